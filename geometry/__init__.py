@@ -1,0 +1,1 @@
+"""The bracket, its file, flat pattern, folds, findings and mesh."""

@@ -1,0 +1,85 @@
+"""The bracket: the whole mounting, one file, immutable."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Annotated, Literal, TypeVar
+
+from pydantic import Field
+
+from geometry.casing import Casing, Column, ShaftJoint, Wheel
+from geometry.fixing import Anchor, Bolt, DashBar, OwnMaterial
+from geometry.loads import Claim, Limits, Loads
+from geometry.part import Name, Part
+from geometry.plate import Plate
+
+FORMAT = "holdsquare bracket"
+VERSION = 1
+
+
+class Bracket(Part):
+    """The whole mounting: plates, bolts, casing, dash bar, loads, limits."""
+
+    format: Literal["holdsquare bracket"] = FORMAT
+    version: Literal[1] = VERSION
+    title: Annotated[str, Field(max_length=200)] = "untitled bracket"
+    note: Annotated[str, Field(max_length=2000)] = ""
+    """What the file shows; it enters no result."""
+    materials: tuple[OwnMaterial, ...] = ()
+    plates: tuple[Plate, ...] = ()
+    casing: Casing | None = None
+    column: Column = Column()
+    wheel: Wheel | None = None
+    rake_deg: Annotated[float, Field(ge=-90, le=90)] | None = None
+    """How far the shaft rises toward the driver, above level; None is a blank."""
+    shaft_joints: tuple[ShaftJoint, ...] = ()
+    bolts: tuple[Bolt, ...] = ()
+    dash_bar: DashBar | None = None
+    anchors: tuple[Anchor, ...] = ()
+    loads: Loads = Loads()
+    limits: Limits = Limits()
+    claim: Claim | None = None
+
+    def plate(self, name: str) -> Plate:
+        """Return the plate of that name; KeyError, naming the plates there are, if there is none."""
+        return _find(self.plates, name, "plate")
+
+    def bolt(self, name: str) -> Bolt:
+        """Return the bolt of that name; KeyError, naming the bolts there are, if there is none."""
+        return _find(self.bolts, name, "bolt")
+
+    def with_plate(self, plate: Plate) -> Bracket:
+        """Return the bracket with the plate added, or changed if one has its name."""
+        return self.but(plates=_put(self.plates, plate))
+
+    def with_bolt(self, bolt: Bolt) -> Bracket:
+        """Return the bracket with the bolt added, or changed if one has its name."""
+        return self.but(bolts=_put(self.bolts, bolt))
+
+    def without_bolt(self, name: str) -> Bracket:
+        """Return the bracket without the bolt of that name."""
+        return self.but(bolts=tuple(b for b in self.bolts if b.name != name))
+
+    def input_hash(self) -> str:
+        """Return the SHA-256, in hex, of all that enters a result: everything but title, note and claim."""
+        inputs = self.model_dump(mode="json", exclude={"title", "note", "claim"})
+        text = json.dumps(inputs, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+_Named = TypeVar("_Named", Plate, Bolt)
+
+
+def _find(parts: tuple[_Named, ...], name: str, word: str) -> _Named:
+    for part in parts:
+        if part.name == name:
+            return part
+    known = ", ".join(p.name for p in parts) or "none"
+    raise KeyError(f"there is no {word} {name!r}; there is: {known}")
+
+
+def _put(parts: tuple[_Named, ...], part: _Named) -> tuple[_Named, ...]:
+    if any(p.name == part.name for p in parts):
+        return tuple(part if p.name == part.name else p for p in parts)
+    return (*parts, part)
