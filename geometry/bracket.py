@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from typing import Annotated, Literal, TypeVar
+from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import Field
 
@@ -14,8 +14,8 @@ from geometry.loads import Claim, Limits, Loads
 from geometry.part import Name, Part
 from geometry.plate import Plate
 
-FORMAT = "holdsquare bracket"
-VERSION = 1
+FORMAT: Final = "holdsquare bracket"
+VERSION: Final = 1
 
 
 class Bracket(Part):
@@ -82,4 +82,4 @@ def _find(parts: tuple[_Named, ...], name: str, word: str) -> _Named:
 def _put(parts: tuple[_Named, ...], part: _Named) -> tuple[_Named, ...]:
     if any(p.name == part.name for p in parts):
         return tuple(part if p.name == part.name else p for p in parts)
-    return (*parts, part)
+    return parts + (part,)  # noqa: RUF005 - the unpacked form loses the constrained type

@@ -125,4 +125,4 @@ _Named = TypeVar("_Named", Hole | Slot | CutOut, FoldLine)
 def _put(parts: tuple[_Named, ...], part: _Named) -> tuple[_Named, ...]:
     if any(p.name == part.name for p in parts):
         return tuple(part if p.name == part.name else p for p in parts)
-    return (*parts, part)
+    return parts + (part,)  # noqa: RUF005 - the unpacked form loses the constrained type

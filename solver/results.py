@@ -1,0 +1,217 @@
+"""What an analysis answers: frozen, complete, and free of anything that has to be called in order.
+
+Glossary
+--------
+used     demand over allowable, as a fraction; 1 is the limit
+band     share of the demand by which mesh and model may be wrong; each check is judged at its upper end
+ink      a figure that was refined; a figure that was not is pencil, and carries no verdict
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.finding import Finding
+from geometry.solid_mesh import SolidMesh
+
+Verdict = Literal["pass", "marginal", "fail", "no verdict"]
+State = Literal["stuck", "slipped", "out"]
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing the bracket is held to."""
+
+    name: str
+    demand: float
+    allowable: float
+    unit: str
+    band: float
+    source: str
+    where: str
+    case: str = ""
+    """Load case that governs it, in words."""
+    by_hand: float | None = None
+    """The demand by closed form, in the same unit, where one exists."""
+    by_hand_words: str = ""
+    note: str = ""
+    kind: Literal["strength", "movement", "rule", "share"] = "strength"
+    """A `share` above its limit is marginal, not a fail; a `rule` is met or broken."""
+
+    @property
+    def used(self) -> float:
+        """Return demand over allowable, as a fraction, without the band."""
+        return self.demand / self.allowable if self.allowable > 0 else float("inf")
+
+    @property
+    def used_upper(self) -> float:
+        """Return the used share at the band's upper end, which is what the verdict takes."""
+        return self.used * (1.0 + self.band)
+
+
+@dataclass(frozen=True)
+class FreeMotion:
+    """A movement nothing resists: a mechanism."""
+
+    words: str
+    driven_by: tuple[str, ...]
+    """Names of the load cases that drive it."""
+    moves_casing: bool
+    bodies: dict[str, Floats]
+    """Rigid motion of each body: three translations in mm and three rotations in rad, about the origin; any scale."""
+
+
+@dataclass(frozen=True)
+class BoltResult:
+    """What one bolt carries, worst over the load cases."""
+
+    name: str
+    state: State
+    shear_n: float
+    tension_n: float
+    spin_nm: float
+    tilt_nm: float
+    slip_used: float | None
+    """Largest slip use while stuck; None where no preload or friction is known."""
+    case: str
+
+
+@dataclass(frozen=True)
+class ConnectionSheet:
+    """Forces that one connection puts on its plate in one load case: the equilibrium sheet's row."""
+
+    bolt: str
+    force_n: Floats
+    """(3,) in space."""
+    moment_nmm: Floats
+    """(3,) about the middle of the mating face."""
+    at_mm: Floats
+
+
+@dataclass(frozen=True)
+class CaseResult:
+    """One load case in one state of the connections."""
+
+    name: str
+    words: str
+    state: Literal["stuck", "all slipped", "sliding"]
+    turn_deg: float
+    lean_deg: float
+    movement_mm: float
+    """Largest movement of any point of plates or casing envelope."""
+    sheets: tuple[ConnectionSheet, ...]
+    unbalance: float
+    """Largest residual of force equilibrium of any plate over the largest connection force: rounding only."""
+
+
+@dataclass(frozen=True)
+class OneBoltLost:
+    """The bracket with one bolt gone."""
+
+    bolt: str
+    worst_check: str
+    worst_used: float
+    free_motion: str
+    """Words of a free motion of the casing that its loss leaves; empty if none."""
+
+
+@dataclass(frozen=True)
+class CasingMovement:
+    """Movement of the casing under the couple as measured, worst sign, low stiffnesses."""
+
+    turn_deg: float
+    lean_deg: float
+    movement_mm: float
+    lash_deg: float
+    """Largest turn before slipped bolts come hard against their holes, both ways together."""
+
+
+@dataclass(frozen=True)
+class FrictionShare:
+    """How much of the resistance to the couple rests on bolt friction."""
+
+    share: float
+    stuck_nm_per_deg: float
+    slipped_nm_per_deg: float
+
+
+@dataclass(frozen=True)
+class PlateField:
+    """Stress and displacement of one plate, for drawing."""
+
+    plate: str
+    mesh: SolidMesh
+    displacement_mm: Floats
+    """(n, 3) at every node, for the governing case of the plate."""
+    von_mises_mpa: Floats
+    """(n_vertex,) worst of all cases, at mesh.vertex_nodes."""
+    allowable_mpa: float
+    judged: NDArray[np.bool_]
+    """(n_vertex,) whether the place is on or outside the judged circles."""
+    case: str
+
+
+@dataclass(frozen=True)
+class Accuracy:
+    """How sure the figures are."""
+
+    refined: bool
+    unknowns: tuple[int, ...]
+    """Of each mesh solved, coarse first."""
+    ratio: float
+    """Of element sizes between the last two."""
+    change: dict[str, float]
+    """Relative change of each check's demand between the last two meshes."""
+    words: str
+
+
+@dataclass(frozen=True)
+class Results:
+    """Everything one analysis says of one bracket."""
+
+    title: str
+    verdict: Verdict
+    reasons: tuple[str, ...]
+    couple_nm: float | None
+    couple_factor: float
+    couple_source: str
+    holds_to_nm: float | None
+    ended_by: str
+    """The check that ends it, in words; empty if no verdict."""
+    governs: Check | None
+    checks: tuple[Check, ...]
+    casing: CasingMovement | None
+    friction_share: FrictionShare | None
+    free_motions: tuple[FreeMotion, ...]
+    bolts: tuple[BoltResult, ...]
+    cases: tuple[CaseResult, ...]
+    one_bolt_lost: tuple[OneBoltLost, ...]
+    plates: tuple[PlateField, ...]
+    accuracy: Accuracy
+    findings: tuple[Finding, ...]
+    assumptions: tuple[str, ...]
+    """Each a sentence; those looser than the default or unusual first and marked by `flagged`."""
+    flagged: tuple[str, ...]
+    not_computed: tuple[str, ...]
+    hash: str
+    version: str
+    seconds: dict[str, float] = field(default_factory=dict)
+    """Timings by stage; they enter no comparison."""
+
+    @property
+    def sentence(self) -> str:
+        """Return the verdict as it is always written: with its couple, the couple's source and what it holds to."""
+        word = self.verdict.upper()
+        if self.couple_nm is None:
+            return f"{word}: the couple is blank"
+        text = f"{word} for {self.couple_nm:.3g} N.m ({self.couple_source})"
+        if self.holds_to_nm is not None:
+            text += f"; holds to {self.holds_to_nm:.3g} N.m"
+            if self.ended_by:
+                text += f", then {self.ended_by}"
+        return text
