@@ -1,0 +1,1 @@
+"""From a bracket to results: elasticity, condensation, connections, loads, stress, checks, verdict."""
