@@ -4,11 +4,11 @@ Glossary
 --------
 turned angle    how far the sheet is turned out of flat: 0 flat, 90 a square corner
 opening angle   beta, between the two legs inside the fold: 180 flat, 90 a square corner
-leg             outside length of a panel: to the corner where the outer faces meet, or, when the sheet is turned by more
-                than 90 deg, to the tangent square to the leg at the outside of the bend
+leg             outside length of a panel: to the corner where the outer faces meet, or, when the sheet is turned
+                by more than 90 deg, to the tangent square to the leg at the outside of the bend
 bend zone       the part of the flat pattern that becomes the bend; its developed width is angle x (r + K t)
 deduction       v, what the flat pattern is shorter than the sum of the legs
-K               place of the neutral line, as a share of the thickness from the inner face; half of DIN 6935's k
+K               place of the neutral line, as a share of the thickness from the inner face; half of DIN 6935 k
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from typing import Final
 
 LEAST_RADIUS_SHARE: Final = 0.1
-"""Least inside radius over thickness: below it DIN 6935's k has no meaning and a mesh's inner face degenerates."""
+"""Least inside radius over thickness: below it k has no meaning and a mesh's inner face degenerates."""
 SOURCE: Final = "DIN 6935"
 
 
@@ -60,14 +60,14 @@ class BendAllowance:
 def opening_angle_deg(turned_deg: float) -> float:
     """Return the opening angle beta of a turned angle; BendError outside 0 to 180."""
     if not 0.0 <= turned_deg <= 180.0:
-        raise BendError(f"a fold cannot be turned by {turned_deg:g} deg: give 0 (flat) to 180, 90 for a square corner")
+        raise BendError(f"a fold cannot be turned by {turned_deg:g} deg: give 0 (flat) to 180")
     return 180.0 - turned_deg
 
 
 def turned_angle_deg(opening_deg: float) -> float:
     """Return the turned angle of an opening angle beta; BendError outside 0 to 180."""
     if not 0.0 <= opening_deg <= 180.0:
-        raise BendError(f"a fold cannot open to {opening_deg:g} deg: give 180 (flat) to 0, 90 for a square corner")
+        raise BendError(f"a fold cannot open to {opening_deg:g} deg: give 180 (flat) to 0")
     return 180.0 - opening_deg
 
 
@@ -83,10 +83,13 @@ def k_factor(inside_radius_mm: float, thickness_mm: float) -> float:
     return din_k(inside_radius_mm, thickness_mm) / 2.0
 
 
-def zone_width_mm(turned_deg: float, inside_radius_mm: float, thickness_mm: float, k: float | None = None) -> float:
+def zone_width_mm(
+    turned_deg: float, inside_radius_mm: float, thickness_mm: float, k: float | None = None
+) -> float:
     """Return the bend zone's developed width, angle x (r + K t).
 
-    `k` is the workshop K-factor; None takes DIN 6935. BendError for an angle, radius, thickness or K out of range.
+    `k` is the workshop K-factor; None takes DIN 6935. BendError for an angle, radius, thickness or K out of
+    range.
     """
     return bend_allowance(turned_deg, inside_radius_mm, thickness_mm, k).zone_width_mm
 
@@ -96,15 +99,17 @@ def bend_allowance(
 ) -> BendAllowance:
     """Return the fold developed by DIN 6935, or by a given workshop K-factor.
 
-    The deduction is 2 setback - zone width, which is DIN 6935's v in both its ranges: setback r + s down to an opening
-    angle of 90 deg, (r + s) tan((180 - beta)/2) above. Above 165 deg DIN 6935 takes v as nothing; here the same formula goes
-    on, so that the flat length stays what the fold map makes of it.
+    The deduction is 2 setback - zone width, which is DIN 6935's v in both its ranges: setback r + s up to an
+    opening angle of 90 deg, (r + s) tan((180 - beta)/2) above. Above 165 deg DIN 6935 takes v as nothing; here
+    the same formula goes on, so that the flat length stays what the fold map makes of it.
     BendError for an angle, radius, thickness or K out of range.
     """
     beta_deg = opening_angle_deg(turned_deg)
     _refuse_tight(inside_radius_mm, thickness_mm)
     if k is not None and not 0.0 < k < 1.0:
-        raise BendError(f"the K-factor {k:g} is outside 0 to 1: the neutral line lies within the sheet, usually 0.3 to 0.5")
+        raise BendError(
+            f"the K-factor {k:g} is outside 0 to 1: the neutral line lies within the sheet, usually 0.3 to 0.5"
+        )
     share = k_factor(inside_radius_mm, thickness_mm) if k is None else k
     turned = math.radians(turned_deg)
     width = turned * (inside_radius_mm + share * thickness_mm)
@@ -121,6 +126,6 @@ def _refuse_tight(inside_radius_mm: float, thickness_mm: float) -> None:
         raise BendError(f"a sheet cannot be {thickness_mm:g} mm thick: give a thickness above zero")
     if not math.isfinite(inside_radius_mm) or inside_radius_mm < LEAST_RADIUS_SHARE * thickness_mm:
         raise BendError(
-            f"an inside radius of {inside_radius_mm:g} mm in {thickness_mm:g} mm sheet is below a tenth of the thickness: "
-            f"give at least {LEAST_RADIUS_SHARE * thickness_mm:g} mm"
+            f"an inside radius of {inside_radius_mm:g} mm in {thickness_mm:g} mm sheet is below a tenth of the "
+            f"thickness: give at least {LEAST_RADIUS_SHARE * thickness_mm:g} mm"
         )

@@ -6,7 +6,7 @@ stress area     A_s, the area a bolt's thread pulls with
 d2, d3          pitch and root diameter of the thread
 dw              diameter of the face the head rests on
 proof           stress under proof load, which the bolt bears without setting
-alpha_v         share of the tensile strength a bolt carries in shear through the thread (EN 1993-1-8 table 3.4)
+alpha_v         share of the tensile strength a bolt carries in shear through the thread, EN 1993-1-8 table 3.4
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ COLUMN_SOURCES: Final[dict[str, str]] = {
 }
 
 
-class UnknownBolt(LookupError):
+class UnknownBoltError(LookupError):
     """A bolt size or grade that is in no table; the message suggests the nearest name."""
 
 
@@ -127,19 +127,19 @@ class BoltGrade:
 
 
 def bolt_size(name: str) -> BoltSize:
-    """Return the size of that name, such as M8, M8x1 or 5/16-18; UnknownBolt suggests the nearest."""
+    """Return the size of that name, such as M8, M8x1 or 5/16-18; UnknownBoltError suggests the nearest."""
     key = _size_key(name)
     if key in _SIZES_BY_KEY:
         return _SIZES_BY_KEY[key]
-    raise UnknownBolt(_unknown("bolt size", name, key, {k: s.name for k, s in _SIZES_BY_KEY.items()}))
+    raise UnknownBoltError(_unknown("bolt size", name, key, {k: s.name for k, s in _SIZES_BY_KEY.items()}))
 
 
 def bolt_grade(name: str) -> BoltGrade:
-    """Return the grade of that name, such as 8.8, grade 5 or A2-70; UnknownBolt suggests the nearest."""
+    """Return the grade of that name, such as 8.8, grade 5 or A2-70; UnknownBoltError suggests the nearest."""
     key = _grade_key(name)
     if key in _GRADES_BY_KEY:
         return _GRADES_BY_KEY[key]
-    raise UnknownBolt(_unknown("bolt grade", name, key, {k: g.name for k, g in _GRADES_BY_KEY.items()}))
+    raise UnknownBoltError(_unknown("bolt grade", name, key, {k: g.name for k, g in _GRADES_BY_KEY.items()}))
 
 
 def grade_mismatch(size: BoltSize, grade: BoltGrade) -> str:
@@ -147,9 +147,10 @@ def grade_mismatch(size: BoltSize, grade: BoltGrade) -> str:
     if grade.system in ("any", size.system):
         return ""
     other = "8.8 or 10.9" if size.system == "metric" else "grade 5 or grade 8"
+    article = "a" if size.system == "metric" else "an"
     return (
-        f"{size.name} is {'a metric' if size.system == 'metric' else 'an inch'} size and {grade.name} ({grade.norm}) "
-        f"is for {grade.system} bolts: read the marking on the head; {other} would fit"
+        f"{size.name} is {article} {size.system} size and {grade.name} ({grade.norm}) is for {grade.system} bolts: "
+        f"read the marking on the head; {other} would fit"
     )
 
 
@@ -235,7 +236,12 @@ BOLT_GRADES: Final[tuple[BoltGrade, ...]] = (
 
 
 def _size_key(name: str) -> str:
-    key = re.sub(r"[\s\"″]+", "", name.casefold()).replace("×", "x").replace("*", "x").replace(",", ".")
+    key = (
+        re.sub(r"[\s\"\u2033]+", "", name.casefold())
+        .replace("\u00d7", "x")
+        .replace("*", "x")
+        .replace(",", ".")
+    )
     key = re.sub(r"(unc|unf)$", "", key)
     if re.fullmatch(r"m\d+x[\d.]+", key):
         diameter, pitch = key.split("x")
