@@ -4,11 +4,11 @@ Glossary
 --------
 turned angle    how far the sheet is turned out of flat: 0 flat, 90 a square corner
 opening angle   beta, between the two legs inside the fold: 180 flat, 90 a square corner
-leg             outside length of a panel: to the corner where the outer faces meet, or, when the sheet is turned
-                by more than 90 deg, to the tangent square to the leg at the outside of the bend
+leg             outside length of a panel: to the corner where the outer faces meet, or, if the sheet is
+                turned by more than 90 deg, to the tangent square to the leg at the outside of the bend
 bend zone       the part of the flat pattern that becomes the bend; its developed width is angle x (r + K t)
 deduction       v, what the flat pattern is shorter than the sum of the legs
-K               place of the neutral line, as a share of the thickness from the inner face; half of DIN 6935 k
+K               place of the neutral line, as a share of the thickness from the inner face; half of k
 """
 
 from __future__ import annotations
@@ -100,15 +100,15 @@ def bend_allowance(
     """Return the fold developed by DIN 6935, or by a given workshop K-factor.
 
     The deduction is 2 setback - zone width, which is DIN 6935's v in both its ranges: setback r + s up to an
-    opening angle of 90 deg, (r + s) tan((180 - beta)/2) above. Above 165 deg DIN 6935 takes v as nothing; here
-    the same formula goes on, so that the flat length stays what the fold map makes of it.
+    opening angle of 90 deg, (r + s) tan((180 - beta)/2) above. Above 165 deg DIN 6935 takes v as nothing;
+    here the same formula goes on, so that the flat length stays what the fold map makes of it.
     BendError for an angle, radius, thickness or K out of range.
     """
     beta_deg = opening_angle_deg(turned_deg)
     _refuse_tight(inside_radius_mm, thickness_mm)
     if k is not None and not 0.0 < k < 1.0:
         raise BendError(
-            f"the K-factor {k:g} is outside 0 to 1: the neutral line lies within the sheet, usually 0.3 to 0.5"
+            f"the K-factor {k:g} is outside 0 to 1: the neutral line lies in the sheet, usually 0.3 to 0.5"
         )
     share = k_factor(inside_radius_mm, thickness_mm) if k is None else k
     turned = math.radians(turned_deg)
@@ -126,6 +126,6 @@ def _refuse_tight(inside_radius_mm: float, thickness_mm: float) -> None:
         raise BendError(f"a sheet cannot be {thickness_mm:g} mm thick: give a thickness above zero")
     if not math.isfinite(inside_radius_mm) or inside_radius_mm < LEAST_RADIUS_SHARE * thickness_mm:
         raise BendError(
-            f"an inside radius of {inside_radius_mm:g} mm in {thickness_mm:g} mm sheet is below a tenth of the "
-            f"thickness: give at least {LEAST_RADIUS_SHARE * thickness_mm:g} mm"
+            f"an inside radius of {inside_radius_mm:g} mm in {thickness_mm:g} mm sheet is below a tenth "
+            f"of the thickness: give at least {LEAST_RADIUS_SHARE * thickness_mm:g} mm"
         )

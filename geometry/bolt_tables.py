@@ -6,7 +6,7 @@ stress area     A_s, the area a bolt's thread pulls with
 d2, d3          pitch and root diameter of the thread
 dw              diameter of the face the head rests on
 proof           stress under proof load, which the bolt bears without setting
-alpha_v         share of the tensile strength a bolt carries in shear through the thread, EN 1993-1-8 table 3.4
+alpha_v         share of its tensile strength a bolt carries in shear through the thread (EN 1993-1-8)
 """
 
 from __future__ import annotations
@@ -149,8 +149,8 @@ def grade_mismatch(size: BoltSize, grade: BoltGrade) -> str:
     other = "8.8 or 10.9" if size.system == "metric" else "grade 5 or grade 8"
     article = "a" if size.system == "metric" else "an"
     return (
-        f"{size.name} is {article} {size.system} size and {grade.name} ({grade.norm}) is for {grade.system} bolts: "
-        f"read the marking on the head; {other} would fit"
+        f"{size.name} is {article} {size.system} size, {grade.name} ({grade.norm}) is for {grade.system} "
+        f"bolts: read the marking on the head; {other} would fit"
     )
 
 
