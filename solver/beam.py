@@ -1,0 +1,114 @@
+"""Straight members that bend, shear, twist and stretch: the dash bar, spacers and bolt shanks.
+
+Timoshenko's beam (Timoshenko and Gere, Mechanics of Materials; shear coefficients Cowper 1966, from memory, to be verified
+against the paper).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.fixing import RectangularTube, RoundTube
+from solver.rigid import Floats
+
+
+@dataclass(frozen=True)
+class BeamSection:
+    """What a cross-section is worth. Axis 1 and 2 are square to the member; `_1` bends about axis 1."""
+
+    area_mm2: float
+    second_moment_1_mm4: float
+    second_moment_2_mm4: float
+    torsion_mm4: float
+    shear_area_1_mm2: float
+    """Resists a force along axis 1."""
+    shear_area_2_mm2: float
+    outer_1_mm: float
+    """Largest distance of material from the middle, along axis 1."""
+    outer_2_mm: float
+    torsion_modulus_mm3: float
+    """Torque over largest shear stress."""
+
+
+def ring_section(outer_mm: float, inner_mm: float, poisson: float = 0.3) -> BeamSection:
+    """Return the section of a round tube, or of a round bar if inner_mm is 0; ValueError if it has no wall."""
+    if not 0.0 <= inner_mm < outer_mm:
+        raise ValueError(f"a ring of outer {outer_mm:g} mm and inner {inner_mm:g} mm has no wall")
+    area = np.pi / 4.0 * (outer_mm**2 - inner_mm**2)
+    second = np.pi / 64.0 * (outer_mm**4 - inner_mm**4)
+    m2 = (inner_mm / outer_mm) ** 2
+    shape = (
+        6.0 * (1.0 + poisson) * (1.0 + m2) ** 2
+        / ((7.0 + 6.0 * poisson) * (1.0 + m2) ** 2 + (20.0 + 12.0 * poisson) * m2)
+    )  # fmt: skip
+    half = outer_mm / 2.0
+    return BeamSection(
+        area, second, second, 2.0 * second, shape * area, shape * area, half, half, 2.0 * second / half
+    )
+
+
+def section_of(section: RoundTube | RectangularTube) -> BeamSection:
+    """Return what the tube's section is worth; ValueError if the wall fills or exceeds it.
+
+    A rectangular tube is taken with sharp corners; its torsion is Bredt's, on the middle line.
+    """
+    if isinstance(section, RoundTube):
+        if 2.0 * section.wall_mm > section.outer_mm:
+            raise ValueError(
+                f"a tube of {section.outer_mm:g} mm cannot have a wall of {section.wall_mm:g} mm: at most half of it"
+            )
+        return ring_section(section.outer_mm, section.outer_mm - 2.0 * section.wall_mm)
+    width, height, wall = section.width_mm, section.height_mm, section.wall_mm
+    if 2.0 * wall >= min(width, height):
+        raise ValueError(f"a tube of {width:g} x {height:g} mm cannot have a wall of {wall:g} mm: less than half of it")
+    inner_width, inner_height = width - 2.0 * wall, height - 2.0 * wall
+    enclosed = (width - wall) * (height - wall)
+    around = 2.0 * (width + height - 2.0 * wall)
+    return BeamSection(
+        area_mm2=width * height - inner_width * inner_height,
+        second_moment_1_mm4=(width * height**3 - inner_width * inner_height**3) / 12.0,
+        second_moment_2_mm4=(height * width**3 - inner_height * inner_width**3) / 12.0,
+        torsion_mm4=4.0 * enclosed**2 * wall / around,
+        shear_area_1_mm2=2.0 * wall * (width - wall),
+        shear_area_2_mm2=2.0 * wall * (height - wall),
+        outer_1_mm=width / 2.0,
+        outer_2_mm=height / 2.0,
+        torsion_modulus_mm3=2.0 * enclosed * wall,
+    )
+
+
+def beam_stiffness(
+    section: BeamSection, length_mm: float, elastic_modulus_mpa: float, poisson: float, axes: Floats
+) -> Floats:
+    """Return the (12, 12) stiffness of a beam between two points, in X, Y, Z; N, mm and rad.
+
+    Columns of `axes` are axis 1, axis 2 and the member's direction from the first point to the second.
+    """
+    shear_modulus = elastic_modulus_mpa / (2.0 * (1.0 + poisson))
+    length = length_mm
+    stiffness = np.zeros((12, 12))
+
+    def add(rows: tuple[int, ...], block: Floats) -> None:
+        stiffness[np.ix_(rows, rows)] += block
+
+    pair = np.array([[1.0, -1.0], [-1.0, 1.0]])
+    add((2, 8), elastic_modulus_mpa * section.area_mm2 / length * pair)
+    add((5, 11), shear_modulus * section.torsion_mm4 / length * pair)
+    planes = (
+        (section.second_moment_2_mm4, section.shear_area_1_mm2, (0, 4, 6, 10), 1.0),
+        (section.second_moment_1_mm4, section.shear_area_2_mm2, (1, 3, 7, 9), -1.0),
+    )
+    for second_moment, shear_area, rows, sense in planes:
+        bending = elastic_modulus_mpa * second_moment
+        softness = 12.0 * bending / (shear_modulus * shear_area * length**2)
+        c = bending / (length**3 * (1.0 + softness))
+        a, b = 6.0 * length * sense, (4.0 + softness) * length**2
+        d = (2.0 - softness) * length**2
+        add(
+            rows,
+            c * np.array([[12.0, a, -12.0, a], [a, b, -a, d], [-12.0, -a, 12.0, -a], [a, d, -a, b]]),
+        )
+    turn = np.kron(np.eye(4), axes.T)
+    return np.asarray(turn.T @ stiffness @ turn)

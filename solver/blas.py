@@ -1,0 +1,91 @@
+"""Four dense kernels that work in place on parts of a matrix and leave the interpreter free meanwhile.
+
+scipy's own wrappers copy every submatrix and hold the interpreter lock, so two threads get no further than
+one. scipy publishes the same routines as C pointers (`scipy.linalg.cython_blas`, `cython_lapack`, part of its
+public interface); they are called here. All matrices are 64-bit floats in column-major order; a submatrix is
+passed as a plain numpy slice.
+"""
+
+from __future__ import annotations
+
+import ctypes
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import cython_blas, cython_lapack
+
+Floats = NDArray[np.float64]
+
+
+def cholesky(a: Floats) -> int:
+    """Replace the lower triangle of `a` by its Cholesky factor; return 0, or the 1-based row that failed."""
+    info = ctypes.c_int(0)
+    _DPOTRF(_LOWER, _int(a.shape[0]), a.ctypes.data, _stride(a), ctypes.byref(info))
+    return info.value
+
+
+def solve_right(factor: Floats, b: Floats) -> None:
+    """Replace `b` by b L^-T, L being the lower triangle of `factor`."""
+    _DTRSM(
+        _RIGHT, _LOWER, _TRANSPOSED, _NOT_UNIT, _int(b.shape[0]), _int(b.shape[1]),
+        _ONE, factor.ctypes.data, _stride(factor), b.ctypes.data, _stride(b),
+    )  # fmt: skip
+
+
+def solve_left(factor: Floats, b: Floats, *, transposed: bool = False) -> None:
+    """Replace `b` by L^-1 b, or by L^-T b, L being the lower triangle of `factor`."""
+    _DTRSM(
+        _LEFT, _LOWER, _TRANSPOSED if transposed else _PLAIN, _NOT_UNIT, _int(b.shape[0]), _int(b.shape[1]),
+        _ONE, factor.ctypes.data, _stride(factor), b.ctypes.data, _stride(b),
+    )  # fmt: skip
+
+
+def subtract_square(a: Floats, c: Floats) -> None:
+    """Take a a^T from the lower triangle of `c`."""
+    _DSYRK(
+        _LOWER, _PLAIN, _int(c.shape[0]), _int(a.shape[1]),
+        _MINUS_ONE, a.ctypes.data, _stride(a), _ONE, c.ctypes.data, _stride(c),
+    )  # fmt: skip
+
+
+def subtract_product(a: Floats, b: Floats, c: Floats, *, transposed: bool = False) -> None:
+    """Take a b, or a^T b, from `c`."""
+    _DGEMM(
+        _TRANSPOSED if transposed else _PLAIN, _PLAIN, _int(c.shape[0]), _int(c.shape[1]), _int(b.shape[0]),
+        _MINUS_ONE, a.ctypes.data, _stride(a), b.ctypes.data, _stride(b), _ONE, c.ctypes.data, _stride(c),
+    )  # fmt: skip
+
+
+def _routine(module: Any, name: str, arguments: int) -> Any:
+    """Return a callable for one of scipy's C pointers."""
+    capsule = module.__pyx_capi__[name]
+    get_name = ctypes.pythonapi.PyCapsule_GetName
+    get_name.restype, get_name.argtypes = ctypes.c_char_p, [ctypes.py_object]
+    get_pointer = ctypes.pythonapi.PyCapsule_GetPointer
+    get_pointer.restype, get_pointer.argtypes = ctypes.c_void_p, [ctypes.py_object, ctypes.c_char_p]
+    prototype = ctypes.CFUNCTYPE(None, *([ctypes.c_void_p] * arguments))
+    return prototype(get_pointer(capsule, get_name(capsule)))
+
+
+def _int(value: int) -> Any:
+    return ctypes.byref(ctypes.c_int(value))
+
+
+def _stride(a: Floats) -> Any:
+    """Return the distance between columns, after making sure that there are columns."""
+    if a.strides[0] != 8 and a.shape[0] > 1:
+        raise ValueError(f"the kernels need column-major matrices, this one has strides {a.strides}")
+    return _int(max(a.strides[1] // 8, a.shape[0], 1))
+
+
+def _float(value: float) -> Any:
+    return ctypes.byref(ctypes.c_double(value))
+
+
+_LOWER, _LEFT, _RIGHT, _PLAIN, _TRANSPOSED, _NOT_UNIT = (ctypes.c_char_p(c) for c in (b"L", b"L", b"R", b"N", b"T", b"N"))
+_ONE, _MINUS_ONE = _float(1.0), _float(-1.0)
+_DPOTRF = _routine(cython_lapack, "dpotrf", 5)
+_DTRSM = _routine(cython_blas, "dtrsm", 11)
+_DSYRK = _routine(cython_blas, "dsyrk", 10)
+_DGEMM = _routine(cython_blas, "dgemm", 13)

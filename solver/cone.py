@@ -1,0 +1,130 @@
+"""Friction: when it fails, and what slides when it does. Cone programmes, solved by cvxopt.
+
+Coulomb friction in shear and spin together is taken as a second-order cone, |(V, T / r)| <= mu (F - 0.8 N), with r the
+friction radius of the mating ring. Both programmes have one answer, which letting go of bolts one by one has not.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cvxopt
+import numpy as np
+from cvxopt import solvers
+
+from solver.errors import SolverError
+from solver.rigid import Floats
+
+_QUIET = {"show_progress": False, "abstol": 1e-9, "reltol": 1e-9, "feastol": 1e-9, "maxiters": 100}
+
+
+@dataclass(frozen=True)
+class Grip:
+    """What friction can hold at one connection."""
+
+    friction: float
+    preload_n: float
+    radius_mm: float
+    """Friction radius: spin T counts as a shear T / radius."""
+    clearance_mm: float
+    """How far the bolt can move in its hole from the middle before it comes hard against it."""
+
+
+def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list[Grip]) -> float:
+    """Return the largest factor on `growing` at which friction alone can balance the loads; inf if there is none.
+
+    `balance` (m, 6 c + h): equilibrium of every body; columns are, per connection, shear 1, shear 2, pull (positive draws
+    the plate toward its partner), tilt 1, tilt 2, spin, then reactions of the column. balance x + steady + factor growing = 0.
+    Returns 0 if even the steady loads cannot be balanced. Limit theorem of rigid bodies with friction, lower bound.
+    """
+    count = balance.shape[1]
+    scale_n = max(float(np.max(np.abs(growing))), float(np.max(np.abs(steady))), 1.0)
+    size = np.maximum(np.max(np.abs(balance), axis=1), 1e-12)
+    rows = np.column_stack([balance, growing / scale_n]) / size[:, None]
+    right = -steady / scale_n / size
+    rows, right, consistent = _independent(rows, right)
+    if not consistent:
+        return 0.0
+    cones, heights = [], []
+    for i, grip in enumerate(grips):
+        for tension_share in (0.8, 0.0):
+            cone = np.zeros((4, count + 1))
+            cone[0, 6 * i + 2] = grip.friction * tension_share
+            cone[1, 6 * i] = cone[2, 6 * i + 1] = -1.0
+            cone[3, 6 * i + 5] = -1.0 / grip.radius_mm
+            cones.append(cvxopt.matrix(cone))
+            heights.append(cvxopt.matrix([grip.friction * grip.preload_n / scale_n, 0.0, 0.0, 0.0]))
+    objective = cvxopt.matrix([0.0] * count + [-1.0])
+    ceiling = np.zeros((2, count + 1))
+    ceiling[0, -1], ceiling[1, -1] = 1.0, -1.0
+    most = 1e4
+    answer = solvers.socp(
+        objective,
+        Gl=cvxopt.matrix(ceiling),
+        hl=cvxopt.matrix([most, 0.0]),
+        Gq=cones,
+        hq=heights,
+        A=cvxopt.matrix(rows),
+        b=cvxopt.matrix(right),
+        options=_QUIET,
+    )
+    if answer["status"] == "primal infeasible":
+        return 0.0
+    if answer["status"] != "optimal":
+        # A loss of accuracy is answered on the safe side: only a factor whose residuals are small is believed.
+        if answer["x"] is None or (answer["primal infeasibility"] or 1.0) > 1e-6:
+            return 0.0
+    factor = float(answer["x"][-1])
+    return float("inf") if factor > 0.99 * most else factor
+
+
+def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
+    """Return the (3 c,) slips of every connection: two shears in mm and spin in rad.
+
+    They make elastic energy plus friction work least, with every bolt kept inside its hole: minimise
+    s.C s / 2 - F.s + sum V |(s1, s2, r spin)| with |(s1, s2)| at most the clearance. `stiffness` (3 c, 3 c) is C and `driving`
+    (3 c,) is F, the forces that stuck connections would carry. Raises SolverError if no least is found.
+    """
+    bolts = len(grips)
+    lengths = np.array([[1.0, 1.0, g.radius_mm] for g in grips]).ravel()
+    # Slips in mm at the friction ring keep the numbers of one size.
+    whole = stiffness / np.outer(lengths, lengths)
+    push = driving / lengths
+    force = max(float(np.max(np.abs(push))), max(g.friction * g.preload_n for g in grips), 1.0)
+    length = force / max(float(np.max(np.diag(whole))), 1e-9)
+    quadratic = np.zeros((4 * bolts, 4 * bolts))
+    quadratic[: 3 * bolts, : 3 * bolts] = whole * length / force
+    linear = np.concatenate([-push / force, [g.friction * g.preload_n / force for g in grips]])
+    cones, heights, sizes = [], [], []
+    for i, grip in enumerate(grips):
+        cone = np.zeros((4, 4 * bolts))
+        cone[0, 3 * bolts + i] = -1.0
+        cone[1:, 3 * i : 3 * i + 3] = -np.eye(3)
+        cones.append(cone)
+        heights.append(np.zeros(4))
+        pin = np.zeros((3, 4 * bolts))
+        pin[1:, 3 * i : 3 * i + 2] = -np.eye(2)
+        cones.append(pin)
+        heights.append(np.array([max(grip.clearance_mm, 1e-6) / length, 0.0, 0.0]))
+        sizes += [4, 3]
+    answer = solvers.coneqp(
+        cvxopt.matrix(quadratic),
+        cvxopt.matrix(linear),
+        cvxopt.matrix(np.vstack(cones)),
+        cvxopt.matrix(np.concatenate(heights)),
+        {"l": 0, "q": sizes, "s": []},
+        options=_QUIET,
+    )
+    if answer["x"] is None or (answer["status"] != "optimal" and (answer["gap"] or 1.0) > 1e-5):
+        raise SolverError("the sliding of the connections could not be settled: check preloads and hole sizes")
+    return np.asarray(np.array(answer["x"]).ravel()[: 3 * bolts] * length / lengths)
+
+
+def _independent(rows: Floats, right: Floats) -> tuple[Floats, Floats, bool]:
+    """Reduce equations to independent ones, which the cone solver needs; False if they contradict each other."""
+    left, sizes, back = np.linalg.svd(rows, full_matrices=False)
+    rank = int(np.sum(sizes > 1e-10 * sizes[0]))
+    turned = left.T @ right
+    lost = right - left[:, :rank] @ turned[:rank]
+    consistent = bool(np.max(np.abs(lost), initial=0.0) < 1e-7 * max(1.0, float(np.max(np.abs(right), initial=0.0))))
+    return back[:rank], turned[:rank] / sizes[:rank], consistent

@@ -1,0 +1,164 @@
+"""One bracket under all its load cases, at any couple: everything that does not need the mesh again.
+
+Glossary
+--------
+state     how the connections are taken: stuck or all slipped, with ranges of stiffness at their low or high side
+column    one load case in one state
+amounts   how much of each mode of a plate: motions of its bodies, then its weight
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from solver.condensed_plate import CondensedPlate
+from solver.connections import ConnectionForces, forces_from_local, local_wrenches
+from solver.dash_bar import Stiffness
+from solver.free_motions import DRIVES, null_motions
+from solver.linkage import Linkage
+from solver.load_cases import UNIT_LOADS, LoadCase
+from solver.rigid import Floats
+from solver.structure import (
+    Response,
+    Structure,
+    build_structure,
+    plate_wrenches,
+    respond_all_slipped,
+    respond_stuck,
+)
+
+Taken = Literal["stuck", "all slipped", "sliding"]
+
+
+@dataclass(frozen=True)
+class State:
+    """The response to the nine unit loads in one state."""
+
+    taken: Taken
+    stiffness: Stiffness
+    response: Response
+    local: Floats
+    """(connections, 6, 9) wrenches on the head-side plates, in each connection's axes."""
+    amounts: tuple[Floats, ...]
+    """Per plate (6 b + 3, 9)."""
+    holds: tuple[bool, ...]
+    """Per load case: whether the state can balance it, that is, whether it drives no free motion."""
+
+    @property
+    def structure(self) -> Structure:
+        """Return the system that answered."""
+        return self.response.structure
+
+
+@dataclass(frozen=True)
+class Column:
+    """One load case in one state."""
+
+    case: LoadCase
+    taken: Taken
+    stiffness: Stiffness
+
+    @property
+    def words(self) -> str:
+        """Return both in words."""
+        state = {"stuck": "connections stuck", "all slipped": "all connections slipped", "sliding": "sliding"}
+        return f"{self.case.words}; {state[self.taken]}"
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """All columns at one couple."""
+
+    columns: tuple[Column, ...]
+    forces: ConnectionForces
+    amounts: tuple[Floats, ...]
+    """Per plate (6 b + 3, columns)."""
+    casing: Floats
+    """(6, columns) motion about the casing's reference point."""
+    bar: Floats
+    """(k, columns) unknowns of the dash bar."""
+    structure: Structure | None
+
+
+def states_of(
+    bracket: Bracket, plates: Sequence[CondensedPlate], linkage: Linkage, cases: Sequence[LoadCase],
+    *, out: Collection[str] = (), rigid_bar: bool = False,
+) -> tuple[State, ...]:  # fmt: skip
+    """Return the responses in every state that matters: stuck and all slipped, low and high side where they differ."""
+    sides: tuple[Stiffness, ...] = ("low", "high") if has_range(bracket) else ("low",)
+    basis = null_motions(linkage)
+    holds = tuple(not drives(linkage, plates, case, basis) for case in cases)
+    states = []
+    for side in sides:
+        structure = build_structure(bracket, plates, stiffness=side, rigid_bar=rigid_bar, out=out)
+        loads = structure.unit_loads
+        states.append(_state("stuck", side, respond_stuck(structure, loads), tuple(True for _ in cases)))
+        if any(holds):
+            response, _ = respond_all_slipped(structure, loads, basis.shape[1])
+            states.append(_state("all slipped", side, response, holds))
+    return tuple(states)
+
+
+def has_range(bracket: Bracket) -> bool:
+    """Return whether any stiffness of the bracket is given as a range with two different ends."""
+    column = bracket.column
+    ranges = [b.stiffness_n_per_mm for b in column.bearings] if column.held_by == "bearings" else []
+    if column.held_by == "donor mount" and column.mount is not None:
+        ranges += [column.mount.sideways_n_per_mm, column.mount.along_n_per_mm]
+    if bracket.dash_bar is not None:
+        ranges += [(0.0, 1.0) for end in bracket.dash_bar.ends if end.kind == "bolted flange"]
+        ranges += [end.bending_nm_per_deg for end in bracket.dash_bar.ends if end.bending_nm_per_deg is not None]
+    return any(low != high for low, high in ranges)
+
+
+def drives(linkage: Linkage, plates: Sequence[CondensedPlate], case: LoadCase, basis: Floats) -> bool:
+    """Return whether a load case drives any free motion, of casing or plates."""
+    if basis.shape[1] == 0:
+        return False
+    for part in (case.per_couple, case.rest):
+        load = linkage.turn_scale * linkage.loads(plates, part)
+        size = float(np.linalg.norm(load))
+        if size > 0.0 and float(np.linalg.norm(basis.T @ load)) > DRIVES * size:
+            return True
+    return False
+
+
+def loaded(states: Sequence[State], cases: Sequence[LoadCase], couple_nm: float) -> Loaded:
+    """Return every column at a couple: each state with the load cases it can balance."""
+    columns: list[Column] = []
+    local, casing, bar = [], [], []
+    amounts: list[list[Floats]] = [[] for _ in states[0].amounts]
+    for state in states:
+        kept = [i for i, held in enumerate(state.holds) if held]
+        load = np.column_stack([cases[i].coefficients(couple_nm) for i in kept])
+        columns += [Column(cases[i], state.taken, state.stiffness) for i in kept]
+        local.append(state.local @ load)
+        casing.append(state.response.casing @ load)
+        bar.append(state.response.bar() @ load)
+        for plate, amount in enumerate(state.amounts):
+            amounts[plate].append(amount @ load)
+    structure = states[0].structure
+    return Loaded(
+        tuple(columns),
+        forces_from_local(structure, np.concatenate(local, axis=2)),
+        tuple(np.hstack(a) for a in amounts),
+        np.hstack(casing),
+        np.hstack(bar),
+        structure,
+    )
+
+
+def _state(taken: Taken, side: Stiffness, response: Response, holds: tuple[bool, ...]) -> State:
+    structure = response.structure
+    gravities = np.hstack([np.zeros((3, UNIT_LOADS - 3)), np.eye(3)])
+    wrenches, amounts = [], []
+    for i in range(len(structure.plates)):
+        bodies = response.bodies(i)
+        wrenches.append(plate_wrenches(structure, i, bodies, gravities))
+        amounts.append(np.vstack([bodies, gravities]))
+    return State(taken, side, response, local_wrenches(structure, wrenches), tuple(amounts), holds)

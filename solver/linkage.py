@@ -1,0 +1,130 @@
+"""The bracket as a linkage: plates and casing as rigid bodies, connections as joints, dash bar and anchors immovable.
+
+Free motions, lash and the limit of friction are all questions put to it; none needs a stiffness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from geometry.placing import BoltPlace
+from solver.load_cases import casing_reference, weight_n
+from solver.rigid import Floats, axes_along, carry
+
+CASING = "casing"
+
+
+class Weighted(Protocol):
+    """A plate as far as its weight goes."""
+
+    @property
+    def mass_kg(self) -> float:
+        """Return its mass."""
+
+    @property
+    def mass_centre_mm(self) -> Floats:
+        """Return its mass centre in space."""
+
+
+@dataclass(frozen=True)
+class Joint:
+    """One connection between a plate and its partner."""
+
+    place: BoltPlace
+    axes: Floats
+    """(3, 3), third column along the bolt from the mating face toward the partner."""
+    relative: Floats
+    """(6, 6 bodies): motion of the plate relative to its partner at the mating face, in `axes`: shift, then turn."""
+
+
+@dataclass(frozen=True)
+class Linkage:
+    """Rigid bodies and their joints. A motion of the whole is six numbers a body, about that body's origin."""
+
+    bodies: tuple[str, ...]
+    """The casing first, then the plates' names."""
+    origins_mm: Floats
+    """(bodies, 3)."""
+    joints: tuple[Joint, ...]
+    column: Floats
+    """(h, 6 bodies): shifts of the shaft that the column's bearings forbid."""
+    radius_mm: float
+    """Root mean square distance of the connections from their middle: it makes turns and shifts of one size."""
+
+    @property
+    def size(self) -> int:
+        """Return the number of freedoms."""
+        return 6 * len(self.bodies)
+
+    @property
+    def turn_scale(self) -> Floats:
+        """Return (6 bodies,) factors from a motion whose turns are in mm at the radius to one in rad."""
+        return np.tile([1.0, 1.0, 1.0, *([1.0 / self.radius_mm] * 3)], len(self.bodies))
+
+    def forbidden(self, *, stuck: bool = False) -> Floats:
+        """Return (m, 6 bodies) rows of forbidden relative motion in mm: all but spin at each joint, or spin too if stuck."""
+        kept = 6 if stuck else 5
+        weights = np.array([1.0, 1.0, 1.0, *([self.radius_mm] * 3)])[:kept, None]
+        rows = [weights * joint.relative[:kept] for joint in self.joints]
+        return np.vstack([*rows, self.column]) * self.turn_scale
+
+    def loads(self, plates: Sequence[Weighted], coefficients: Floats) -> Floats:
+        """Return (6 bodies,) wrenches of the nine unit loads on the bodies, about their origins; plates in body order."""
+        vector = np.zeros(self.size)
+        vector[:6] = coefficients[:6]
+        for i, plate in enumerate(plates, start=1):
+            pull = weight_n(plate.mass_kg) * coefficients[6:]
+            vector[6 * i : 6 * i + 3] = pull
+            vector[6 * i + 3 : 6 * i + 6] = np.cross(plate.mass_centre_mm - self.origins_mm[i], pull)
+        return vector
+
+
+def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection[str] = ()) -> Linkage:
+    """Return the linkage of a bracket whose bolts stand at `places`; bolts in `out` join nothing."""
+    names = (CASING, *(plate.name for plate in bracket.plates))
+    index = {name: i for i, name in enumerate(names[1:], start=1)}
+    placed = [p for p in places if p.bolt not in out and p.plate in index]
+    origins = np.zeros((len(names), 3))
+    origins[0] = casing_reference(bracket)
+    for name, i in index.items():
+        at = [p.mating_mm for p in placed if p.plate == name]
+        if at:
+            origins[i] = np.mean(at, axis=0)
+    nuts = {p.bolt: p for p in placed if p.side == "nut"}
+    heads = [p for p in placed if p.side == "head" and (p.partner != "hole" or p.bolt in nuts)]
+    joints = []
+    for place in heads:
+        rows = np.zeros((6, 6 * len(names)))
+        body = index[place.plate]
+        rows[:, 6 * body : 6 * body + 6] = carry(origins[body], place.mating_mm)
+        if place.partner == "boss":
+            rows[:, :6] -= carry(origins[0], place.mating_mm)
+        elif place.partner == "hole":
+            other = index[nuts[place.bolt].plate]
+            rows[:, 6 * other : 6 * other + 6] -= carry(origins[other], place.mating_mm)
+        axes = axes_along(place.axis)
+        joints.append(Joint(place, axes, np.kron(np.eye(2), axes.T) @ rows))
+    at_mm = np.array([p.mating_mm for p in heads]).reshape(-1, 3)
+    spread = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
+    radius = float(np.sqrt(np.mean(np.sum(spread**2, axis=1)))) if len(at_mm) > 1 else 0.0
+    return Linkage(names, origins, tuple(joints), _column(bracket, origins[0], len(names)), max(radius, 1.0))
+
+
+def _column(bracket: Bracket, origin: Floats, bodies: int) -> Floats:
+    held: list[tuple[float, int]] = []
+    column = bracket.column
+    if column.held_by == "bearings":
+        held = [(b.station_mm, 2) for b in column.bearings if b.stiffness_n_per_mm[1] > 0.0]
+    elif column.held_by == "donor mount" and column.mount is not None:
+        held = [(column.mount.station_mm, 3 if column.mount.along_n_per_mm[1] > 0.0 else 2)]
+    blocks = [np.zeros((0, 6 * bodies))]
+    for station, directions in held:
+        rows = np.zeros((directions, 6 * bodies))
+        rows[:, :6] = carry(origin, [0.0, 0.0, station])[:directions]
+        blocks.append(rows)
+    return np.vstack(blocks)

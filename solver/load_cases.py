@@ -1,0 +1,168 @@
+"""What the bracket has to hold, as load cases on the casing.
+
+Every case is linear in nine unit loads: a force along X, Y, Z on the casing at its reference point (N), a moment about X, Y,
+Z (N.mm), and the plates' own weight along X, Y, Z (in multiples of it). The couple's part is kept apart from the rest, so
+that the couple alone can be raised.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from geometry.bracket import Bracket
+from geometry.placing import casing_to_space
+from solver.rigid import Floats, pulled_at
+
+UNIT_LOADS = 9
+STANDARD_GRAVITY_MM_S2 = 9806.65
+"""ISO 80000-3; mass in kg times this over 1000 is a force in N."""
+NMM_PER_NM = 1000.0
+
+
+@dataclass(frozen=True)
+class LoadCase:
+    """One load case."""
+
+    name: str
+    words: str
+    per_couple: Floats
+    """(9,) unit loads for 1 N.m of couple, the factor included."""
+    rest: Floats
+    """(9,) unit loads that do not grow with the couple."""
+    kind: str
+    """`couple`, `pull`, `weight`, `shaft joint`, `extra` or `as measured`."""
+
+    def coefficients(self, couple_nm: float) -> Floats:
+        """Return the (9,) unit loads at that couple."""
+        return couple_nm * self.per_couple + self.rest
+
+
+def weight_n(mass_kg: float) -> float:
+    """Return the weight of a mass under one standard gravity, in N."""
+    return mass_kg * STANDARD_GRAVITY_MM_S2 / 1000.0
+
+
+def down(bracket: Bracket) -> Floats:
+    """Return the unit vector of gravity; a blank rake is taken as level and is a finding elsewhere."""
+    rake = np.radians(bracket.rake_deg or 0.0)
+    return np.array([0.0, -np.cos(rake), -np.sin(rake)])
+
+
+def casing_reference(bracket: Bracket) -> Floats:
+    """Return the point in space that the casing's wrenches and motions are about: on the shaft axis at its station."""
+    station = bracket.casing.station_mm if bracket.casing is not None else 0.0
+    return np.array([0.0, 0.0, station])
+
+
+def weight_load(bracket: Bracket, gravities: ArrayLike) -> Floats:
+    """Return the (9,) unit loads of the weight of casing and plates under an acceleration given in gravities (3,)."""
+    if bracket.casing is None:
+        raise ValueError("there is no casing: add one")
+    along = np.asarray(gravities, dtype=float)
+    at = casing_to_space(bracket.casing, bracket.casing.mass_centre_mm)
+    wrench = pulled_at(weight_n(bracket.casing.mass_kg) * along, at, casing_reference(bracket))
+    return np.concatenate([wrench, along])
+
+
+def load_cases(bracket: Bracket) -> tuple[LoadCase, ...]:
+    """Return every load case of the bracket, in a fixed order.
+
+    Raises ValueError if there is no casing. A missing wheel leaves out the pulls; that is a finding elsewhere.
+    """
+    weight = weight_load(bracket, down(bracket))
+    turning = np.zeros(UNIT_LOADS)
+    turning[5] = NMM_PER_NM * bracket.loads.couple_factor
+    cases = [
+        LoadCase("couple +", "couple from X toward Y, with weight", turning, weight, "couple"),
+        LoadCase("couple -", "couple from Y toward X, with weight", -turning, weight, "couple"),
+    ]
+    cases += _pulls(bracket, turning, weight)
+    cases += _weights(bracket)
+    cases += _shaft_joints(bracket, turning, weight)
+    cases += _extra(bracket, weight)
+    return tuple(cases)
+
+
+def couple_as_measured() -> LoadCase:
+    """Return the couple alone, without factor or weight: what the eye would see move."""
+    turning = np.zeros(UNIT_LOADS)
+    turning[5] = NMM_PER_NM
+    return LoadCase("couple as measured", "couple alone, without factor", turning, np.zeros(UNIT_LOADS), "as measured")
+
+
+def _pulls(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
+    if bracket.wheel is None or bracket.loads.pull_n == 0.0:
+        return []
+    at = np.array([0.0, 0.0, bracket.wheel.station_mm])
+    reference = casing_reference(bracket)
+    ways = (
+        ("right", "X", (1.0, 0.0, 0.0)),
+        ("left", "-X", (-1.0, 0.0, 0.0)),
+        ("up", "Y", (0.0, 1.0, 0.0)),
+        ("down", "-Y", (0.0, -1.0, 0.0)),
+        ("out", "Z", (0.0, 0.0, 1.0)),
+        ("in", "-Z", (0.0, 0.0, -1.0)),
+    )
+    cases = []
+    for word, axis, way in ways:
+        pull = np.concatenate([pulled_at(bracket.loads.pull_n * np.array(way), at, reference), np.zeros(3)])
+        for sign, sense in ((1.0, "+"), (-1.0, "-")):
+            words = f"couple {sense} with weight and a pull of {bracket.loads.pull_n:g} N at the wheel along {axis}"
+            cases.append(LoadCase(f"couple {sense}, pull {word}", words, sign * turning, weight + pull, "pull"))
+    return cases
+
+
+def _weights(bracket: Bracket) -> list[LoadCase]:
+    gravities = bracket.loads.weight_g
+    if gravities == 0.0:
+        return []
+    cases = []
+    for index, axis in enumerate("XYZ"):
+        for sign, sense in ((1.0, ""), (-1.0, "-")):
+            along = np.zeros(3)
+            along[index] = sign * gravities
+            name = f"weight {gravities:g} g {sense}{axis}"
+            words = f"weight of casing and plates x {gravities:g} along {sense}{axis}"
+            cases.append(LoadCase(name, words, np.zeros(UNIT_LOADS), weight_load(bracket, along), "weight"))
+    return cases
+
+
+def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
+    """Couple T tan(angle) across the shaft (secondary couple of a universal joint; from memory, to be verified)."""
+    cases = []
+    for joint in bracket.shaft_joints:
+        if joint.angle_deg == 0.0:
+            continue
+        plane = np.radians(joint.plane_deg)
+        across = np.zeros(UNIT_LOADS)
+        size = abs(turning[5]) * np.tan(np.radians(joint.angle_deg))
+        across[3:5] = size * np.array([-np.sin(plane), np.cos(plane)])
+        for sign, sense in ((1.0, "+"), (-1.0, "-")):
+            for side, word in ((1.0, "one way"), (-1.0, "the other way")):
+                cases.append(
+                    LoadCase(
+                        f"couple {sense}, shaft joint {joint.name} {word}",
+                        f"couple {sense} with weight and the side couple of shaft joint {joint.name} at"
+                        f" {joint.angle_deg:g} deg, {word}",
+                        sign * turning + side * across,
+                        weight,
+                        "shaft joint",
+                    )
+                )
+    return cases
+
+
+def _extra(bracket: Bracket, weight: Floats) -> list[LoadCase]:
+    cases = []
+    for extra in bracket.loads.extra:
+        load = np.concatenate([pulled_at(extra.force_n, extra.at_mm, casing_reference(bracket)), np.zeros(3)])
+        load[5] += NMM_PER_NM * extra.couple_nm
+        for sign, word in ((1.0, "as listed"), (-1.0, "reversed")):
+            name = f"{extra.name}, {word}"
+            cases.append(
+                LoadCase(name, f"{name}, with weight", np.zeros(UNIT_LOADS), weight + sign * load, "extra")
+            )
+    return cases

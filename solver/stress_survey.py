@@ -1,0 +1,99 @@
+"""Where the stress of a plate is judged, and what it is there.
+
+On and outside a circle t/3 beyond every footprint the field is judged point by point. Inside it the peak under a clamped
+ring has no meaning; the net section does. At a sharp inside corner the peak never settles: what is taken is the stress
+beyond t/2, times 2.2 for the radius of t/6 that a cut leaves.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.flat_pattern import sharp_inside_corners
+from solver.condensed_plate import CondensedPlate
+from solver.rigid import Floats
+
+BEYOND_FOOTPRINT = 1.0 / 3.0
+"""Share of the thickness from a footprint to the circle where judging begins."""
+CORNER_REACH = 0.5
+"""Share of the thickness round a sharp inside corner that is left out."""
+CORNER_RISE = 2.2
+"""Stress at an as-cut radius of t/6 over the stress beyond t/2 (own calculation, design figure)."""
+_SLACK_MM = 1e-3
+
+
+@dataclass(frozen=True)
+class SharpCorner:
+    """A sharp inside corner and the rows of the survey just beyond its reach."""
+
+    flat_mm: tuple[float, float]
+    rows: np.ndarray
+
+
+@dataclass(frozen=True)
+class StressSurvey:
+    """The stress of one plate's judged places for every mode of the plate."""
+
+    plate: CondensedPlate
+    nodes: np.ndarray
+    """(v,) node numbers, all vertices outside the judged circles and beyond the sharp corners."""
+    modes: Floats
+    """(v * 6, 6 b + 3) stress in MPa of every mode."""
+    corners: tuple[SharpCorner, ...]
+    allowable_mpa: float
+
+    def von_mises(self, amounts: Floats) -> Floats:
+        """Return the (v, columns) equivalent stress in MPa for amounts of every mode (6 b + 3, columns)."""
+        return von_mises((self.modes @ amounts).reshape(-1, 6, amounts.shape[1]))
+
+    def where(self, row: int) -> str:
+        """Return the place of a row in words."""
+        x, y, z = self.plate.mesh.flat_points[self.nodes[row]]
+        half = self.plate.plate.thickness_mm / 2.0
+        face = "front face" if z > 0.5 * half else "back face" if z < -0.5 * half else "inside the sheet"
+        near = min(
+            ((float(np.hypot(x - p.flat_mm[0], y - p.flat_mm[1])), p) for p in self.plate.places),
+            key=lambda pair: pair[0],
+            default=None,
+        )
+        beside = ""
+        if near is not None and near[0] < 2.0 * (near[1].spread_mm + self.plate.plate.thickness_mm):
+            beside = f", beside bolt {near[1].bolt}"
+        return f"{self.plate.plate.name}, {face}, at ({x:.0f}, {y:.0f}){beside}"
+
+
+def survey(plate: CondensedPlate, yield_factor: float) -> StressSurvey:
+    """Return the survey of a condensed plate; `yield_factor` is yield over allowable.
+
+    Raises ValueError where the material has no yield for the thickness: a finding says so beforehand.
+    """
+    thickness = plate.plate.thickness_mm
+    strength = plate.metal.yield_mpa(thickness)
+    if strength is None:
+        raise ValueError(f"{plate.metal.name} has no yield strength for {thickness:g} mm in the table")
+    vertices = plate.mesh.vertex_nodes
+    flat = plate.mesh.flat_points[vertices, :2]
+    judged = np.ones(len(vertices), dtype=bool)
+    for place in plate.places:
+        reach = place.spread_mm + BEYOND_FOOTPRINT * thickness
+        judged &= np.linalg.norm(flat - np.asarray(place.flat_mm), axis=1) >= reach - _SLACK_MM
+    sharp = sharp_inside_corners(plate.plate)
+    distances = [np.linalg.norm(flat - np.asarray(corner.at_mm), axis=1) for corner in sharp]
+    for distance in distances:
+        judged &= distance >= CORNER_REACH * thickness - _SLACK_MM
+    nodes = vertices[judged]
+    rows = plate.stress_modes(nodes)
+    corners = tuple(
+        SharpCorner(corner.at_mm, np.flatnonzero(distance[judged] <= thickness))
+        for corner, distance in zip(sharp, distances, strict=True)
+    )
+    return StressSurvey(plate, nodes, rows.reshape(len(nodes) * 6, -1), corners, strength / yield_factor)
+
+
+def von_mises(stress_mpa: Floats) -> Floats:
+    """Return von Mises stress of (n, 6, columns) components xx, yy, zz, yz, xz, xy, as (n, columns)."""
+    xx, yy, zz, yz, xz, xy = (stress_mpa[:, i] for i in range(6))
+    direct = xx * xx + yy * yy + zz * zz - xx * yy - yy * zz - zz * xx
+    return np.asarray(np.sqrt(np.maximum(direct + 3.0 * (yz * yz + xz * xz + xy * xy), 0.0)))
