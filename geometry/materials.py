@@ -76,7 +76,7 @@ class Material:
 
     @property
     def thickest_mm(self) -> float:
-        """Return the greatest thickness yield and tensile strength are known for; infinite for own materials."""
+        """Return the greatest thickness with a known strength; infinite for own materials."""
         return min(self.yield_steps[-1][0], self.tensile_steps[-1][0])
 
     @property
@@ -120,7 +120,7 @@ def material(name: str, own: Iterable[OwnMaterial] = ()) -> Material:
 
 
 def own_material(given: OwnMaterial) -> Material:
-    """Return a material of the bracket's own, the same at every thickness, with the source its file states."""
+    """Return a material of the bracket's own, the same at every thickness, with the source it states."""
     radius = given.least_inside_radius_mm
     stated = f"stated in the file: {given.source}"
     return Material(
@@ -142,7 +142,7 @@ def own_material(given: OwnMaterial) -> Material:
 
 
 def backing_metal(name: str) -> BackingMetal:
-    """Return the metal of a boss or an anchor; UnknownMaterialError, naming those there are, if there is none."""
+    """Return the metal of a boss or an anchor; UnknownMaterialError names those there are."""
     for metal in BACKING_METALS:
         if metal.name == name:
             return metal
@@ -183,16 +183,16 @@ _THIN: Final = 2.999999
 """EN 10025-2 changes tensile strength at 3 mm, which itself belongs to the upper row."""
 
 _S235_RADII: Final = (
-    (1.5, 1.6), (2.5, 2.5), (3.0, 3.0), (4.0, 5.0), (5.0, 6.0), (6.0, 8.0), (7.0, 10.0), (8.0, 12.0), (10.0, 16.0),
-    (12.0, 20.0),
+    (1.5, 1.6), (2.5, 2.5), (3.0, 3.0), (4.0, 5.0), (5.0, 6.0), (6.0, 8.0), (7.0, 10.0), (8.0, 12.0),
+    (10.0, 16.0), (12.0, 20.0),
 )  # fmt: skip
 _S275_RADII: Final = (
-    (1.5, 2.0), (2.5, 3.0), (3.0, 4.0), (4.0, 5.0), (5.0, 8.0), (6.0, 10.0), (7.0, 12.0), (8.0, 16.0), (10.0, 20.0),
-    (12.0, 25.0),
+    (1.5, 2.0), (2.5, 3.0), (3.0, 4.0), (4.0, 5.0), (5.0, 8.0), (6.0, 10.0), (7.0, 12.0), (8.0, 16.0),
+    (10.0, 20.0), (12.0, 25.0),
 )  # fmt: skip
 _S355_RADII: Final = (
-    (1.5, 2.5), (2.5, 4.0), (3.0, 5.0), (4.0, 6.0), (5.0, 8.0), (6.0, 10.0), (7.0, 12.0), (8.0, 16.0), (10.0, 20.0),
-    (12.0, 25.0),
+    (1.5, 2.5), (2.5, 4.0), (3.0, 5.0), (4.0, 6.0), (5.0, 8.0), (6.0, 10.0), (7.0, 12.0), (8.0, 16.0),
+    (10.0, 20.0), (12.0, 25.0),
 )  # fmt: skip
 
 MATERIALS: Final[tuple[Material, ...]] = (

@@ -87,7 +87,7 @@ def inch_reading(value: float, unit: str) -> tuple[float, str]:
 
 
 def inch_fraction(value_mm: float, finest: int = 64) -> str:
-    """Return a length as a rule shows it, such as `1 5/8 in`; decimals where no fraction is within 0.001 in."""
+    """Return a length as a rule shows it, such as `1 5/8 in`; decimals if no fraction is within 0.001 in."""
     inches = convert(value_mm, "mm", "in")
     nearest = Fraction(round(abs(inches) * finest), finest)
     if abs(float(nearest) - abs(inches)) > 0.001:
@@ -165,8 +165,8 @@ _OTHER_SPELLINGS: Final[dict[str, str]] = {
 
 _INCH_TWINS: Final[dict[str, str]] = {
     "mm": "in", "cm": "in", "m": "ft", "N": "lbf", "kN": "lbf", "N.m": "lbf.ft", "N.mm": "lbf.in",
-    "MPa": "ksi", "GPa": "ksi", "N/mm2": "ksi", "kg": "lb", "N/mm": "lbf/in", "N.m/deg": "lbf.ft/deg", "mm2": "in2",
-    "kg/m3": "lb/in3",
+    "MPa": "ksi", "GPa": "ksi", "N/mm2": "ksi", "kg": "lb", "N/mm": "lbf/in", "N.m/deg": "lbf.ft/deg",
+    "mm2": "in2", "kg/m3": "lb/in3",
 }  # fmt: skip
 
 _QUANTITY: Final = re.compile(

@@ -1,4 +1,4 @@
-"""What a bolted joint bears, after EN 1993-1-8: shear, tension, both, bearing, pull-through, slip, and least distances.
+"""What a bolted joint bears, after EN 1993-1-8: shear, tension, bearing, pull-through, slip, least distances.
 
 Every rule is a pure function with an answer of its own; nothing here knows of plates or load cases.
 
@@ -24,7 +24,7 @@ GAMMA_M3: Final = 1.25
 TENSION_FACTOR: Final = 0.9
 PRELOAD_FACTOR: Final = 0.7
 SLIP_CLASSES: Final[dict[str, float]] = {"A": 0.5, "B": 0.4, "C": 0.3, "D": 0.2}
-"""Friction of the clamped faces by class, EN 1990-2:2008 table 18: A blasted bare, D as rolled."""
+"""Friction of the clamped faces by class, EN 1090-2:2008 table 18: A blasted bare, D as rolled."""
 
 HoleFit = Literal["normal", "oversize", "short slot", "long slot"]
 
@@ -89,8 +89,8 @@ def bolt_shear(
         grade.alpha_v, grade.design_tensile_mpa, size.stress_area_mm2, gamma_m2=gamma_m2
     )
     return JointCheck(
-        "bolt shear", _size("shear", shear_n), allowable, "N", "F_v = alpha_v f_ub A_s / gamma_M2", _TABLE_3_4,
-        _grade_note(grade),
+        "bolt shear", _size("shear", shear_n), allowable, "N", "F_v = alpha_v f_ub A_s / gamma_M2",
+        _TABLE_3_4, _grade_note(grade),
     )  # fmt: skip
 
 
@@ -140,9 +140,10 @@ def bearing(
 ) -> JointCheck:
     """Check the side of the hole against its bolt.
 
-    For a force that may come from any direction give the least edge distance as both e1 and e2, and the least pitch as both
-    p1 and p2; a pitch with no neighbour is infinite. `single_row`: one row of bolts in a lap joint, where EN 1993-1-8
-    3.6.1(10) allows no more than 1.5 f_u d t / gamma_M2. JointError for sizes at or below zero.
+    For a force that may come from any direction give the least edge distance as both e1 and e2, and the least
+    pitch as both p1 and p2; a pitch with no neighbour is infinite. `single_row`: one row of bolts in a lap
+    joint, where EN 1993-1-8 3.6.1(10) allows no more than 1.5 f_u d t / gamma_M2. JointError for sizes at or
+    below zero.
     """
     allowable = bearing_allowable_n(
         grade.design_tensile_mpa, plate_tensile_mpa, size.diameter_mm, thickness_mm, hole_mm,
@@ -229,8 +230,8 @@ def bearing_allowable_n(
 ) -> float:
     """Return F_b = k_1 alpha_b f_u d t / gamma_M2 in N, never below 0.
 
-    alpha_b = min(e1/3d0, p1/3d0 - 1/4, f_ub/f_u, 1); k_1 = min(2.8 e2/d0 - 1.7, 1.4 p2/d0 - 1.7, 2.5). Oversize holes
-    0.8 of it, slots 0.6. JointError for sizes at or below zero.
+    alpha_b = min(e1/3d0, p1/3d0 - 1/4, f_ub/f_u, 1); k_1 = min(2.8 e2/d0 - 1.7, 1.4 p2/d0 - 1.7, 2.5).
+    Oversize holes bear 0.8 of it, slots 0.6. JointError for sizes at or below zero.
     """
     _positive(
         bolt_tensile_strength=bolt_tensile_mpa, tensile_strength=plate_tensile_mpa, diameter=diameter_mm,
@@ -298,8 +299,8 @@ def _grade_note(grade: BoltGrade) -> str:
     if grade.in_joint_rules:
         return ""
     if grade.name == "12.9":
-        return "class 12.9 is outside EN 1993-1-8, and brittle: its formula is used with the strength rounded down"
-    return f"{grade.name} ({grade.norm}) is outside EN 1993-1-8: its formula is used with the grade's own strength"
+        return "class 12.9 is outside EN 1993-1-8, and brittle: its formula is used with 1200 MPa"
+    return f"{grade.name} ({grade.norm}) is outside EN 1993-1-8: its formula is used with its own strength"
 
 
 def _sentences(notes: list[str]) -> str:

@@ -79,9 +79,10 @@ def tightening_nm(
 def table_preload_n(
     size: BoltSize, grade: BoltGrade, friction: float = USUAL_FRICTION, yield_share: float = YIELD_SHARE
 ) -> float:
-    """Return the preload in N at which pull and twist together reach a share of Rp0.2 (0.9 in VDI 2230's tables).
+    """Return the preload in N at which pull and twist together reach a share of Rp0.2, 0.9 in the tables.
 
-    F = 0.9 Rp A_s / sqrt(1 + 3 [1.5 (d2/ds) (P/(pi d2) + 1.155 mu)]^2). TighteningError for friction out of range.
+    F = 0.9 Rp A_s / sqrt(1 + 3 [1.5 (d2/ds) (P/(pi d2) + 1.155 mu)]^2). TighteningError for a friction
+    out of range.
     """
     return yield_share * grade.yield_mpa * size.stress_area_mm2 / _twist_factor(size, friction)
 
@@ -103,9 +104,10 @@ def yield_used(
 def settling_loss_n(size: BoltSize, clamped_mm: float, faces: int) -> float:
     """Return the preload in N lost when the clamped faces bed in, at most.
 
-    3 micrometre in the thread, 2.5 under the head, 1.5 at each of `faces` clamped faces (VDI 2230), over the flexibility of
-    the bolt alone: clamped length plus 0.4 d in head and 0.4 d in thread on A_s. The clamped parts are taken as rigid, which
-    overstates the loss. TighteningError for a clamped length that is not above zero or fewer than one face.
+    3 micrometre in the thread, 2.5 under the head, 1.5 at each of `faces` clamped faces (SETTLING_SOURCE),
+    over the flexibility of the bolt alone: clamped length plus 0.4 d in head and 0.4 d in thread on A_s. The
+    clamped parts are taken as rigid, which overstates the loss. TighteningError for a clamped length that is not
+    above zero or fewer than one face.
     """
     _refuse("a clamped length", clamped_mm, "mm")
     if faces < 1:
@@ -125,17 +127,15 @@ def tighten(
     settling_n: float = 0.0,
     hole_mm: float | None = None,
 ) -> Preload:
-    """Return what a tightening torque makes of a bolt: preload low, middle and high, and how near yield it goes.
+    """Return what a tightening torque makes of a bolt: preload low, middle, high, and how near yield it goes.
 
-    `scatter` is a share; `settling_n` (see `settling_loss_n`) is taken off the low end alone. The high end is not capped
-    at yield: a bolt tightened past it carries a warning. TighteningError for values out of range.
+    `scatter` is a share; `settling_n` (see `settling_loss_n`) is taken off the low end alone. The high end is
+    not capped at yield: a bolt tightened past it carries a warning. TighteningError for values out of range.
     """
     if not 0.0 <= scatter < 1.0:
         raise TighteningError(f"a scatter of {scatter:g} is outside 0 to 1: 0.25 stands for a torque wrench")
     if not (math.isfinite(settling_n) and settling_n >= 0.0):
-        raise TighteningError(
-            f"a settling loss of {settling_n:g} N is below zero: give what the preload loses"
-        )
+        raise TighteningError(f"a settling loss of {settling_n:g} N is not possible: give 0 or more")
     middle = preload_n(size, torque_nm, friction, hole_mm)
     high = middle * (1.0 + scatter)
     used = yield_used(size, grade, high, friction)
@@ -156,8 +156,8 @@ def _yield_warning(
 ) -> str:
     usual = table_tightening_nm(size, grade, friction, hole_mm)
     return (
-        f"{torque_nm:.3g} N.m can take {size.name} {grade.name} past its yield: {usual:.3g} N.m is the torque for "
-        f"{YIELD_SHARE:.0%} of it at friction {friction:g}"
+        f"{torque_nm:.3g} N.m with its scatter can take {size.name} {grade.name} past its yield; without "
+        f"scatter {usual:.3g} N.m takes it to {YIELD_SHARE:.0%} of it, at friction {friction:g}"
     )
 
 
@@ -179,9 +179,7 @@ def _twist_factor(size: BoltSize, friction: float) -> float:
 
 def _refuse_friction(friction: float) -> None:
     if not 0.0 < friction <= 1.0:
-        raise TighteningError(
-            f"a thread friction of {friction:g} is outside 0 to 1: 0.12 is usual, lightly oiled"
-        )
+        raise TighteningError(f"a thread friction of {friction:g} is outside 0 to 1: 0.12 is usual")
 
 
 def _refuse(word: str, value: float, unit: str) -> None:
