@@ -1,14 +1,14 @@
 """Compare a computed value with one from outside the project, and keep the pair for the table in the README.
 
-Every test in this folder carries `pytest.mark.reference` (put `pytestmark = pytest.mark.reference` at the top of the file)
-and compares through `agrees` or `lies_between`. That buys two things:
+Every test in this folder carries `pytest.mark.reference` (put `pytestmark = pytest.mark.reference` at the top
+of the file) and compares through `agrees` or `lies_between`. That buys two things:
 
-- `python3 tests table` prints source, quantity, published and computed value from a run, so no row is ever typed;
-- `python3 tests spoil` spoils the program by 5 % and demands that every one of these tests then fails. How, and what that
-  does and does not prove, is told in `tests/spoil.py`.
+- `python3 tests table` prints source, quantity, published and computed value from a run: no row is typed;
+- `python3 tests spoil` spoils the program by 5 % and demands that every one of these tests then fails. How,
+  and what that does and does not prove, is told in `tests/spoil.py`.
 
-Say in `source` what kind of source it is: "(published)", "(from memory, to be verified)", "(common practice)" or
-"(closed form)".
+Say in `source` what kind of source it is: "(published)", "(from memory, to be verified)", "(common practice)"
+or "(closed form)".
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ class Comparison:
     published: str
     computed: float
     difference: float | None
-    """Fraction of the published value (of `scale` where one was given); None where the source gives a range."""
+    """Fraction of the published value, or of `scale` where given; None where the source gives a range."""
     test: str
 
 
@@ -51,9 +51,9 @@ def agrees(
 ) -> None:
     """Demand that `computed` lies within `tolerance` (a fraction) of `published`.
 
-    The fraction is taken of the published value. A published zero needs `scale`, a positive number in the same unit, which
-    the tolerance is then a fraction of: the load for a force that should vanish, 1 for a count. A tolerance above 0.05 is
-    refused, because the test could then not tell a program that is 5 % wrong.
+    The fraction is of the published value. A published zero needs `scale`, a positive number in the same unit,
+    which the tolerance is then a fraction of: the load for a force that should vanish, 1 for a count. A
+    tolerance above 0.05 is refused, because the test could then not tell a program that is 5 % wrong.
     """
     if not (source.strip() and name.strip()):
         raise ValueError("a comparison needs a source and a name")
@@ -61,7 +61,7 @@ def agrees(
         raise ValueError(f"tolerance {tolerance:g} of {name!r}: give a fraction from 0 to 0.05")
     base = abs(published) if scale is None else scale
     if not base > 0.0:
-        raise ValueError(f"{name!r} has the published value {published:g}: give scale=, what it is small against")
+        raise ValueError(f"{name!r} is published as {published:g}: give scale=, what it is small against")
     value = _spoilt(float(computed), base, published)
     difference = (value - published) / base
     _keep(Comparison(source, name, f"{published:.5g}", value, difference, current_test))
@@ -91,7 +91,7 @@ def lies_between(computed: float, low: float, high: float, *, source: str, name:
 
 
 def _spoilt(value: float, base: float, published: float) -> float:
-    """Return the value as a spoilt run sees it: scaled, or shifted by as much of `base` where zero is published."""
+    """Return the value a spoilt run sees: scaled, or shifted by that part of `base` if zero is published."""
     if published == 0.0:
         return value + (value_factor - 1.0) * base
     return value * value_factor

@@ -1,0 +1,27 @@
+"""`python3 app ARGUMENTS`: set the program up where it is not, then run the command line inside `.venv`.
+
+Standard library alone, and parsed by any Python: see `app/python_version.py`.
+"""
+
+import os
+import sys
+
+
+def run() -> None:
+    """Set up, then hand over to the command line; leaves with its exit code."""
+    root = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    # The root in place of app/: `app.cli` is found, and no file of app/ hides a library of its name.
+    sys.path[0] = root
+    from app.python_version import demand_python
+
+    demand_python()
+    from app.set_up import start_inside
+
+    start_inside(__file__)
+    from app.cli.main import main
+
+    sys.exit(main())
+
+
+if __name__ == "__main__":
+    run()
