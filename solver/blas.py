@@ -25,18 +25,10 @@ def cholesky(a: Floats) -> int:
     return info.value
 
 
-def solve_right(factor: Floats, b: Floats) -> None:
-    """Replace `b` by b L^-T, L being the lower triangle of `factor`."""
+def solve_right(factor: Floats, b: Floats, *, transposed: bool) -> None:
+    """Replace `b` by b L^-1, or by b L^-T, L being the lower triangle of `factor`."""
     _DTRSM(
-        _RIGHT, _LOWER, _TRANSPOSED, _NOT_UNIT, _int(b.shape[0]), _int(b.shape[1]),
-        _ONE, factor.ctypes.data, _stride(factor), b.ctypes.data, _stride(b),
-    )  # fmt: skip
-
-
-def solve_left(factor: Floats, b: Floats, *, transposed: bool = False) -> None:
-    """Replace `b` by L^-1 b, or by L^-T b, L being the lower triangle of `factor`."""
-    _DTRSM(
-        _LEFT, _LOWER, _TRANSPOSED if transposed else _PLAIN, _NOT_UNIT, _int(b.shape[0]), _int(b.shape[1]),
+        _RIGHT, _LOWER, _TRANSPOSED if transposed else _PLAIN, _NOT_UNIT, _int(b.shape[0]), _int(b.shape[1]),
         _ONE, factor.ctypes.data, _stride(factor), b.ctypes.data, _stride(b),
     )  # fmt: skip
 
@@ -49,10 +41,10 @@ def subtract_square(a: Floats, c: Floats) -> None:
     )  # fmt: skip
 
 
-def subtract_product(a: Floats, b: Floats, c: Floats, *, transposed: bool = False) -> None:
-    """Take a b, or a^T b, from `c`."""
+def subtract_product(a: Floats, b: Floats, c: Floats, *, transposed: bool) -> None:
+    """Take a b, or a b^T, from `c`."""
     _DGEMM(
-        _TRANSPOSED if transposed else _PLAIN, _PLAIN, _int(c.shape[0]), _int(c.shape[1]), _int(b.shape[0]),
+        _PLAIN, _TRANSPOSED if transposed else _PLAIN, _int(c.shape[0]), _int(c.shape[1]), _int(a.shape[1]),
         _MINUS_ONE, a.ctypes.data, _stride(a), b.ctypes.data, _stride(b), _ONE, c.ctypes.data, _stride(c),
     )  # fmt: skip
 
@@ -83,7 +75,7 @@ def _float(value: float) -> Any:
     return ctypes.byref(ctypes.c_double(value))
 
 
-_LOWER, _LEFT, _RIGHT, _PLAIN, _TRANSPOSED, _NOT_UNIT = (ctypes.c_char_p(c) for c in (b"L", b"L", b"R", b"N", b"T", b"N"))
+_LOWER, _RIGHT, _PLAIN, _TRANSPOSED, _NOT_UNIT = (ctypes.c_char_p(c) for c in (b"L", b"R", b"N", b"T", b"N"))
 _ONE, _MINUS_ONE = _float(1.0), _float(-1.0)
 _DPOTRF = _routine(cython_lapack, "dpotrf", 5)
 _DTRSM = _routine(cython_blas, "dtrsm", 11)

@@ -115,7 +115,9 @@ def _owners(tets: Ints, codes: Ints, count: int, depth: int) -> tuple[Ints, Ints
         np.minimum.at(lowest, column, codes)
         np.maximum.at(highest, column, codes)
     if (highest < 0).any():
-        raise ValueError(f"node {int(np.argmin(highest))} belongs to no element: mesh again without stray nodes")
+        raise ValueError(
+            f"node {int(np.argmin(highest))} belongs to no element: mesh again without stray nodes"
+        )
     steps = np.frexp((lowest ^ highest).astype(np.float64))[1].astype(np.int64)
     return depth - steps, lowest >> steps
 
@@ -142,7 +144,9 @@ def _along_each_cut(points: NDArray[np.float64], piece: Ints, count: int) -> Int
     filled = np.diff(np.append(starts, len(piece))) > 0
     extent = np.zeros((count, 3))
     grouped = points[by_piece]
-    extent[filled] = np.maximum.reduceat(grouped, starts[filled]) - np.minimum.reduceat(grouped, starts[filled])
+    extent[filled] = np.maximum.reduceat(grouped, starts[filled]) - np.minimum.reduceat(
+        grouped, starts[filled]
+    )
     axes = np.argsort(-extent, axis=1, kind="stable")[piece]
     sorted_by = [np.take_along_axis(points, axes[:, i : i + 1], axis=1)[:, 0] for i in range(3)]
     return np.lexsort((sorted_by[2], sorted_by[1], sorted_by[0], piece)).astype(np.int64)

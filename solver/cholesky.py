@@ -1,0 +1,291 @@
+"""Sparse Cholesky: one factor of a held plate, and what it answers.
+
+Piece by piece (see `dissection`), the unknowns a piece owns are eliminated from a small dense matrix, and what
+is left of it is added to the matrix of the next larger piece. Almost all work is dense and runs on all cores.
+Unknowns of a *border* (rigid bodies the plate is tied to) are never eliminated: what is left at the end is the
+plate's stiffness condensed to them.
+
+Measured on swept plates with two cores: half the time of the usual left-looking factor with a minimum-degree
+order for the factor itself, a fifth of it for many right-hand sides.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
+
+import numpy as np
+import scipy.sparse as sp
+from numpy.typing import NDArray
+from threadpoolctl import ThreadpoolController
+
+from geometry.solid_mesh import SolidMesh
+from solver import blas
+from solver.dissection import Dissection, dissect
+from solver.errors import SolverError
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+LOOSE_PIVOT = 1e-14
+"""A pivot this small against its own stiffness is rounding: the part can move freely."""
+
+
+class Factor:
+    """Cholesky factor of a stiffness matrix over the nodes of a mesh.
+
+    `stiffness` is symmetric, (3n, 3n), unknown 3 * node + component; it may couple only nodes of one element
+    (beds and supports do no more). `border` (3n, 3b) couples the nodes to b border nodes of three unknowns each
+    (a rigid body is two of them: movement, then turning), `border_stiffness` (3b, 3b) is their own stiffness.
+
+    Raises `SolverError` when the stiffness is not positive definite, naming where the plate is loose.
+    """
+
+    def __init__(
+        self,
+        mesh: SolidMesh,
+        stiffness: sp.spmatrix,
+        border: sp.spmatrix | None = None,
+        border_stiffness: Floats | None = None,
+        dissection: Dissection | None = None,
+    ) -> None:
+        """Factor the stiffness; see the class."""
+        self._points = mesh.points
+        self._plan = dissection or dissect(mesh)
+        self._blocks = _as_blocks(stiffness)
+        self._border = _as_blocks(border) if border is not None else None
+        self.border_count = self._border.shape[1] if self._border is not None else 0
+        self._rims = self._plan.rims(mesh.tets, *self._ties())
+        self._panels: list[Floats] = [np.zeros((0, 0), order="F")] * len(self._rims)
+        self._left: list[Floats | None] = [None] * len(self._rims)
+        self._scratch = self._plan.node_count + self.border_count // 3
+        self._in_pieces(self._eliminate)
+        self._condensed = self._condense(border_stiffness)
+        del self._blocks, self._border, self._left
+
+    @property
+    def condensed(self) -> Floats:
+        """The stiffness condensed to the border, (3b, 3b), symmetric: K_bb - K_bi K_ii^-1 K_ib."""
+        return self._condensed
+
+    def solve(self, loads: Floats, border_movement: Floats | None = None) -> Floats:
+        """Return the displacements (3n, k) under loads (3n, k), the border moved by (3b, k) or held.
+
+        Columns are load cases; a single one may be passed flat and comes back flat. The loads are left alone.
+        """
+        columns = loads.reshape(len(loads), -1)
+        work = self._permuted(columns)
+        self._forward(work)
+        count = self._plan.node_count
+        work[count:] = 0.0 if border_movement is None else border_movement.reshape(-1, 3, columns.shape[1])
+        self._backward(work)
+        return self._restored(work).reshape(loads.shape)
+
+    def condensed_loads(self, loads: Floats) -> Floats:
+        """Return the loads (3b, k) that loads on the nodes (3n, k) put on the border: -K_bi K_ii^-1 f."""
+        columns = loads.reshape(len(loads), -1)
+        work = self._permuted(columns)
+        self._forward(work)
+        return work[self._plan.node_count :].reshape(self.border_count, columns.shape[1]).copy()
+
+    # -- elimination ------------------------------------------------------------------------------------
+
+    def _eliminate(self, pieces: Iterable[int]) -> None:
+        """Eliminate the unknowns that each of the pieces owns; halves come before wholes."""
+        plan = self._plan
+        local = np.zeros(self._scratch, dtype=np.int64)
+        for piece in pieces:
+            first, last = plan.starts[piece], plan.starts[piece + 1]
+            own, rim = last - first, self._rims[piece]
+            local[first:last] = np.arange(own)
+            local[rim] = np.arange(own, own + len(rim))
+            panel = np.zeros((3 * (own + len(rim)), 3 * own), order="F")
+            left = np.zeros((3 * len(rim), 3 * len(rim)), order="F")
+            if own:
+                self._fill(panel, plan.order[first:last], int(first), local)
+            stiffness = panel.diagonal().copy()
+            for child in plan.children[piece]:
+                if child >= 0:
+                    _add(self._left[child], local[self._rims[child]], int(own), panel, left)
+                    self._left[child] = None
+            if own:
+                self._factor_panel(panel, left, stiffness, int(first))
+            self._panels[piece], self._left[piece] = panel, left
+
+    def _fill(self, panel: Floats, nodes: Ints, first: int, local: Ints) -> None:
+        """Put the stiffness of a piece's own nodes into its panel, block by block."""
+        blocks = panel.T.reshape(len(nodes), 3, -1, 3)
+        row, column, values = _rows(self._blocks, nodes)
+        place = self._plan.place[column]
+        ahead = place >= first
+        blocks[row[ahead], :, local[place[ahead]], :] = values[ahead]
+        if self._border is not None:
+            row, column, values = _rows(self._border, nodes)
+            blocks[row, :, local[self._plan.node_count + column], :] = values
+
+    def _factor_panel(self, panel: Floats, left: Floats, stiffness: Floats, first: int) -> None:
+        own = panel.shape[1]
+        failed = blas.cholesky(panel[:own])
+        if failed:
+            raise self._loose(first, failed - 1)
+        pivots = panel.diagonal() ** 2
+        if (pivots < LOOSE_PIVOT * stiffness).any():
+            raise self._loose(first, int(np.argmin(pivots / stiffness)))
+        if len(left):
+            blas.solve_right(panel[:own], panel[own:], transposed=True)
+            blas.subtract_square(panel[own:], left)
+
+    def _loose(self, first: int, unknown: int) -> SolverError:
+        node = self._plan.order[first + unknown // 3]
+        where = ", ".join(f"{x:.1f}" for x in self._points[node])
+        return SolverError(
+            f"the plate is not held: near ({where}) mm it can move along {'XYZ'[unknown % 3]} without any "
+            "resistance; hold it, or bolt it, so that it can neither shift nor turn"
+        )
+
+    def _condense(self, border_stiffness: Floats | None) -> Floats:
+        condensed = np.zeros((self.border_count, self.border_count))
+        if border_stiffness is not None:
+            condensed += border_stiffness
+        left = self._left[-1]
+        if left is not None and len(left):
+            at = (3 * (self._rims[-1] - self._plan.node_count)[:, None] + np.arange(3)).ravel()
+            condensed[np.ix_(at, at)] += np.tril(left) + np.tril(left, -1).T
+        return condensed
+
+    def _ties(self) -> tuple[Ints, Ints]:
+        """Return pairs of places and border nodes that the border couples."""
+        if self._border is None:
+            return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
+        rows = np.repeat(np.arange(self._plan.node_count), np.diff(self._border.indptr))
+        return self._plan.place[rows], self._plan.node_count + self._border.indices.astype(np.int64)
+
+    # -- right-hand sides -------------------------------------------------------------------------------
+
+    def _permuted(self, loads: Floats) -> Floats:
+        work = np.zeros((self._scratch, 3, loads.shape[1]))
+        work[: self._plan.node_count] = loads.reshape(-1, 3, loads.shape[1])[self._plan.order]
+        return work
+
+    def _restored(self, work: Floats) -> Floats:
+        return work[self._plan.place].reshape(3 * self._plan.node_count, -1)
+
+    def _forward(self, work: Floats) -> None:
+        """Replace f by L^-1 f; the border rows become what the loads put on the border."""
+        waiting: list[tuple[Ints, Floats]] = []
+
+        def sweep(pieces: range) -> None:
+            rim_of_all = self._rims[pieces[-1]]
+            outside = np.zeros((len(rim_of_all), *work.shape[1:]))
+            end = self._plan.starts[pieces[-1] + 1]
+            for piece in pieces:
+                own = self._own(work, piece)
+                panel, rim = self._panels[piece], self._rims[piece]
+                if not own.size:
+                    continue
+                blas.solve_right(panel[: own.shape[1]], own, transposed=True)
+                if not len(rim):
+                    continue
+                change = np.zeros((len(rim), *work.shape[1:]))
+                blas.subtract_product(own, panel[own.shape[1] :], _flat(change), transposed=True)
+                inside = np.searchsorted(rim, end)
+                work[rim[:inside]] += change[:inside]
+                outside[np.searchsorted(rim_of_all, rim[inside:])] += change[inside:]
+            waiting.append((rim_of_all, outside))
+
+        def deliver() -> None:
+            while waiting:
+                rim, change = waiting.pop()
+                work[rim] += change
+
+        self._in_pieces(sweep, deliver)
+
+    def _backward(self, work: Floats) -> None:
+        """Replace L^-1 f by L^-T L^-1 f; the border rows are taken as they are."""
+
+        def sweep(pieces: range) -> None:
+            for piece in reversed(pieces):
+                own = self._own(work, piece)
+                panel, rim = self._panels[piece], self._rims[piece]
+                if not own.size:
+                    continue
+                if len(rim):
+                    blas.subtract_product(_flat(work[rim]), panel[own.shape[1] :], own, transposed=False)
+                blas.solve_right(panel[: own.shape[1]], own, transposed=False)
+
+        self._in_pieces(sweep, backward=True)
+
+    def _own(self, work: Floats, piece: int) -> Floats:
+        return _flat(work[self._plan.starts[piece] : self._plan.starts[piece + 1]])
+
+    # -- threads ----------------------------------------------------------------------------------------
+
+    def _in_pieces(
+        self, job: Callable[[range], None], after: Callable[[], None] | None = None, *, backward: bool = False
+    ) -> None:
+        """Run the job over all pieces: large subtrees side by side, then (or before) the few at the top."""
+        level = min(self._plan.depth, max(1, (_CORES - 1).bit_length() + 1)) if _CORES > 1 else 0
+        size = (1 << (self._plan.depth - level + 1)) - 1
+        roots = [int(piece) for piece in self._plan.piece_number[level]]
+        subtrees = [range(root - size + 1, root + 1) for root in roots]
+        below = np.zeros(len(self._rims), dtype=bool)
+        for subtree in subtrees:
+            below[subtree.start : subtree.stop] = True
+        top = [range(int(piece), int(piece) + 1) for piece in np.flatnonzero(~below)]
+
+        def bottom() -> None:
+            with _BLAS.limit(limits=1), ThreadPoolExecutor(_CORES) as pool:
+                for _ in pool.map(job, subtrees):
+                    pass
+            if after is not None:
+                after()
+
+        if not backward:
+            bottom()
+        for piece in reversed(top) if backward else top:
+            job(piece)
+            if after is not None:
+                after()
+        if backward:
+            bottom()
+
+
+def _flat(work: Floats) -> Floats:
+    """Return (nodes, 3, k) as a column-major (k, 3 nodes) matrix over the same memory."""
+    return work.reshape(-1, work.shape[2]).T
+
+
+def _as_blocks(matrix: sp.spmatrix) -> sp.bsr_matrix:
+    if sp.issparse(matrix) and matrix.format == "bsr" and matrix.blocksize == (3, 3):
+        return matrix
+    return sp.csr_matrix(matrix).tobsr((3, 3))
+
+
+def _rows(blocks: sp.bsr_matrix, nodes: Ints) -> tuple[Ints, Ints, Floats]:
+    """Return row (position in `nodes`), column and values of all blocks in some block rows."""
+    start = blocks.indptr[nodes].astype(np.int64)
+    count = blocks.indptr[nodes + 1] - start
+    row = np.repeat(np.arange(len(nodes)), count)
+    at = np.arange(len(row)) + np.repeat(start - np.cumsum(count) + count, count)
+    return row, blocks.indices[at].astype(np.int64), blocks.data[at]
+
+
+def _add(part: Floats | None, where: Ints, own: int, panel: Floats, left: Floats) -> None:
+    """Add a half's remaining lower triangle to its parent, run by run of neighbouring nodes."""
+    if part is None or not len(where):
+        return
+    breaks = np.diff(where) != 1
+    breaks |= (where[1:] >= own) & (where[:-1] < own)
+    cuts = np.concatenate([[0], np.flatnonzero(breaks) + 1, [len(where)]])
+    runs = [(3 * int(a), 3 * int(b), 3 * int(where[a])) for a, b in zip(cuts[:-1], cuts[1:], strict=True)]
+    own *= 3
+    for i, (a, b, to) in enumerate(runs):
+        target, shift = (panel, 0) if to < own else (left, own)
+        columns = slice(to - shift, to - shift + b - a)
+        for c, d, row in runs[i:]:
+            target[row - shift : row - shift + d - c, columns] += part[c:d, a:b]
+
+
+_CORES = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else (os.cpu_count() or 1)
+_BLAS = ThreadpoolController().select(user_api="blas")

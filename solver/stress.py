@@ -1,0 +1,129 @@
+"""Stress from displacement, and what is read from a stress.
+
+Stress is ordered xx, yy, zz, yz, xz, xy (shear as stress, not doubled), in MPa.
+
+At a vertex it is the volume-weighted mean of what the surrounding elements themselves say there. A projection
+to linear functions reads up to a quarter low at the inner face of a bend and is not used.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import scipy.sparse as sp
+from numpy.typing import NDArray
+
+from geometry.solid_mesh import SolidMesh
+from solver.elasticity import physical_gradients
+from solver.shape_functions import tetrahedron, tetrahedron_vertices
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+PAIRS = ((0, 0), (1, 1), (2, 2), (1, 2), (0, 2), (0, 1))
+"""The components of a stress, in order."""
+
+
+def vertex_stress(
+    mesh: SolidMesh,
+    displacement: Floats,
+    elastic_modulus_mpa: float,
+    poisson: float,
+    vertices: Ints | None = None,
+) -> Floats:
+    """Return the stress (nv, 6) at vertex nodes under a displacement (3n,), or (nv, 6, k) under (3n, k), MPa.
+
+    `vertices` are node numbers that are vertices; all of `mesh.vertex_nodes` if left out. With few of them only
+    the elements round them are visited.
+    """
+    wanted = mesh.vertex_nodes if vertices is None else np.asarray(vertices, dtype=np.int64)
+    columns = displacement.reshape(len(mesh.points), -1)
+    slopes = (_gradient_at_vertices(mesh, wanted) @ columns).reshape(len(wanted), 3, 3, -1)
+    stress = _stress(slopes, elastic_modulus_mpa, poisson)
+    return stress[..., 0] if displacement.ndim == 1 else stress
+
+
+def von_mises(stress: Floats) -> Floats:
+    """Return the von Mises stress of stresses (n, 6) or (n, 6, k)."""
+    xx, yy, zz, yz, xz, xy = np.moveaxis(stress, 1, 0)
+    direct = (xx - yy) ** 2 + (yy - zz) ** 2 + (zz - xx) ** 2
+    return np.asarray(np.sqrt(0.5 * direct + 3.0 * (yz**2 + xz**2 + xy**2)))
+
+
+def principal_stresses(stress: Floats) -> Floats:
+    """Return the principal stresses (n, 3) of stresses (n, 6), largest first."""
+    matrices = np.empty((len(stress), 3, 3))
+    for component, (i, j) in enumerate(PAIRS):
+        matrices[:, i, j] = matrices[:, j, i] = stress[:, component]
+    return np.linalg.eigvalsh(matrices)[:, ::-1]
+
+
+def element_error(
+    mesh: SolidMesh, displacement: Floats, elastic_modulus_mpa: float, poisson: float
+) -> Floats:
+    """Return per element (ne,) how far its own stress is from the averaged one, as strain energy, N.mm.
+
+    The square root of the sum over the square root of the strain energy estimates the relative error in the energy
+    norm (Zienkiewicz and Zhu, 1987; from memory, to be verified).
+    """
+    number = np.zeros(len(mesh.points), dtype=np.int64)
+    number[mesh.vertex_nodes] = np.arange(len(mesh.vertex_nodes))
+    corners = mesh.tets[:, :4]
+    averaged = vertex_stress(mesh, displacement, elastic_modulus_mpa, poisson)[number[corners]]
+    gradients, _ = physical_gradients(mesh, slice(None), tetrahedron_vertices())
+    moved = displacement.reshape(-1, 3)[mesh.tets]
+    slopes = gradients.transpose(0, 1, 3, 2) @ moved[:, None]
+    own = _stress(slopes.reshape(-1, 3, 3, 1), elastic_modulus_mpa, poisson)[..., 0].reshape(averaged.shape)
+    difference = averaged - own
+    linear = (np.eye(4) + 1.0) / 20.0
+    strains = difference @ np.linalg.inv(_elastic_matrix(elastic_modulus_mpa, poisson))
+    weighted = np.einsum("vw,ewc->evc", linear, strains)
+    return np.asarray(0.5 * _volumes(mesh) * np.einsum("evc,evc->e", difference, weighted))
+
+
+def _gradient_at_vertices(mesh: SolidMesh, wanted: Ints) -> sp.csr_matrix:
+    """Return the operator (3 nv, n) from nodal values to their averaged slopes at the wanted vertices."""
+    number = np.full(len(mesh.points), -1, dtype=np.int64)
+    number[wanted] = np.arange(len(wanted))
+    stray = np.setdiff1d(wanted, mesh.tets[:, :4])
+    if stray.size:
+        raise ValueError(f"node {int(stray[0])} is no vertex: stress is known at vertices only")
+    near = (number[mesh.tets[:, :4]] >= 0).any(axis=1)
+    part = SolidMesh(mesh.points, mesh.tets[near], {}, wanted)
+    gradients, _ = physical_gradients(part, slice(None), tetrahedron_vertices())
+    volumes = _volumes(part)
+    rows = number[part.tets[:, :4]]
+    at = rows >= 0
+    element, corner = np.nonzero(at)
+    total = np.bincount(rows[at], volumes[element], len(wanted))
+    share = volumes[element] / total[rows[at]]
+    values = (gradients[element, corner] * share[:, None, None]).transpose(0, 2, 1)
+    row = np.broadcast_to((3 * rows[at][:, None] + np.arange(3))[:, :, None], values.shape)
+    column = np.broadcast_to(part.tets[element][:, None, :], values.shape)
+    shape = (3 * len(wanted), len(mesh.points))
+    return sp.csr_matrix((values.ravel(), (row.ravel(), column.ravel())), shape=shape)
+
+
+def _volumes(mesh: SolidMesh) -> Floats:
+    return physical_gradients(mesh, slice(None), tetrahedron())[1].sum(axis=1)
+
+
+def _stress(slopes: Floats, elastic_modulus_mpa: float, poisson: float) -> Floats:
+    """Return stresses (n, 6, k) from slopes (n, derivative, component, k)."""
+    shear = elastic_modulus_mpa / (2.0 * (1.0 + poisson))
+    lame = 2.0 * shear * poisson / (1.0 - 2.0 * poisson)
+    volumetric = lame * (slopes[:, 0, 0] + slopes[:, 1, 1] + slopes[:, 2, 2])
+    stress = np.empty((len(slopes), 6, slopes.shape[3]))
+    for component, (i, j) in enumerate(PAIRS):
+        stress[:, component] = shear * (slopes[:, i, j] + slopes[:, j, i])
+        if i == j:
+            stress[:, component] += volumetric
+    return stress
+
+
+def _elastic_matrix(elastic_modulus_mpa: float, poisson: float) -> Floats:
+    """Return the (6, 6) matrix from strains (shear as an angle) to stresses."""
+    shear = elastic_modulus_mpa / (2.0 * (1.0 + poisson))
+    lame = 2.0 * shear * poisson / (1.0 - 2.0 * poisson)
+    matrix = np.diag([2.0 * shear] * 3 + [shear] * 3)
+    matrix[:3, :3] += lame
+    return matrix
