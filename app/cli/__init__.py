@@ -1,0 +1,1 @@
+"""The command line: bracket files in, verdicts out. No Qt."""

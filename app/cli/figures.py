@@ -1,0 +1,86 @@
+"""How numbers are written for people: few digits, and inch figures for an inch reader."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Final, Literal
+
+Units = Literal["mm", "inch"]
+
+_IN_A_SENTENCE: Final = re.compile(
+    r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
+)
+
+
+def figure(value: float | None) -> str:
+    """Return a number with three significant digits and no exponent where that stays readable."""
+    if value is None:
+        return "-"
+    if not math.isfinite(value):
+        return "no number" if math.isnan(value) else "no limit"
+    if value == 0.0 or abs(value) < 1e-9:
+        return "0"
+    if abs(value) < 0.001 or abs(value) >= 1e6:
+        return f"{value:.2e}"
+    digits = max(0, 2 - math.floor(math.log10(abs(value))))
+    return f"{value:.{digits}f}"
+
+
+def quantity(value: float | None, unit: str, units: Units) -> str:
+    """Return a number with its unit, turned into inch units if those are wanted; a dash for None."""
+    if value is None:
+        return "-"
+    number, word = in_units(value, unit, units)
+    return f"{figure(number)} {word}".rstrip()
+
+
+def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
+    """Return a value and its unit word as that reader wants them; what has no inch twin is unchanged."""
+    if units == "mm" or not unit or not math.isfinite(value):
+        return value, unit
+    # pint takes a while to start: only an inch reader pays for it
+    from geometry.units import UnknownUnitError, inch_reading
+
+    try:
+        return inch_reading(value, unit)
+    except UnknownUnitError:
+        return value, unit
+
+
+def sentence_in_units(sentence: str, units: Units) -> str:
+    """Return a sentence with the inch figure in brackets after each metric quantity, if inch is wanted."""
+    if units == "mm":
+        return sentence
+    return _IN_A_SENTENCE.sub(_with_inches, sentence)
+
+
+def percent(fraction: float | None) -> str:
+    """Return a share in per cent, finer where it is small or where rounding would land on the limit."""
+    if fraction is None or math.isnan(fraction):
+        return "-"
+    if fraction > 9.99:
+        return "> 999 %"
+    value = 100.0 * fraction
+    # 99.7 must not read as 100, nor 100.3
+    close = 99.0 < value < 101.0 or 79.5 < value < 80.5
+    return f"{value:.1f} %" if close or 0.0 < value < 9.95 else f"{value:.0f} %"
+
+
+def plain(text: str) -> str:
+    """Return text without anything that could steer a terminal: control and direction marks are spelled out.
+
+    Titles and names come from strangers' files.
+    """
+    return "".join(c if c.isprintable() or c == "\n" else _spelled(c) for c in text)
+
+
+def _with_inches(match: re.Match[str]) -> str:
+    number, unit = in_units(float(match[1]), match[2], "inch")
+    return f"{match[0]} ({figure(number)} {unit})" if unit != match[2] else match[0]
+
+
+def _spelled(character: str) -> str:
+    if character in "\t\u00a0\u202f\u2009":
+        return " "
+    return character.encode("unicode_escape").decode("ascii")

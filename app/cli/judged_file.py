@@ -1,0 +1,131 @@
+"""One bracket file and what became of it: read, analysed, or neither, with the sentence that says why."""
+
+from __future__ import annotations
+
+import os
+import traceback
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from app.cli.near_names import missing_file_sentence
+from app.cli.stamp import verdict_in_ink
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from geometry.bracket import Bracket
+    from geometry.finding import Finding
+    from geometry.loads import Limits
+    from solver.results import Results, Verdict
+
+Progress = Callable[[str, float], None]
+
+PASS: Final = 0
+NOT_PASSED: Final = 1
+NO_VERDICT: Final = 2
+BAD_FILE: Final = 64
+
+_WORST_FIRST: Final = (BAD_FILE, NOT_PASSED, NO_VERDICT, PASS)
+_CODE_OF: Final[dict[Verdict, int]] = {
+    "pass": PASS,
+    "marginal": NOT_PASSED,
+    "fail": NOT_PASSED,
+    "no verdict": NO_VERDICT,
+}
+
+
+@dataclass(frozen=True)
+class LimitsInForce:
+    """Limits other than the file's own, and where they come from."""
+
+    limits: Limits
+    source: str
+
+
+@dataclass(frozen=True)
+class JudgedFile:
+    """What became of one file."""
+
+    file: str
+    bracket: Bracket | None = None
+    results: Results | None = None
+    findings: tuple[Finding, ...] = ()
+    trouble: str = ""
+    """Why there are no results, in a sentence; empty if there are."""
+    exit_code: int = NO_VERDICT
+    limits: LimitsInForce | None = None
+    """Limits it was judged under in place of the file's own."""
+    pencil: bool = False
+    """Whether refinement was left out on request."""
+
+    @property
+    def verdict(self) -> Verdict:
+        """Return the verdict that may be written."""
+        if self.results is None or self.pencil:
+            return "no verdict"
+        return verdict_in_ink(self.results)
+
+
+def worst_exit_code(codes: list[int]) -> int:
+    """Return the exit code for several files: 64 before 1 before 2 before 0."""
+    return min(codes, key=_WORST_FIRST.index, default=PASS)
+
+
+def judge_file(
+    path: Path, *, limits: LimitsInForce | None = None, quick: bool = False, progress: Progress | None = None
+) -> JudgedFile:
+    """Return what becomes of one file. Nothing but a key press (KeyboardInterrupt) is raised."""
+    name = str(path)
+    try:
+        return _judge(path, limits, quick, progress)
+    except MemoryError:
+        sentence = f"{name}: this machine has too little memory to analyse it, so there is no verdict."
+        return JudgedFile(name, trouble=sentence, limits=limits, pencil=quick)
+    except Exception as fault:  # noqa: BLE001 - whatever breaks, a file that could not be judged must say so
+        if os.environ.get("HOLDSQUARE_TRACE") == "1":
+            traceback.print_exc()
+        sentence = (
+            f"{name}: the program went wrong ({type(fault).__name__}: {_short(fault)}). That is a fault of "
+            "the program, not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where it happened."
+        )
+        return JudgedFile(name, trouble=sentence, limits=limits, pencil=quick)
+
+
+def _judge(path: Path, limits: LimitsInForce | None, quick: bool, progress: Progress | None) -> JudgedFile:
+    from geometry.bracket_file import read_bracket
+
+    name = str(path)
+    missing = missing_file_sentence(path)
+    if missing:
+        return JudgedFile(name, trouble=missing, exit_code=BAD_FILE, limits=limits, pencil=quick)
+    reading = read_bracket(path)
+    findings = tuple(reading.findings)
+    if reading.bracket is None:
+        sentence = f"{name} cannot be read as a bracket, so there is no verdict."
+        return JudgedFile(
+            name, findings=findings, trouble=sentence, exit_code=BAD_FILE, limits=limits, pencil=quick
+        )
+
+    # late: the solver takes longest to start, and a file that cannot be read does not need it
+    from solver.analyse import analyse
+
+    from solver.errors import SolverError
+
+    try:
+        results = analyse(
+            reading.bracket,
+            progress=progress,
+            limits=None if limits is None else limits.limits,
+            refine=not quick,
+        )
+    except SolverError as error:
+        sentence = f"{name}: {_short(error)}; there is no verdict."
+        return JudgedFile(name, reading.bracket, None, findings, sentence, NO_VERDICT, limits, quick)
+    judged = JudgedFile(name, reading.bracket, results, findings, "", NO_VERDICT, limits, quick)
+    return JudgedFile(name, reading.bracket, results, findings, "", _CODE_OF[judged.verdict], limits, quick)
+
+
+def _short(error: BaseException) -> str:
+    text = " ".join(str(error).split())
+    return (text[:300] + "...") if len(text) > 300 else text.rstrip(".")

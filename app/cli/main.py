@@ -1,0 +1,175 @@
+"""The commands and their options; the only door in.
+
+Exit codes: 0 pass, 1 marginal or fail, 2 no verdict, 64 bad file or usage, 130 stopped by a key.
+"""
+
+from __future__ import annotations
+
+import difflib
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Annotated, Final
+
+import typer
+
+from app.cli.figures import Units
+from app.cli.page import complain, say
+from app.cli.tables_command import SchemaOf
+
+BAD_USAGE: Final = 64
+STOPPED: Final = 130
+_NO_VERDICT: Final = 2
+
+commands = typer.Typer(
+    name="holdsquare",
+    help="Will this bracket hold the steering-assist unit square? Bracket files in, verdicts out.",
+    epilog="Exit codes: 0 pass, 1 marginal or fail, 2 no verdict, 64 bad file or usage.",
+    add_completion=False,
+    no_args_is_help=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line and return the exit code; nothing is raised."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    # names from strangers' files must not break a terminal that lacks their letters
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+    try:
+        code = commands(args=given, prog_name=program_name(), standalone_mode=False)
+    except KeyboardInterrupt:
+        code = STOPPED
+    except typer.Abort:
+        code = STOPPED
+    except typer.TyperException as error:
+        complain(_usage_sentence(error, given))
+        return BAD_USAGE
+    except BrokenPipeError:
+        return 0
+    except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a traceback
+        if os.environ.get("HOLDSQUARE_TRACE") == "1":
+            traceback.print_exc()
+        complain(
+            f"The program went wrong ({type(fault).__name__}: {fault}). That is a fault of the program, "
+            "not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where it happened."
+        )
+        return _NO_VERDICT
+    if code == STOPPED:
+        complain("Stopped; there is no verdict.")
+    return code if isinstance(code, int) else 0
+
+
+def program_name() -> str:
+    """Return what people type to start the program."""
+    started_as = Path(sys.argv[0]).name if sys.argv else ""
+    return "holdsquare" if started_as.startswith("holdsquare") else "python3 app"
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        from solver.version import VERSION
+
+        say(f"holdsquare {VERSION}")
+        raise typer.Exit
+
+
+@commands.callback(invoke_without_command=True)
+def _start(
+    context: typer.Context,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> int:
+    if context.invoked_subcommand is not None:
+        return 0
+    say(context.get_help())
+    complain(f"\nThe window is not in this version yet: name a command, such as {program_name()} check FILE.")
+    return BAD_USAGE
+
+
+@commands.command("check")
+def _check(
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Bracket files, *.bracket.json.")],
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print JSON: one object for one file, a list for several.")
+    ] = False,
+    mesh: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="OUT.vtu",
+            help="Write the mesh with displacement and stress; OUT-PLATE.vtu for each of several plates.",
+        ),
+    ] = None,
+    units: Annotated[
+        Units,
+        typer.Option(help="Units to show. JSON keys keep the unit in their name; its checks state theirs."),
+    ] = "mm",
+    limits: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Judge under the limits in this file, not the bracket's own."),
+    ] = None,
+    quick: Annotated[
+        bool, typer.Option("--quick", help="Leave out the refinement: figures in pencil, and no verdict.")
+    ] = False,
+) -> int:
+    """Judge bracket files and print each verdict with what it rests on."""
+    from app.cli.check_command import check
+
+    return check(files, as_json=as_json, mesh=mesh, units=units, limits_file=limits, quick=quick)
+
+
+@commands.command("schema")
+def _schema(
+    of: Annotated[SchemaOf, typer.Argument(metavar="[bracket|limits]", help="Kind of file.")] = "bracket",
+) -> int:
+    """Print the JSON Schema of a bracket file, or of a file of limits."""
+    from app.cli.tables_command import print_schema
+
+    return print_schema(of)
+
+
+@commands.command("materials")
+def _materials(as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False) -> int:
+    """List the sheet metals, with the source of each figure."""
+    from app.cli.tables_command import print_materials
+
+    return print_materials(as_json=as_json)
+
+
+@commands.command("bolts")
+def _bolts(as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False) -> int:
+    """List the bolt sizes and grades, with the source of each column."""
+    from app.cli.tables_command import print_bolts
+
+    return print_bolts(as_json=as_json)
+
+
+_COMMANDS: Final = ("check", "schema", "materials", "bolts")
+
+
+def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
+    """Return what is wrong with the usage, with what was probably meant."""
+    name = program_name()
+    option = getattr(error, "option_name", None)
+    possibilities = getattr(error, "possibilities", None)
+    if isinstance(option, str) and hasattr(error, "possibilities"):
+        if possibilities:
+            return f"There is no option {option}; did you mean {possibilities[0]}?"
+        return f"There is no option {option}: {name} --help lists what there is."
+    if given and not given[0].startswith("-") and given[0] not in _COMMANDS:
+        word = given[0]
+        if word.endswith(".json") or Path(word).is_file():
+            return f"There is no command {word}; to judge that file: {name} check {word}"
+        near_words = difflib.get_close_matches(word.casefold(), _COMMANDS, n=1, cutoff=0.5)
+        advice = f"did you mean {near_words[0]}?" if near_words else f"there are: {', '.join(_COMMANDS)}."
+        return f"There is no command {word}; {advice}"
+    if type(error).__name__ == "MissingParameter" and given and given[0] == "check":
+        return f"check needs a bracket file: {name} check FILE"
+    return f"{error.format_message().rstrip('.')}. {name} --help lists what there is."

@@ -1,0 +1,199 @@
+"""A judged file as JSON for machines: keys in a fixed order, no number that is not finite."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from app.cautions import CAUTIONS
+from app.cli.figures import Units, in_units
+from app.cli.strict_json import strict_json
+from geometry.finding_words import sentence
+from solver.version import VERSION
+
+if TYPE_CHECKING:
+    from app.cli.judged_file import JudgedFile
+    from geometry.finding import Finding
+    from solver.results import CaseResult, Check, Results
+
+
+def json_text(judged: list[JudgedFile], units: Units = "mm") -> str:
+    """Return one object for one file, a list for several. Keys carry their unit; `checks` state theirs."""
+    objects = [_object(j, units) for j in judged]
+    return strict_json(objects[0] if len(objects) == 1 else objects)
+
+
+def _object(judged: JudgedFile, units: Units) -> dict[str, Any]:
+    r = judged.results
+    findings = r.findings if r is not None else judged.findings
+    head: dict[str, Any] = {
+        "file": judged.file,
+        "title": judged.bracket.title if judged.bracket is not None else "",
+        "verdict": judged.verdict,
+        "reasons": list(reasons(judged)),
+        "exit_code": judged.exit_code,
+        "limits_from": judged.limits.source if judged.limits is not None else "file",
+    }
+    body = _empty_body() if r is None else _body(r, units)
+    version = r.version if r is not None else VERSION
+    digest = r.hash if r is not None else judged.bracket.input_hash() if judged.bracket is not None else None
+    return (
+        head
+        | body
+        | {
+            "findings": [_finding(f) for f in findings],
+            "cautions": list(CAUTIONS),
+            "hash": digest,
+            "version": version,
+        }
+    )
+
+
+def reasons(judged: JudgedFile) -> tuple[str, ...]:
+    """Return the reasons of the verdict that may be written, the program's own before the analysis's."""
+    first: tuple[str, ...] = ()
+    if judged.trouble:
+        first = (judged.trouble,)
+    elif judged.pencil:
+        first = ("The figures are not refined (--quick): they are in pencil, and pencil carries no verdict.",)
+    elif judged.results is not None and judged.verdict != judged.results.verdict:
+        first = ("The figures could not be refined, and unrefined figures carry no verdict.",)
+    return first + (judged.results.reasons if judged.results is not None else ())
+
+
+def _body(r: Results, units: Units) -> dict[str, Any]:
+    casing, share = r.casing, r.friction_share
+    return {
+        "couple_nm": r.couple_nm,
+        "couple_factor": r.couple_factor,
+        "couple_source": r.couple_source,
+        "holds_to_nm": r.holds_to_nm,
+        "ended_by": r.ended_by,
+        "governs": None if r.governs is None else r.governs.name,
+        "checks": [_check(c, units) for c in r.checks],
+        "casing": None
+        if casing is None
+        else {
+            "turn_deg": casing.turn_deg,
+            "lean_deg": casing.lean_deg,
+            "movement_mm": casing.movement_mm,
+            "lash_deg": casing.lash_deg,
+        },
+        "friction_share": None if share is None else share.share,
+        "stiffness": None
+        if share is None
+        else {"stuck_nm_per_deg": share.stuck_nm_per_deg, "slipped_nm_per_deg": share.slipped_nm_per_deg},
+        "free_motions": [
+            {"words": m.words, "driven_by": list(m.driven_by), "moves_casing": m.moves_casing}
+            for m in r.free_motions
+        ],
+        "bolts": [
+            {
+                "name": b.name,
+                "state": b.state,
+                "shear_n": b.shear_n,
+                "tension_n": b.tension_n,
+                "spin_nm": b.spin_nm,
+                "tilt_nm": b.tilt_nm,
+                "slip_used": b.slip_used,
+                "case": b.case,
+            }
+            for b in r.bolts
+        ],
+        "one_bolt_lost": [
+            {
+                "bolt": lost.bolt,
+                "worst_check": lost.worst_check,
+                "worst_used": lost.worst_used,
+                "free_motion": lost.free_motion,
+            }
+            for lost in r.one_bolt_lost
+        ],
+        "cases": [_case(c) for c in r.cases],
+        "accuracy": {
+            "refined": r.accuracy.refined,
+            "unknowns": list(r.accuracy.unknowns),
+            "ratio": r.accuracy.ratio,
+            "change": dict(r.accuracy.change),
+            "words": r.accuracy.words,
+        },
+        "flagged": list(r.flagged),
+        "assumptions": list(r.assumptions),
+        "not_computed": list(r.not_computed),
+        "seconds": dict(r.seconds),
+    }
+
+
+def _empty_body() -> dict[str, Any]:
+    return {
+        "couple_nm": None,
+        "couple_factor": None,
+        "couple_source": "",
+        "holds_to_nm": None,
+        "ended_by": "",
+        "governs": None,
+        "checks": [],
+        "casing": None,
+        "friction_share": None,
+        "stiffness": None,
+        "free_motions": [],
+        "bolts": [],
+        "one_bolt_lost": [],
+        "cases": [],
+        "accuracy": None,
+        "flagged": [],
+        "assumptions": [],
+        "not_computed": [],
+        "seconds": {},
+    }
+
+
+def _check(check: Check, units: Units) -> dict[str, Any]:
+    demand, unit = in_units(check.demand, check.unit, units)
+    allowable, _ = in_units(check.allowable, check.unit, units)
+    by_hand = None if check.by_hand is None else in_units(check.by_hand, check.unit, units)[0]
+    return {
+        "name": check.name,
+        "used": check.used,
+        "demand": demand,
+        "allowable": allowable,
+        "unit": unit,
+        "band": check.band,
+        "source": check.source,
+        "where": check.where,
+        "by_hand": by_hand,
+        "by_hand_words": check.by_hand_words,
+        "case": check.case,
+        "kind": check.kind,
+        "note": check.note,
+    }
+
+
+def _case(case: CaseResult) -> dict[str, Any]:
+    return {
+        "name": case.name,
+        "words": case.words,
+        "state": case.state,
+        "turn_deg": case.turn_deg,
+        "lean_deg": case.lean_deg,
+        "movement_mm": case.movement_mm,
+        "unbalance": case.unbalance,
+        "sheets": [
+            {
+                "bolt": sheet.bolt,
+                "force_n": [float(x) for x in sheet.force_n],
+                "moment_nmm": [float(x) for x in sheet.moment_nmm],
+                "at_mm": [float(x) for x in sheet.at_mm],
+            }
+            for sheet in case.sheets
+        ],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "severity": finding.severity,
+        "where": finding.where,
+        "sentence": sentence(finding),
+        "values": dict(finding.values),
+    }

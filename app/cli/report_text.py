@@ -1,0 +1,306 @@
+"""A judged file as text for people: the verdict first, then why, then everything it rests on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.cautions import CAUTIONS
+from app.cli.check_table import check_mark, hand_words, write_checks
+from app.cli.figures import Units, figure, percent, quantity, sentence_in_units
+from app.cli.report_json import reasons
+from app.cli.stamp import STYLES, stamp
+from geometry.finding_words import sentence
+from geometry.loads import Limits
+
+if TYPE_CHECKING:
+    from app.cli.judged_file import JudgedFile
+    from app.cli.page import Page
+    from geometry.finding import Finding
+    from solver.results import Results
+
+
+def write_report(page: Page, judged: JudgedFile, units: Units = "mm") -> None:
+    """Write everything there is to say of one file onto the page."""
+    title = judged.bracket.title if judged.bracket is not None else ""
+    page.line(f"{judged.file}: {title}" if title else judged.file, style="bold")
+    _verdict(page, judged, units)
+    _limits(page, judged)
+    _bullets(page, "Why", reasons(judged), units)
+    results = judged.results
+    if results is not None:
+        _governs(page, judged, results, units)
+        if results.checks:
+            page.heading("Checks")
+            write_checks(
+                page, results.checks, marginal_used=_limits_in_force(judged).marginal_used, units=units
+            )
+        _movement(page, results, units)
+        _free_motions(page, results, units)
+        _connections(page, results, units)
+        _one_bolt_lost(page, results)
+        _accuracy(page, judged, results, units)
+    _findings(page, judged.findings if results is None else results.findings)
+    if results is not None:
+        _assumptions(page, results, units)
+        _bullets(page, "Not computed", results.not_computed, units)
+    _claim(page, judged)
+    _bullets(page, "Cautions", CAUTIONS, "mm")
+    if results is not None:
+        page.blank()
+        page.line(f"version {results.version}, inputs {results.hash}", style="dim")
+
+
+def verdict_words(judged: JudgedFile, units: Units = "mm") -> str:
+    """Return what is written after the verdict's word: couple, source and what it holds to."""
+    r = judged.results
+    if r is None:
+        return ""
+    if r.couple_nm is None:
+        return "the couple is blank"
+    words = f"for {_couple(r.couple_nm, units)} ({r.couple_source})"
+    if r.holds_to_nm is not None:
+        words += f"; holds to {_couple(r.holds_to_nm, units)}"
+        if judged.pencil:
+            words += " so far"
+        if r.ended_by:
+            words += f", then {sentence_in_units(r.ended_by, units)}"
+    return words
+
+
+def _couple(couple_nm: float, units: Units) -> str:
+    metric = f"{figure(couple_nm)} N.m"
+    return metric if units == "mm" else f"{metric} ({quantity(couple_nm, 'N.m', units)})"
+
+
+def _verdict(page: Page, judged: JudgedFile, units: Units) -> None:
+    import textwrap
+
+    verdict = judged.verdict
+    words = verdict_words(judged, units)
+    if verdict == "no verdict":
+        # an empty frame has no word in it, so the word stands beside it
+        joint = ": " if words.startswith("the ") else " "
+        words = "NO VERDICT" + (joint + words if words else "")
+    lines = stamp(verdict, page.ascii_only)
+    room = max(20, page.width - len(lines[0]) - 1)
+    beside = textwrap.wrap(sentence_plain(words), room)
+    if len(beside) <= 2:
+        beside = ["", *beside]
+    style = STYLES[verdict]
+    for i in range(max(len(lines), len(beside))):
+        mark = lines[i] if i < len(lines) else " " * len(lines[0])
+        page.styled((mark + " ", style), (beside[i] if i < len(beside) else "", ""))
+
+
+def sentence_plain(text: str) -> str:
+    """Return the text on one line."""
+    from app.cli.figures import plain
+
+    return plain(" ".join(text.split()))
+
+
+def _limits_in_force(judged: JudgedFile) -> Limits:
+    if judged.limits is not None:
+        return judged.limits.limits
+    return judged.bracket.limits if judged.bracket is not None else Limits()
+
+
+def _limits(page: Page, judged: JudgedFile) -> None:
+    if judged.bracket is None:
+        return
+    limits = _limits_in_force(judged)
+    whose = "the file's own limits"
+    if judged.limits is not None:
+        whose = f"the limits in {judged.limits.source}, not the file's own"
+    same = "; all at their defaults" if limits == Limits() else ""
+    page.line(f"Judged under {whose}{same}.")
+    for name, (value, usual) in limits.looser().items():
+        default = limit_words(name, usual, bare=True)
+        page.hanging("! ", f"LOOSER than the default: {limit_words(name, value)}; the default is {default}.")
+
+
+_LIMIT_WORDS = {
+    "movement_mm": ("movement under the couple", "mm"),
+    "turn_deg": ("turn or lean of the casing", "deg"),
+    "pull_movement_mm": ("movement with a pull", "mm"),
+    "yield_factor": ("yield over allowable stress", ""),
+    "slip_factor": ("factor on slip", ""),
+    "friction_share": ("friction share", ""),
+    "marginal_used": ("used above which it is marginal", ""),
+}
+
+
+def limit_words(name: str, value: float, *, bare: bool = False) -> str:
+    """Return a limit in words, such as `turn or lean of the casing 0.2 deg`; only its value if `bare`."""
+    words, unit = _LIMIT_WORDS.get(name, (name, ""))
+    amount = f"{value:g} {unit}".rstrip()
+    return amount if bare else f"{words} {amount}"
+
+
+def _bullets(page: Page, heading: str, sentences: tuple[str, ...], units: Units) -> None:
+    if sentences:
+        page.heading(heading)
+        page.bullets(sentence_in_units(text, units) for text in sentences)
+
+
+def _governs(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
+    if r.governs is None:
+        return
+    c = r.governs
+    page.heading("Governs")
+    if c.kind == "rule":
+        page.line(f"{c.name}: {check_mark(c, 1.0)}; {c.where}", indent=2)
+        return
+    so_far = " so far" if judged.pencil else ""
+    band = f", {percent(c.used_upper)} at the upper end of its band" if c.band > 0.0 else ""
+    words = (
+        f"{c.name}: {percent(c.used)} used{so_far}{band}; {quantity(c.demand, c.unit, units)} "
+        f"against {quantity(c.allowable, c.unit, units)}; {c.where}"
+    )
+    by_hand = hand_words(c, units)
+    parts = (words, c.case, by_hand, f"limit: {c.source}")
+    page.line("; ".join(part for part in parts if part) + ".", indent=2)
+
+
+def _movement(page: Page, r: Results, units: Units) -> None:
+    if r.casing is None and r.friction_share is None:
+        return
+    page.heading("Movement of the casing under the couple as measured")
+    if r.casing is not None:
+        page.table(
+            ("turn", "lean", "largest movement of any point", "lash, both ways together"),
+            [
+                (
+                    f"{figure(r.casing.turn_deg)} deg",
+                    f"{figure(r.casing.lean_deg)} deg",
+                    quantity(r.casing.movement_mm, "mm", units),
+                    f"{figure(r.casing.lash_deg)} deg",
+                )
+            ],
+        )
+    if r.friction_share is not None:
+        s = r.friction_share
+        page.line(
+            f"Friction share {percent(s.share)}: {quantity(s.stuck_nm_per_deg, 'N.m/deg', units)} with every "
+            f"connection stuck, {quantity(s.slipped_nm_per_deg, 'N.m/deg', units)} with every one slipped.",
+            indent=2,
+        )
+
+
+def _free_motions(page: Page, r: Results, units: Units) -> None:
+    if not r.free_motions:
+        if r.cases:
+            page.heading("Free motions")
+            page.line("none: with every connection slipped, nothing moves unless something bends.", indent=2)
+        return
+    page.heading("Free motions, with every connection slipped")
+    for motion in r.free_motions:
+        words = sentence_in_units(motion.words.rstrip("."), units)
+        if motion.driven_by:
+            page.hanging("  - ", f"{words}. Driven by: {', '.join(motion.driven_by)}.")
+        else:
+            page.hanging("  - ", f"{words}. No load case drives it.")
+
+
+def _connections(page: Page, r: Results, units: Units) -> None:
+    if not r.bolts:
+        return
+    page.heading("Connections, worst of all load cases")
+    force, moment = ("N", "N.m") if units == "mm" else ("lbf", "lbf.ft")
+
+    def number(value: float, unit: str) -> str:
+        return quantity(value, unit, units).split(" ")[0]
+
+    page.table(
+        (
+            "bolt",
+            "state",
+            f">shear {force}",
+            f">tension {force}",
+            f">spin {moment}",
+            f">tilt {moment}",
+            ">slip used",
+        ),
+        [
+            (
+                b.name,
+                b.state,
+                number(b.shear_n, "N"),
+                number(b.tension_n, "N"),
+                number(b.spin_nm, "N.m"),
+                number(b.tilt_nm, "N.m"),
+                "no preload" if b.slip_used is None else percent(b.slip_used),
+            )
+            for b in r.bolts
+        ],
+    )
+
+
+def _one_bolt_lost(page: Page, r: Results) -> None:
+    if not r.one_bolt_lost:
+        return
+    page.heading("One bolt lost")
+    page.table(
+        ("without", ">worst use", "check", "free motion"),
+        [(x.bolt, percent(x.worst_used), x.worst_check, x.free_motion or "none") for x in r.one_bolt_lost],
+    )
+
+
+def _accuracy(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
+    if not r.accuracy.words and not r.accuracy.unknowns:
+        return
+    page.heading("Accuracy")
+    if judged.pencil or not r.accuracy.refined:
+        page.line("Not refined: every figure above is in pencil, so far.", indent=2)
+    if r.accuracy.words:
+        page.line(sentence_in_units(r.accuracy.words, units), indent=2)
+    if r.accuracy.unknowns:
+        counts = ", then ".join(f"{n:,}".replace(",", " ") for n in r.accuracy.unknowns)
+        page.line(f"Unknowns solved for: {counts}.", indent=2)
+
+
+_SEVERITY_WORDS = {
+    "stop": "cannot be analysed",
+    "doubt": "bars a verdict",
+    "rule": "broken rule",
+    "note": "note",
+}
+
+
+def _findings(page: Page, findings: tuple[Finding, ...]) -> None:
+    from geometry.finding import worst_first
+
+    if not findings:
+        return
+    page.heading("Findings")
+    for finding in worst_first(findings):
+        kind = "blank" if finding.is_blank else _SEVERITY_WORDS[finding.severity]
+        page.hanging("  - ", f"{kind}: {sentence(finding)}")
+
+
+def _assumptions(page: Page, r: Results, units: Units) -> None:
+    rest = tuple(text for text in r.assumptions if text not in r.flagged)
+    if not r.flagged and not rest:
+        return
+    page.heading("Assumptions")
+    page.bullets((sentence_in_units(text, units) for text in r.flagged), mark="!")
+    page.bullets(sentence_in_units(text, units) for text in rest)
+
+
+def _claim(page: Page, judged: JudgedFile) -> None:
+    if judged.bracket is None or judged.bracket.claim is None:
+        return
+    claim = judged.bracket.claim
+    stale = claim.hash != judged.bracket.input_hash()
+    holds = "" if claim.holds_to_nm is None else f", holding to {figure(claim.holds_to_nm)} N.m"
+    page.heading("Stored claim")
+    words = f"The file says that version {claim.version} said {claim.verdict}{holds} on {claim.date}. "
+    if stale:
+        words += "That claim is stale: the inputs have changed since."
+    elif judged.limits is not None:
+        words += "It was made under the file's own limits."
+    elif claim.verdict != judged.verdict:
+        words += f"The same inputs give {judged.verdict} now: the verdict above counts, not the claim."
+    else:
+        words += "It is a claim about the same inputs; the verdict above is computed afresh."
+    page.line(words, indent=2)
