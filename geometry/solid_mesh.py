@@ -3,6 +3,9 @@
 Node order of a tetrahedron: four vertices, then the middles of the edges 01, 12, 02, 03, 13, 23.
 Node order of a face triangle: three vertices, then the middles of 01, 12, 02. Edges may be curved: a middle
 node may lie off the straight line, on the arc of a bend or of a hole.
+
+A plate's mesh is a flat triangulation swept through the thickness: node number = level * n_flat + flat number, level 0
+on the back face, the last on the front face; flat numbers count the triangles' vertices first, then their edges' middles.
 """
 
 from __future__ import annotations
@@ -16,6 +19,10 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
+def _no_numbers() -> Ints:
+    return np.zeros(0, dtype=np.int64)
+
+
 @dataclass(frozen=True)
 class SolidMesh:
     """Quadratic tetrahedra in space, in millimetres."""
@@ -25,11 +32,80 @@ class SolidMesh:
     tets: Ints
     """(ne, 10) node numbers."""
     patches: dict[str, Ints] = field(default_factory=dict)
-    """Named parts of the skin: each (nf, 6) node numbers."""
-    vertex_nodes: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
+    """Named parts of the skin: each (nf, 6) node numbers, normals outward. A plate's mesh has `front`, `back`, `edge` (the
+    outline's wall), `wall NAME` for each opening, `bolt NAME front` and `bolt NAME back` for each footprint."""
+    vertex_nodes: Ints = field(default_factory=_no_numbers)
     """Sorted numbers of the nodes that are corners of tetrahedra; filled in when left empty."""
+    flat_points: Floats = field(default_factory=lambda: np.zeros((0, 3)))
+    """(n, 3) the same nodes before folding, in the plate's own axes, z from 0 (back) to thickness (front); a plate's mesh."""
+    n_flat: int = 0
+    """Nodes on one level."""
+    levels: int = 0
+    """Levels through the thickness: two per layer and one."""
+    n_flat_vertices: int = 0
+    """Flat numbers below this are vertices of the flat triangles, the others middles of their edges."""
+    flat_triangles: Ints = field(default_factory=lambda: np.zeros((0, 6), dtype=np.int64))
+    """(nt, 6) flat numbers, turning from x toward y."""
+    tet_triangle: Ints = field(default_factory=_no_numbers)
+    """(ne,) the flat triangle each tetrahedron stands on."""
+    flat_size_mm: Floats = field(default_factory=lambda: np.zeros(0))
+    """(n_flat_vertices,) size that was asked for at each flat vertex."""
+    lines: dict[str, Ints] = field(default_factory=dict)
+    """Named circles that are mesh lines: sorted numbers of all nodes on them, all levels."""
+    line_radii_mm: dict[str, float] = field(default_factory=dict)
+    """Radius of each of them as meshed."""
+    clipped: frozenset[str] = frozenset()
+    """Names of lines and footprint patches cut short by an edge or a bend."""
+    least_quality: float = 0.0
+    """Worst tetrahedron: 1 is regular, 0 flat, below 0 inside out."""
 
     def __post_init__(self) -> None:
         """Fill in the vertex nodes."""
         if self.vertex_nodes.size == 0 and self.tets.size:
             object.__setattr__(self, "vertex_nodes", np.unique(self.tets[:, :4]).astype(np.int64))
+
+
+def tet_quality(points: Floats, tets: Ints) -> Floats:
+    """Return (ne,) 6 sqrt(2) V / (rms edge)^3 of the straight tetrahedra, 1 for a regular one, with the volume's sign."""
+    v = points[tets[:, :4]]
+    edges = np.stack([v[:, b] - v[:, a] for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))], axis=1)
+    volume = np.einsum("ei,ei->e", np.cross(edges[:, 0], edges[:, 2]), edges[:, 3]) / 6.0
+    rms = np.sqrt(np.einsum("eki,eki->e", edges, edges) / 6.0)
+    quality: Floats = 6.0 * np.sqrt(2.0) * volume / np.maximum(rms, 1e-300) ** 3
+    return quality
+
+
+def least_jacobian(points: Floats, tets: Ints) -> Floats:
+    """Return (ne,) the least determinant of the curved map at the ten nodes and the middle, mm3.
+
+    Positive everywhere means that no tetrahedron is turned inside out by its curved edges.
+    """
+    least = np.full(len(tets), np.inf)
+    nodes = points[tets]
+    for place in _PLACES:
+        jacobian = np.einsum("eki,kj->eij", nodes, _gradients(place))
+        a, b, c = jacobian[:, :, 0], jacobian[:, :, 1], jacobian[:, :, 2]
+        np.minimum(least, np.einsum("ei,ei->e", np.cross(a, b), c), out=least)
+    return least
+
+
+_CORNERS = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1]], dtype=np.float64)
+_PLACES = np.concatenate(
+    [
+        _CORNERS,
+        [0.5 * (_CORNERS[a] + _CORNERS[b]) for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))],
+        [[0.25, 0.25, 0.25]],
+    ]
+)
+
+
+def _gradients(place: Floats) -> Floats:
+    """(10, 3) gradients of the quadratic shape functions at a place of the reference tetrahedron."""
+    share = np.array([1.0 - place.sum(), *place])
+    slope = np.array([[-1, -1, -1], [1, 0, 0], [0, 1, 0], [0, 0, 1]], dtype=np.float64)
+    corner = (4.0 * share - 1.0)[:, None] * slope
+    middle = [
+        4.0 * (share[a] * slope[b] + share[b] * slope[a])
+        for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
+    ]
+    return np.concatenate([corner, np.array(middle)])

@@ -1,0 +1,129 @@
+"""Triangles between given lines: the one file that uses gmsh.
+
+One plane surface, the lines inside it embedded, every line already divided, so that what gmsh decides is only where the
+points between them go. One thread and no random choice: the same lines give the same triangles, bit for bit.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any, Final
+
+import numpy as np
+
+from geometry.mesh_lines import DividedLines
+from geometry.solid_mesh import Floats, Ints
+
+GRID_STEPS: Final = 110
+"""Steps of the grid on which gmsh is told the size, along the longer side of the plate."""
+_FRONTAL: Final = 6
+_TRIANGLES: Final = 2
+_POINTS: Final = 15
+
+
+class MeshError(RuntimeError):
+    """A flat pattern that could not be meshed."""
+
+
+def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: str) -> tuple[Floats, Ints]:
+    """Return vertices (nv, 2), the points of the lines first and in their order, and triangles (nt, 3).
+
+    MeshError, naming the plate, if gmsh cannot do it.
+    """
+    import gmsh  # noqa: PLC0415 - takes 0.2 s to load, so only when a mesh is made
+
+    already = bool(gmsh.isInitialized())
+    if not already:
+        gmsh.initialize(readConfigFiles=False, interruptible=False)
+    try:
+        gmsh.model.add("plate")
+        for option, value in _OPTIONS.items():
+            gmsh.option.setNumber(option, value)
+        _draw(gmsh, lines)
+        _tell_size(gmsh, lines.points, size_at)
+        gmsh.model.mesh.generate(2)
+        return _read(gmsh, len(lines.points), name)
+    except MeshError:
+        raise
+    except Exception as fault:
+        raise MeshError(
+            f"plate {name}: its flat pattern could not be meshed ({fault}); look for edges or openings that all but touch"
+        ) from fault
+    finally:
+        if already:
+            gmsh.model.remove()
+        else:
+            gmsh.finalize()
+
+
+_OPTIONS: Final = {
+    "General.Terminal": 0,
+    "General.NumThreads": 1,
+    "Mesh.Algorithm": _FRONTAL,
+    "Mesh.RandomSeed": 1,
+    "Mesh.MeshSizeExtendFromBoundary": 0,
+    "Mesh.MeshSizeFromPoints": 0,
+    "Mesh.MeshSizeFromCurvature": 0,
+    "Mesh.ElementOrder": 1,
+}
+
+
+def _draw(gmsh: Any, lines: DividedLines) -> None:  # noqa: ANN401 - gmsh has no types
+    geo = gmsh.model.geo
+    for number, (x, y) in enumerate(lines.points.tolist()):
+        geo.addPoint(x, y, 0.0, 0.0, number + 1)
+    loops, curves = [], []
+    for ring in lines.loops:
+        ends = zip((ring + 1).tolist(), (np.roll(ring, -1) + 1).tolist(), strict=True)
+        drawn = [geo.addLine(a, b) for a, b in ends]
+        loops.append(geo.addCurveLoop(drawn))
+        curves += drawn
+    inner = [geo.addLine(a, b) for a, b in (lines.inner + 1).tolist()]
+    surface = geo.addPlaneSurface(loops)
+    geo.synchronize()
+    for curve in curves + inner:
+        gmsh.model.mesh.setTransfiniteCurve(curve, 2)
+    if inner:
+        gmsh.model.mesh.embed(1, inner, 2, surface)
+
+
+def _tell_size(gmsh: Any, points: Floats, size_at: Callable[[Floats], Floats]) -> None:  # noqa: ANN401
+    low, high = points.min(axis=0), points.max(axis=0)
+    step = float((high - low).max()) / GRID_STEPS
+    columns, rows = (math.ceil(side / step) + 3 for side in (high - low).tolist())
+    x = low[0] + step * (np.arange(columns) - 1.0)
+    y = low[1] + step * (np.arange(rows) - 1.0)
+    grid = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1)
+    size = size_at(grid.reshape(-1, 2)).reshape(columns, rows)
+    corner = np.dstack([grid, np.zeros_like(size), size])
+    a, b, c, d = corner[:-1, :-1], corner[1:, :-1], corner[1:, 1:], corner[:-1, 1:]
+    # A list triangle is x of its corners, then y, z and the values.
+    cells = np.concatenate([np.stack(t, axis=-1).reshape(-1, 12) for t in ((a, b, c), (a, c, d))])
+    view = gmsh.view.add("size")
+    gmsh.view.addListData(view, "ST", len(cells), cells.ravel())
+    told = gmsh.model.mesh.field.add("PostView")
+    gmsh.model.mesh.field.setNumber(told, "ViewTag", view)
+    gmsh.model.mesh.field.setAsBackgroundMesh(told)
+
+
+def _read(gmsh: Any, given: int, name: str) -> tuple[Floats, Ints]:  # noqa: ANN401
+    tags, places, _ = gmsh.model.mesh.getNodes()
+    kinds, _, of_points = gmsh.model.mesh.getElements(0)
+    kinds2, _, of_triangles = gmsh.model.mesh.getElements(2)
+    if list(kinds) != [_POINTS] or list(kinds2) != [_TRIANGLES] or len(of_points[0]) != given:
+        raise MeshError(
+            f"plate {name}: its flat pattern could not be meshed; look for edges or openings that all but touch"
+        )
+    rank = np.full(int(tags.max()) + 1, -1, dtype=np.int64)
+    rank[of_points[0].astype(np.int64)] = np.arange(given)
+    triangles = of_triangles[0].astype(np.int64).reshape(-1, 3)
+    used = np.unique(triangles)
+    others = used[rank[used] < 0]
+    rank[others] = given + np.arange(len(others))
+    vertices = np.empty((given + len(others), 2))
+    row = np.full(len(rank), -1, dtype=np.int64)
+    row[tags.astype(np.int64)] = np.arange(len(tags))
+    known = np.flatnonzero(rank >= 0)
+    vertices[rank[known]] = places.reshape(-1, 3)[row[known], :2]
+    return vertices, rank[triangles]

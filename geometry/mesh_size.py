@@ -1,0 +1,175 @@
+"""How large the triangles of a flat mesh should be, place by place.
+
+Size is smallest at holes, inside radii, sharp inside corners, bends and thin ligaments, and grows with the distance from
+them by at most GROWTH per millimetre up to the size asked for.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from scipy.spatial import cKDTree
+
+from geometry.flat_pattern import FlatPattern
+from geometry.flat_segments import Arc, Edge, Floats
+from geometry.footprint import Footprint, merged_radii
+from geometry.mesh_lines import LEAST_PER_QUARTER
+
+GROWTH: Final = 0.5
+"""Size gained per millimetre of distance."""
+PLATE_TRIANGLES: Final = 300
+"""Triangles of the default size that would cover the plate, features aside."""
+ACROSS_LIGAMENT: Final = 2
+"""Elements across a ligament, at least."""
+CORNER_SHARE: Final = 0.25
+"""Size at a sharp inside corner, as a share of the thickness."""
+RING_GAP: Final = 4.0
+"""Size on two neighbouring circles about one hole, at most, over the gap between them."""
+
+SizeField = Callable[[Floats], Floats] | tuple[Floats, Floats]
+"""Sizes wanted: a function of flat places (n, 2), or places (n, 2) and the sizes (n,) there."""
+
+
+@dataclass(frozen=True)
+class MeshSize:
+    """Sizes by place: the least of what circles, places and an outer field ask for."""
+
+    far_mm: float
+    circles: Floats
+    """(n, 4): centre x, y, radius, size on it."""
+    places: Floats
+    """(n, 3): x, y, size there."""
+    wanted: Callable[[Floats], Floats] | None = None
+
+    def at(self, where: Floats) -> Floats:
+        """Return the size (n,) at flat places (n, 2), mm."""
+        size = np.full(len(where), self.far_mm)
+        for x, y, radius, own in self.circles.tolist():
+            off = np.abs(np.hypot(where[:, 0] - x, where[:, 1] - y) - radius)
+            np.minimum(size, own + GROWTH * off, out=size)
+        for own in np.unique(self.places[:, 2]).tolist():
+            tree = cKDTree(self.places[self.places[:, 2] == own, :2])
+            off, _ = tree.query(where, distance_upper_bound=max(self.far_mm - own, 1e-9) / GROWTH)
+            np.minimum(size, own + GROWTH * off, out=size)
+        if self.wanted is not None:
+            np.minimum(size, self.wanted(where), out=size)
+        return size
+
+
+def default_size_mm(pattern: FlatPattern) -> float:
+    """Return a size, mm, for a quick first mesh: PLATE_TRIANGLES equilateral triangles would cover the plate."""
+    return math.sqrt(pattern.area_mm2 / PLATE_TRIANGLES * 4.0 / math.sqrt(3.0))
+
+
+def mesh_size(
+    pattern: FlatPattern,
+    footprints: Sequence[Footprint],
+    thickness_mm: float,
+    far_mm: float,
+    bends: Iterable[tuple[Edge, float]] = (),
+    field: SizeField | None = None,
+) -> MeshSize:
+    """Return the sizes a plate asks for; `bends` are lines of a bend with the size wanted along each."""
+    circles: list[tuple[float, float, float, float]] = []
+    places: list[Floats] = []
+    for loop in pattern.openings.values():
+        for edge in loop:
+            if isinstance(edge, Arc) and edge.is_circle:
+                circles.append((*edge.centre, edge.radius_mm, _arc_size(edge)))
+            elif isinstance(edge, Arc):
+                places.append(_along(edge, _arc_size(edge)))
+    places.extend(_along(edge, _arc_size(edge)) for edge in inside_arcs(pattern))
+    for footprint in footprints:
+        circles.extend(_ring_circles(footprint, thickness_mm))
+    corners = [(*corner.at_mm, CORNER_SHARE * thickness_mm) for corner in pattern.sharp_inside_corners()]
+    places.append(np.array(corners).reshape(-1, 3))
+    places.append(_ligaments(pattern, far_mm))
+    places.extend(_along(edge, size) for edge, size in bends)
+    steps = np.concatenate(places)
+    # Few distinct sizes keep the search quick: round down to steps of a tenth.
+    steps[:, 2] = far_mm * 1.1 ** np.floor(np.log(np.minimum(steps[:, 2], far_mm) / far_mm) / math.log(1.1))
+    return MeshSize(
+        far_mm, np.array(circles).reshape(-1, 4), steps, None if field is None else _wanted(field)
+    )
+
+
+def inside_arcs(pattern: FlatPattern) -> list[Arc]:
+    """Return the arcs of the outline that curve into the material: inside radii."""
+    return [edge for edge in pattern.outline if isinstance(edge, Arc) and is_inside_arc(edge, pattern)]
+
+
+def is_inside_arc(edge: Arc, pattern: FlatPattern) -> bool:
+    """Return whether the outline is hollow at this arc, so that stress gathers there."""
+    left = sum(e.swept_area_mm2() for e in pattern.outline) > 0.0
+    return (edge.turn_rad < 0.0) == left
+
+
+def _arc_size(arc: Arc) -> float:
+    return arc.radius_mm * (math.pi / 2.0) / LEAST_PER_QUARTER
+
+
+def _along(edge: Edge, size: float) -> Floats:
+    count = max(2, math.ceil(edge.length_mm / (0.5 * size))) + 1
+    places = edge.at(np.linspace(0.0, 1.0, count))
+    return np.column_stack([places, np.full(count, size)])
+
+
+def _ring_circles(footprint: Footprint, thickness_mm: float) -> list[tuple[float, float, float, float]]:
+    radii = sorted(set(merged_radii(footprint, thickness_mm).values()))
+    found = []
+    for inner, outer in zip(radii[:-1], radii[1:], strict=True):
+        size = RING_GAP * (outer - inner)
+        found.extend((*footprint.centre_mm, radius, size) for radius in (inner, outer))
+    return found
+
+
+def _ligaments(pattern: FlatPattern, far_mm: float) -> Floats:
+    """Places on the border (n, 3) where the material is thin, with the size that puts enough elements across."""
+    reach = far_mm * ACROSS_LIGAMENT
+    rows, inward = [], []
+    for number, loop in enumerate((pattern.outline, *pattern.openings.values())):
+        left = (sum(edge.swept_area_mm2() for edge in loop) > 0.0) == (number == 0)
+        for edge in loop:
+            count = max(3, math.ceil(edge.length_mm / (0.25 * far_mm)), 8 if isinstance(edge, Arc) else 0)
+            shares = (np.arange(count) + 0.5) / count
+            rows.append(edge.at(shares))
+            side = 1.0 if left else -1.0
+            along = np.array([edge.direction(s) for s in shares.tolist()])
+            inward.append(side * np.column_stack([-along[:, 1], along[:, 0]]))
+    places, normals = np.concatenate(rows), np.concatenate(inward)
+    pairs = cKDTree(places).query_pairs(reach, output_type="ndarray")
+    if not len(pairs):
+        return np.zeros((0, 3))
+    a, b = pairs[:, 0], pairs[:, 1]
+    across = places[b] - places[a]
+    width = np.maximum(np.hypot(across[:, 0], across[:, 1]), 1e-9)
+    facing = (np.einsum("ij,ij->i", across, normals[a]) > 0.8 * width) & (
+        np.einsum("ij,ij->i", across, normals[b]) < -0.8 * width
+    )
+    thin = np.full(len(places), np.inf)
+    np.minimum.at(thin, a[facing], width[facing])
+    np.minimum.at(thin, b[facing], width[facing])
+    size = thin / ACROSS_LIGAMENT
+    found = size < far_mm
+    return np.column_stack([places[found], size[found]])
+
+
+def _wanted(field: SizeField) -> Callable[[Floats], Floats]:
+    if callable(field):
+        return field
+    places, sizes = field
+    tree = cKDTree(places)
+    nearest = min(3, len(places))
+
+    def at(where: Floats) -> Floats:
+        off, index = tree.query(where, k=nearest)
+        off, index = off.reshape(len(where), -1), index.reshape(len(where), -1)
+        weight = 1.0 / (off + 1e-9)
+        mean: Floats = (weight * sizes[index]).sum(axis=1) / weight.sum(axis=1)
+        return mean
+
+    return at

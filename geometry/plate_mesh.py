@@ -1,0 +1,285 @@
+"""From a plate and its footprints to a solid mesh, and from a solid mesh to a finer one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from geometry.bend_zones import FoldedPattern, folded_pattern
+from geometry.flat_pattern import FlatPattern, flat_pattern
+from geometry.flat_segments import FULL_TURN, Arc, Edge, ShapeError
+from geometry.fold_map import FoldMap
+from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
+from geometry.mesh_gmsh import MeshError, triangulate
+from geometry.mesh_lines import (
+    BESIDE_SHARE,
+    CIRCLE_LEAST,
+    LEAST_PER_QUARTER,
+    DividedLines,
+    Ints,
+    MeshLine,
+    clip_circle,
+    divide,
+)
+from geometry.mesh_size import GROWTH, SizeField, default_size_mm, inside_arcs, mesh_size
+from geometry.plate import Plate
+from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
+from geometry.sweep import FlatTriangles, sweep, wall, with_middles
+
+OUTLINE: Final = "edge"
+"""Name of the outline's wall."""
+BEND_STRETCH: Final = 2.5
+"""Size along a bend over the width of its strips: nothing changes fast along it."""
+OUTER_ARC_PER_QUARTER: Final = 2
+"""Elements along each quarter turn of an outward radius, at least: no stress gathers there."""
+
+
+def mesh_plate(
+    plate: Plate,
+    footprints: Sequence[Footprint] = (),
+    size_mm: float | None = None,
+    *,
+    layers: int = 1,
+    size_field: SizeField | None = None,
+) -> SolidMesh:
+    """Return the plate's mesh, folded and placed in space.
+
+    `size_mm` is the size far from anything (None takes a sensible one); `size_field` asks for less where it says so.
+    ShapeError if the plate cannot be made, MeshError if it cannot be meshed.
+    """
+    if layers < 1:
+        raise ValueError(f"a mesh needs one layer or more, not {layers}")
+    pattern = flat_pattern(plate)
+    _refuse_unsound(pattern)
+    folded = folded_pattern(plate, pattern)
+    far = default_size_mm(pattern) if size_mm is None else size_mm
+    if not (math.isfinite(far) and far > 0.0):
+        raise ValueError(f"a mesh size of {size_mm} mm cannot be used: give a size above zero")
+    bends = [(line, BEND_STRETCH * width) for line, width in folded.strip_lines()]
+    size = mesh_size(pattern, footprints, plate.thickness_mm, far, bends, size_field)
+    inner, radii, clipped = _inner_lines(plate, footprints, folded)
+    loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
+    lines = divide(loops, _leasts(pattern), inner, pattern.polygon, size.at, plate.thickness_mm)
+    vertices, triangles = triangulate(lines, size.at, plate.name)
+    flat = _curved(with_middles(vertices, triangles), lines)
+    at, tets, standing_on = sweep(flat, plate.thickness_mm, layers)
+    points = FoldMap(plate, folded).to_space(at)
+    quality = _checked_quality(points, tets, plate.name)
+    n_flat, levels = len(flat.points), 2 * layers + 1
+    return SolidMesh(
+        points=points,
+        tets=tets,
+        patches=_patches(plate, footprints, folded, flat, lines, layers, clipped),
+        flat_points=at,
+        n_flat=n_flat,
+        levels=levels,
+        n_flat_vertices=flat.n_vertices,
+        flat_triangles=flat.triangles,
+        tet_triangle=standing_on,
+        flat_size_mm=size.at(vertices),
+        lines=_line_nodes(footprints, plate.thickness_mm, flat, lines, n_flat, levels),
+        line_radii_mm=radii,
+        clipped=frozenset(clipped),
+        least_quality=quality,
+    )
+
+
+def refine(
+    mesh: SolidMesh,
+    plate: Plate,
+    footprints: Sequence[Footprint],
+    marked: NDArray[np.bool_],
+    ratio: float = 1.5,
+    *,
+    layers: int | None = None,
+) -> SolidMesh:
+    """Return a new mesh of the same plate, `ratio` times finer where marked and grading up to the old size elsewhere.
+
+    `marked` is one truth value per tetrahedron, or per flat triangle. `layers` None keeps them.
+    """
+    if not ratio > 1.0:
+        raise ValueError(f"a refinement ratio of {ratio:g} makes nothing finer: give more than 1")
+    if len(marked) == len(mesh.tets):
+        triangles = np.unique(mesh.tet_triangle[marked])
+    elif len(marked) == len(mesh.flat_triangles):
+        triangles = np.flatnonzero(marked)
+    else:
+        raise ValueError(
+            f"{len(marked)} marks fit neither {len(mesh.tets)} tetrahedra nor their flat triangles"
+        )
+    at = mesh.flat_points[: mesh.n_flat_vertices, :2]
+    size = mesh.flat_size_mm.copy()
+    chosen = np.unique(mesh.flat_triangles[triangles, :3])
+    size[chosen] /= ratio
+    if len(chosen):
+        # What lies near a marked place may not be much coarser than it: a jump would make bad triangles.
+        for own in np.unique(np.round(size[chosen], 2)).tolist():
+            near = chosen[np.round(size[chosen], 2) == own]
+            off, _ = cKDTree(at[near]).query(at)
+            np.minimum(size, own + GROWTH * off, out=size)
+    kept = (mesh.levels - 1) // 2 if layers is None else layers
+    return mesh_plate(plate, footprints, float(mesh.flat_size_mm.max()), layers=kept, size_field=(at, size))
+
+
+def _refuse_unsound(pattern: FlatPattern) -> None:
+    if not pattern.polygon.is_valid or pattern.polygon.geom_type != "Polygon" or pattern.polygon.is_empty:
+        reason = shapely.is_valid_reason(pattern.polygon)
+        raise ShapeError(
+            "pattern_unsound",
+            f"plate {pattern.plate}",
+            f"its outline and openings cross or touch ({reason})",
+            "move them apart",
+        )
+
+
+def _leasts(pattern: FlatPattern) -> dict[str, list[int]]:
+    hollow = set(map(id, inside_arcs(pattern)))
+    per = {
+        OUTLINE: [
+            _least(e, LEAST_PER_QUARTER if id(e) in hollow else OUTER_ARC_PER_QUARTER)
+            for e in pattern.outline
+        ]
+    }
+    for name, loop in pattern.openings.items():
+        per[f"wall {name}"] = [_least(e, LEAST_PER_QUARTER) for e in loop]
+    return per
+
+
+def _least(edge: Edge, per_quarter: int) -> int:
+    return (
+        math.ceil(per_quarter * abs(edge.turn_rad) / (FULL_TURN / 4.0) - 1e-9) if isinstance(edge, Arc) else 1
+    )
+
+
+def _inner_lines(
+    plate: Plate, footprints: Sequence[Footprint], folded: FoldedPattern
+) -> tuple[list[MeshLine], dict[str, float], set[str]]:
+    """Bend lines and circles; radii of the judged circles; names of what was clipped."""
+    inner = [MeshLine(line, "bend") for line, _ in folded.strip_lines()]
+    beside = BESIDE_SHARE * plate.thickness_mm
+    radii: dict[str, float] = {}
+    clipped: set[str] = set()
+    drawn: list[Edge] = []
+    for footprint in footprints:
+        merged = merged_radii(footprint, plate.thickness_mm)
+        names: dict[float, list[str]] = {merged[footprint.hole_radius_mm]: []}
+        for face in FACES:
+            if footprint.outer_mm(face) <= 0.0:
+                continue
+            for radius in (footprint.inner_mm(face), footprint.outer_mm(face)):
+                names.setdefault(merged[radius], []).append(ring_name(footprint.name, face))
+            for number, radius in enumerate(footprint.judged_mm(face, plate.thickness_mm)):
+                name = judged_name(footprint.name, face, number)
+                radii[name] = merged[radius]
+                names.setdefault(merged[radius], []).append(name)
+        panel = folded.panel_at(footprint.centre_mm)
+        others = list(drawn)
+        for radius, named in names.items():
+            if radius == merged[footprint.hole_radius_mm]:
+                continue
+            parts, cut = clip_circle(Arc(footprint.centre_mm, radius, 0.0, FULL_TURN), panel, others, beside)
+            inner.extend(MeshLine(part, _circle_name(footprint, radius), CIRCLE_LEAST) for part in parts)
+            drawn.extend(parts)
+            clipped.update(named if cut else ())
+    return inner, radii, clipped
+
+
+def _circle_name(footprint: Footprint, radius: float) -> str:
+    return f"circle {footprint.name} {radius!r}"
+
+
+def _curved(flat: FlatTriangles, lines: DividedLines) -> FlatTriangles:
+    """Move the middles of stretches of arcs onto the arcs."""
+    if not lines.arcs:
+        return flat
+    stretches = np.array(list(lines.arcs), dtype=np.int64)
+    centre = np.array([arc.centre for arc in lines.arcs.values()])
+    radius = np.array([arc.radius_mm for arc in lines.arcs.values()])
+    a, b = (flat.points[stretches[:, k]] - centre for k in (0, 1))
+    on_arc = np.maximum(*(np.abs(np.hypot(p[:, 0], p[:, 1]) - radius) for p in (a, b))) < 1e-6
+    outward = a + b
+    length = np.hypot(outward[:, 0], outward[:, 1])
+    on_arc &= length > 1e-3 * radius
+    try:
+        middle = flat.middles(stretches)
+    except KeyError as fault:
+        raise MeshError(f"the mesh does not follow its lines: {fault.args[0]}") from fault
+    points = flat.points.copy()
+    moved = centre + radius[:, None] * outward / np.maximum(length, 1e-300)[:, None]
+    points[middle[on_arc]] = moved[on_arc]
+    return FlatTriangles(points, flat.triangles, flat.n_vertices, flat.edge_keys)
+
+
+def _checked_quality(points: Floats, tets: Ints, name: str) -> float:
+    if (least_jacobian(points, tets) <= 0.0).any():
+        raise MeshError(f"plate {name}: its mesh has elements turned inside out; try a smaller mesh size")
+    return float(tet_quality(points, tets).min())
+
+
+def _patches(
+    plate: Plate,
+    footprints: Sequence[Footprint],
+    folded: FoldedPattern,
+    flat: FlatTriangles,
+    lines: DividedLines,
+    layers: int,
+    clipped: set[str],
+) -> dict[str, Ints]:
+    n_flat, top = len(flat.points), 2 * layers * len(flat.points)
+    faces = {"front": flat.triangles + top, "back": flat.triangles[:, [0, 2, 1, 5, 4, 3]]}
+    patches = dict(faces)
+    names = (OUTLINE, *(f"wall {opening.name}" for opening in plate.openings))
+    for name in names:
+        stretches = lines.named[name]
+        if _is_left(flat, stretches) != (name == OUTLINE):
+            stretches = stretches[:, ::-1]
+        patches[name] = wall(flat, stretches, n_flat, layers)
+    centroid = flat.points[flat.triangles[:, :3]].mean(axis=1)
+    for footprint in footprints:
+        off = np.hypot(*(centroid - np.asarray(footprint.centre_mm)).T)
+        merged = merged_radii(footprint, plate.thickness_mm)
+        for face in FACES:
+            if footprint.outer_mm(face) <= 0.0:
+                continue
+            ring = (off < merged[footprint.outer_mm(face)]) & (off > merged[footprint.inner_mm(face)])
+            name = ring_name(footprint.name, face)
+            if name in clipped:
+                ring[ring] = shapely.contains_xy(folded.panel_at(footprint.centre_mm), centroid[ring])
+            patches[name] = faces[face][ring]
+    return patches
+
+
+def _is_left(flat: FlatTriangles, ring: Ints) -> bool:
+    x, y = flat.points[ring[:, 0]].T
+    return bool((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() > 0.0)
+
+
+def _line_nodes(
+    footprints: Sequence[Footprint],
+    thickness_mm: float,
+    flat: FlatTriangles,
+    lines: DividedLines,
+    n_flat: int,
+    levels: int,
+) -> dict[str, Ints]:
+    """All nodes on each judged circle, all levels; empty where nothing of it is left."""
+    found: dict[str, Ints] = {}
+    for footprint in footprints:
+        merged = merged_radii(footprint, thickness_mm)
+        for face in FACES:
+            for number, radius in enumerate(footprint.judged_mm(face, thickness_mm)):
+                stretches = lines.named.get(
+                    _circle_name(footprint, merged[radius]), np.zeros((0, 2), dtype=np.int64)
+                )
+                nodes = np.unique(np.concatenate([stretches.ravel(), flat.middles(stretches)])).astype(
+                    np.int64
+                )
+                every = (np.arange(levels, dtype=np.int64)[:, None] * n_flat + nodes).ravel()
+                found[judged_name(footprint.name, face, number)] = every
+    return found
