@@ -1,4 +1,7 @@
-"""A finding: one thing noticed about a bracket or its file, as a code with values. Its sentence is in finding_words."""
+"""A finding.
+
+One thing noticed about a bracket or its file, as a code with values. Its sentence is in finding_words.
+"""
 
 from __future__ import annotations
 

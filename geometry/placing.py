@@ -2,9 +2,9 @@
 
 Glossary
 --------
-head side     the plate a bolt's own `plate` and `hole` name; the nut side is the other plate, where two are bolted together
+head side     the plate that a bolt's own `plate` and `hole` name; nut side: the other of two plates bolted together
 mating face   the face of a plate that is toward the partner; the other is the washer face
-partner face  where the partner begins: a boss's face, the dash bar's surface, an anchor, the other plate's mating face
+partner face  where the partner begins: boss face, surface of the dash bar, anchor, the other plate's mating face
 gap           from mating face to partner face along the bolt, before any spacer; below nought they overlap
 offset        how far, square to the bolt, the partner is out of line with the hole
 tilt          how far the partner's face is out of parallel with the plate
@@ -13,24 +13,30 @@ tilt          how far the partner's face is out of parallel with the plate
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.bend_zones import folded_pattern
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, DashBar, RoundTube, Washer
-from geometry.flat_pattern import ShapeError
+from geometry.flat_pattern import flat_pattern
+from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
+from geometry.footprint import Footprint
 from geometry.plate import CutOut, Plate
 
 Floats = NDArray[np.float64]
 PartnerKind = Literal["boss", "dash bar", "anchor", "hole"]
 
 _SAME_PLACE_MM: Final = 1e-6
+_STEP_MM: Final = 0.01
+"""Either side of a hole's centre, to see which way the sheet runs."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,13 +100,41 @@ def place_bolts(bracket: Bracket) -> tuple[BoltPlace, ...]:
     return tuple(place for bolt in bracket.bolts for place in _place(bracket, bolt, holes))
 
 
+def footprints_of(places: Iterable[BoltPlace], plate: str) -> tuple[Footprint, ...]:
+    """Return the rings that bolts clamp on a plate, one for each of its places, in their order."""
+    return tuple(footprint_of(place) for place in places if place.plate == plate)
+
+
+def footprint_of(place: BoltPlace) -> Footprint:
+    """Return the rings that a bolt clamps on its plate: contact on the mating face, washer on the other."""
+    mating, washer = (
+        (place.mating_outer_mm, place.mating_inner_mm),
+        (place.head_outer_mm, place.head_inner_mm),
+    )
+    front, back = (mating, washer) if place.mating_side == "front" else (washer, mating)
+    return Footprint(
+        name=place.bolt,
+        centre_mm=place.flat_mm,
+        hole_radius_mm=place.hole_radius_mm,
+        front_outer_mm=front[0],
+        back_outer_mm=back[0],
+        front_inner_mm=front[1],
+        back_inner_mm=back[1],
+    )
+
+
 def casing_to_space(casing: Casing, place_mm: tuple[float, float, float]) -> Floats:
     """Return where a place given in the casing's axes stands in space."""
-    return np.asarray(_clocked(casing) @ np.asarray(place_mm, dtype=float) + np.array([0.0, 0.0, casing.station_mm]))
+    return np.asarray(
+        _clocked(casing) @ np.asarray(place_mm, dtype=float) + np.array([0.0, 0.0, casing.station_mm])
+    )
 
 
 def boss_in_space(casing: Casing, boss: Boss) -> tuple[Floats, Floats]:
-    """Return the centre of a boss's face in space and the unit vector out of it; ValueError for a direction of no length."""
+    """Return the centre of a boss's face in space and the unit vector out of it.
+
+    ValueError for a direction of no length.
+    """
     direction = np.asarray(boss.direction, dtype=float)
     length = float(np.linalg.norm(direction))
     if not length > 0.0:
@@ -171,7 +205,9 @@ class _Holes:
 
     def __init__(self, bracket: Bracket) -> None:
         self.bracket = bracket
-        self.plates = {plate.name: (index, plate) for index, plate in reversed(list(enumerate(bracket.plates)))}
+        self.plates = {
+            plate.name: (index, plate) for index, plate in reversed(list(enumerate(bracket.plates)))
+        }
         self.maps: dict[str, FoldMap | None] = {}
 
     def find(self, plate_name: str, opening_name: str) -> _Hole | None:
@@ -182,20 +218,27 @@ class _Holes:
         fold_map = self._map(plate)
         if opening is None or isinstance(opening, CutOut) or fold_map is None:
             return None
-        radius = (opening.diameter_mm if opening.kind == "hole" else min(opening.width_mm, opening.length_mm)) / 2.0
+        radius = (
+            opening.diameter_mm if opening.kind == "hole" else min(opening.width_mm, opening.length_mm)
+        ) / 2.0
         x, y = opening.centre_mm
-        half = plate.thickness_mm / 2.0
+        top, step = plate.thickness_mm, _STEP_MM
         try:
-            faces = fold_map.to_space(np.array([[x, y, -half], [x, y, half]]))
-            frame = fold_map.frame_at(opening.centre_mm)
+            back, front, before, after = fold_map.to_space(
+                np.array([[x, y, 0.0], [x, y, top], [x - step, y, 0.0], [x + step, y, 0.0]])
+            )
         except ShapeError:
             return None
-        return _Hole(plate, index, opening.name, opening.centre_mm, radius, faces[0], faces[1], np.asarray(frame))
+        normal = (front - back) / np.linalg.norm(front - back)
+        first = (after - before) - ((after - before) @ normal) * normal
+        first = first / np.linalg.norm(first)
+        frame = np.column_stack([first, np.cross(normal, first), normal])
+        return _Hole(plate, index, opening.name, opening.centre_mm, radius, back, front, frame)
 
     def _map(self, plate: Plate) -> FoldMap | None:
         if plate.name not in self.maps:
             try:
-                self.maps[plate.name] = FoldMap(plate)
+                self.maps[plate.name] = FoldMap(plate, folded_pattern(plate, flat_pattern(plate)))
             except ShapeError:
                 self.maps[plate.name] = None
         return self.maps[plate.name]
@@ -282,7 +325,10 @@ def _side(
         mating_outer_mm=outer,
         head_inner_mm=max(hole.radius_mm, washer_inner),
         head_outer_mm=washer_outer,
-        clamp_length_mm=washer_thickness_mm(bolt, size) + hole.plate.thickness_mm + spacer_mm + face.clamped_mm,
+        clamp_length_mm=washer_thickness_mm(bolt, size)
+        + hole.plate.thickness_mm
+        + spacer_mm
+        + face.clamped_mm,
         bolt_diameter_mm=size.diameter_mm,
     )
 
@@ -351,7 +397,10 @@ def _bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: _Hole) -> _Fac
 
 
 def _bar_normal(bar: DashBar, along: Floats, way: Floats) -> Floats:
-    """Return the normal of the bar's face that looks at the plate most squarely; a round tube has one square to the bar."""
+    """Return the normal of the bar's face that looks at the plate most squarely.
+
+    A round tube has one square to the bar.
+    """
     axes = _across_bar(bar, along)
     shares = axes @ way
     if isinstance(bar.section, RoundTube):
@@ -362,7 +411,10 @@ def _bar_normal(bar: DashBar, along: Floats, way: Floats) -> Floats:
 
 
 def _depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> float | None:
-    """Return how far along `way` the bar's surface lies from `start` (measured from the bar's own start); None if passed by."""
+    """Return how far along `way` the bar's surface lies from `start` (measured from the bar's own start).
+
+    None if passed by.
+    """
     axes = _across_bar(bar, along)
     at, step = axes @ start, axes @ way
     if isinstance(bar.section, RoundTube):
@@ -385,7 +437,10 @@ def _depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> fl
 
 
 def _across_bar(bar: DashBar, along: Floats) -> Floats:
-    """Return the (2, 3) directions of the section's width and height; height is as near to `up` as the bar lets it be."""
+    """Return the (2, 3) directions of the section's width and height.
+
+    Height is as near to `up` as the bar lets it be.
+    """
     up = np.asarray(bar.up, dtype=float)
     height = up - (up @ along) * along
     if float(np.linalg.norm(height)) < 1e-6 * max(float(np.linalg.norm(up)), 1e-300):

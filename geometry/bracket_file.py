@@ -1,0 +1,196 @@
+"""The one reader and the one writer of bracket files.
+
+Reading never raises for a bad file: what is wrong comes back as findings, all at once, and what is sound goes on.
+Writing never leaves half a file: the text is written aside, flushed to the disk and put in place in one step, and the file
+that stood there before is kept beside it under the same name with ~ at the end.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import stat
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from geometry.bracket import FORMAT, VERSION, Bracket
+from geometry.file_text import MOST_BYTES, parse, read_bytes
+from geometry.file_validation import too_many, validate
+from geometry.file_writing import bracket_text
+from geometry.finding import Finding, worst_first
+from geometry.finding_words import found, sentence
+
+SUFFIX: Final = ".bracket.json"
+
+
+class BracketFileError(OSError):
+    """A bracket that cannot be saved.
+
+    The message says where and what to do. What stood there before is untouched.
+    """
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What came of reading a file."""
+
+    bracket: Bracket | None
+    """What is sound; None if nothing in the file makes a bracket."""
+    findings: tuple[Finding, ...]
+    """Everything wrong with the file, worst first."""
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """Return the findings in words."""
+        return tuple(sentence(finding) for finding in self.findings)
+
+
+def read_bracket(path: Path | str) -> Reading:
+    """Return the bracket in a file, as far as it is sound, and every finding about the file. Never raises for a bad file."""
+    path = Path(path)
+    content = read_bytes(path)
+    if isinstance(content, Finding):
+        return Reading(None, (content,))
+    return bracket_of(content, f"file {path.name}")
+
+
+def bracket_of(content: bytes, where: str = "file") -> Reading:
+    """Return the bracket in the bytes of a file, as `read_bracket` does."""
+    if len(content) > MOST_BYTES:
+        return Reading(
+            None, (found("file-too-big", where, size_mb=len(content) / 1e6, most_mb=MOST_BYTES / 1e6),)
+        )
+    data, findings = parse(content, where)
+    if findings:
+        return Reading(None, worst_first(tuple(findings)))
+    if not isinstance(data, dict):
+        return Reading(None, (found("file-not-a-bracket", where),))
+    refused = _foreign(data, where)
+    if refused is not None:
+        return Reading(None, (refused,))
+    data = _migrated(data)
+    if excess := too_many(data):
+        return Reading(None, tuple(excess))
+    bracket, findings = validate(data)
+    return Reading(bracket, worst_first(tuple(findings)))
+
+
+def save_bracket(path: Path | str, bracket: Bracket) -> None:
+    """Save a bracket; BracketFileError if it cannot be, and then what stood there before is untouched."""
+    target = Path(path)
+    content = bracket_text(bracket).encode("utf-8", errors="strict")
+    if len(content) > MOST_BYTES:
+        raise BracketFileError(
+            f"{target.name} would be {len(content) / 1e6:.1f} MB and could not be opened again (at most"
+            f" {MOST_BYTES / 1e6:g} MB): split the bracket"
+        )
+    try:
+        target = target.resolve()  # a link stays a link to the file that is replaced
+        if target.is_dir():
+            raise BracketFileError(f"{target} is a folder: give a file name, such as my_bracket{SUFFIX}")
+        if target.exists() and not target.is_file():
+            raise BracketFileError(f"{target} is a device or a pipe, not a file: give a file name")
+        _replace(target, content)
+    except BracketFileError:
+        raise
+    except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links that go round in circles
+        reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
+        raise BracketFileError(
+            f"{target} cannot be saved ({reason}): check that the folder is there and may be written to, or save elsewhere;"
+            " nothing was changed"
+        ) from error
+
+
+def previous_of(path: Path | str) -> Path:
+    """Return where the version before the last save is kept."""
+    path = Path(path)
+    return path.with_name(f"{path.name}~")
+
+
+def json_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a bracket file."""
+    schema = Bracket.model_json_schema()
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        **schema,
+        "title": "bracket file",
+        "required": ["format", "version"],
+    }
+
+
+_MIGRATIONS: Final[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {}
+"""By version: what turns the data of that version into that of the next. Version 1 is the first."""
+
+
+def _foreign(data: dict[str, Any], where: str) -> Finding | None:
+    """Return why the data is not a bracket of a version this program knows; None if it is."""
+    kind, version = data.get("format"), data.get("version")
+    if kind is None:
+        return found("format-missing", where, wanted=FORMAT)
+    if kind != FORMAT:
+        return found("format-unknown", where, value=repr(kind)[:60], wanted=FORMAT)
+    if version is None:
+        return found("version-missing", where, known=VERSION)
+    if isinstance(version, bool) or not isinstance(version, int):
+        return found("version-unknown", where, version=repr(version)[:60], known=VERSION)
+    if version > VERSION:
+        return found("version-newer", where, version=version, known=VERSION)
+    if version != VERSION and version not in _MIGRATIONS:
+        return found("version-unknown", where, version=version, known=VERSION)
+    return None
+
+
+def _migrated(data: dict[str, Any]) -> dict[str, Any]:
+    while data["version"] in _MIGRATIONS:
+        version = data["version"]
+        data = _MIGRATIONS[version](data) | {"version": version + 1}
+    return data
+
+
+def _replace(target: Path, content: bytes) -> None:
+    handle, name = tempfile.mkstemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent)
+    aside = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        if target.exists():
+            aside.chmod(stat.S_IMODE(target.stat().st_mode))
+            _keep_previous(target)
+        else:
+            mask = os.umask(0)
+            os.umask(mask)
+            aside.chmod(0o666 & ~mask)
+        aside.replace(target)
+    except BaseException:
+        aside.unlink(missing_ok=True)
+        raise
+    _flush_folder(target.parent)
+
+
+def _keep_previous(target: Path) -> None:
+    """Put a copy of what stands there beside it, itself in one step, before it is replaced."""
+    handle, name = tempfile.mkstemp(prefix=f".{target.name[:80]}.", suffix=".kept", dir=target.parent)
+    os.close(handle)
+    kept = Path(name)
+    try:
+        shutil.copy2(target, kept)
+        kept.replace(previous_of(target))
+    except BaseException:
+        kept.unlink(missing_ok=True)
+        raise
+
+
+def _flush_folder(folder: Path) -> None:
+    """Flush the folder's own entry, where the system can; the file itself is on the disk already."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

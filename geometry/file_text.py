@@ -1,0 +1,175 @@
+"""From a path to plain data: what can be wrong with a file before anybody asks whether it is a bracket.
+
+Files come from strangers: size and depth are bounded before anything is built from them, and nothing raises.
+
+Glossary
+--------
+data    what JSON holds: dicts, lists, text, numbers, true, false, null
+trail   the keys and list places that lead to a piece of data, such as ("plates", 0, "thickness_mm")
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import re
+import stat
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final
+
+from geometry.finding import Finding
+from geometry.finding_words import found
+
+MOST_BYTES: Final = 5_000_000
+DEEPEST: Final = 24
+"""Levels of lists and groups within each other; a bracket needs eight."""
+LARGEST_NUMBER: Final = 1e9
+"""Beyond it a number is absurd whatever it measures, and its square may not be finite."""
+MOST_FINDINGS: Final = 60
+"""Of one kind from one file; the rest are counted."""
+
+Trail = tuple[str | int, ...]
+
+
+def read_bytes(path: Path) -> bytes | Finding:
+    """Return what the file holds, or the finding that says why not. The size is looked at before the file is opened."""
+    where = f"file {path.name or path}"
+    try:
+        state = path.stat()
+        if stat.S_ISDIR(state.st_mode):
+            return found("file-is-folder", where, path=str(path))
+        if not stat.S_ISREG(state.st_mode):
+            return found("file-not-regular", where, path=str(path))
+        if state.st_size > MOST_BYTES:
+            return found("file-too-big", where, size_mb=state.st_size / 1e6, most_mb=MOST_BYTES / 1e6)
+        with path.open("rb") as stream:
+            content = stream.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        return found("file-missing", where, path=str(path))
+    except (OSError, ValueError) as error:  # ValueError: a nought within the path
+        reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
+        return found("file-unreadable", where, path=str(path), reason=reason)
+    if len(content) > MOST_BYTES:  # it grew between the look and the reading
+        return found("file-too-big", where, size_mb=len(content) / 1e6, most_mb=MOST_BYTES / 1e6)
+    return content
+
+
+def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
+    """Return the data of a JSON text and what is wrong with it; the data is None if it cannot be read at all.
+
+    Doubled keys keep their last value. Numbers that are not finite or absurd stay in, for `prune` to take out.
+    """
+    if not content.strip():
+        return None, [found("file-empty", where)]
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return None, [found("file-not-utf8", where, line=1, byte="UTF-16")]
+    if b"\x00" in content:
+        return None, [found("file-binary", where)]
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        return None, [found("file-not-utf8", where, line=line, byte=f"{content[error.start]:#04x}")]
+    if (depth_line := _too_deep(text)) is not None:
+        return None, [found("file-too-deep", where, line=depth_line, most=DEEPEST)]
+    try:
+        return _decode(text), []
+    except json.JSONDecodeError as error:
+        code = "file-truncated" if _ends_early(text, error) else "file-not-json"
+        return None, [found(code, where, line=error.lineno, column=error.colno, reason=_plain(error.msg))]
+
+
+def prune(data: Any) -> list[tuple[Trail, str, dict[str, str | int | float]]]:  # noqa: ANN401 - data is anything JSON holds
+    """Clean the data in place and return what is wrong with single values: (trail, code, values).
+
+    Control characters are taken out of text. Numbers that are not finite or absurd are told, not taken out: that
+    depends on what they belong to.
+    """
+    wrong: list[tuple[Trail, str, dict[str, str | int | float]]] = []
+    for trail, holder, key, value in _walk(data):
+        if isinstance(value, Group):
+            for name in [name for name in value if _printable(name) != name]:
+                del value[name]
+                wrong.append((trail, "key-unknown", {"key": _printable(name), "near": ""}))
+            wrong += [((*trail, name), "key-doubled", {"key": name}) for name in value.doubled]
+        elif isinstance(value, float) and not math.isfinite(value):
+            wrong.append((trail, "number-not-finite", {"value": str(value)}))
+        elif isinstance(value, int | float) and abs(value) > LARGEST_NUMBER:
+            wrong.append((trail, "number-absurd", {"value": f"{float(value):g}", "most": LARGEST_NUMBER}))
+        elif isinstance(value, str) and (clean := _printable(value)) != value:
+            holder[key] = clean
+            wrong.append((trail, "text-control", {"value": clean}))
+    return wrong
+
+
+class Group(dict[str, Any]):
+    """A group of keys and values, and which keys stood in it more than once."""
+
+    doubled: tuple[str, ...] = ()
+
+
+def _decode(text: str) -> Any:  # noqa: ANN401 - data is anything JSON holds
+    return json.loads(text, object_pairs_hook=_group, parse_int=_whole_number, parse_constant=float)
+
+
+def _group(pairs: list[tuple[str, Any]]) -> Group:
+    group = Group(pairs)
+    if len(group) != len(pairs):
+        seen: set[str] = set()
+        group.doubled = tuple(dict.fromkeys(key for key, _ in pairs if key in seen or seen.add(key)))  # type: ignore[func-returns-value]
+    return group
+
+
+def _whole_number(digits: str) -> int | float:
+    """Python refuses to read thousands of digits as a whole number; as a float they are merely absurd."""
+    return int(digits) if len(digits) < 20 else float(digits)
+
+
+_STRING_OR_BRACKET: Final = re.compile(r'"(?:[^"\\]++|\\.)*+"?|[\[{\]}]', re.DOTALL)
+
+
+def _too_deep(text: str) -> int | None:
+    """Return the line at which the text is nested too deep, before a parser that calls itself sees it."""
+    depth = 0
+    for match in _STRING_OR_BRACKET.finditer(text):
+        sign = match[0]
+        if sign in "[{":
+            depth += 1
+            if depth > DEEPEST:
+                return text.count("\n", 0, match.start()) + 1
+        elif sign in "]}":
+            depth -= 1
+    return None
+
+
+def _ends_early(text: str, error: json.JSONDecodeError) -> bool:
+    rest = text[error.pos :]
+    return not rest.strip() or error.msg.startswith("Unterminated string")
+
+
+def _plain(message: str) -> str:
+    """Put the parser's words into lower case, without a full stop, to fit into a sentence."""
+    return message[:1].lower() + message[1:].rstrip(".")
+
+
+def _printable(text: str) -> str:
+    """Return the text without control characters and half characters.
+
+    They could draw on a screen or break a file.
+    """
+    return "".join(sign for sign in text if sign.isprintable() or sign in "\n\t")
+
+
+def _walk(data: Any) -> Iterator[tuple[Trail, Any, Any, Any]]:  # noqa: ANN401 - data is anything JSON holds
+    """Yield (trail, holder, key, value) of every piece of data, holders before what they hold."""
+    root = [data]
+    waiting: list[tuple[Trail, Any, Any, Any]] = [((), root, 0, data)]
+    while waiting:
+        trail, holder, key, value = waiting.pop()
+        yield trail, holder, key, value
+        if isinstance(value, dict):
+            waiting += [((*trail, name), value, name, held) for name, held in reversed(value.items())]
+        elif isinstance(value, list):
+            waiting += [((*trail, i), value, i, held) for i, held in reversed(list(enumerate(value)))]

@@ -1,0 +1,412 @@
+"""From plain data to a bracket: everything wrong is told at once, and what is sound goes on.
+
+A value that is wrong is taken out together with the smallest thing that cannot do without it: an optional value falls
+back to its default, a bolt without a name goes as a whole.
+"""
+
+from __future__ import annotations
+
+import difflib
+import json
+import types
+from dataclasses import dataclass, field
+from typing import Any, Final, Union, get_args, get_origin
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from geometry.bracket import Bracket
+from geometry.file_text import MOST_FINDINGS, Trail, prune
+from geometry.finding import Finding, Severity
+from geometry.finding_words import found
+from geometry.part import Part
+
+MOST: Final = {
+    "plates": 200,
+    "bolts": 2_000,
+    "openings": 5_000,
+    "folds": 1_000,
+    "corners": 20_000,
+    "bosses": 200,
+    "anchors": 200,
+    "bearings": 50,
+    "shaft_joints": 20,
+    "materials": 100,
+    "extra": 100,
+}
+"""Most of each in one file; `corners` are those of all outlines and cut-outs together."""
+
+_WORDS: Final = {
+    "plates": "plate",
+    "bolts": "bolt",
+    "openings": "opening",
+    "folds": "fold line",
+    "bosses": "boss",
+    "anchors": "anchor",
+    "bearings": "bearing",
+    "shaft_joints": "shaft joint",
+    "materials": "material",
+    "extra": "load case",
+    "outline": "outline corner",
+    "corners": "corner",
+    "ends": "end",
+}
+_WHOLE_LISTS: Final = ("outline", "corners", "ends")
+"""Lists that mean nothing with a piece missing."""
+_TAGS: Final = ("kind", "to", "source")
+_HARMLESS: Final = ("claim", "title", "note", "locking", "seen_by")
+"""Values that enter no result: losing one is only worth a note."""
+_ROUNDS: Final = 400
+
+
+def too_many(data: dict[str, Any]) -> list[Finding]:
+    """Return a finding for every list that is longer than any bracket needs."""
+    counts = dict.fromkeys(MOST, 0)
+    plates = _list(data, "plates")
+    casing, column, loads = (_group(data, key) for key in ("casing", "column", "loads"))
+    counts["plates"] = len(plates)
+    for holder, key in (
+        (data, "bolts"), (data, "anchors"), (data, "shaft_joints"), (data, "materials"),
+        (casing, "bosses"), (column, "bearings"), (loads, "extra"),
+    ):  # fmt: skip
+        counts[key] = len(_list(holder, key))
+    for plate in plates:
+        openings = _list(plate, "openings")
+        counts["openings"] += len(openings)
+        counts["folds"] += len(_list(plate, "folds"))
+        counts["corners"] += len(_list(plate, "outline")) + sum(len(_list(o, "corners")) for o in openings)
+    return [
+        found("too-many", "file", what=key.replace("_", " "), count=count, most=MOST[key])
+        for key, count in counts.items()
+        if count > MOST[key]
+    ]
+
+
+def validate(data: dict[str, Any]) -> tuple[Bracket | None, list[Finding]]:
+    """Return the bracket that the sound part of the data makes, and a finding for everything that is not sound.
+
+    Changes the data. The bracket is None only if nothing is left that makes one.
+    """
+    cleaning = _Cleaning(data)
+    for trail, code, values in prune(data):
+        if code.startswith("number-"):
+            cleaning.refuse(trail, code, values)
+        else:
+            cleaning.tell(trail, code, values)
+    cleaning.carry_out()
+    for _ in range(_ROUNDS):
+        try:
+            return Bracket.model_validate_json(json.dumps(data), strict=True), cleaning.findings()
+        except ValidationError as error:
+            for detail in sorted(error.errors(include_url=False), key=_beside_the_point):
+                cleaning.take(detail)
+            if not cleaning.carry_out():
+                break
+    cleaning.tell((), "file-not-a-bracket", {})
+    return None, cleaning.findings()
+
+
+@dataclass
+class _Wrong:
+    """A value that was refused, while it is not yet known how much goes with it."""
+
+    code: str
+    where: str
+    values: dict[str, str | int | float]
+    severity: Severity | None = None
+
+
+@dataclass
+class _Cleaning:
+    """Takes what is refused out of the data, bottom up, and keeps the findings."""
+
+    data: dict[str, Any]
+    told: list[_Wrong] = field(default_factory=list)
+    going: dict[Trail, _Wrong | None] = field(default_factory=dict)
+    missed: dict[tuple[int, str], _Wrong] = field(default_factory=dict)
+    """(id of a group, key) taken out of it: if that key turns out to be needed, the group goes as well."""
+
+    def tell(self, trail: Trail, code: str, values: dict[str, str | int | float]) -> _Wrong:
+        """Note a finding."""
+        wrong = _Wrong(code, where_of(self.data, trail), values)
+        self.told.append(wrong)
+        return wrong
+
+    def refuse(self, trail: Trail, code: str, values: dict[str, str | int | float]) -> None:
+        """Note a finding and mark its value to be taken out.
+
+        A severity stands until more has to go with it.
+        """
+        wrong = self.tell(trail, code, values)
+        wrong.severity = "note" if any(key in _HARMLESS for key in trail) else "doubt"
+        self._mark(trail, wrong)
+
+    def take(self, detail: ErrorDetails) -> None:
+        """Note what the model refuses."""
+        trail = _trail_in(self.data, detail)
+        kind = detail["type"]
+        if kind == "extra_forbidden":
+            key = str(trail[-1])
+            self.tell(
+                trail[:-1],
+                "key-unknown",
+                {"key": key, "near": _nearest(key, _fields_at(self.data, trail[:-1]))},
+            )
+            self.going[trail] = None
+        elif kind == "missing" and isinstance(detail["loc"][-1], int):
+            self.refuse(
+                trail,
+                "wrong-length",
+                {"value": _shown(_at(self.data, trail)), "reason": "it has too few entries"},
+            )
+        elif kind in ("missing", "union_tag_not_found"):
+            self._take_missing(trail, detail)
+        elif not self._marked(trail):
+            code, values = _told(detail)
+            self.refuse(trail, code, values)
+
+    def carry_out(self) -> bool:
+        """Take out everything marked; return whether there was anything."""
+        marked = sorted(self.going, key=_from_the_end)
+        for trail in marked:
+            holder = _at(self.data, trail[:-1])
+            wrong = self.going[trail]
+            if isinstance(holder, dict):
+                holder.pop(str(trail[-1]), None)
+                if wrong is not None:
+                    self.missed[id(holder), str(trail[-1])] = wrong
+            elif isinstance(holder, list) and isinstance(trail[-1], int) and trail[-1] < len(holder):
+                holder.pop(trail[-1])
+        self.going = {}
+        return bool(marked)
+
+    def findings(self) -> list[Finding]:
+        """Return what was noted; of one kind no more than a person can read, then how many more."""
+        listed: list[Finding] = []
+        counts: dict[str, int] = {}
+        for wrong in self.told:
+            counts[wrong.code] = counts.get(wrong.code, 0) + 1
+            if counts[wrong.code] <= MOST_FINDINGS:
+                listed.append(found(wrong.code, wrong.where, severity=wrong.severity, **wrong.values))
+        listed += [
+            found("more-of-the-kind", "file", kind=code, count=count - MOST_FINDINGS)
+            for code, count in counts.items()
+            if count > MOST_FINDINGS
+        ]
+        return listed
+
+    def _take_missing(self, trail: Trail, detail: ErrorDetails) -> None:
+        holder = trail[:-1]
+        key = str(trail[-1])
+        if detail["type"] == "union_tag_not_found":
+            holder, key = trail, str(detail.get("ctx", {}).get("discriminator", "'kind'")).strip("'")
+        before = self.missed.get((id(_at(self.data, holder)), key))
+        if before is None:
+            before = self.tell(holder, "key-missing", {"key": key})
+        before.severity = "note" if holder and holder[0] == "claim" else "stop"
+        self._mark(holder, before)
+
+    def _marked(self, trail: Trail) -> bool:
+        """Tell whether the value, what holds it or something within it goes already.
+
+        Alternatives are refused one by one.
+        """
+        if any(trail[:n] in self.going for n in range(1, len(trail) + 1)):
+            return True
+        value = _at(self.data, trail)
+        return isinstance(value, dict) and any((*trail, key) in self.going for key in value)
+
+    def _mark(self, trail: Trail, wrong: _Wrong) -> None:
+        """Mark what goes: the value itself.
+
+        The whole list for a number in a place or a corner in an outline.
+        """
+        for i, key in enumerate(trail):
+            held = _at(self.data, trail[: i + 1])
+            if key in _WHOLE_LISTS and isinstance(held, list):
+                trail = trail[: i + 1]
+                break
+            if (
+                isinstance(held, list)
+                and not any(isinstance(item, dict) for item in held)
+                and i + 1 < len(trail)
+            ):
+                trail = trail[: i + 1]
+                break
+        if trail:
+            self.going[trail] = wrong
+            if isinstance(trail[-1], int) and wrong.severity == "doubt":
+                wrong.severity = "stop"  # a plate, a bolt, an opening goes as a whole
+
+
+def where_of(data: Any, trail: Trail) -> str:  # noqa: ANN401 - data is anything JSON holds
+    """Return in words where a trail leads: names where there are names, else the place counted from one."""
+    words: list[str] = []
+    here = data
+    for i, key in enumerate(trail):
+        before = trail[i - 1] if i else ""
+        here = _step(here, key)
+        if isinstance(key, int):
+            word = _WORDS.get(str(before), str(before).replace("_", " "))
+            name = here.get("name") if isinstance(here, dict) else None
+            if isinstance(here, dict) or before in _WORDS:
+                words[-1:] = [
+                    f"{word} {name}" if isinstance(name, str) and name.strip() else f"{word} number {key + 1}"
+                ]
+        else:
+            words.append(key)
+    return ", ".join(words) or "file"
+
+
+def _beside_the_point(detail: ErrorDetails) -> bool:
+    """Tell whether a refusal comes from the alternative that was not meant.
+
+    A word where a group was given, or the reverse.
+    """
+    if detail["type"] == "literal_error":
+        return not isinstance(detail["input"], str)
+    return detail["type"] == "model_type" and isinstance(detail["input"], str)
+
+
+def _told(detail: ErrorDetails) -> tuple[str, dict[str, str | int | float]]:
+    """Return the code and values for a kind of refusal."""
+    kind, value, context = detail["type"], _shown(detail["input"]), detail.get("ctx", {})
+    if kind in ("greater_than", "greater_than_equal", "less_than", "less_than_equal"):
+        words = {"gt": "above", "ge": "at least", "lt": "below", "le": "at most"}
+        sign, bound = next((k, v) for k, v in context.items() if k in words)
+        return "number-out-of-range", {"value": value, "allowed": f"{words[sign]} {bound:g}"}
+    if kind in ("literal_error", "union_tag_invalid"):
+        expected = str(context.get("expected", context.get("expected_tags", "")))
+        near = _nearest(
+            str(detail["input"] if kind == "literal_error" else context.get("tag", "")), _quoted(expected)
+        )
+        return "word-unknown", {"value": value, "expected": expected.replace("'", ""), "near": near}
+    if kind.endswith("_type") or kind in ("float_parsing", "int_parsing"):
+        return "wrong-type", {
+            "value": value,
+            "wanted": _KINDS.get(kind.removesuffix("_type"), kind.removesuffix("_type")),
+        }
+    if kind.endswith(("too_long", "too_short")):
+        bound = context.get("max_length", context.get("min_length", 0))
+        sort = "characters" if kind.startswith("string") else "entries"
+        return "wrong-length", {
+            "value": value,
+            "reason": f"{'at most' if 'long' in kind else 'at least'} {bound} {sort} belong there",
+        }
+    return "value-refused", {"value": value, "reason": _plain(detail["msg"].removeprefix("Value error, "))}
+
+
+_KINDS: Final = {
+    "float": "a number",
+    "int": "a whole number",
+    "string": "text in quotation marks",
+    "bool": "true or false",
+    "tuple": "a list",
+    "model": "a group in braces",
+    "model_attributes": "a group in braces",
+    "dict": "a group in braces",
+}
+
+
+def _plain(message: str) -> str:
+    return message[:1].lower() + message[1:]
+
+
+def _shown(value: Any) -> str:  # noqa: ANN401 - data is anything JSON holds
+    text = json.dumps(value, default=str)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _quoted(expected: str) -> list[str]:
+    return [word.strip(" '") for word in expected.replace(" or ", ",").split(",")]
+
+
+def _nearest(word: str, known: list[str]) -> str:
+    near = difflib.get_close_matches(word[:60], known, n=1, cutoff=0.55)
+    if near:
+        return near[0]
+    return next((name for name in known if len(word) > 3 and name.startswith(word.casefold())), "")
+
+
+def _trail_in(data: Any, detail: ErrorDetails) -> Trail:  # noqa: ANN401 - data is anything JSON holds
+    """Return where a refusal is in the data.
+
+    The model's own trail also holds the names of alternatives, left out here.
+    """
+    trail: list[str | int] = []
+    here = data
+    tag_passed = False
+    for i, key in enumerate(detail["loc"]):
+        last = i == len(detail["loc"]) - 1
+        if isinstance(here, dict):
+            is_tag = not tag_passed and key in [here.get(tag) for tag in _TAGS] and not last
+            if is_tag or (key not in here and not (last and detail["type"] == "missing")):
+                tag_passed = tag_passed or is_tag
+                continue
+        elif not (isinstance(here, list) and isinstance(key, int) and key < len(here)):
+            continue
+        trail.append(key)
+        here = _step(here, key)
+        tag_passed = False
+    return tuple(trail)
+
+
+def _fields_at(data: Any, trail: Trail) -> list[str]:  # noqa: ANN401 - data is anything JSON holds
+    """Return the keys that are known where a trail leads."""
+    here: type[Part] = Bracket
+    held = data
+    for key in trail:
+        held = _step(held, key)
+        if isinstance(key, int):
+            continue
+        if key not in here.model_fields:
+            return []
+        kinds = _parts_in(here.model_fields[key].annotation)
+        if isinstance(held, dict):
+            tags = {held.get(tag) for tag in _TAGS}
+            kinds = [k for k in kinds if tags & _tags_of(k)] or kinds
+        if not kinds:
+            return []
+        here = kinds[0]
+    return list(here.model_fields)
+
+
+def _parts_in(annotation: Any) -> list[type[Part]]:  # noqa: ANN401 - annotations have no common type
+    if isinstance(annotation, type) and issubclass(annotation, Part):
+        return [annotation]
+    if get_origin(annotation) in (Union, types.UnionType, tuple) or get_args(annotation):
+        return [part for inner in get_args(annotation) for part in _parts_in(inner)]
+    return []
+
+
+def _tags_of(part: type[Part]) -> set[Any]:
+    return {part.model_fields[tag].default for tag in _TAGS if tag in part.model_fields}
+
+
+def _from_the_end(trail: Trail) -> tuple[tuple[int, str], ...]:
+    """Order trails so that a later place of a list is taken out before an earlier one, and what is held before its holder."""
+    return tuple((-key, "") if isinstance(key, int) else (0, key) for key in trail) + ((1, ""),)
+
+
+def _at(data: Any, trail: Trail) -> Any:  # noqa: ANN401 - data is anything JSON holds
+    for key in trail:
+        data = _step(data, key)
+    return data
+
+
+def _step(here: Any, key: str | int) -> Any:  # noqa: ANN401 - data is anything JSON holds
+    if isinstance(here, dict):
+        return here.get(key)
+    if isinstance(here, list) and isinstance(key, int) and key < len(here):
+        return here[key]
+    return None
+
+
+def _list(holder: Any, key: str) -> list[Any]:  # noqa: ANN401 - data is anything JSON holds
+    value = holder.get(key) if isinstance(holder, dict) else None
+    return value if isinstance(value, list) else []
+
+
+def _group(holder: dict[str, Any], key: str) -> dict[str, Any]:
+    value = holder.get(key)
+    return value if isinstance(value, dict) else {}

@@ -1,0 +1,47 @@
+"""The one way to make a finding, and to say it: code and values in, a sentence out that names where, what and the next step.
+
+The sentences themselves stand in words_file, words_shape, words_bolts and words_rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from geometry.finding import Finding, Severity, Value
+from geometry.words_bolts import BOLT_WORDS
+from geometry.words_file import FILE_WORDS
+from geometry.words_rest import REST_WORDS
+from geometry.words_shape import SHAPE_WORDS
+
+WORDS: Final[Mapping[str, tuple[Severity, str]]] = {**FILE_WORDS, **SHAPE_WORDS, **BOLT_WORDS, **REST_WORDS}
+"""By code: the usual severity, and the sentence with its values left open."""
+
+LONGEST_VALUE: Final = 160
+
+
+def found(code: str, where: str, *, severity: Severity | None = None, **values: Value) -> Finding:
+    """Return a finding of that code; KeyError for a code that is not in the catalogue."""
+    return Finding(code, severity or WORDS[code][0], _plain(where), values)
+
+
+def sentence(finding: Finding) -> str:
+    """Return the finding as a sentence.
+
+    One whose code is not in the catalogue is still told, with its values.
+    """
+    values = {
+        key: _plain(value) if isinstance(value, str) else value for key, value in finding.values.items()
+    }
+    if finding.code not in WORDS:
+        listed = ", ".join(f"{key} {value}" for key, value in values.items())
+        return f"{finding.where}: {finding.code}{f' ({listed})' if listed else ''}"
+    near = values.get("near")
+    hint = f"; did you mean {near}?" if near else ""
+    return f"{finding.where}: {WORDS[finding.code][1].format_map({**values, 'hint': hint})}"
+
+
+def _plain(text: str) -> str:
+    """Return text from a file as a screen can take it: one line, nothing that draws, not too long."""
+    clean = "".join(sign if sign.isprintable() else " " for sign in text)
+    return clean if len(clean) <= LONGEST_VALUE else clean[: LONGEST_VALUE - 3] + "..."

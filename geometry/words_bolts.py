@@ -1,0 +1,188 @@
+"""Sentences for findings about bolts, holes, washers and spacers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from geometry.finding import Severity
+
+BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
+    "no-bolts": ("stop", "there is no bolt; join the plates to the casing and to what holds them"),
+    "bolt-plate-missing": (
+        "stop",
+        "it names plate {name}, which is not there{hint}; the plates are: {known}",
+    ),
+    "bolt-hole-missing": (
+        "stop",
+        "it names hole {name}, which plate {plate} does not have{hint}; its openings are: {known}",
+    ),
+    "bolt-boss-missing": (
+        "stop",
+        "it names boss {name}, which the casing does not have{hint}; its bosses are: {known}",
+    ),
+    "bolt-anchor-missing": (
+        "stop",
+        "it names anchor {name}, which is not there{hint}; the anchors are: {known}",
+    ),
+    "bolt-bar-missing": (
+        "stop",
+        "it goes to the dash bar, but there is none; add the dash bar or join it to something else",
+    ),
+    "bolt-in-cut-out": (
+        "stop",
+        "{hole} is a cut-out, and nothing there fits round a bolt; give plate {plate} a hole",
+    ),
+    "bolt-in-slot": (
+        "stop",
+        "{hole} is a slot; along it nothing but friction holds the bolt, and it is not analysed: make it a"
+        " round hole of {diameter_mm:g} mm",
+    ),
+    "bolt-joins-own-plate": ("stop", "it joins plate {plate} to itself; name a hole of another plate"),
+    "bolt-size-unknown": ("stop", "{reason}"),
+    "grade-unknown": ("doubt", "{reason}"),
+    "grade-mismatch": ("doubt", "{reason}"),
+    "thread-differs": (
+        "doubt",
+        "it is {size} and boss {boss} is tapped {thread}; take a bolt of that thread or correct it",
+    ),
+    "hole-used-twice": ("stop", "bolts {bolts} all go through it; give each a hole of its own"),
+    "boss-used-twice": ("stop", "bolts {bolts} all go into it; one boss takes one bolt"),
+    "bolts-coincide": (
+        "stop",
+        "it stands at the same place as bolt {other} ({apart_mm:.1f} mm apart); move or remove one",
+    ),
+    "boss-unused": ("note", "nothing is bolted to it; use as many bosses as there are (common practice)"),
+    "anchor-unused": ("note", "nothing is bolted to it; bolt to it or remove it"),
+    "bolts-in-line": (
+        "doubt",
+        "all {count} bolts stand in one line, about which everything can turn; set at least one well away"
+        " from it",
+    ),
+    "hole-too-small": (
+        "doubt",
+        "its {hole_mm:g} mm is less than the bolt's {bolt_mm:g} mm; ISO 273 for {size}: {series}",
+    ),
+    "hole-tight": ("note", "its {hole_mm:g} mm is closer than the fine series; ISO 273 for {size}: {series}"),
+    "hole-loose": (
+        "rule",
+        "its {hole_mm:g} mm is wider than the coarse series; ISO 273 for {size}: {series}",
+    ),
+    "washer-too-small": (
+        "stop",
+        "what lies under the head or nut is {outer_mm:g} mm wide and falls into the {hole_mm:g} mm hole;"
+        " take a wider washer",
+    ),
+    "washer-impossible": (
+        "stop",
+        "its washer is {outer_mm:g} mm outside and {inner_mm:g} mm inside; correct it",
+    ),
+    "washer-hole-small": (
+        "doubt",
+        "its washer's hole is {inner_mm:g} mm and the bolt {bolt_mm:g} mm; correct one",
+    ),
+    "contact-too-small": (
+        "stop",
+        "{partner} is {outer_mm:g} mm wide where the plate rests on it, which the {hole_mm:g} mm hole leaves"
+        " nothing of; check the face and the hole",
+    ),
+    "spacer-impossible": (
+        "stop",
+        "its spacer is {outer_mm:g} mm outside and {inner_mm:g} mm inside; correct it",
+    ),
+    "spacer-hole-small": (
+        "doubt",
+        "its spacer's bore is {inner_mm:g} mm and the bolt {bolt_mm:g} mm; widen it",
+    ),
+    "spacer-through-hole": (
+        "stop",
+        "its spacer is {outer_mm:g} mm outside and slips through the {hole_mm:g} mm hole; take a thicker one"
+        " or a washer",
+    ),
+    "spacer-unneeded": (
+        "doubt",
+        "it has a spacer {spacer_mm:g} mm long but the faces are {gap_mm:.2f} mm apart; correct the spacer"
+        " or the places",
+    ),
+    "spacer-length": (
+        "doubt",
+        "its spacer is {spacer_mm:g} mm long and the gap {gap_mm:.2f} mm, {by_mm:.2f} mm too {way}; make"
+        " them the same",
+    ),
+    "gap-unfilled": (
+        "doubt",
+        "{gap_mm:.2f} mm is open between the plate and {partner}; fill it with a spacer of that length or"
+        " move the plate",
+    ),
+    "faces-overlap": (
+        "doubt",
+        "the plate and {partner} run {by_mm:.2f} mm into each other; move one of them",
+    ),
+    "bolt-offset": (
+        "doubt",
+        "{partner} is {offset_mm:.2f} mm out of line with hole {hole}, and the bolt has {clearance_mm:.2f}"
+        " mm to give; move one of them",
+    ),
+    "bolt-tilt": (
+        "doubt",
+        "the face of {partner} is tilted {tilt_deg:.1f} deg against the plate at hole {hole}; turn one or"
+        " pack it",
+    ),
+    "boss-faces-away": (
+        "doubt",
+        "boss {boss} looks away from plate {plate} ({tilt_deg:.0f} deg); correct its direction or the"
+        " plate's place",
+    ),
+    "bolt-misses-bar": (
+        "stop",
+        "its line passes the dash bar {offset_mm:.0f} mm from its middle; move the hole over the bar or the"
+        " bar under it",
+    ),
+    "bolt-beyond-bar": (
+        "stop",
+        "it is {beyond_mm:.0f} mm beyond the end of the dash bar; move it or lengthen the bar",
+    ),
+    "footprint-over-edge": (
+        "rule",
+        "what it clamps reaches {by_mm:.1f} mm over the edge of plate {plate} at hole {hole}; move the hole"
+        " in or take a smaller washer",
+    ),
+    "footprint-over-opening": (
+        "rule",
+        "what it clamps reaches {by_mm:.1f} mm into {opening} of plate {plate}; move them apart",
+    ),
+    "footprint-over-bend": (
+        "doubt",
+        "what it clamps reaches {by_mm:.1f} mm into the bend of fold line {fold} of plate {plate}, where no"
+        " face lies flat; move hole {hole} away",
+    ),
+    "footprint-over-footprint": (
+        "doubt",
+        "what it clamps overlaps what bolt {other} clamps by {by_mm:.1f} mm on plate {plate}; move them"
+        " apart or take smaller washers",
+    ),
+    "edge-distance": (
+        "rule",
+        "hole {hole} is {edge_mm:.1f} mm from the edge of plate {plate} (its middle) and needs"
+        " {least_mm:.1f} mm, 1.2 hole diameters (EN 1993-1-8 table 3.3); move it in",
+    ),
+    "pitch": (
+        "rule",
+        "hole {hole} is {apart_mm:.1f} mm from {other} of plate {plate} and needs {least_mm:.1f} mm, 2.2"
+        " hole diameters (EN 1993-1-8 table 3.3); move them apart",
+    ),
+    "tightening-absurd": (
+        "doubt",
+        "{torque_nm:g} N.m would stress {size} to about {stress_mpa:.0f} MPa, too {way} for any"
+        " grade{hint_unit}; check the unit (N.m)",
+    ),
+    "preload-absurd": (
+        "doubt",
+        "a preload of {preload_n:.0f} N would stress {size} to {stress_mpa:.0f} MPa, above any grade; check"
+        " the unit (N)",
+    ),
+    "friction-absurd": (
+        "doubt",
+        "a {what} of {value:g} is outside {low:g} to {high:g}; measure it or take the usual figure",
+    ),
+}

@@ -1,0 +1,136 @@
+"""Sentences for findings about casing, column, dash bar, loads and limits, and for blanks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from geometry.finding import Severity
+
+REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
+    "no-plates": ("stop", "there is no plate; draw one"),
+    "no-casing": ("stop", "there is no casing; add it with its bosses"),
+    "no-bosses": ("stop", "it has no boss to bolt to; measure its bosses and add them"),
+    "casing-unheld": ("stop", "no bolts lead from it to the dash bar or an anchor; complete the bracket"),
+    "envelope-inside-out": (
+        "doubt",
+        "its envelope has {axis} from {low:g} to {high:g} mm; give the lower corner first",
+    ),
+    "direction-no-length": ("stop", "its direction has no length; say which way its face looks"),
+    "boss-face-small": (
+        "doubt",
+        "its face is {face_mm:g} mm wide, not more than its thread {thread}; measure it",
+    ),
+    "thread-unknown": ("doubt", "{reason}"),
+    "name-doubled": ("stop", "{count} {what} have that name; give each its own, bolts find them by name"),
+    "material-unknown": ("stop", "{reason}"),
+    "material-thickness": (
+        "doubt",
+        "the strength of {material} at {thickness_mm:g} mm is not in the table; state it as a material of"
+        " your own, with its source",
+    ),
+    "material-figure-absurd": (
+        "doubt",
+        "its {what} of {value:g} {unit} is not that of {kind} ({low:g} to {high:g}); check the unit",
+    ),
+    "material-strengths": (
+        "doubt",
+        "its yield {yield_mpa:g} MPa is above its tensile strength {tensile_mpa:g}; swap them?",
+    ),
+    "bar-no-length": ("stop", "it begins and ends at the same place; give both ends where they are"),
+    "bar-size-absurd": (
+        "doubt",
+        "it is {length_mm:.0f} mm long; one that spans a car has {low:g} to {high:g} mm, check the unit (mm)",
+    ),
+    "bar-wall": (
+        "stop",
+        "its wall of {wall_mm:g} mm leaves no bore in {across_mm:g} mm; correct one of them",
+    ),
+    "bar-wall-thin": ("doubt", "its wall is {wall_mm:g} mm; check the unit (mm)"),
+    "bar-loose": ("stop", "its ends ({first}, {second}) leave it free to turn; say what holds them"),
+    "bar-up": ("doubt", "its `up` runs along the bar, so the section has no upright; give another direction"),
+    "bar-missing-ends-seen": (
+        "note",
+        "nobody is named who has seen how it is held at end {end}; have it looked at",
+    ),
+    "anchor-no-word": ("doubt", "nobody says why it is immovable; write down who says so and why"),
+    "blank-column": (
+        "doubt",
+        "what else holds the column is blank; say nothing, bearings or donor mount: it decides more than the"
+        " plate does",
+    ),
+    "blank-bearings": (
+        "doubt",
+        "bearings hold it, but none is listed; give each its station and stiffness range",
+    ),
+    "blank-mount": (
+        "doubt",
+        "the donor's mount holds it, but is not described; give its station and stiffness ranges",
+    ),
+    "blank-couple": ("doubt", "the couple is blank ({source}: {missing}); measure it or say who states it"),
+    "blank-wheel": (
+        "doubt",
+        "the wheel is blank, so a driver's pull cannot be placed; give its diameter and station",
+    ),
+    "blank-rake": (
+        "doubt",
+        "the rake is blank, so gravity has no direction; give the shaft's angle above level",
+    ),
+    "blank-grade": ("doubt", "its grade is blank; read the marking on the head, such as 8.8"),
+    "blank-preload": (
+        "doubt",
+        "neither its tightening torque nor a preload is known; give the torque it is tightened with",
+    ),
+    "blank-friction": (
+        "doubt",
+        "the friction between its faces is blank; 0.15 is usual for bare or painted steel as found",
+    ),
+    "blank-material": ("doubt", "its material is blank; name the sheet it is cut from, such as S235"),
+    "blank-bar-end": (
+        "doubt",
+        "end {end} is held with a stiffness that is blank; give bending_nm_per_deg, low and high",
+    ),
+    "couple-zero": ("doubt", "the couple comes to 0 N.m ({source}); check the readings"),
+    "couple-unit": (
+        "doubt",
+        "a couple of {couple_nm:g} N.m is not that of a steering-assist unit (about {low:g} to"
+        " {high:g}){hint_unit}; check the unit (N.m)",
+    ),
+    "couple-unusual": (
+        "note",
+        "a couple of {couple_nm:g} N.m is unusual for a steering-assist unit{hint_unit}; check the unit"
+        " (N.m)",
+    ),
+    "factor-low": (
+        "doubt",
+        "the factor on the couple is {factor:g}, below 1, which makes it smaller; give at least 1",
+    ),
+    "factor-looser": (
+        "note",
+        "the factor on the couple is {factor:g} where {usual:g} is usual; say why it may be less",
+    ),
+    "pull-looser": (
+        "note",
+        "the driver's pull is {pull_n:g} N where {usual:g} N is usual; say why it may be less",
+    ),
+    "limit-looser": ("note", "{limit} is {value:g}, looser than the usual {usual:g}; say why"),
+    "mass-absurd": (
+        "doubt",
+        "its mass is {mass_kg:g} kg; a steering-assist unit has {low:g} to {high:g} kg{hint_unit}; check the"
+        " unit (kg)",
+    ),
+    "stiffness-absurd": (
+        "doubt",
+        "its stiffness of {value:g} N/mm is outside {low:g} to {high:g}{hint_unit}; check the unit (N/mm)",
+    ),
+    "stiffness-zero": ("note", "its least stiffness is 0, so it is also analysed as if it held nothing"),
+    "place-far": (
+        "doubt",
+        "it is {distance_mm:.0f} mm from the origin, outside any car; check the unit (mm)",
+    ),
+    "size-absurd": ("doubt", "{what} is {value:g} {unit}; {low:g} to {high:g} is usual, check the unit"),
+    "claim-stale": (
+        "note",
+        "the stored result ({verdict}, {date}) was computed from other inputs; it is stale, analyse again",
+    ),
+}
