@@ -53,17 +53,17 @@ def elastic_group(
 ) -> GroupForces:
     """Return what each bolt carries of a force in the plane, applied at a point, and a couple.
 
-    F_i = V/n + M x r_i / sum r^2, r from the centroid; `at_mm` None is the centroid. A couple is positive from x
-    toward y.
-    BoltGroupError for no bolts, figures that are not finite, or a moment on bolts that all lie in one point.
+    F_i = V/n + M x r_i / sum r^2, r from the centroid; `at_mm` None is the centroid. A couple is positive
+    from x toward y. BoltGroupError for no bolts, figures that are not finite, or a moment on bolts that all
+    lie in one point.
     """
     places = _places(places_mm)
     force = np.asarray(force_n, dtype=float)
     centroid = places.mean(axis=0)
     arm = np.zeros(2) if at_mm is None else np.asarray(at_mm, dtype=float) - centroid
-    moment = couple_nmm + float(arm[0] * force[1] - arm[1] * force[0])
-    if not (np.isfinite(force).all() and math.isfinite(moment)):
+    if not (np.isfinite(force).all() and np.isfinite(arm).all() and math.isfinite(couple_nmm)):
         raise BoltGroupError(f"force {force_n} N with {couple_nmm} N.mm is no load: give finite figures")
+    moment = couple_nmm + float(arm[0] * force[1] - arm[1] * force[0])
     radii = places - centroid
     polar = float((radii**2).sum())
     forces = np.tile(force / len(places), (len(places), 1))
@@ -84,7 +84,7 @@ def friction_circle_nmm(
     """Return the couple that friction of n bolts on one circle holds, n sqrt((V_f R)^2 + T_f^2)."""
     if bolts < 1 or radius_mm < 0.0 or slip_force_n < 0.0 or slip_torque_nmm < 0.0:
         raise BoltGroupError(
-            f"{bolts} bolts on a radius of {radius_mm:g} mm holding {slip_force_n:g} N and {slip_torque_nmm:g} "
+            f"{bolts} bolts on a radius of {radius_mm:g} mm holding {slip_force_n:g} N, {slip_torque_nmm:g} "
             "N.mm: give at least one bolt and no figure below zero"
         )
     return bolts * math.hypot(slip_force_n * radius_mm, slip_torque_nmm)
@@ -93,10 +93,9 @@ def friction_circle_nmm(
 def friction_limit_nmm(places_mm: ArrayLike, slip_forces_n: ArrayLike, slip_torques_nmm: ArrayLike) -> float:
     """Return the couple that friction of any bolt group holds.
 
-    The least, over the point turned about, of sum sqrt((V_f r)^2 + T_f^2): with friction limits that are convex
-    this is the exact limit of a rigid plate under a pure couple. Found by re-weighted means, which only ever
-    come down.
-    BoltGroupError for figures that describe no group.
+    The least, over the point turned about, of sum sqrt((V_f r)^2 + T_f^2): with friction limits that are
+    convex this is the exact limit of a rigid plate under a pure couple. Found by re-weighted means, which
+    only ever come down. BoltGroupError for figures that describe no group.
     """
     places = _places(places_mm)
     slip_force, slip_torque = (
@@ -109,7 +108,8 @@ def friction_limit_nmm(places_mm: ArrayLike, slip_forces_n: ArrayLike, slip_torq
         raise BoltGroupError("a friction limit is below zero: a bolt without friction holds 0")
 
     def couple(centre: Floats) -> Floats:
-        return np.hypot(slip_force * np.hypot(*(places - centre).T), slip_torque)
+        squares: Floats = slip_force**2 * ((places - centre) ** 2).sum(axis=1) + slip_torque**2
+        return np.asarray(np.sqrt(squares))
 
     if not slip_force.any():
         return float(slip_torque.sum())
@@ -137,9 +137,9 @@ def strap_racking_n_per_mm(
 ) -> float:
     """Return the stiffness in N/mm with which straps side by side resist leaning over.
 
-    Each: both ends held against turning 12EI/L^3 / (1 + Phi); one end pinned 3EI/L^3 / (1 + Phi/4); both pinned
-    0, and they rack freely. `depth_mm` is measured the way they lean; `poisson` None leaves shear out.
-    BoltGroupError for sizes at or below zero.
+    Each: both ends held against turning 12EI/L^3 / (1 + Phi); one end pinned 3EI/L^3 / (1 + Phi/4); both
+    pinned 0, and they rack freely. `depth_mm` is measured the way they lean; `poisson` None leaves shear
+    out. BoltGroupError for sizes at or below zero.
     """
     sizes = (straps, width_mm, depth_mm, length_mm, elastic_modulus_mpa)
     if not all(size > 0.0 and math.isfinite(size) for size in sizes):
@@ -164,8 +164,8 @@ def shear_factor(depth_mm: float, length_mm: float, poisson: float) -> float:
 def strap_end_moment_nmm(force_n: float, straps: int, length_mm: float, ends: StrapEnds) -> float:
     """Return the moment at a held end of each strap that leans under a force shared equally.
 
-    F L / 2 each with both ends held, F L with one pinned. BoltGroupError with both pinned, where nothing carries
-    the force.
+    F L / 2 each with both ends held, F L with one pinned. BoltGroupError with both pinned, where nothing
+    carries the force.
     """
     if ends == "both pinned":
         raise BoltGroupError("straps pinned at both ends rack freely: no moment carries the force")

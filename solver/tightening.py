@@ -105,9 +105,9 @@ def settling_loss_n(size: BoltSize, clamped_mm: float, faces: int) -> float:
     """Return the preload in N lost when the clamped faces bed in, at most.
 
     3 micrometre in the thread, 2.5 under the head, 1.5 at each of `faces` clamped faces (SETTLING_SOURCE),
-    over the flexibility of the bolt alone: clamped length plus 0.4 d in head and 0.4 d in thread on A_s. The
-    clamped parts are taken as rigid, which overstates the loss. TighteningError for a clamped length that is not
-    above zero or fewer than one face.
+    over the flexibility of the bolt alone: clamped length plus 0.4 d in head and 0.4 d in thread on A_s.
+    The clamped parts are taken as rigid, which overstates the loss. TighteningError for a clamped length
+    that is not above zero or fewer than one face.
     """
     _refuse("a clamped length", clamped_mm, "mm")
     if faces < 1:

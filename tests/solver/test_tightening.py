@@ -1,0 +1,85 @@
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, bolt_grade, bolt_size
+from solver.tightening import (
+    TighteningError,
+    preload_n,
+    settling_loss_n,
+    table_preload_n,
+    table_tightening_nm,
+    tighten,
+    tightening_nm,
+    yield_used,
+)
+
+sizes = st.sampled_from(BOLT_SIZES)
+grades = st.sampled_from(BOLT_GRADES)
+
+
+@given(sizes, st.floats(0.1, 500), st.floats(0.05, 0.4))
+def test_torque_and_preload_are_each_other_s_inverse(size, torque: float, mu: float) -> None:  # noqa: ANN001
+    assert tightening_nm(size, preload_n(size, torque, mu), mu) == pytest.approx(torque)
+
+
+@given(sizes, grades, st.floats(0.05, 0.4))
+def test_table_preload_uses_nine_tenths_of_yield(size, grade, mu: float) -> None:  # noqa: ANN001
+    preload = table_preload_n(size, grade, mu)
+    assert yield_used(size, grade, preload, mu) == pytest.approx(0.9)
+    assert preload < 0.9 * grade.yield_mpa * size.stress_area_mm2
+
+
+@given(sizes, st.floats(1, 100), st.floats(0.05, 0.3))
+def test_more_friction_gives_less_preload(size, torque: float, mu: float) -> None:  # noqa: ANN001
+    assert preload_n(size, torque, mu + 0.05) < preload_n(size, torque, mu)
+
+
+def test_range() -> None:
+    bolt = tighten(bolt_size("M8"), bolt_grade("8.8"), 20.0, settling_n=500.0)
+    assert bolt.low_n == pytest.approx(0.75 * bolt.middle_n - 500.0)
+    assert bolt.high_n == pytest.approx(1.25 * bolt.middle_n)
+    assert bolt.warning == ""
+
+
+def test_settling_never_makes_preload_negative() -> None:
+    assert tighten(bolt_size("M5"), bolt_grade("8.8"), 1.0, settling_n=1e6).low_n == 0.0
+
+
+def test_overtightened_bolt_is_warned_of() -> None:
+    size, grade = bolt_size("M6"), bolt_grade("8.8")
+    usual = table_tightening_nm(size, grade)
+    bolt = tighten(size, grade, 2 * usual)
+    assert bolt.yield_used == pytest.approx(0.9 * 2 * 1.25)
+    assert "M6 8.8 past its yield" in bolt.warning
+    assert tighten(size, grade, usual, scatter=0.0).warning == ""
+
+
+def test_settling_falls_with_length_and_grows_with_faces() -> None:
+    size = bolt_size("M8")
+    assert settling_loss_n(size, 12, 1) < settling_loss_n(size, 12, 3)
+    assert settling_loss_n(size, 60, 1) < settling_loss_n(size, 12, 1)
+    # 7 micrometre over an M8 of 12 + 6.4 mm: E A / l = 205 000 x 36.61 / 18.4 = 407.9 N a micrometre.
+    assert settling_loss_n(size, 12, 1) == pytest.approx(7 * 407.9, rel=1e-3)
+
+
+@pytest.mark.parametrize("torque", [0.0, -5.0, math.nan, math.inf])
+def test_impossible_torque(torque: float) -> None:
+    with pytest.raises(TighteningError, match="torque"):
+        tighten(bolt_size("M8"), bolt_grade("8.8"), torque)
+
+
+def test_impossible_friction_scatter_and_faces() -> None:
+    size, grade = bolt_size("M8"), bolt_grade("8.8")
+    with pytest.raises(TighteningError, match="friction"):
+        preload_n(size, 20, 0.0)
+    with pytest.raises(TighteningError, match="scatter"):
+        tighten(size, grade, 20, scatter=1.0)
+    with pytest.raises(TighteningError, match="settling"):
+        tighten(size, grade, 20, settling_n=-1.0)
+    with pytest.raises(TighteningError, match="faces"):
+        settling_loss_n(size, 12, 0)
+    with pytest.raises(TighteningError, match="hole"):
+        preload_n(size, 20, 0.12, hole_mm=0.0)
