@@ -267,6 +267,15 @@ def slip_allowable_n(
     return _SLIP_SHARE[fit] * faces * friction * left / gamma_m3
 
 
+def hole_fit(size: BoltSize, hole_mm: float) -> HoleFit:
+    """Return how a round hole fits its bolt: normal up to ISO 273 medium, oversize above.
+
+    EN 1090-2 calls 1 mm of clearance normal for M12 and M14 and 2 mm for M16 (from memory, to be verified)
+    and gives no figure below M12; ISO 273 medium keeps near that.
+    """
+    return "normal" if hole_mm <= size.hole_medium_mm + 1e-9 else "oversize"
+
+
 def standard_preload_n(size: BoltSize, grade: BoltGrade) -> float:
     """Return F_pC = 0.7 f_ub A_s in N, which tightening by torque may fall short of."""
     return PRELOAD_FACTOR * grade.design_tensile_mpa * size.stress_area_mm2

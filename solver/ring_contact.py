@@ -13,8 +13,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
-SOURCE = "closed form: linear pressure on a ring"
+SOURCE: Final = "closed form: linear pressure on a ring"
 
 
 class RingError(ValueError):

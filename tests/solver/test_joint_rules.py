@@ -13,6 +13,7 @@ from solver.joint_rules import (
     bolt_shear,
     bolt_tension,
     broken_distances,
+    hole_fit,
     pull_through,
     slip,
 )
@@ -67,6 +68,11 @@ def test_slots_and_oversize_holes_bear_less() -> None:
     whole = m8_bearing(1, 12.0, single_row=False).allowable
     assert m8_bearing(1, 12.0, single_row=False, fit="oversize").allowable == pytest.approx(0.8 * whole)
     assert m8_bearing(1, 12.0, single_row=False, fit="long slot").allowable == pytest.approx(0.6 * whole)
+
+
+def test_a_hole_wider_than_medium_is_oversize() -> None:
+    assert hole_fit(M8, 9.0) == "normal"
+    assert hole_fit(M8, 9.5) == "oversize"
 
 
 def test_grades_outside_the_rules_say_so() -> None:
