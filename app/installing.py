@@ -19,7 +19,8 @@ _UNREACHABLE: Final = re.compile(
     r"|Temporary failure in name resolution|Network is unreachable|Could not fetch URL|Connection refused",
 )
 _NONE_FOUND: Final = re.compile(r"No matching distribution found for (\S+)")
-_COLLECTING: Final = re.compile(r"\s*(?:Collecting|Using cached|Downloading|Building wheel for) (\S+)")
+_TAKING_UP: Final = re.compile(r"(?:Collecting|Processing) (?:\S*/)?([\w.]+)")
+_UNPACKING: Final = "Installing collected packages: "
 
 
 def make_venv(venv: Path) -> None:
@@ -102,7 +103,7 @@ class _Progress:
         self._step = step
         self._started = time.monotonic()
         self._terminal = sys.stderr.isatty()
-        self._packages: set[str] = set()
+        self._packages = 0
         self._failed = False
 
     def __enter__(self) -> _Progress:
@@ -112,7 +113,7 @@ class _Progress:
     def __exit__(self, kind: object, error: object, trace: object) -> None:
         seconds = time.monotonic() - self._started
         word = "failed after" if self._failed or kind else "done in"
-        count = f", {len(self._packages)} packages" if self._packages else ""
+        count = f", {self._packages} packages" if self._packages else ""
         self._show(f"{self._step}: {word} {seconds:.0f} s{count}", end="\n")
 
     def fail(self) -> None:
@@ -121,16 +122,17 @@ class _Progress:
 
     def say(self, line: str) -> None:
         """Take one line of pip's; on a terminal show the package it is at."""
-        at = _COLLECTING.match(line)
-        if at and line.lstrip().startswith("Collecting"):
-            self._packages.add(re.split(r"[<>=!~;\[]", at.group(1))[0])
-        if not self._terminal:
+        taken_up = _TAKING_UP.match(line)
+        if taken_up:
+            self._packages += 1
+            at = f"package {self._packages}, {taken_up.group(1)}"
+        elif line.startswith(_UNPACKING):
+            self._packages = line.count(",") + 1
+            at = f"unpacking {self._packages} packages"
+        else:
             return
-        if at:
-            name = at.group(1).rsplit("/", 1)[-1].split("-")[0]
-            self._show(f"{self._step}: package {len(self._packages)}, {name}", end="")
-        elif line.startswith("Installing collected packages"):
-            self._show(f"{self._step}: unpacking {len(self._packages)} packages", end="")
+        if self._terminal:
+            self._show(f"{self._step}: {at}", end="")
 
     def _show(self, text: str, *, end: str) -> None:
         # Progress goes beside the answer, never into it: standard output is the program's.

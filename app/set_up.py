@@ -34,7 +34,7 @@ def start_inside(main_file: str, extras: Sequence[str] = ()) -> None:
     """Return when this process runs inside `.venv`; otherwise set it up and run `main_file` again inside.
 
     `extras` are optional dependencies of pyproject.toml wanted too. Leaves with one sentence and exit code 64
-    when the program cannot be set up. A copy installed by pip, with no pyproject.toml beside it, stays as it is.
+    when the program cannot be set up. A copy installed by pip, without pyproject.toml beside it, is left.
     """
     if not (ROOT / "pyproject.toml").is_file() or _is_inside(ROOT):
         return

@@ -1,7 +1,7 @@
 """Compare a computed value with one from outside the project, and keep the pair for the table in the README.
 
-Every test in this folder carries `pytest.mark.reference` (put `pytestmark = pytest.mark.reference` at the top
-of the file) and compares through `agrees` or `lies_between`. That buys two things:
+Every test in this folder gets the mark `reference`, unless it carries `qualitative` (an order, a yes or no:
+nothing that could be 5 % off), and compares through `agrees` or `lies_between`. That buys two things:
 
 - `python3 tests table` prints source, quantity, published and computed value from a run: no row is typed;
 - `python3 tests spoil` spoils the program by 5 % and demands that every one of these tests then fails. How,
@@ -36,6 +36,9 @@ comparisons: list[Comparison] = []
 value_factor: float = 1.0
 """What a spoilt run multiplies each computed value by; 1 in an honest run. Set by `tests/conftest.py`."""
 
+keeping: bool = True
+"""Whether comparisons are kept: those of a spoilt run are not."""
+
 current_test: str = ""
 """Name of the running test. Set by `tests/conftest.py`."""
 
@@ -51,7 +54,7 @@ def agrees(
 ) -> None:
     """Demand that `computed` lies within `tolerance` (a fraction) of `published`.
 
-    The fraction is of the published value. A published zero needs `scale`, a positive number in the same unit,
+    The fraction is of the published value. A published zero needs `scale`, a positive number in that unit,
     which the tolerance is then a fraction of: the load for a force that should vanish, 1 for a count. A
     tolerance above 0.05 is refused, because the test could then not tell a program that is 5 % wrong.
     """
@@ -98,5 +101,5 @@ def _spoilt(value: float, base: float, published: float) -> float:
 
 
 def _keep(comparison: Comparison) -> None:
-    if value_factor == 1.0:
+    if keeping and value_factor == 1.0:
         comparisons.append(comparison)

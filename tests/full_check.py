@@ -1,0 +1,53 @@
+"""Lint, types, layers, tests: the one check, by hand and by machine."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from app.set_up import ROOT
+
+_LAYERS = "import sys; from importlinter.cli import lint_imports; sys.exit(lint_imports(no_cache=True))"
+STEPS: dict[str, list[str]] = {
+    "lint": ["-m", "ruff", "check", "--quiet", "."],
+    "format": ["-m", "ruff", "format", "--check", "--quiet", "."],
+    "types": ["-m", "mypy", "--no-error-summary"],
+    "layers": ["-c", _LAYERS],
+}
+"""Each step before the tests, with the arguments Python runs it by."""
+
+
+def run_full_check(arguments: Sequence[str] = (), root: Path = ROOT) -> int:
+    """Run every step, then the tests with `arguments`; return 0 only when all passed.
+
+    A step prints what it found only when it failed. Failed steps are named again in pytest's closing summary,
+    so that the end of a long output does not read like a pass.
+    """
+    failed = [name for name, command in STEPS.items() if not _passes(name, command, root)]
+    code = int(pytest.main(list(arguments), plugins=[_Reminder(failed)]))
+    return code or (1 if failed else 0)
+
+
+def _passes(name: str, command: list[str], root: Path) -> bool:
+    started = time.monotonic()
+    answer = subprocess.run([sys.executable, *command], cwd=root, capture_output=True, text=True, check=False)
+    seconds = time.monotonic() - started
+    print(f"{name}: {'FAILED' if answer.returncode else 'passed'} ({seconds:.1f} s)", flush=True)
+    if answer.returncode:
+        print(answer.stdout + answer.stderr, flush=True)
+    return answer.returncode == 0
+
+
+class _Reminder:
+    def __init__(self, failed: list[str]) -> None:
+        self._failed = failed
+
+    def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
+        if self._failed:
+            terminalreporter.section("failed before the tests", red=True)
+            terminalreporter.line(", ".join(self._failed))

@@ -1,0 +1,127 @@
+"""Spoil the program by 5 % and see that every reference test fails: `python3 tests spoil`.
+
+A test that cannot fail proves nothing. Each reference test is run as the program stands, and must pass; then:
+
+1. *softer*, *stiffer*: the stiffness of every plate and of every beam is divided by 1.05, then by 0.95, in
+   the program itself. Under given forces that makes displacements and stresses 5 % too large, then too small.
+   A test that fails now has been seen to judge the solver.
+2. *above*, *below*: tests that still pass are run on a sound program while `agrees` and `lies_between` take
+   the computed value as 1.05, then 0.95 times what it is. This is for numbers that no stiffness decides:
+   tables of bolts and materials, bend allowances, bolt forces set by equilibrium, ratios, counts. It proves
+   that the comparison is made and that its tolerance is tight enough; it does not prove that the value came
+   from the program. The command names these tests, so that one which ought to judge the solver is noticed.
+
+Both directions are tried since a value 1 % low may be 4 % high when spoilt, and a tolerance of 5 % lets it
+pass. A test that survives all four is dead, and the command fails. An error other than a failed comparison
+does not count.
+"""
+
+from __future__ import annotations
+
+import functools
+import importlib
+import json
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+from app.set_up import ROOT
+
+WAYS: Final = {"softer": 1.05, "stiffer": 0.95, "above": 1.05, "below": 0.95}
+"""Each way to spoil, with the factor the computed values come out by."""
+
+IN_THE_PROGRAM: Final = ("softer", "stiffer")
+STIFFNESSES: Final = (("solver.elasticity", "assemble_stiffness"), ("solver.beam", "beam_stiffness"))
+"""Where the program makes a stiffness: module and function, of which the answer is spoilt."""
+
+
+def spoil(way: str) -> None:
+    """Spoil this process in one of the `WAYS`; call it before anything imports the solver."""
+    factor = WAYS[way]
+    from tests.validation import reference
+
+    if way in IN_THE_PROGRAM:
+        for module_name, function in STIFFNESSES:
+            module = importlib.import_module(module_name)
+            _demand_first(module_name, function)
+            setattr(module, function, _divided(getattr(module, function), factor))
+        reference.keeping = False
+    else:
+        reference.value_factor = factor
+
+
+def run_spoilt(arguments: Sequence[str], root: Path = ROOT) -> int:
+    """Run the reference tests sound and spoilt, print what was seen; return 0 only if every spoilt one failed.
+
+    `arguments` narrow the tests, as for pytest.
+    """
+    sound = run_reference_tests(["-m", "reference", *arguments], root)
+    alive = [test for test, outcome in sound.items() if outcome == "passed"]
+    trouble = {test: outcome for test, outcome in sound.items() if outcome in {"failed", "broken"}}
+    seen: dict[str, list[str]] = {}
+    survivors = alive
+    for way in WAYS:
+        outcomes = run_reference_tests([*survivors, "-m", ""], root, way) if survivors else {}
+        seen[way] = [test for test in survivors if outcomes.get(test) == "failed"]
+        print(
+            f"{way}: {len(seen[way])} of {len(survivors)} reference tests failed, as they should", flush=True
+        )
+        survivors = [test for test in survivors if test not in seen[way]]
+    by_value = [test for way in WAYS if way not in IN_THE_PROGRAM for test in seen[way]]
+    _list("Seen to fail only where the computed value itself was changed", by_value)
+    _list("Wrong before anything was spoilt", [f"{test} ({outcome})" for test, outcome in trouble.items()])
+    _list("DEAD: passed although spoilt in every way", survivors)
+    print(f"{len(alive) - len(survivors)} passed, {len(survivors) + len(trouble)} failed")
+    return 0 if alive and not survivors and not trouble else 1
+
+
+def run_reference_tests(arguments: Sequence[str], root: Path, way: str | None = None) -> dict[str, str]:
+    """Run pytest in a process of its own and return how each test ended."""
+    return {test: str(outcome) for test, outcome in run_for_report(arguments, root, way)["outcomes"].items()}
+
+
+def run_for_report(arguments: Sequence[str], root: Path, way: str | None = None) -> dict[str, Any]:
+    """Run pytest in a process of its own and return its report: `outcomes` and `comparisons`.
+
+    Raises RuntimeError with pytest's words when it wrote none.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        report = Path(folder) / "report.json"
+        command = [sys.executable, "-m", "pytest", "-q", "--tb=no", f"--report={report}"]
+        command += [f"--spoil={way}"] if way else []
+        answer = subprocess.run([*command, *arguments], cwd=root, capture_output=True, text=True, check=False)
+        if not report.is_file():
+            raise RuntimeError(f"pytest wrote no report:\n{answer.stdout}{answer.stderr}")
+        read: dict[str, Any] = json.loads(report.read_text(encoding="utf-8"))
+        return read
+
+
+def _demand_first(module: str, function: str) -> None:
+    """Make sure nobody took the sound function by name before it was spoilt, which would leave them sound."""
+    holders = [
+        name
+        for name, other in list(sys.modules.items())
+        if name != module
+        and name.startswith(("solver.", "app."))
+        and getattr(other, function, None) is getattr(sys.modules[module], function)
+    ]
+    if holders:
+        raise RuntimeError(f"{', '.join(holders)} imported {function} before it could be spoilt")
+
+
+def _divided(assemble: Callable[..., Any], factor: float) -> Callable[..., Any]:
+    @functools.wraps(assemble)
+    def spoilt(*arguments: object, **named: object) -> Any:  # noqa: ANN401
+        return assemble(*arguments, **named) / factor
+
+    return spoilt
+
+
+def _list(title: str, tests: Sequence[str]) -> None:
+    if tests:
+        print(f"{title}:")
+        for test in tests:
+            print(f"  {test}")

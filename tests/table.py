@@ -1,0 +1,34 @@
+"""The README's table of published and computed values, from a run: `python3 tests table`."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from app.set_up import ROOT
+from tests.spoil import run_for_report
+
+
+def print_table(arguments: Sequence[str] = (), root: Path = ROOT) -> int:
+    """Run the reference tests and print the table in Markdown; if a test fails print none and return 1."""
+    report = run_for_report(["-m", "reference", *arguments], root)
+    wrong = [test for test, outcome in report["outcomes"].items() if outcome in {"failed", "broken"}]
+    if wrong:
+        sys.stderr.write(
+            "No table while these reference tests fail:\n" + "".join(f"  {test}\n" for test in wrong)
+        )
+        return 1
+    print("\n".join(table_rows(report["comparisons"])))
+    return 0
+
+
+def table_rows(comparisons: Sequence[dict[str, Any]]) -> list[str]:
+    """Return the lines of the table, sources by name, the comparisons of each in the order they ran."""
+    rows = ["| source | quantity | published | computed | difference |", "|---|---|---|---|---|"]
+    for one in sorted(comparisons, key=lambda comparison: str(comparison["source"])):
+        difference = "within" if one["difference"] is None else f"{100 * one['difference']:+.2f} %"
+        cells = [one["source"], one["name"], one["published"], f"{one['computed']:.5g}", difference]
+        rows.append("| " + " | ".join(str(cell).replace("|", "\\|") for cell in cells) + " |")
+    return rows
