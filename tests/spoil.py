@@ -54,7 +54,7 @@ def spoil(way: str) -> None:
 
 
 def run_spoilt(arguments: Sequence[str], root: Path = ROOT) -> int:
-    """Run the reference tests sound and spoilt, print what was seen; return 0 only if every spoilt one failed.
+    """Run the reference tests, sound and spoilt; print what was seen; return 0 only if all spoilt ones failed.
 
     `arguments` narrow the tests, as for pytest.
     """
