@@ -19,8 +19,10 @@ from geometry.flat_segments import Arc, Edge, Floats
 from geometry.footprint import Footprint, merged_radii
 from geometry.mesh_lines import LEAST_PER_QUARTER
 
-GROWTH: Final = 0.5
+GROWTH: Final = 0.6
 """Size gained per millimetre of distance."""
+CLAMPED_GROWTH: Final = 1.0
+"""The same from a hole a bolt clamps: no stress is judged under the footprint."""
 PLATE_TRIANGLES: Final = 300
 """Triangles of the default size that would cover the plate, features aside."""
 ACROSS_LIGAMENT: Final = 2
@@ -47,7 +49,7 @@ class MeshSize:
 
     def at(self, where: Floats) -> Floats:
         """Return the size (n,) at flat places (n, 2), mm."""
-        size = np.full(len(where), self.far_mm)
+        size = np.full(len(where), self.far_mm, dtype=np.float64)
         for x, y, radius, own in self.circles.tolist():
             off = np.abs(np.hypot(where[:, 0] - x, where[:, 1] - y) - radius)
             np.minimum(size, own + GROWTH * off, out=size)

@@ -13,7 +13,7 @@ from scipy.spatial import cKDTree
 
 from geometry.bend_zones import FoldedPattern, folded_pattern
 from geometry.flat_pattern import FlatPattern, flat_pattern
-from geometry.flat_segments import FULL_TURN, Arc, Edge, ShapeError
+from geometry.flat_segments import FULL_TURN, Arc, Edge, Line, ShapeError
 from geometry.fold_map import FoldMap
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
 from geometry.mesh_gmsh import MeshError, triangulate
@@ -24,6 +24,7 @@ from geometry.mesh_lines import (
     DividedLines,
     Ints,
     MeshLine,
+    SizeAt,
     clip_circle,
     divide,
 )
@@ -34,8 +35,11 @@ from geometry.sweep import FlatTriangles, sweep, wall, with_middles
 
 OUTLINE: Final = "edge"
 """Name of the outline's wall."""
-BEND_STRETCH: Final = 2.5
+BEND_STRETCH: Final = 4.0
 """Size along a bend over the width of its strips: nothing changes fast along it."""
+LEAST_STRIP_SHARE: Final = 0.2
+"""Refinement never makes strips narrower than this share of those of the first mesh."""
+_SHARES: Final = np.linspace(0.0, 1.0, 33)
 OUTER_ARC_PER_QUARTER: Final = 2
 """Elements along each quarter turn of an outward radius, at least: no stress gathers there."""
 
@@ -61,9 +65,11 @@ def mesh_plate(
     far = default_size_mm(pattern) if size_mm is None else size_mm
     if not (math.isfinite(far) and far > 0.0):
         raise ValueError(f"a mesh size of {size_mm} mm cannot be used: give a size above zero")
-    bends = [(line, BEND_STRETCH * width) for line, width in folded.strip_lines()]
-    size = mesh_size(pattern, footprints, plate.thickness_mm, far, bends, size_field)
-    inner, radii, clipped = _inner_lines(plate, footprints, folded)
+    bends, wanted = _strip_lines(folded), size_field
+    size = mesh_size(pattern, footprints, plate.thickness_mm, far, bends, wanted)
+    if wanted is not None:
+        bends = _strip_lines(folded, size.at)
+    inner, radii, clipped = _inner_lines(plate, footprints, folded, [line for line, _ in bends])
     loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
     lines = divide(loops, _leasts(pattern), inner, pattern.polygon, size.at, plate.thickness_mm)
     vertices, triangles = triangulate(lines, size.at, plate.name)
@@ -127,6 +133,21 @@ def refine(
     return mesh_plate(plate, footprints, float(mesh.flat_size_mm.max()), layers=kept, size_field=(at, size))
 
 
+def _strip_lines(folded: FoldedPattern, size_at: SizeAt | None = None) -> list[tuple[Line, float]]:
+    """Return the lines of all bends with the size along each; more strips where a finer size is wanted than they have."""
+    found = []
+    for zone in folded.zones:
+        usual = BEND_STRETCH * zone.width_mm / zone.strips
+        strips = zone.strips
+        if size_at is not None:
+            places = np.concatenate([line.at(_SHARES) for line in folded.strip_lines(zone)])
+            finer = float(np.min(size_at(places))) / usual
+            strips = math.ceil(strips / max(finer, LEAST_STRIP_SHARE) - 0.1)
+        lines = folded.strip_lines(zone, max(strips, zone.strips))
+        found.extend((line, usual * zone.strips / strips) for line in lines)
+    return found
+
+
 def _refuse_unsound(pattern: FlatPattern) -> None:
     if not pattern.polygon.is_valid or pattern.polygon.geom_type != "Polygon" or pattern.polygon.is_empty:
         reason = shapely.is_valid_reason(pattern.polygon)
@@ -158,10 +179,10 @@ def _least(edge: Edge, per_quarter: int) -> int:
 
 
 def _inner_lines(
-    plate: Plate, footprints: Sequence[Footprint], folded: FoldedPattern
+    plate: Plate, footprints: Sequence[Footprint], folded: FoldedPattern, bends: Sequence[Line]
 ) -> tuple[list[MeshLine], dict[str, float], set[str]]:
     """Bend lines and circles; radii of the judged circles; names of what was clipped."""
-    inner = [MeshLine(line, "bend") for line, _ in folded.strip_lines()]
+    inner = [MeshLine(line, "bend") for line in bends]
     beside = BESIDE_SHARE * plate.thickness_mm
     radii: dict[str, float] = {}
     clipped: set[str] = set()
