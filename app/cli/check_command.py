@@ -48,7 +48,7 @@ def check(
 
         say(json_text(judged, units))
     elif len(files) > 1:
-        _print_summary(files, judged)
+        _print_summary(judged)
     return worst_exit_code(codes)
 
 
@@ -58,13 +58,11 @@ def _print_text(judged: JudgedFile, units: Units, *, first: bool) -> None:
     page = page_for_stdout()
     if not first:
         page.rule()
-    if judged.bracket is None:
+    if judged.results is None and (judged.bracket is None or judged.exit_code == BAD_FILE):
         _complain_of_file(judged)
         return
     write_report(page, judged, units)
     say(page.text)
-    if judged.trouble:
-        complain(judged.trouble)
 
 
 def _complain_of_file(judged: JudgedFile) -> None:
@@ -77,14 +75,12 @@ def _complain_of_file(judged: JudgedFile) -> None:
         complain("\n".join(f"- {plain(sentence(finding))}" for finding in worst_first(judged.findings)))
 
 
-def _print_summary(files: list[Path], judged: list[JudgedFile]) -> None:
+def _print_summary(judged: list[JudgedFile]) -> None:
     page = page_for_stdout()
     page.rule()
-    rows = [
-        (str(path), one.verdict.upper() if one.results else "not judged")
-        for path, one in zip(files, judged, strict=True)
-    ]
-    page.table(("file", "verdict"), rows)
+    for one in judged:
+        word = one.verdict.upper() if one.results is not None else "NOT JUDGED"
+        page.hanging(f"{word:<11} ", one.file)
     say(page.text)
 
 

@@ -6,7 +6,7 @@ import math
 import textwrap
 from typing import TYPE_CHECKING, Final
 
-from app.cli.figures import Units, figure, in_units, percent, plain
+from app.cli.figures import Units, figure, in_units, percent, plain, sentence_in_units
 
 if TYPE_CHECKING:
     from app.cli.page import Page
@@ -28,7 +28,7 @@ def write_checks(page: Page, checks: tuple[Check, ...], *, marginal_used: float,
     name_width = min(name_width, max(longest, 5))
     page.styled(("  ", ""), (_line("check".ljust(name_width), _HEADS, widths), "underline"))
     for check, row in zip(ordered, rows, strict=True):
-        name, *more = textwrap.wrap(plain(check.name), name_width) or [""]
+        name, *more = textwrap.wrap(plain(check.name), name_width, break_on_hyphens=False) or [""]
         page.styled(("  ", ""), (_line(name.ljust(name_width), row, widths), _STYLES.get(row[-1], "")))
         for piece in more:
             page.styled(("  " + piece, _STYLES.get(row[-1], "")))
@@ -76,8 +76,9 @@ def _figures(check: Check, marginal_used: float, units: Units) -> tuple[str, ...
 
 
 def _details(check: Check, units: Units) -> str:
-    parts = [check.where, check.case, hand_words(check, units), check.note, f"limit: {check.source}"]
-    return "; ".join(part.strip().rstrip(".") for part in parts if part.strip())
+    parts = [check.where, check.case, hand_words(check, units), f"limit: {check.source}"]
+    line = "; ".join(part.strip().rstrip(".") for part in parts if part.strip())
+    return f"{line}. {sentence_in_units(check.note, units)}" if check.note else line
 
 
 def _line(name: str, cells: tuple[str, ...], widths: list[int]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import traceback
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from app.cli.near_names import missing_file_sentence
@@ -51,6 +51,9 @@ class JudgedFile:
     bracket: Bracket | None = None
     results: Results | None = None
     findings: tuple[Finding, ...] = ()
+    """About the file and about the bracket in it, worst first."""
+    file_findings: tuple[Finding, ...] = ()
+    """Those about the file alone, which the analysis knows nothing of."""
     trouble: str = ""
     """Why there are no results, in a sentence; empty if there are."""
     exit_code: int = NO_VERDICT
@@ -61,10 +64,17 @@ class JudgedFile:
 
     @property
     def verdict(self) -> Verdict:
-        """Return the verdict that may be written."""
+        """Return the verdict that may be written: fail before no verdict before marginal before pass."""
         if self.results is None or self.pencil:
             return "no verdict"
-        return verdict_in_ink(self.results)
+        computed = verdict_in_ink(self.results)
+        if computed == "fail":
+            return "fail"
+        if any(finding.bars_verdict for finding in self.file_findings):
+            return "no verdict"
+        if computed == "pass" and any(finding.severity == "rule" for finding in self.file_findings):
+            return "marginal"
+        return computed
 
 
 def worst_exit_code(codes: list[int]) -> int:
@@ -87,43 +97,48 @@ def judge_file(
             traceback.print_exc()
         sentence = (
             f"{name}: the program went wrong ({type(fault).__name__}: {_short(fault)}). That is a fault of "
-            "the program, not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where it happened."
+            "the program, not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where."
         )
         return JudgedFile(name, trouble=sentence, limits=limits, pencil=quick)
 
 
 def _judge(path: Path, limits: LimitsInForce | None, quick: bool, progress: Progress | None) -> JudgedFile:
     from geometry.bracket_file import read_bracket
+    from geometry.finding import worst_first
 
     name = str(path)
     missing = missing_file_sentence(path)
     if missing:
         return JudgedFile(name, trouble=missing, exit_code=BAD_FILE, limits=limits, pencil=quick)
     reading = read_bracket(path)
-    findings = tuple(reading.findings)
+    about_file = tuple(reading.findings)
+    known = JudgedFile(
+        name,
+        bracket=reading.bracket,
+        findings=worst_first(about_file),
+        file_findings=about_file,
+        limits=limits,
+        pencil=quick,
+    )
     if reading.bracket is None:
-        sentence = f"{name} cannot be read as a bracket, so there is no verdict."
-        return JudgedFile(
-            name, findings=findings, trouble=sentence, exit_code=BAD_FILE, limits=limits, pencil=quick
-        )
+        trouble = f"{name} cannot be read as a bracket, so there is no verdict."
+        return replace(known, trouble=trouble, exit_code=BAD_FILE)
+    if any(finding.severity == "stop" for finding in about_file):
+        # what was left out of the bracket may be what would have failed
+        trouble = f"{name} can be read only in part, so it was not analysed and there is no verdict."
+        return replace(known, trouble=trouble, exit_code=BAD_FILE)
 
     # late: the solver takes longest to start, and a file that cannot be read does not need it
     from solver.analyse import analyse
-
     from solver.errors import SolverError
 
     try:
-        results = analyse(
-            reading.bracket,
-            progress=progress,
-            limits=None if limits is None else limits.limits,
-            refine=not quick,
-        )
+        own = None if limits is None else limits.limits
+        results = analyse(reading.bracket, progress=progress, limits=own, refine=not quick)
     except SolverError as error:
-        sentence = f"{name}: {_short(error)}; there is no verdict."
-        return JudgedFile(name, reading.bracket, None, findings, sentence, NO_VERDICT, limits, quick)
-    judged = JudgedFile(name, reading.bracket, results, findings, "", NO_VERDICT, limits, quick)
-    return JudgedFile(name, reading.bracket, results, findings, "", _CODE_OF[judged.verdict], limits, quick)
+        return replace(known, trouble=f"{name}: {_short(error)}; there is no verdict.")
+    judged = replace(known, results=results, findings=worst_first(about_file + tuple(results.findings)))
+    return replace(judged, exit_code=_CODE_OF[judged.verdict])
 
 
 def _short(error: BaseException) -> str:

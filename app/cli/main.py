@@ -58,7 +58,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             traceback.print_exc()
         complain(
             f"The program went wrong ({type(fault).__name__}: {fault}). That is a fault of the program, "
-            "not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where it happened."
+            "not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where."
         )
         return _NO_VERDICT
     if code == STOPPED:
@@ -119,7 +119,7 @@ def _check(
         bool, typer.Option("--quick", help="Leave out the refinement: figures in pencil, and no verdict.")
     ] = False,
 ) -> int:
-    """Judge bracket files and print each verdict with what it rests on."""
+    """Judge bracket files: the verdict and what it rests on."""
     from app.cli.check_command import check
 
     return check(files, as_json=as_json, mesh=mesh, units=units, limits_file=limits, quick=quick)
@@ -129,7 +129,7 @@ def _check(
 def _schema(
     of: Annotated[SchemaOf, typer.Argument(metavar="[bracket|limits]", help="Kind of file.")] = "bracket",
 ) -> int:
-    """Print the JSON Schema of a bracket file, or of a file of limits."""
+    """Print the JSON Schema of a bracket or limits file."""
     from app.cli.tables_command import print_schema
 
     return print_schema(of)
@@ -172,4 +172,5 @@ def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
         return f"There is no command {word}; {advice}"
     if type(error).__name__ == "MissingParameter" and given and given[0] == "check":
         return f"check needs a bracket file: {name} check FILE"
-    return f"{error.format_message().rstrip('.')}. {name} --help lists what there is."
+    said = error.format_message().replace("Value error, ", "").rstrip(".")
+    return f"{said}. {name} --help lists what there is."

@@ -44,8 +44,8 @@ class Page:
 
     @property
     def text(self) -> str:
-        """Return everything on the page."""
-        return self._file.getvalue()
+        """Return everything on the page, without the spaces that fill up table rows."""
+        return "\n".join(line.rstrip() for line in self._file.getvalue().split("\n"))
 
     def blank(self) -> None:
         """Leave a line free."""
@@ -59,7 +59,11 @@ class Page:
         """Write a paragraph after a lead such as a bullet; further lines stand under the first's text."""
         margin = " " * indent + plain(lead)
         room = max(self.width - len(margin), 20)
-        lines = [w for part in plain(text).split("\n") for w in textwrap.wrap(part, room) or [""]]
+        lines = [
+            w
+            for part in plain(text).split("\n")
+            for w in textwrap.wrap(part, room, break_on_hyphens=False) or [""]
+        ]
         for i, piece in enumerate(lines):
             self.styled((margin if i == 0 else " " * len(margin), ""), (piece, style))
 

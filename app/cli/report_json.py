@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from app.cautions import CAUTIONS
 from app.cli.figures import Units, in_units
+from app.cli.stamp import verdict_in_ink
 from app.cli.strict_json import strict_json
 from geometry.finding_words import sentence
 from solver.version import VERSION
@@ -24,7 +25,6 @@ def json_text(judged: list[JudgedFile], units: Units = "mm") -> str:
 
 def _object(judged: JudgedFile, units: Units) -> dict[str, Any]:
     r = judged.results
-    findings = r.findings if r is not None else judged.findings
     head: dict[str, Any] = {
         "file": judged.file,
         "title": judged.bracket.title if judged.bracket is not None else "",
@@ -40,7 +40,7 @@ def _object(judged: JudgedFile, units: Units) -> dict[str, Any]:
         head
         | body
         | {
-            "findings": [_finding(f) for f in findings],
+            "findings": [_finding(f) for f in judged.findings],
             "cautions": list(CAUTIONS),
             "hash": digest,
             "version": version,
@@ -56,8 +56,16 @@ def reasons(judged: JudgedFile) -> tuple[str, ...]:
     elif judged.pencil:
         first = ("The figures are not refined (--quick): they are in pencil, and pencil carries no verdict.",)
     elif judged.results is not None and judged.verdict != judged.results.verdict:
-        first = ("The figures could not be refined, and unrefined figures carry no verdict.",)
+        first = (_why_not(judged, judged.results),)
     return first + (judged.results.reasons if judged.results is not None else ())
+
+
+def _why_not(judged: JudgedFile, results: Results) -> str:
+    if verdict_in_ink(results) != results.verdict:
+        return "The figures could not be refined, and unrefined figures carry no verdict."
+    if judged.verdict == "marginal":
+        return "The file breaks a rule: see the findings."
+    return "Findings about the file touch what the analysis rests on: see the findings."
 
 
 def _body(r: Results, units: Units) -> dict[str, Any]:

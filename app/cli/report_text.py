@@ -39,7 +39,7 @@ def write_report(page: Page, judged: JudgedFile, units: Units = "mm") -> None:
         _connections(page, results, units)
         _one_bolt_lost(page, results)
         _accuracy(page, judged, results, units)
-    _findings(page, judged.findings if results is None else results.findings)
+    _findings(page, judged.findings)
     if results is not None:
         _assumptions(page, results, units)
         _bullets(page, "Not computed", results.not_computed, units)
@@ -68,7 +68,8 @@ def verdict_words(judged: JudgedFile, units: Units = "mm") -> str:
 
 
 def _couple(couple_nm: float, units: Units) -> str:
-    metric = f"{figure(couple_nm)} N.m"
+    number = figure(couple_nm)
+    metric = f"{number.rstrip('0').rstrip('.') if '.' in number else number} N.m"
     return metric if units == "mm" else f"{metric} ({quantity(couple_nm, 'N.m', units)})"
 
 
@@ -83,7 +84,7 @@ def _verdict(page: Page, judged: JudgedFile, units: Units) -> None:
         words = "NO VERDICT" + (joint + words if words else "")
     lines = stamp(verdict, page.ascii_only)
     room = max(20, page.width - len(lines[0]) - 1)
-    beside = textwrap.wrap(sentence_plain(words), room)
+    beside = textwrap.wrap(sentence_plain(words), room, break_on_hyphens=False)
     if len(beside) <= 2:
         beside = ["", *beside]
     style = STYLES[verdict]
@@ -168,7 +169,7 @@ def _movement(page: Page, r: Results, units: Units) -> None:
     page.heading("Movement of the casing under the couple as measured")
     if r.casing is not None:
         page.table(
-            ("turn", "lean", "largest movement of any point", "lash, both ways together"),
+            ("turn", "lean", "largest movement", "lash, both ways together"),
             [
                 (
                     f"{figure(r.casing.turn_deg)} deg",

@@ -18,11 +18,12 @@ SchemaOf = Literal["bracket", "limits"]
 
 def print_schema(of: SchemaOf = "bracket") -> int:
     """Print the JSON Schema of a bracket file or a limits file."""
-    from geometry.bracket import Bracket
+    from geometry.bracket_file import json_schema
     from geometry.loads import Limits
 
-    model = Bracket if of == "bracket" else Limits
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema"} | model.model_json_schema()
+    schema = json_schema()
+    if of == "limits":
+        schema = {"$schema": schema["$schema"]} | Limits.model_json_schema()
     say(json.dumps(schema, indent=2))
     return 0
 
@@ -62,15 +63,14 @@ def print_materials(*, as_json: bool = False) -> int:
         ("name", ">up to mm", ">yield MPa", ">tensile MPa", ">E MPa", ">Poisson", ">kg/m3"),
         [row for m in MATERIALS for row in _strength_rows(m)],
     )
-    page.heading("Least inside radius of a 90 deg fold across the grain")
+    page.heading("Least inside radius of a 90 deg fold across the grain, by thickness up to mm")
     for m in MATERIALS:
         page.hanging(f"  {m.name}: ", _radii(m))
     page.heading("Sources")
     for m in MATERIALS:
-        page.hanging(
-            f"  {m.name}: ",
-            f"strength {m.strength_source}; stiffness {m.stiffness_source}; radius {m.radius_source}",
-        )
+        page.hanging(f"  {m.name}: ", f"strength {m.strength_source}; radius {m.radius_source}")
+    for source in dict.fromkeys(m.stiffness_source for m in MATERIALS):
+        page.hanging("  stiffness: ", source)
     page.heading("Metals of bosses and anchors")
     page.table(
         ("name", ">E MPa", ">Poisson", "source"),
@@ -116,13 +116,13 @@ def print_bolts(*, as_json: bool = False) -> int:
         [
             (
                 s.name,
-                figure(s.diameter_mm),
-                figure(s.pitch_mm),
-                figure(s.stress_area_mm2),
+                _short(s.diameter_mm),
+                _short(s.pitch_mm),
+                _short(s.stress_area_mm2),
                 _slashed(s.hole_fine_mm, s.hole_medium_mm, s.hole_coarse_mm),
                 _slashed(s.washer_inner_mm, s.washer_outer_mm, s.washer_thickness_mm),
-                figure(s.head_across_flats_mm),
-                figure(s.head_face_mm),
+                _short(s.head_across_flats_mm),
+                _short(s.head_face_mm),
             )
             for s in BOLT_SIZES
         ],
@@ -133,10 +133,10 @@ def print_bolts(*, as_json: bool = False) -> int:
         [
             (
                 g.name,
-                figure(g.tensile_mpa),
-                figure(g.yield_mpa),
-                figure(g.proof_mpa),
-                figure(g.alpha_v),
+                _short(g.tensile_mpa),
+                _short(g.yield_mpa),
+                _short(g.proof_mpa),
+                _short(g.alpha_v),
                 _grade_source(g),
             )
             for g in BOLT_GRADES
@@ -170,18 +170,22 @@ def _strength_rows(m: Material) -> list[tuple[str, ...]]:
 
 def _radii(m: Material) -> str:
     unit = " t" if m.radius_is_multiple else " mm"
-    steps = [f"up to {_edge(edge)} mm {value:g}{unit}" for edge, value in m.radius_steps]
+    steps = [f"to {_edge(edge)}: {value:g}{unit}" for edge, value in m.radius_steps]
     return ", ".join(steps) if steps else "none known"
 
 
 def _edge(thickness_mm: float) -> str:
-    rounded = round(thickness_mm, 2)
     # the table writes "below 3" as a hair under it
-    return f"< {rounded:g}" if rounded > thickness_mm + 1e-9 else f"{rounded:g}"
+    whole = round(thickness_mm)
+    return f"< {whole}" if 0.0 < whole - thickness_mm < 1e-4 else f"{thickness_mm:.4g}"
 
 
 def _plain_number(value: float | None) -> str:
     return "-" if value is None else f"{value:.0f}"
+
+
+def _short(value: float) -> str:
+    return f"{value:.4g}"
 
 
 def _slashed(*values: float) -> str:

@@ -1,0 +1,127 @@
+"""The commands, their options, and what is said to somebody who mistypes them."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES
+from geometry.loads import Limits
+from geometry.materials import MATERIALS
+from solver.version import VERSION
+from tests.app.running import Runner, lines_too_long
+
+_ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("chek", "x.json"), "did you mean check?"),
+        (("material",), "did you mean materials?"),
+        (("zzz",), "there are: check, schema, materials, bolts"),
+        (("check", "x", "--jsn"), "There is no option --jsn; did you mean --json?"),
+        (("check",), "check needs a bracket file"),
+        (("check", "x", "--units", "furlong"), "'furlong' is not one of 'mm', 'inch'"),
+        (("check", "x", "--mesh"), "--mesh"),
+        (("marlpit.bracket.json",), "to judge that file: "),
+        (("--nothing",), "There is no option --nothing"),
+        (("schema", "brackets"), "'brackets' is not one of 'bracket', 'limits'"),
+    ],
+)
+def test_wrong_usage_is_64_with_a_sentence(cli: Runner, arguments: tuple[str, ...], words: str) -> None:
+    outcome = cli.run(*arguments)
+    assert outcome.code == 64
+    assert words in " ".join(outcome.err.split())
+    assert not outcome.out
+    assert "Traceback" not in outcome.err
+
+
+def test_no_command_prints_the_help(cli: Runner) -> None:
+    outcome = cli.run()
+    assert outcome.code == 64
+    assert "Commands:" in outcome.out
+    assert "window is not in this version" in outcome.err
+
+
+def test_help_and_version(cli: Runner) -> None:
+    assert cli.run("--version").out == f"holdsquare {VERSION}\n"
+    for arguments in (("--help",), ("check", "-h"), ("bolts", "--help")):
+        outcome = cli.run(*arguments)
+        assert outcome.code == 0
+        assert "Usage:" in outcome.out
+        assert not lines_too_long(outcome.out)
+
+
+def test_tables_name_every_row_and_source(cli: Runner) -> None:
+    materials, bolts = cli.run("materials").out, cli.run("bolts").out
+    flat = " ".join(materials.split())
+    assert all(m.name in flat and m.strength_source in flat for m in MATERIALS)
+    assert all(s.name in bolts for s in BOLT_SIZES)
+    assert all(g.name in bolts for g in BOLT_GRADES)
+    assert "ISO 273" in bolts
+    assert not lines_too_long(materials + bolts)
+
+
+def test_tables_as_json(cli: Runner) -> None:
+    materials = json.loads(cli.run("materials", "--json").out)
+    bolts = json.loads(cli.run("bolts", "--json").out)
+    s235 = materials["materials"][0]
+    assert s235["name"] == "S235"
+    assert s235["yield_mpa"][0] == {"up_to_mm": 16, "value": 235}
+    assert [s["name"] for s in bolts["sizes"]] == [s.name for s in BOLT_SIZES]
+    assert all(g["source"] for g in bolts["grades"])
+
+
+def test_schemas(cli: Runner) -> None:
+    bracket = json.loads(cli.run("schema").out)
+    limits = json.loads(cli.run("schema", "limits").out)
+    assert {"format", "version", "plates"} <= set(bracket["properties"])
+    assert set(limits["properties"]) == set(Limits.model_fields)
+
+
+def test_starting_loads_nothing_it_does_not_need() -> None:
+    heavy = ("matplotlib", "vtk", "PySide6", "gmsh", "skfem", "scipy", "cvxopt", "pint", "numpy")
+    code = (
+        "import sys\nfrom app.cli.main import main\nmain(['--help'])\n"
+        f"print('loaded:', [m for m in {heavy!r} if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=_ROOT, capture_output=True, text=True, check=True, timeout=60
+    )
+    assert done.stdout.splitlines()[-1] == "loaded: []"
+
+
+def test_a_reader_that_goes_away_is_no_error() -> None:
+    command = (
+        f"{sys.executable} -c 'from app.cli.main import main; raise SystemExit(main([\"schema\"]))' | head -1"
+    )
+    done = subprocess.run(
+        ["bash", "-c", f"set -o pipefail; {command}"],
+        cwd=_ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 0
+    assert done.stderr == ""
+    assert done.stdout == "{\n"
+
+
+def test_an_ascii_terminal_gets_plain_signs() -> None:
+    code = "from app.cli.stamp import stamp\nprint(*stamp('pass', True), sep='\\n')"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=_ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+        env={"PYTHONIOENCODING": "ascii"},
+    )
+    assert done.stdout.splitlines()[1] == "# PASS #"
