@@ -9,7 +9,8 @@ passed as a plain numpy slice.
 from __future__ import annotations
 
 import ctypes
-from typing import Any
+from collections.abc import Callable
+from types import ModuleType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,7 +50,7 @@ def subtract_product(a: Floats, b: Floats, c: Floats, *, transposed: bool) -> No
     )  # fmt: skip
 
 
-def _routine(module: Any, name: str, arguments: int) -> Any:
+def _routine(module: ModuleType, name: str, arguments: int) -> Callable[..., None]:
     """Return a callable for one of scipy's C pointers."""
     capsule = module.__pyx_capi__[name]
     get_name = ctypes.pythonapi.PyCapsule_GetName
@@ -57,21 +58,22 @@ def _routine(module: Any, name: str, arguments: int) -> Any:
     get_pointer = ctypes.pythonapi.PyCapsule_GetPointer
     get_pointer.restype, get_pointer.argtypes = ctypes.c_void_p, [ctypes.py_object, ctypes.c_char_p]
     prototype = ctypes.CFUNCTYPE(None, *([ctypes.c_void_p] * arguments))
-    return prototype(get_pointer(capsule, get_name(capsule)))
+    routine: Callable[..., None] = prototype(get_pointer(capsule, get_name(capsule)))
+    return routine
 
 
-def _int(value: int) -> Any:
+def _int(value: int) -> object:
     return ctypes.byref(ctypes.c_int(value))
 
 
-def _stride(a: Floats) -> Any:
+def _stride(a: Floats) -> object:
     """Return the distance between columns, after making sure that there are columns."""
     if a.strides[0] != 8 and a.shape[0] > 1:
         raise ValueError(f"the kernels need column-major matrices, this one has strides {a.strides}")
     return _int(max(a.strides[1] // 8, a.shape[0], 1))
 
 
-def _float(value: float) -> Any:
+def _float(value: float) -> object:
     return ctypes.byref(ctypes.c_double(value))
 
 

@@ -1,19 +1,21 @@
 """Sparse Cholesky: one factor of a held plate, and what it answers.
 
-Piece by piece (see `dissection`), the unknowns a piece owns are eliminated from a small dense matrix, and what
-is left of it is added to the matrix of the next larger piece. Almost all work is dense and runs on all cores.
-Unknowns of a *border* (rigid bodies the plate is tied to) are never eliminated: what is left at the end is the
-plate's stiffness condensed to them.
+Piece by piece (see `dissection`), the unknowns a piece owns are eliminated from a small dense matrix, and
+what is left of it is added to the matrix of the next larger piece. Almost all work is dense and runs on all
+cores. Unknowns of a *border* (rigid bodies the plate is tied to) are never eliminated: what is left at the end
+is the plate's stiffness condensed to them.
 
-Measured on swept plates with two cores: half the time of the usual left-looking factor with a minimum-degree
-order for the factor itself, a fifth of it for many right-hand sides.
+Measured on a swept plate of 110 000 unknowns, two cores: 0.75 s for the factor where CHOLMOD as cvxopt ships it
+(minimum-degree order, one core) takes 1.7 s, and 0.5 s for 60 right-hand sides where it takes 3 s.
 """
 
 from __future__ import annotations
 
+import mmap
 import os
 from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
+from itertools import pairwise
 
 import numpy as np
 import scipy.sparse as sp
@@ -36,8 +38,8 @@ class Factor:
     """Cholesky factor of a stiffness matrix over the nodes of a mesh.
 
     `stiffness` is symmetric, (3n, 3n), unknown 3 * node + component; it may couple only nodes of one element
-    (beds and supports do no more). `border` (3n, 3b) couples the nodes to b border nodes of three unknowns each
-    (a rigid body is two of them: movement, then turning), `border_stiffness` (3b, 3b) is their own stiffness.
+    (beds and supports do no more). `border` (3n, 3b) couples the nodes to b border nodes of three unknowns
+    each (a rigid body is two of them: movement, then turning); `border_stiffness` (3b, 3b) is their own.
 
     Raises `SolverError` when the stiffness is not positive definite, naming where the plate is loose.
     """
@@ -57,8 +59,8 @@ class Factor:
         self._border = _as_blocks(border) if border is not None else None
         self.border_count = self._border.shape[1] if self._border is not None else 0
         self._rims = self._plan.rims(mesh.tets, *self._ties())
-        self._panels: list[Floats] = [np.zeros((0, 0), order="F")] * len(self._rims)
-        self._left: list[Floats | None] = [None] * len(self._rims)
+        self._panels = self._room_for_panels()
+        self._left = self._room_for_the_rest()
         self._scratch = self._plan.node_count + self.border_count // 3
         self._in_pieces(self._eliminate)
         self._condensed = self._condense(border_stiffness)
@@ -91,27 +93,55 @@ class Factor:
 
     # -- elimination ------------------------------------------------------------------------------------
 
-    def _eliminate(self, pieces: Iterable[int]) -> None:
+    def _room_for_panels(self) -> list[Floats]:
+        """Return all panels, still zero, in one stretch of memory."""
+        own = 3 * np.diff(self._plan.starts)
+        rows = own + 3 * np.array([len(rim) for rim in self._rims])
+        ends = np.concatenate([[0], np.cumsum(rows * own)])
+        room = _zeros(int(ends[-1]))
+        return [
+            room[ends[i] : ends[i + 1]].reshape((rows[i], own[i]), order="F") for i in range(len(self._rims))
+        ]
+
+    def _room_for_the_rest(self) -> list[Floats]:
+        """Return the memory for what is left of each piece: pieces that are never alive together share it.
+
+        A subtree is worked through by one thread, halves before wholes, so that of each level only two pieces
+        are alive at a time: one that waits for its other half, and that half.
+        """
+        sizes = np.array([9 * len(rim) ** 2 for rim in self._rims])
+        level, index = self._plan.level_and_index()
+        thread = self._thread_level()
+        subtree = np.where(level >= thread, index >> np.maximum(level - thread, 0), index)
+        keys = np.stack([level, subtree, np.where(level >= thread, index & 1, 0)])
+        _, share = np.unique(keys, axis=1, return_inverse=True)
+        largest = np.zeros(share.max() + 1, dtype=np.int64)
+        np.maximum.at(largest, share.ravel(), sizes)
+        rooms = [np.empty(size) for size in largest]
+        return [
+            rooms[share.flat[i]][: sizes[i]].reshape((3 * len(rim), 3 * len(rim)), order="F")
+            for i, rim in enumerate(self._rims)
+        ]
+
+    def _eliminate(self, pieces: range) -> None:
         """Eliminate the unknowns that each of the pieces owns; halves come before wholes."""
         plan = self._plan
         local = np.zeros(self._scratch, dtype=np.int64)
         for piece in pieces:
-            first, last = plan.starts[piece], plan.starts[piece + 1]
+            first, last = int(plan.starts[piece]), int(plan.starts[piece + 1])
             own, rim = last - first, self._rims[piece]
             local[first:last] = np.arange(own)
             local[rim] = np.arange(own, own + len(rim))
-            panel = np.zeros((3 * (own + len(rim)), 3 * own), order="F")
-            left = np.zeros((3 * len(rim), 3 * len(rim)), order="F")
+            panel, left = self._panels[piece], self._left[piece]
+            left.fill(0.0)
             if own:
-                self._fill(panel, plan.order[first:last], int(first), local)
+                self._fill(panel, plan.order[first:last], first, local)
             stiffness = panel.diagonal().copy()
             for child in plan.children[piece]:
                 if child >= 0:
-                    _add(self._left[child], local[self._rims[child]], int(own), panel, left)
-                    self._left[child] = None
+                    _add(self._left[child], local[self._rims[child]], own, panel, left)
             if own:
-                self._factor_panel(panel, left, stiffness, int(first))
-            self._panels[piece], self._left[piece] = panel, left
+                self._factor_panel(panel, left, stiffness, first)
 
     def _fill(self, panel: Floats, nodes: Ints, first: int, local: Ints) -> None:
         """Put the stiffness of a piece's own nodes into its panel, block by block."""
@@ -149,7 +179,7 @@ class Factor:
         if border_stiffness is not None:
             condensed += border_stiffness
         left = self._left[-1]
-        if left is not None and len(left):
+        if len(left):
             at = (3 * (self._rims[-1] - self._plan.node_count)[:, None] + np.arange(3)).ravel()
             condensed[np.ix_(at, at)] += np.tril(left) + np.tril(left, -1).T
         return condensed
@@ -221,11 +251,15 @@ class Factor:
 
     # -- threads ----------------------------------------------------------------------------------------
 
+    def _thread_level(self) -> int:
+        """Return the level whose subtrees are worked on side by side: a few for each core."""
+        return min(self._plan.depth, (_CORES - 1).bit_length() + 1) if _CORES > 1 else 0
+
     def _in_pieces(
         self, job: Callable[[range], None], after: Callable[[], None] | None = None, *, backward: bool = False
     ) -> None:
         """Run the job over all pieces: large subtrees side by side, then (or before) the few at the top."""
-        level = min(self._plan.depth, max(1, (_CORES - 1).bit_length() + 1)) if _CORES > 1 else 0
+        level = self._thread_level()
         size = (1 << (self._plan.depth - level + 1)) - 1
         roots = [int(piece) for piece in self._plan.piece_number[level]]
         subtrees = [range(root - size + 1, root + 1) for root in roots]
@@ -251,6 +285,15 @@ class Factor:
             bottom()
 
 
+def _zeros(count: int) -> Floats:
+    """Return zeros whose memory is taken at once where the system can: page by page takes far longer."""
+    at_once = getattr(mmap, "MAP_POPULATE", 0)
+    if not at_once or count == 0:
+        return np.zeros(count)
+    flags = mmap.MAP_PRIVATE | mmap.MAP_ANONYMOUS | at_once
+    return np.frombuffer(mmap.mmap(-1, 8 * count, flags=flags), dtype=np.float64)
+
+
 def _flat(work: Floats) -> Floats:
     """Return (nodes, 3, k) as a column-major (k, 3 nodes) matrix over the same memory."""
     return work.reshape(-1, work.shape[2]).T
@@ -271,14 +314,14 @@ def _rows(blocks: sp.bsr_matrix, nodes: Ints) -> tuple[Ints, Ints, Floats]:
     return row, blocks.indices[at].astype(np.int64), blocks.data[at]
 
 
-def _add(part: Floats | None, where: Ints, own: int, panel: Floats, left: Floats) -> None:
+def _add(part: Floats, where: Ints, own: int, panel: Floats, left: Floats) -> None:
     """Add a half's remaining lower triangle to its parent, run by run of neighbouring nodes."""
-    if part is None or not len(where):
+    if not len(where):
         return
     breaks = np.diff(where) != 1
     breaks |= (where[1:] >= own) & (where[:-1] < own)
     cuts = np.concatenate([[0], np.flatnonzero(breaks) + 1, [len(where)]])
-    runs = [(3 * int(a), 3 * int(b), 3 * int(where[a])) for a, b in zip(cuts[:-1], cuts[1:], strict=True)]
+    runs = [(3 * int(a), 3 * int(b), 3 * int(where[a])) for a, b in pairwise(cuts)]
     own *= 3
     for i, (a, b, to) in enumerate(runs):
         target, shift = (panel, 0) if to < own else (left, own)

@@ -50,6 +50,14 @@ class Dissection:
     children: Ints
     """(pieces, 2) numbers of the two halves, -1 for a smallest piece."""
 
+    def level_and_index(self) -> tuple[Ints, Ints]:
+        """Return (pieces,) the level of each piece in the tree, 0 for the root, and its place on that level."""
+        numbers = np.concatenate(self.piece_number)
+        level, index = np.empty_like(numbers), np.empty_like(numbers)
+        level[numbers] = np.repeat(np.arange(self.depth + 1), [len(row) for row in self.piece_number])
+        index[numbers] = np.concatenate([np.arange(len(row)) for row in self.piece_number])
+        return level, index
+
     def rims(self, tets: Ints, border_places: Ints, border_nodes: Ints) -> list[Ints]:
         """Return the rim of every piece, as sorted places in the order.
 
@@ -80,7 +88,8 @@ def dissect(mesh: SolidMesh, elements_in_smallest: int = ELEMENTS_IN_SMALLEST_PI
     """Return the elimination order of a mesh. Every node must belong to an element."""
     count = len(mesh.points)
     depth = max(0, round(np.log2(max(1.0, len(mesh.tets) / elements_in_smallest))))
-    codes = _halve(mesh.points[mesh.tets[:, :4]].mean(axis=1), depth)
+    centres = mesh.points[mesh.tets[:, :4]].mean(axis=1)
+    codes = _halve(centres, _neighbours(mesh.tets, count), depth)
     level, index = _owners(mesh.tets, codes, count, depth)
     numbers, children = _number_pieces(depth)
     piece = np.concatenate(numbers)[(1 << level) - 1 + index]
@@ -91,7 +100,7 @@ def dissect(mesh: SolidMesh, elements_in_smallest: int = ELEMENTS_IN_SMALLEST_PI
     return Dissection(count, depth, order, place, starts, level, index, codes, numbers, children)
 
 
-def _halve(centres: NDArray[np.float64], depth: int) -> Ints:
+def _halve(centres: NDArray[np.float64], neighbours: Ints, depth: int) -> Ints:
     """Return the smallest piece of each element."""
     codes = np.zeros(len(centres), dtype=np.int64)
     for level in range(depth):
@@ -103,12 +112,40 @@ def _halve(centres: NDArray[np.float64], depth: int) -> Ints:
         rank = np.empty(len(centres), dtype=np.int64)
         sort = np.lexsort((along, codes))
         rank[sort] = np.arange(len(centres)) - starts[codes[sort]]
-        codes = 2 * codes + (rank >= sizes[codes] // 2)
+        in_one_piece = codes[neighbours[:, 0]] == codes[neighbours[:, 1]]
+        codes = 2 * codes + _straightened(rank >= sizes[codes] // 2, neighbours[in_one_piece])
     return codes
 
 
+def _straightened(far: NDArray[np.bool_], neighbours: Ints) -> NDArray[np.bool_]:
+    """Return on which side of the cut elements lie once those with most neighbours across have gone over.
+
+    A cut through a triangulation is a zigzag; taking off its teeth saves a third of the work of the factor.
+    """
+    one, other = neighbours.T
+    for going in (False, True, False, True):
+        across = np.where(far[one] != far[other], 1.0, -1.0)
+        surplus = np.bincount(one, across, len(far)) + np.bincount(other, across, len(far))
+        far = far ^ ((surplus > 0.0) & (far == going))
+    return far
+
+
+def _neighbours(tets: Ints, count: int) -> Ints:
+    """Return pairs (m, 2) of elements that share a face."""
+    corners = np.sort(tets[:, :4], axis=1)
+    keys = np.concatenate(
+        [(corners[:, a] * count + corners[:, b]) * count + corners[:, c] for a, b, c in _FACES]
+    )
+    order = np.argsort(keys)
+    twice = np.flatnonzero(keys[order[1:]] == keys[order[:-1]])
+    return np.stack([order[twice], order[twice + 1]], axis=1) % len(tets)
+
+
+_FACES = ((0, 1, 2), (0, 1, 3), (0, 2, 3), (1, 2, 3))
+
+
 def _owners(tets: Ints, codes: Ints, count: int, depth: int) -> tuple[Ints, Ints]:
-    """Return level and index of the piece that owns each node: the smallest one that holds all its elements."""
+    """Return level and index of the piece that owns each node: the smallest that holds all its elements."""
     lowest = np.full(count, 1 << depth, dtype=np.int64)
     highest = np.full(count, -1, dtype=np.int64)
     for column in tets.T:
@@ -123,7 +160,7 @@ def _owners(tets: Ints, codes: Ints, count: int, depth: int) -> tuple[Ints, Ints
 
 
 def _number_pieces(depth: int) -> tuple[tuple[Ints, ...], Ints]:
-    """Return per level the numbers of its pieces, children before parents, and the two halves of each piece."""
+    """Return per level the numbers of its pieces, halves before wholes, and the two halves of each."""
     sizes = [(1 << (depth - level + 1)) - 1 for level in range(depth + 1)]
     first = [np.zeros(1, dtype=np.int64)]
     for level in range(1, depth + 1):
@@ -138,7 +175,7 @@ def _number_pieces(depth: int) -> tuple[tuple[Ints, ...], Ints]:
 
 
 def _along_each_cut(points: NDArray[np.float64], piece: Ints, count: int) -> Ints:
-    """Order nodes by piece and, within it, along its longest extent: rims then map onto parents in few runs."""
+    """Order nodes by piece and along its longest extent: rims then map onto parents in few runs."""
     by_piece = np.argsort(piece, kind="stable")
     starts = np.searchsorted(piece[by_piece], np.arange(count))
     filled = np.diff(np.append(starts, len(piece))) > 0

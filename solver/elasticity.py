@@ -1,7 +1,7 @@
 """Linear elasticity on quadratic tetrahedra: stiffness, loads and elastic beds.
 
-Unknown 3 * node + component. Matrices come in blocks of 3 by 3, which is how they are solved. The stiffness is
-built from the scalar matrices G_ij = int d_i N_a d_j N_b, summed over elements before they are combined:
+Unknown 3 * node + component. Matrices come in blocks of 3 by 3, which is how they are solved. The stiffness
+is built from the scalar matrices G_ij = int d_i N_a d_j N_b, summed over elements before they are combined:
 
     K_ab,ij = lambda G_ij + mu G_ji + mu delta_ij (G_xx + G_yy + G_zz)
 
@@ -86,8 +86,8 @@ def bed(
 ) -> tuple[sp.bsr_matrix, sp.bsr_matrix, Floats]:
     """Return what an elastic bed between some faces and a rigid body adds to the stiffness.
 
-    The body has six freedoms at `centre`: movement along X, Y, Z, then turning about them. Per unit area the bed
-    has a stiffness along `normal` and across it, N/mm3. Returned: K_ff (3n, 3n) over the nodes, K_fb (3n, 6)
+    The body has six freedoms at `centre`: movement along X, Y, Z, then turning about them. Per unit area the
+    bed has a stiffness along `normal` and across it, N/mm3. Returned: K_ff (3n, 3n) over the nodes, K_fb (3n, 6)
     between nodes and body, K_bb (6, 6) of the body; together they are positive semi-definite with exactly the
     six rigid motions free.
     """
@@ -105,7 +105,7 @@ def bed(
 
 
 def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElement) -> tuple[Floats, Floats]:
-    """Return the gradients (ne, q, 10, 3), 1/mm, and volumes (ne, q), mm3, at the points of a reference element.
+    """Return gradients (ne, q, 10, 3), 1/mm, and volumes (ne, q), mm3, at the points of a reference element.
 
     Raises `SolverError` for an element that is turned inside out.
     """
@@ -120,7 +120,7 @@ def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElemen
         where = ", ".join(f"{x:.1f}" for x in corners[worst, :4].mean(axis=0))
         raise SolverError(f"an element near ({where}) mm is turned inside out: mesh that place more finely")
     inverse /= volume[:, :, None, None]
-    return reference.gradients @ inverse, volume * reference.weights
+    return np.asarray(reference.gradients @ inverse), volume * reference.weights
 
 
 def _hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
@@ -130,11 +130,11 @@ def _hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
     unit = np.eye(3)
     combined = lame * np.einsum("ik,jl->klij", unit, unit)
     combined += shear * (np.einsum("jk,il->klij", unit, unit) + np.einsum("kl,ij->klij", unit, unit))
-    return combined.reshape(9, 9)
+    return np.asarray(combined.reshape(9, 9))
 
 
 def _pattern(elements: Ints, count: int) -> tuple[Ints, Ints, Ints]:
-    """Return for each pair of nodes of each element the number of its block, and the blocks' columns and row starts."""
+    """Return the block of each pair of nodes of each element, and the blocks' columns and row starts."""
     keys = elements[:, :, None] * count + elements[:, None, :]
     found, slots = np.unique(keys, return_inverse=True)
     starts = np.searchsorted(found, np.arange(count + 1, dtype=np.int64) * count)

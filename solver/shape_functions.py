@@ -18,7 +18,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class ReferenceElement:
-    """Shape functions at some points of the reference element, with the weights of a quadrature where it is one."""
+    """Shape functions at some points of the reference element, with the weights of a quadrature."""
 
     values: Floats
     """(points, nodes)."""
@@ -29,7 +29,7 @@ class ReferenceElement:
 
 
 def tetrahedron(order: int = 2) -> ReferenceElement:
-    """Return the ten-node tetrahedron at the points of a quadrature exact to a polynomial order (2: 4 points)."""
+    """Return the ten-node tetrahedron at quadrature points exact to a polynomial order (2: 4 points)."""
     points, weights = get_quadrature(RefTet, order)
     return _sampled(ElementTetP2(), points, weights)
 
@@ -41,7 +41,7 @@ def tetrahedron_vertices() -> ReferenceElement:
 
 
 def triangle(order: int = 4) -> ReferenceElement:
-    """Return the six-node triangle at the points of a quadrature exact to a polynomial order (4: 6 points)."""
+    """Return the six-node triangle at quadrature points exact to a polynomial order (4: 6 points)."""
     points, weights = get_quadrature(RefTri, order)
     return _sampled(ElementTriP2(), points, weights)
 

@@ -32,8 +32,8 @@ def vertex_stress(
 ) -> Floats:
     """Return the stress (nv, 6) at vertex nodes under a displacement (3n,), or (nv, 6, k) under (3n, k), MPa.
 
-    `vertices` are node numbers that are vertices; all of `mesh.vertex_nodes` if left out. With few of them only
-    the elements round them are visited.
+    `vertices` are node numbers that are vertices; all of `mesh.vertex_nodes` if left out. With few of them
+    only the elements round them are visited.
     """
     wanted = mesh.vertex_nodes if vertices is None else np.asarray(vertices, dtype=np.int64)
     columns = displacement.reshape(len(mesh.points), -1)
@@ -54,7 +54,7 @@ def principal_stresses(stress: Floats) -> Floats:
     matrices = np.empty((len(stress), 3, 3))
     for component, (i, j) in enumerate(PAIRS):
         matrices[:, i, j] = matrices[:, j, i] = stress[:, component]
-    return np.linalg.eigvalsh(matrices)[:, ::-1]
+    return np.asarray(np.linalg.eigvalsh(matrices)[:, ::-1], dtype=np.float64)
 
 
 def element_error(
@@ -62,8 +62,8 @@ def element_error(
 ) -> Floats:
     """Return per element (ne,) how far its own stress is from the averaged one, as strain energy, N.mm.
 
-    The square root of the sum over the square root of the strain energy estimates the relative error in the energy
-    norm (Zienkiewicz and Zhu, 1987; from memory, to be verified).
+    The square root of their sum over the strain energy estimates the relative error in the energy norm
+    (Zienkiewicz and Zhu, 1987; from memory, to be verified).
     """
     number = np.zeros(len(mesh.points), dtype=np.int64)
     number[mesh.vertex_nodes] = np.arange(len(mesh.vertex_nodes))
@@ -104,7 +104,7 @@ def _gradient_at_vertices(mesh: SolidMesh, wanted: Ints) -> sp.csr_matrix:
 
 
 def _volumes(mesh: SolidMesh) -> Floats:
-    return physical_gradients(mesh, slice(None), tetrahedron())[1].sum(axis=1)
+    return np.asarray(physical_gradients(mesh, slice(None), tetrahedron())[1].sum(axis=1))
 
 
 def _stress(slopes: Floats, elastic_modulus_mpa: float, poisson: float) -> Floats:

@@ -18,8 +18,8 @@ EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
 FACES = ((0, 2, 1), (0, 1, 3), (1, 2, 3), (0, 3, 2))
 """Faces of a tetrahedron, anticlockwise seen from outside."""
 STEPS = ((0, 1, 2), (0, 2, 1), (1, 0, 2), (1, 2, 0), (2, 0, 1), (2, 1, 0))
-"""Six ways along the edges of a brick from its first corner to the last: a tetrahedron each, and every face of
-the brick is cut the same way as the opposite one."""
+"""Six ways along the edges of a brick from its first corner to the last: a tetrahedron each, and every face
+of the brick is cut the same way as the opposite one."""
 
 
 def block(size_mm: tuple[float, float, float], counts: tuple[int, int, int]) -> SolidMesh:
@@ -33,7 +33,7 @@ def block(size_mm: tuple[float, float, float], counts: tuple[int, int, int]) -> 
 
 
 def joined(bricks: Sequence[tuple[tuple[int, int, int], Map]], tolerance_mm: float = 1e-6) -> SolidMesh:
-    """Return a solid of mapped unit cubes, each cut into so many cells; nodes closer than the tolerance are one."""
+    """Return a solid of mapped unit cubes, each cut into so many cells; nodes that meet are one."""
     points, tets, used = [], [], 0
     for counts, mapping in bricks:
         unit, cells = _unit_cube(counts)
