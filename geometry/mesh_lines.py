@@ -172,7 +172,7 @@ class _Points:
 def _crossing_shares(edges: list[Edge], border: int, slack_mm: float) -> list[list[float]]:
     """Shares at which each edge is cut. Border edges meet only at their ends, so they are not tried on each other."""
     shares: list[list[float]] = [[] for _ in edges]
-    box = boxes(edges)
+    box = boxes(edges) + slack_mm * np.array([-1.0, -1.0, 1.0, 1.0])
     for j in range(border, len(edges)):
         apart = (
             (box[:j, 0] > box[j, 2])

@@ -32,6 +32,7 @@ CORNER_SHARE: Final = 0.25
 RING_GAP: Final = 4.0
 """Size on two neighbouring circles about one hole, at most, over the gap between them."""
 
+_Circle = tuple[float, float, float, float, float]
 SizeField = Callable[[Floats], Floats] | tuple[Floats, Floats]
 """Sizes wanted: a function of flat places (n, 2), or places (n, 2) and the sizes (n,) there."""
 
@@ -42,7 +43,7 @@ class MeshSize:
 
     far_mm: float
     circles: Floats
-    """(n, 4): centre x, y, radius, size on it."""
+    """(n, 5): centre x, y, radius, size on it, growth from it."""
     places: Floats
     """(n, 3): x, y, size there."""
     wanted: Callable[[Floats], Floats] | None = None
@@ -50,9 +51,9 @@ class MeshSize:
     def at(self, where: Floats) -> Floats:
         """Return the size (n,) at flat places (n, 2), mm."""
         size = np.full(len(where), self.far_mm, dtype=np.float64)
-        for x, y, radius, own in self.circles.tolist():
+        for x, y, radius, own, growth in self.circles.tolist():
             off = np.abs(np.hypot(where[:, 0] - x, where[:, 1] - y) - radius)
-            np.minimum(size, own + GROWTH * off, out=size)
+            np.minimum(size, own + growth * off, out=size)
         for own in np.unique(self.places[:, 2]).tolist():
             tree = cKDTree(self.places[self.places[:, 2] == own, :2])
             off, _ = tree.query(where, distance_upper_bound=max(self.far_mm - own, 1e-9) / GROWTH)
@@ -76,12 +77,15 @@ def mesh_size(
     field: SizeField | None = None,
 ) -> MeshSize:
     """Return the sizes a plate asks for; `bends` are lines of a bend with the size wanted along each."""
-    circles: list[tuple[float, float, float, float]] = []
+    circles: list[_Circle] = []
+    clamped = cKDTree(np.array([f.centre_mm for f in footprints]).reshape(-1, 2)) if footprints else None
     places: list[Floats] = []
     for loop in pattern.openings.values():
         for edge in loop:
             if isinstance(edge, Arc) and edge.is_circle:
-                circles.append((*edge.centre, edge.radius_mm, _arc_size(edge)))
+                is_clamped = clamped is not None and clamped.query(edge.centre)[0] < edge.radius_mm
+                growth = CLAMPED_GROWTH if is_clamped else GROWTH
+                circles.append((*edge.centre, edge.radius_mm, _arc_size(edge), growth))
             elif isinstance(edge, Arc):
                 places.append(_along(edge, _arc_size(edge)))
     places.extend(_along(edge, _arc_size(edge)) for edge in inside_arcs(pattern))
@@ -95,7 +99,7 @@ def mesh_size(
     # Few distinct sizes keep the search quick: round down to steps of a tenth.
     steps[:, 2] = far_mm * 1.1 ** np.floor(np.log(np.minimum(steps[:, 2], far_mm) / far_mm) / math.log(1.1))
     return MeshSize(
-        far_mm, np.array(circles).reshape(-1, 4), steps, None if field is None else _wanted(field)
+        far_mm, np.array(circles).reshape(-1, 5), steps, None if field is None else _wanted(field)
     )
 
 
@@ -120,12 +124,12 @@ def _along(edge: Edge, size: float) -> Floats:
     return np.column_stack([places, np.full(count, size)])
 
 
-def _ring_circles(footprint: Footprint, thickness_mm: float) -> list[tuple[float, float, float, float]]:
+def _ring_circles(footprint: Footprint, thickness_mm: float) -> list[_Circle]:
     radii = sorted(set(merged_radii(footprint, thickness_mm).values()))
     found = []
     for inner, outer in zip(radii[:-1], radii[1:], strict=True):
         size = RING_GAP * (outer - inner)
-        found.extend((*footprint.centre_mm, radius, size) for radius in (inner, outer))
+        found.extend((*footprint.centre_mm, radius, size, GROWTH) for radius in (inner, outer))
     return found
 
 

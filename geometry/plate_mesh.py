@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Sequence
 from typing import Final
@@ -24,24 +25,27 @@ from geometry.mesh_lines import (
     DividedLines,
     Ints,
     MeshLine,
-    SizeAt,
     clip_circle,
     divide,
 )
-from geometry.mesh_size import GROWTH, SizeField, default_size_mm, inside_arcs, mesh_size
+from geometry.mesh_size import GROWTH, MeshSize, SizeField, default_size_mm, inside_arcs, mesh_size
 from geometry.plate import Plate
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
 from geometry.sweep import FlatTriangles, sweep, wall, with_middles
 
 OUTLINE: Final = "edge"
 """Name of the outline's wall."""
-BEND_STRETCH: Final = 4.0
+BEND_STRETCH: Final = 6.0
 """Size along a bend over the width of its strips: nothing changes fast along it."""
 LEAST_STRIP_SHARE: Final = 0.2
 """Refinement never makes strips narrower than this share of those of the first mesh."""
+FINER_FROM: Final = 0.85
+"""Strips stay as they are until a size below this share of the usual one is asked for."""
 _SHARES: Final = np.linspace(0.0, 1.0, 33)
 OUTER_ARC_PER_QUARTER: Final = 2
 """Elements along each quarter turn of an outward radius, at least: no stress gathers there."""
+
+_BendLine = tuple[Line, float]
 
 
 def mesh_plate(
@@ -65,10 +69,10 @@ def mesh_plate(
     far = default_size_mm(pattern) if size_mm is None else size_mm
     if not (math.isfinite(far) and far > 0.0):
         raise ValueError(f"a mesh size of {size_mm} mm cannot be used: give a size above zero")
-    bends, wanted = _strip_lines(folded), size_field
-    size = mesh_size(pattern, footprints, plate.thickness_mm, far, bends, wanted)
-    if wanted is not None:
-        bends = _strip_lines(folded, size.at)
+    bends = _strip_lines(folded)
+    size = mesh_size(pattern, footprints, plate.thickness_mm, far, bends, size_field)
+    if size.wanted is not None:
+        bends = _strip_lines(folded, dataclasses.replace(size, wanted=None), size)
     inner, radii, clipped = _inner_lines(plate, footprints, folded, [line for line, _ in bends])
     loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
     lines = divide(loops, _leasts(pattern), inner, pattern.polygon, size.at, plate.thickness_mm)
@@ -133,18 +137,20 @@ def refine(
     return mesh_plate(plate, footprints, float(mesh.flat_size_mm.max()), layers=kept, size_field=(at, size))
 
 
-def _strip_lines(folded: FoldedPattern, size_at: SizeAt | None = None) -> list[tuple[Line, float]]:
-    """Return the lines of all bends with the size along each; more strips where a finer size is wanted than they have."""
-    found = []
+def _strip_lines(folded: FoldedPattern, usual: MeshSize | None = None, asked: MeshSize | None = None) -> list[_BendLine]:
+    """Return the lines of all bends with the size along each.
+
+    Where a size below the usual one is asked for along a bend, its strips are made narrower in proportion.
+    """
+    found: list[_BendLine] = []
     for zone in folded.zones:
-        usual = BEND_STRETCH * zone.width_mm / zone.strips
         strips = zone.strips
-        if size_at is not None:
+        if usual is not None and asked is not None:
             places = np.concatenate([line.at(_SHARES) for line in folded.strip_lines(zone)])
-            finer = float(np.min(size_at(places))) / usual
-            strips = math.ceil(strips / max(finer, LEAST_STRIP_SHARE) - 0.1)
-        lines = folded.strip_lines(zone, max(strips, zone.strips))
-        found.extend((line, usual * zone.strips / strips) for line in lines)
+            share = max(float(np.min(asked.at(places) / usual.at(places))), LEAST_STRIP_SHARE)
+            strips = math.ceil(strips / share - 0.1) if share < FINER_FROM else strips
+        size = BEND_STRETCH * zone.width_mm / strips
+        found.extend((line, size) for line in folded.strip_lines(zone, strips))
     return found
 
 
