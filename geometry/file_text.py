@@ -15,11 +15,12 @@ import math
 import os
 import re
 import stat
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
 
-from geometry.finding import Finding
+from geometry.finding import Finding, Value
 from geometry.finding_words import found
 
 MOST_BYTES: Final = 5_000_000
@@ -31,10 +32,12 @@ MOST_FINDINGS: Final = 60
 """Of one kind from one file; the rest are counted."""
 
 Trail = tuple[str | int, ...]
+Wrong = tuple[Trail, str, dict[str, Value]]
+"""Where, the code of a finding, and its values."""
 
 
 def read_bytes(path: Path) -> bytes | Finding:
-    """Return what the file holds, or the finding that says why not. The size is looked at before the file is opened."""
+    """Return what the file holds, or the finding that says why not; its size is looked at before it is opened."""
     where = f"file {path.name or path}"
     try:
         state = path.stat()
@@ -59,7 +62,7 @@ def read_bytes(path: Path) -> bytes | Finding:
 def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
     """Return the data of a JSON text and what is wrong with it; the data is None if it cannot be read at all.
 
-    Doubled keys keep their last value. Numbers that are not finite or absurd stay in, for `prune` to take out.
+    Doubled keys keep their last value. Numbers that are not finite or absurd stay in: `prune` tells them.
     """
     if not content.strip():
         return None, [found("file-empty", where)]
@@ -81,13 +84,13 @@ def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
         return None, [found(code, where, line=error.lineno, column=error.colno, reason=_plain(error.msg))]
 
 
-def prune(data: Any) -> list[tuple[Trail, str, dict[str, str | int | float]]]:  # noqa: ANN401 - data is anything JSON holds
+def prune(data: Any) -> list[Wrong]:  # noqa: ANN401 - data is anything JSON holds
     """Clean the data in place and return what is wrong with single values: (trail, code, values).
 
-    Control characters are taken out of text. Numbers that are not finite or absurd are told, not taken out: that
-    depends on what they belong to.
+    Control characters are taken out of text. Numbers that are not finite or absurd are told, not taken out: what goes
+    with them depends on what they belong to.
     """
-    wrong: list[tuple[Trail, str, dict[str, str | int | float]]] = []
+    wrong: list[Wrong] = []
     for trail, holder, key, value in _walk(data):
         if isinstance(value, Group):
             for name in [name for name in value if _printable(name) != name]:
@@ -117,8 +120,8 @@ def _decode(text: str) -> Any:  # noqa: ANN401 - data is anything JSON holds
 def _group(pairs: list[tuple[str, Any]]) -> Group:
     group = Group(pairs)
     if len(group) != len(pairs):
-        seen: set[str] = set()
-        group.doubled = tuple(dict.fromkeys(key for key, _ in pairs if key in seen or seen.add(key)))  # type: ignore[func-returns-value]
+        counts = Counter(key for key, _ in pairs)
+        group.doubled = tuple(key for key, count in counts.items() if count > 1)
     return group
 
 

@@ -1,7 +1,7 @@
 """From plain data to a bracket: everything wrong is told at once, and what is sound goes on.
 
-A value that is wrong is taken out together with the smallest thing that cannot do without it: an optional value falls
-back to its default, a bolt without a name goes as a whole.
+A value that is wrong is taken out together with the smallest thing that cannot do without it: an optional value
+falls back to its default, a bolt without a name goes as a whole.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from pydantic_core import ErrorDetails
 
 from geometry.bracket import Bracket
 from geometry.file_text import MOST_FINDINGS, Trail, prune
-from geometry.finding import Finding, Severity
+from geometry.finding import Finding, Severity, Value
 from geometry.finding_words import found
 from geometry.part import Part
 
@@ -83,7 +83,7 @@ def too_many(data: dict[str, Any]) -> list[Finding]:
 
 
 def validate(data: dict[str, Any]) -> tuple[Bracket | None, list[Finding]]:
-    """Return the bracket that the sound part of the data makes, and a finding for everything that is not sound.
+    """Return the bracket that the sound part of the data makes, and a finding for all that is not sound.
 
     Changes the data. The bracket is None only if nothing is left that makes one.
     """
@@ -112,7 +112,7 @@ class _Wrong:
 
     code: str
     where: str
-    values: dict[str, str | int | float]
+    values: dict[str, Value]
     severity: Severity | None = None
 
 
@@ -126,13 +126,13 @@ class _Cleaning:
     missed: dict[tuple[int, str], _Wrong] = field(default_factory=dict)
     """(id of a group, key) taken out of it: if that key turns out to be needed, the group goes as well."""
 
-    def tell(self, trail: Trail, code: str, values: dict[str, str | int | float]) -> _Wrong:
+    def tell(self, trail: Trail, code: str, values: dict[str, Value]) -> _Wrong:
         """Note a finding."""
         wrong = _Wrong(code, where_of(self.data, trail), values)
         self.told.append(wrong)
         return wrong
 
-    def refuse(self, trail: Trail, code: str, values: dict[str, str | int | float]) -> None:
+    def refuse(self, trail: Trail, code: str, values: dict[str, Value]) -> None:
         """Note a finding and mark its value to be taken out.
 
         A severity stands until more has to go with it.
@@ -268,7 +268,7 @@ def _beside_the_point(detail: ErrorDetails) -> bool:
     return detail["type"] == "model_type" and isinstance(detail["input"], str)
 
 
-def _told(detail: ErrorDetails) -> tuple[str, dict[str, str | int | float]]:
+def _told(detail: ErrorDetails) -> tuple[str, dict[str, Value]]:
     """Return the code and values for a kind of refusal."""
     kind, value, context = detail["type"], _shown(detail["input"]), detail.get("ctx", {})
     if kind in ("greater_than", "greater_than_equal", "less_than", "less_than_equal"):
@@ -384,8 +384,8 @@ def _tags_of(part: type[Part]) -> set[Any]:
 
 
 def _from_the_end(trail: Trail) -> tuple[tuple[int, str], ...]:
-    """Order trails so that a later place of a list is taken out before an earlier one, and what is held before its holder."""
-    return tuple((-key, "") if isinstance(key, int) else (0, key) for key in trail) + ((1, ""),)
+    """Order trails: later places of a list before earlier ones, what is held before its holder."""
+    return (*((-key, "") if isinstance(key, int) else (0, key) for key in trail), (1, ""))
 
 
 def _at(data: Any, trail: Trail) -> Any:  # noqa: ANN401 - data is anything JSON holds

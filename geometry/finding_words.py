@@ -1,4 +1,4 @@
-"""The one way to make a finding, and to say it: code and values in, a sentence out that names where, what and the next step.
+"""The one way to make a finding and to say it: a sentence that names where, what was found and the next step.
 
 The sentences themselves stand in words_file, words_shape, words_bolts and words_rest.
 """

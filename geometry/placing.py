@@ -2,9 +2,9 @@
 
 Glossary
 --------
-head side     the plate that a bolt's own `plate` and `hole` name; nut side: the other of two plates bolted together
+head side     at the plate that a bolt's own `plate` names; nut side: at the other of two plates bolted together
 mating face   the face of a plate that is toward the partner; the other is the washer face
-partner face  where the partner begins: boss face, surface of the dash bar, anchor, the other plate's mating face
+partner face  where the partner begins: a boss, the dash bar's surface, an anchor, the other plate's mating face
 gap           from mating face to partner face along the bolt, before any spacer; below nought they overlap
 offset        how far, square to the bolt, the partner is out of line with the hole
 tilt          how far the partner's face is out of parallel with the plate
@@ -35,8 +35,6 @@ Floats = NDArray[np.float64]
 PartnerKind = Literal["boss", "dash bar", "anchor", "hole"]
 
 _SAME_PLACE_MM: Final = 1e-6
-_STEP_MM: Final = 0.01
-"""Either side of a hole's centre, to see which way the sheet runs."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,10 +89,10 @@ class BoltPlace:
 
 
 def place_bolts(bracket: Bracket) -> tuple[BoltPlace, ...]:
-    """Return the place of every bolt that can be placed, in the order of bracket.bolts; two where plates are bolted together.
+    """Return the place of every bolt that can be placed, in the order of bracket.bolts.
 
-    A bolt that names what is not there, is of unknown size or goes through a plate with an impossible shape is left out:
-    the findings say why.
+    Where two plates are bolted together there are two, one for each side. A bolt that names what is not there, is of
+    unknown size or goes through a plate with an impossible shape is left out: the findings say why.
     """
     holes = _Holes(bracket)
     return tuple(place for bolt in bracket.bolts for place in _place(bracket, bolt, holes))
@@ -222,17 +220,11 @@ class _Holes:
             opening.diameter_mm if opening.kind == "hole" else min(opening.width_mm, opening.length_mm)
         ) / 2.0
         x, y = opening.centre_mm
-        top, step = plate.thickness_mm, _STEP_MM
         try:
-            back, front, before, after = fold_map.to_space(
-                np.array([[x, y, 0.0], [x, y, top], [x - step, y, 0.0], [x + step, y, 0.0]])
-            )
+            back, front = fold_map.to_space(np.array([[x, y, 0.0], [x, y, plate.thickness_mm]]))
+            frame = fold_map.frame_at(x, y)
         except ShapeError:
             return None
-        normal = (front - back) / np.linalg.norm(front - back)
-        first = (after - before) - ((after - before) @ normal) * normal
-        first = first / np.linalg.norm(first)
-        frame = np.column_stack([first, np.cross(normal, first), normal])
         return _Hole(plate, index, opening.name, opening.centre_mm, radius, back, front, frame)
 
     def _map(self, plate: Plate) -> FoldMap | None:

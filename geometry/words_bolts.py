@@ -114,6 +114,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "{gap_mm:.2f} mm is open between the plate and {partner}; fill it with a spacer of that length or"
         " move the plate",
     ),
+    "round-bar-no-pad": (
+        "rule",
+        "the plate lies flat on a round tube, which touches along a line only; weld on a pad or saddle and"
+        " give its pad_diameter_mm",
+    ),
     "faces-overlap": (
         "doubt",
         "the plate and {partner} run {by_mm:.2f} mm into each other; move one of them",
@@ -130,7 +135,7 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "boss-faces-away": (
         "doubt",
-        "boss {boss} looks away from plate {plate} ({tilt_deg:.0f} deg); correct its direction or the"
+        "boss {boss} is turned {tilt_deg:.0f} deg from facing plate {plate}; correct its direction or the"
         " plate's place",
     ),
     "bolt-misses-bar": (
@@ -165,6 +170,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "rule",
         "hole {hole} is {edge_mm:.1f} mm from the edge of plate {plate} (its middle) and needs"
         " {least_mm:.1f} mm, 1.2 hole diameters (EN 1993-1-8 table 3.3); move it in",
+    ),
+    "edge-to-opening": (
+        "rule",
+        "the middle of hole {hole} is {edge_mm:.1f} mm from {opening} of plate {plate} and needs"
+        " {least_mm:.1f} mm, 1.2 hole diameters (EN 1993-1-8 table 3.3); move them apart",
     ),
     "pitch": (
         "rule",

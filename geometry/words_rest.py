@@ -49,9 +49,10 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "bar-wall-thin": ("doubt", "its wall is {wall_mm:g} mm; check the unit (mm)"),
     "bar-loose": ("stop", "its ends ({first}, {second}) leave it free to turn; say what holds them"),
     "bar-up": ("doubt", "its `up` runs along the bar, so the section has no upright; give another direction"),
-    "bar-missing-ends-seen": (
+    "bar-end-unseen": (
         "note",
-        "nobody is named who has seen how it is held at end {end}; have it looked at",
+        "nobody is named who has seen that end {end} is held as said ({kind}); have it looked at and name"
+        " who did",
     ),
     "anchor-no-word": ("doubt", "nobody says why it is immovable; write down who says so and why"),
     "blank-column": (
@@ -109,10 +110,7 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "note",
         "the factor on the couple is {factor:g} where {usual:g} is usual; say why it may be less",
     ),
-    "pull-looser": (
-        "note",
-        "the driver's pull is {pull_n:g} N where {usual:g} N is usual; say why it may be less",
-    ),
+    "load-looser": ("note", "{what} is {value:g} where {usual:g} is usual; say why it may be less"),
     "limit-looser": ("note", "{limit} is {value:g}, looser than the usual {usual:g}; say why"),
     "mass-absurd": (
         "doubt",

@@ -9,7 +9,6 @@ from geometry.finding import Severity
 
 SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "shape-impossible": ("stop", "{found}; {next_step}"),
-    "placement-impossible": ("stop", "{found}; {next_step}"),
     "outline-crosses": (
         "stop",
         "the outline crosses or touches itself near ({x:.1f}, {y:.1f}); move the corners apart there",
@@ -34,9 +33,8 @@ SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "opening-touches-opening": ("stop", "it runs into {other}; move them apart or make one opening of both"),
     "leg-short": (
         "rule",
-        "the leg beyond fold line {fold} is {leg_mm:.1f} mm outside and {least_mm:.1f} mm (inside radius + 3"
-        " thicknesses, common practice) is the least that can be held in a press; make it longer or the"
-        " radius smaller",
+        "only {straight_mm:.1f} mm of the shorter leg is straight beyond the bend and a press needs"
+        " {least_mm:.1f} mm, 2 thicknesses (common practice); make the leg longer or the radius smaller",
     ),
     "bend-tight": (
         "rule",
@@ -58,6 +56,10 @@ SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " square to the shaft holds better",
     ),
     "plate-loose": ("stop", "no bolt joins it to anything; bolt it or remove it"),
+    "plate-unheld": (
+        "stop",
+        "its bolts lead neither to the casing nor to anything that holds it; join it to both or remove it",
+    ),
     "plate-one-sided": (
         "doubt",
         "its bolts lead only to {side}, so it carries no couple; join it to {other} or remove it",

@@ -1,0 +1,33 @@
+"""Everything worth saying about a bracket before it is analysed, all at once."""
+
+from __future__ import annotations
+
+from geometry.bracket import Bracket
+from geometry.finding import Finding, worst_first
+from geometry.findings_bolts import bolt_findings
+from geometry.findings_casing import casing_findings
+from geometry.findings_holes import hole_findings
+from geometry.findings_loads import load_findings
+from geometry.findings_magnitudes import magnitude_findings
+from geometry.findings_shape import shape_findings
+from geometry.survey import survey
+
+
+def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
+    """Return every finding about a bracket, worst first, each once; it never stops at the first one."""
+    known = survey(bracket)
+    return worst_first(
+        (
+            *shape_findings(known),
+            *casing_findings(known),
+            *bolt_findings(known),
+            *hole_findings(known),
+            *load_findings(bracket),
+            *magnitude_findings(known),
+        )
+    )
+
+
+def can_be_analysed(findings: tuple[Finding, ...]) -> bool:
+    """Return whether nothing found keeps the bracket from being analysed at all."""
+    return all(finding.severity != "stop" for finding in findings)

@@ -1,0 +1,242 @@
+"""Findings about bolts: what they name, what goes where twice, and whether hole and partner line up."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+import numpy as np
+from scipy.spatial import cKDTree
+
+from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size, grade_mismatch
+from geometry.finding import Finding
+from geometry.finding_words import found
+from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, RoundTube
+from geometry.placing import BoltPlace
+from geometry.plate import CutOut, Slot
+from geometry.survey import Survey
+
+GAP_MM: Final = 0.3
+"""What paint and flatness take up between two faces (common practice, no source)."""
+TILT_DEG: Final = 0.5
+"""What a washer and a face give (common practice, no source)."""
+IN_LINE_MM: Final = 2.0
+"""Bolts nearer to one line than this stand in it."""
+
+
+def bolt_findings(survey: Survey) -> Iterator[Finding]:
+    """Yield what is wrong with the bolts: names, sizes, doubles, places."""
+    if not survey.bracket.bolts:
+        yield found("no-bolts", "bracket")
+    for bolt in survey.bracket.bolts:
+        where = f"bolt {bolt.name}"
+        yield from _hole(survey, where, bolt.plate, bolt.hole, bolt)
+        yield from _partner(survey, where, bolt)
+        yield from _steel(where, bolt)
+    yield from _doubles(survey)
+    yield from _coinciding(survey)
+    yield from _in_line(survey)
+    for place in survey.heads:
+        yield from _meeting(survey, place)
+
+
+def _hole(survey: Survey, where: str, plate_name: str, hole_name: str, bolt: Bolt) -> Iterator[Finding]:
+    plate = next((p for p in survey.bracket.plates if p.name == plate_name), None)
+    if plate is None:
+        yield _missing("bolt-plate-missing", where, plate_name, (p.name for p in survey.bracket.plates))
+        return
+    opening = next((o for o in plate.openings if o.name == hole_name), None)
+    if opening is None:
+        yield _missing(
+            "bolt-hole-missing", where, hole_name, (o.name for o in plate.openings), plate=plate_name
+        )
+    elif isinstance(opening, CutOut):
+        yield found("bolt-in-cut-out", where, hole=hole_name, plate=plate_name)
+    elif isinstance(opening, Slot):
+        size = survey.sizes.get(bolt.size)
+        medium = opening.width_mm if size is None else size.hole_medium_mm
+        yield found("bolt-in-slot", where, hole=hole_name, diameter_mm=medium)
+
+
+def _partner(survey: Survey, where: str, bolt: Bolt) -> Iterator[Finding]:
+    bracket = survey.bracket
+    match bolt.joins:
+        case AtHole():
+            if bolt.joins.plate == bolt.plate:
+                yield found("bolt-joins-own-plate", where, plate=bolt.plate)
+            else:
+                yield from _hole(survey, where, bolt.joins.plate, bolt.joins.opening, bolt)
+        case AtBoss():
+            bosses = bracket.casing.bosses if bracket.casing is not None else ()
+            boss = next((b for b in bosses if b.name == bolt.joins.boss), None)
+            if boss is None:
+                yield _missing("bolt-boss-missing", where, bolt.joins.boss, (b.name for b in bosses))
+            elif _threads_differ(boss.thread, bolt.size):
+                yield found("thread-differs", where, size=bolt.size, boss=boss.name, thread=boss.thread)
+        case AtAnchor():
+            if all(a.name != bolt.joins.anchor for a in bracket.anchors):
+                yield _missing(
+                    "bolt-anchor-missing", where, bolt.joins.anchor, (a.name for a in bracket.anchors)
+                )
+        case AtDashBar():
+            if bracket.dash_bar is None:
+                yield found("bolt-bar-missing", where)
+
+
+def _missing(code: str, where: str, name: str, known: Iterable[str], plate: str = "") -> Finding:
+    names = list(known)
+    near = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
+    listed = ", ".join(names[:12]) + (" ..." if len(names) > 12 else "")
+    return found(code, where, name=name, known=listed or "none", near=near[0] if near else "", plate=plate)
+
+
+def _threads_differ(thread: str, size: str) -> bool:
+    try:
+        return bolt_size(thread).name != bolt_size(size).name
+    except UnknownBoltError:
+        return False  # told where the unknown size stands
+
+
+def _steel(where: str, bolt: Bolt) -> Iterator[Finding]:
+    try:
+        size = bolt_size(bolt.size)
+    except UnknownBoltError as error:
+        yield found("bolt-size-unknown", where, reason=str(error))
+        size = None
+    if bolt.grade is None:
+        yield found("blank-grade", where)
+    else:
+        try:
+            grade = bolt_grade(bolt.grade)
+        except UnknownBoltError as error:
+            yield found("grade-unknown", where, reason=str(error))
+        else:
+            if size is not None and (words := grade_mismatch(size, grade)):
+                yield found("grade-mismatch", where, reason=words)
+    if bolt.tightening_nm is None and bolt.preload_n is None:
+        yield found("blank-preload", where)
+    if bolt.face_friction is None:
+        yield found("blank-friction", where)
+
+
+def _doubles(survey: Survey) -> Iterator[Finding]:
+    for (plate, hole), bolts in survey.bolts_in_holes().items():
+        if len(bolts) > 1:
+            yield found("hole-used-twice", f"plate {plate}, hole {hole}", bolts=" and ".join(bolts))
+    yield from _unused(survey)
+
+
+def _unused(survey: Survey) -> Iterator[Finding]:
+    """Tell bosses that take two bolts, and bosses and anchors that take none."""
+    into: dict[str, list[str]] = {}
+    onto = {bolt.joins.anchor for bolt in survey.bracket.bolts if isinstance(bolt.joins, AtAnchor)}
+    for bolt in survey.bracket.bolts:
+        if isinstance(bolt.joins, AtBoss):
+            into.setdefault(bolt.joins.boss, []).append(bolt.name)
+    for boss, bolts in into.items():
+        if len(bolts) > 1:
+            yield found("boss-used-twice", f"boss {boss}", bolts=" and ".join(bolts))
+    casing = survey.bracket.casing
+    for there in () if casing is None else casing.bosses:
+        if there.name not in into:
+            yield found("boss-unused", f"boss {there.name}")
+    for anchor in survey.bracket.anchors:
+        if anchor.name not in onto:
+            yield found("anchor-unused", f"anchor {anchor.name}")
+
+
+def _coinciding(survey: Survey) -> Iterator[Finding]:
+    """Tell bolts whose shanks would stand within each other; two in one hole are told by the hole."""
+    places = survey.places
+    if len(places) < 2:
+        return
+    at = np.array([place.mating_mm for place in places])
+    widest = max(place.bolt_diameter_mm for place in places)
+    told: set[tuple[str, str]] = set()
+    for i, j in sorted(cKDTree(at).query_pairs(widest)):
+        a, b = places[i], places[j]
+        apart = float(np.linalg.norm(at[i] - at[j]))
+        pair = (a.bolt, b.bolt)
+        same_hole = (a.plate, a.hole) == (b.plate, b.hole)
+        if (
+            a.bolt == b.bolt
+            or same_hole
+            or pair in told
+            or apart >= (a.bolt_diameter_mm + b.bolt_diameter_mm) / 2.0
+        ):
+            continue
+        told.add(pair)
+        yield found("bolts-coincide", f"bolt {b.bolt}", other=a.bolt, apart_mm=apart)
+
+
+def _in_line(survey: Survey) -> Iterator[Finding]:
+    heads = survey.heads
+    if len(heads) < 2:
+        return
+    at = np.array([place.mating_mm for place in heads])
+    _, _, ways = np.linalg.svd(at - at.mean(axis=0))
+    away = (at - at.mean(axis=0)) - np.outer((at - at.mean(axis=0)) @ ways[0], ways[0])
+    if float(np.linalg.norm(away, axis=1).max()) < IN_LINE_MM:
+        yield found("bolts-in-line", "bracket", count=len(heads))
+
+
+def _meeting(survey: Survey, place: BoltPlace) -> Iterator[Finding]:
+    bolt = survey.bolts[place.bolt]
+    where = f"bolt {place.bolt}"
+    partner = place.partner_name if place.partner == "dash bar" else f"{place.partner} {place.partner_name}"
+    if place.misses:
+        yield found("bolt-misses-bar", where, offset_mm=place.offset_mm)
+        return
+    if place.beyond_mm > place.bolt_diameter_mm / 2.0:
+        yield found("bolt-beyond-bar", where, beyond_mm=place.beyond_mm)
+    if place.partner == "boss" and place.tilt_deg > 90.0:
+        yield found(
+            "boss-faces-away", where, boss=place.partner_name, plate=place.plate, tilt_deg=place.tilt_deg
+        )
+    elif place.tilt_deg > TILT_DEG:
+        yield found("bolt-tilt", where, partner=partner, tilt_deg=place.tilt_deg, hole=place.hole)
+    clearance = place.hole_radius_mm - place.bolt_diameter_mm / 2.0
+    if place.partner == "hole":
+        nut = next((p for p in survey.places if p.bolt == place.bolt and p.side == "nut"), None)
+        clearance += 0.0 if nut is None else nut.hole_radius_mm - place.bolt_diameter_mm / 2.0
+    if place.offset_mm > max(clearance, 0.0) + 0.01:
+        yield found(
+            "bolt-offset",
+            where,
+            partner=partner,
+            offset_mm=place.offset_mm,
+            hole=place.hole,
+            clearance_mm=max(clearance, 0.0),
+        )
+    yield from _gap(survey, where, partner, place, bolt)
+
+
+def _gap(survey: Survey, where: str, partner: str, place: BoltPlace, bolt: Bolt) -> Iterator[Finding]:
+    if bolt.spacer is not None:
+        over = bolt.spacer.length_mm - place.gap_mm
+        if place.gap_mm < GAP_MM:
+            yield found("spacer-unneeded", where, spacer_mm=bolt.spacer.length_mm, gap_mm=place.gap_mm)
+        elif abs(over) > GAP_MM:
+            yield found(
+                "spacer-length",
+                where,
+                spacer_mm=bolt.spacer.length_mm,
+                gap_mm=place.gap_mm,
+                by_mm=abs(over),
+                way="long" if over > 0.0 else "short",
+            )
+        return
+    if place.gap_mm < -GAP_MM:
+        yield found("faces-overlap", where, partner=partner, by_mm=-place.gap_mm)
+        return
+    bar = survey.bracket.dash_bar
+    has_pad = bolt.pad_diameter_mm is not None and place.partner in ("dash bar", "anchor")
+    if has_pad and place.gap_mm <= (bolt.pad_diameter_mm or 0.0):
+        return  # the pad's own height fills it
+    if place.gap_mm > GAP_MM:
+        yield found("gap-unfilled", where, gap_mm=place.gap_mm, partner=partner)
+    elif (
+        place.partner == "dash bar" and bar is not None and isinstance(bar.section, RoundTube) and not has_pad
+    ):
+        yield found("round-bar-no-pad", where, partner=partner)

@@ -1,0 +1,230 @@
+"""Findings about figures that look like another unit, or like nothing a bracket has.
+
+The usual ranges are common practice, without a source: they only ask for a second look.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Final
+
+from geometry.bolt_tables import BoltSize
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from geometry.finding_words import found
+from geometry.fixing import Bolt, OwnMaterial
+from geometry.part import Place
+from geometry.survey import Survey
+
+USUAL_COUPLE_NM: Final = (10.0, 100.0)
+POSSIBLE_COUPLE_NM: Final = (5.0, 250.0)
+COUPLE_UNITS: Final = {
+    "N.mm": 0.001,
+    "lbf.in": 0.1129848,
+    "kgf.cm": 0.0980665,
+    "lbf.ft": 1.355818,
+    "kgf.m": 9.80665,
+}
+USUAL_MASS_KG: Final = (0.5, 40.0)
+MASS_UNITS: Final = {"g": 0.001, "lb": 0.4535924}
+USUAL_STIFFNESS_N_PER_MM: Final = (10.0, 1e6)
+STIFFNESS_UNITS: Final = {"N/m": 0.001, "kN/mm": 1000.0, "lbf/in": 0.1751268}
+USUAL_BAR_MM: Final = (100.0, 2500.0)
+FARTHEST_MM: Final = 4000.0
+LEAST_STRESS_MPA: Final = 40.0
+GREATEST_STRESS_MPA: Final = 1300.0
+"""In a tightened bolt: above the tensile strength of any grade in the table."""
+NUT_FACTOR: Final = 0.2
+"""Torque = 0.2 x preload x diameter, roughly (common practice); only to tell a wrong unit."""
+USUAL_FRICTION: Final = {"face friction": (0.05, 0.5), "thread friction": (0.04, 0.4)}
+"""Up to class A of EN 1090-2 for faces."""
+_FIGURES: Final = {
+    "steel": ((100.0, 1500.0), (190_000.0, 220_000.0), (7500.0, 8200.0)),
+    "stainless": ((100.0, 1500.0), (180_000.0, 215_000.0), (7500.0, 8200.0)),
+    "aluminium": ((20.0, 700.0), (60_000.0, 80_000.0), (2500.0, 3000.0)),
+}
+"""Strength in MPa, elastic modulus in MPa, density in kg/m3."""
+
+
+def magnitude_findings(survey: Survey) -> Iterator[Finding]:
+    """Yield every figure that is beyond what it usually is."""
+    bracket = survey.bracket
+    yield from _couple(bracket)
+    yield from _casing(bracket)
+    yield from _column(bracket)
+    yield from _bar(bracket)
+    yield from _wheel(bracket)
+    for where, place in _places(bracket):
+        if (distance := math.hypot(*place)) > FARTHEST_MM:
+            yield found("place-far", where, distance_mm=distance)
+    for own in bracket.materials:
+        yield from _material(own)
+    for bolt in bracket.bolts:
+        yield from _bolt(bolt, survey.sizes.get(bolt.size))
+
+
+def unit_hint(value: float, unit: str, others: dict[str, float], usual: tuple[float, float]) -> str:
+    """Return which other units would bring a value into its usual range, in words; empty if none does."""
+    low, high = usual
+    would = [
+        f"{value * by:.3g} {unit} if it was given in {other}"
+        for other, by in others.items()
+        if low <= value * by <= high
+    ]
+    return f"; it would be {' or '.join(would)}" if would else ""
+
+
+def _couple(bracket: Bracket) -> Iterator[Finding]:
+    couple = bracket.loads.couple.value_nm
+    if couple is None or couple == 0.0:
+        return
+    low, high = USUAL_COUPLE_NM
+    hint = unit_hint(couple, "N.m", COUPLE_UNITS, USUAL_COUPLE_NM)
+    if not POSSIBLE_COUPLE_NM[0] <= couple <= POSSIBLE_COUPLE_NM[1]:
+        yield found("couple-unit", "loads, couple", couple_nm=couple, low=low, high=high, hint_unit=hint)
+    elif not low <= couple <= high:
+        yield found("couple-unusual", "loads, couple", couple_nm=couple, hint_unit=hint)
+
+
+def _casing(bracket: Bracket) -> Iterator[Finding]:
+    casing = bracket.casing
+    if casing is None:
+        return
+    low, high = USUAL_MASS_KG
+    if not low <= casing.mass_kg <= high:
+        hint = unit_hint(casing.mass_kg, "kg", MASS_UNITS, USUAL_MASS_KG)
+        yield found("mass-absurd", "casing", mass_kg=casing.mass_kg, low=low, high=high, hint_unit=hint)
+    for boss in casing.bosses:
+        if not 5.0 <= boss.face_diameter_mm <= 100.0:
+            yield _size(f"boss {boss.name}", "its face", boss.face_diameter_mm, "mm", (5.0, 100.0))
+
+
+def _column(bracket: Bracket) -> Iterator[Finding]:
+    column = bracket.column
+    ranges = [(f"bearing {bearing.name}", bearing.stiffness_n_per_mm) for bearing in column.bearings]
+    if column.mount is not None:
+        name = f"column mount {column.mount.name}"
+        ranges += [
+            (f"{name}, sideways", column.mount.sideways_n_per_mm),
+            (f"{name}, along", column.mount.along_n_per_mm),
+        ]
+    low, high = USUAL_STIFFNESS_N_PER_MM
+    for where, (least, most) in ranges:
+        if least == 0.0:
+            yield found("stiffness-zero", where)
+        for value in sorted({least, most} - {0.0}):
+            if not low <= value <= high:
+                hint = unit_hint(value, "N/mm", STIFFNESS_UNITS, (100.0, 100_000.0))
+                yield found("stiffness-absurd", where, value=value, low=low, high=high, hint_unit=hint)
+
+
+def _bar(bracket: Bracket) -> Iterator[Finding]:
+    bar = bracket.dash_bar
+    if bar is None:
+        return
+    length = math.dist(bar.from_mm, bar.to_mm)
+    low, high = USUAL_BAR_MM
+    if length > 1e-6 and not low <= length <= high:
+        yield found("bar-size-absurd", bar.name, length_mm=length, low=low, high=high)
+    if bar.section.wall_mm < 0.5:
+        yield found("bar-wall-thin", bar.name, wall_mm=bar.section.wall_mm)
+    across = (
+        [bar.section.outer_mm]
+        if bar.section.kind == "round tube"
+        else [bar.section.width_mm, bar.section.height_mm]
+    )
+    for value in across:
+        if not 10.0 <= value <= 200.0:
+            yield _size(bar.name, "its section", value, "mm", (10.0, 200.0))
+
+
+def _wheel(bracket: Bracket) -> Iterator[Finding]:
+    wheel = bracket.wheel
+    if wheel is not None and not 200.0 <= wheel.diameter_mm <= 600.0:
+        yield _size("wheel", "its diameter", wheel.diameter_mm, "mm", (200.0, 600.0))
+    if bracket.loads.pull_n > 2000.0:
+        yield _size("loads", "the driver's pull", bracket.loads.pull_n, "N", (300.0, 2000.0))
+    if bracket.loads.weight_g > 30.0:
+        yield _size("loads", "weight_g", bracket.loads.weight_g, "g", (3.0, 30.0))
+
+
+def _places(bracket: Bracket) -> Iterator[tuple[str, Place]]:
+    for plate in bracket.plates:
+        yield f"plate {plate.name}, placement", plate.placement.origin_mm
+    if bracket.casing is not None:
+        yield "casing", (0.0, 0.0, bracket.casing.station_mm)
+        yield "casing, mass centre", bracket.casing.mass_centre_mm
+        yield "casing, envelope", bracket.casing.envelope.high_mm
+        for boss in bracket.casing.bosses:
+            yield f"boss {boss.name}", boss.at_mm
+    for bearing in bracket.column.bearings:
+        yield f"bearing {bearing.name}", (0.0, 0.0, bearing.station_mm)
+    if bracket.column.mount is not None:
+        yield f"column mount {bracket.column.mount.name}", (0.0, 0.0, bracket.column.mount.station_mm)
+    if bracket.wheel is not None:
+        yield "wheel", (0.0, 0.0, bracket.wheel.station_mm)
+    for anchor in bracket.anchors:
+        if anchor.at_mm is not None:
+            yield f"anchor {anchor.name}", anchor.at_mm
+    if bracket.dash_bar is not None:
+        yield bracket.dash_bar.name, bracket.dash_bar.from_mm
+        yield bracket.dash_bar.name, bracket.dash_bar.to_mm
+
+
+def _material(own: OwnMaterial) -> Iterator[Finding]:
+    where = f"material {own.name}"
+    strength, modulus, density = _FIGURES[own.kind]
+    for what, value, unit, (low, high) in (
+        ("yield", own.yield_mpa, "MPa", strength),
+        ("tensile strength", own.tensile_mpa, "MPa", (strength[0], 1.5 * strength[1])),
+        ("elastic modulus", own.elastic_modulus_mpa, "MPa", modulus),
+        ("density", own.density_kg_m3, "kg/m3", density),
+    ):
+        if not low <= value <= high:
+            yield found(
+                "material-figure-absurd",
+                where,
+                what=what,
+                value=value,
+                unit=unit,
+                kind=own.kind,
+                low=low,
+                high=high,
+            )
+    if own.yield_mpa > own.tensile_mpa:
+        yield found("material-strengths", where, yield_mpa=own.yield_mpa, tensile_mpa=own.tensile_mpa)
+
+
+def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:
+    where = f"bolt {bolt.name}"
+    for what, value in (("face friction", bolt.face_friction), ("thread friction", bolt.thread_friction)):
+        low, high = USUAL_FRICTION[what]
+        if value is not None and not low <= value <= high:
+            yield found("friction-absurd", where, what=what, value=value, low=low, high=high)
+    if size is None:
+        return
+    if bolt.preload_n is not None:
+        stress = bolt.preload_n[1] / size.stress_area_mm2
+        if stress > GREATEST_STRESS_MPA:
+            yield found(
+                "preload-absurd", where, preload_n=bolt.preload_n[1], size=size.name, stress_mpa=stress
+            )
+    if bolt.tightening_nm is not None:
+        per_nm = 1000.0 / (NUT_FACTOR * size.diameter_mm * size.stress_area_mm2)
+        stress = bolt.tightening_nm * per_nm
+        if not LEAST_STRESS_MPA <= stress <= GREATEST_STRESS_MPA:
+            usual = (200.0 / per_nm, 900.0 / per_nm)
+            yield found(
+                "tightening-absurd",
+                where,
+                torque_nm=bolt.tightening_nm,
+                size=size.name,
+                stress_mpa=stress,
+                way="much" if stress > GREATEST_STRESS_MPA else "little",
+                hint_unit=unit_hint(bolt.tightening_nm, "N.m", COUPLE_UNITS, usual),
+            )
+
+
+def _size(where: str, what: str, value: float, unit: str, usual: tuple[float, float]) -> Finding:
+    return found("size-absurd", where, what=what, value=value, unit=unit, low=usual[0], high=usual[1])
