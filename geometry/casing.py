@@ -1,7 +1,7 @@
 """The casing, what else holds the column, and what pulls on the shaft.
 
-The casing has axes of its own: origin on the shaft axis at the casing's station, z along the shaft toward the driver.
-`clocking_deg` turns them about the shaft, from X toward Y, when the casing is put into the car.
+The casing has axes of its own: origin on the shaft axis at the casing's station, z along the shaft toward the
+driver. `clocking_deg` turns them about the shaft, from X toward Y, when the casing is put into the car.
 """
 
 from __future__ import annotations

@@ -69,7 +69,8 @@ class Bolt(Part):
     hole: Name
     joins: Partner
     tightening_nm: Positive | None = None
-    """Tightening torque; preload follows with `thread_friction` and `scatter`. Blank together with preload_n: no preload known."""
+    """Tightening torque; preload follows with `thread_friction` and `scatter`. Blank together with preload_n:
+    no preload known."""
     preload_n: Range | None = None
     """Preload measured or stated, low and high; it overrides the tightening torque."""
     thread_friction: Positive = 0.12
@@ -108,8 +109,9 @@ Section = Annotated[RoundTube | RectangularTube, Field(discriminator="kind")]
 class BarEnd(Part):
     """How one end of the dash bar is held.
 
-    `welded` holds all six freedoms; `pinned` lets it bend freely and holds the rest; `bolted flange` lies somewhere between
-    the two and both are computed; `stiffness` gives its own bending stiffness; `free` holds nothing.
+    `welded` holds all six freedoms; `pinned` lets it bend freely and holds the rest; `bolted flange` lies
+    somewhere between the two and both are computed; `stiffness` gives its own bending stiffness; `free` holds
+    nothing.
     """
 
     kind: Literal["welded", "bolted flange", "pinned", "stiffness", "free"]

@@ -24,14 +24,17 @@ class Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, str_max_length=2000)
 
     def but(self, **changes: object) -> Self:
-        """Return a validated copy with the named fields changed; raises pydantic.ValidationError if one is wrong."""
+        """Return a validated copy with the named fields changed; raises pydantic.ValidationError if one is
+        wrong."""
         fields = {name: getattr(self, name) for name in type(self).model_fields}
         return type(self).model_validate(fields | changes)
 
 
 def _in_order(pair: tuple[float, float]) -> tuple[float, float]:
     if pair[0] > pair[1]:
-        raise ValueError(f"the low end {pair[0]:g} is above the high end {pair[1]:g}: give the lower figure first")
+        raise ValueError(
+            f"the low end {pair[0]:g} is above the high end {pair[1]:g}: give the lower figure first"
+        )
     return pair
 
 

@@ -1,7 +1,8 @@
 """A plate: one piece cut from sheet, as its flat pattern says, and where it stands in space.
 
-The flat pattern is drawn seen from the plate's front. Its local axes are x, y in the sheet and z = x cross y out of the
-front face; the back face is the other one. A fold turned *up* brings the far panel toward the front.
+The flat pattern is drawn seen from the plate's front. Its local axes are x, y in the sheet and z = x cross y
+out of the front face; the back face is the other one. A fold turned *up* brings the far panel toward the
+front.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from geometry.part import FlatPlace, Name, NotNegative, Part, Place, Positive
 
 
 class Corner(Part):
-    """A corner of an outline, and the edge from it to the next corner (straight, or an arc through a third point)."""
+    """A corner of an outline, and the edge from it to the next corner (straight, or an arc through a third
+    point)."""
 
     at_mm: FlatPlace
     radius_mm: NotNegative = 0.0
@@ -78,7 +80,8 @@ class Placement(Part):
     y_axis: Place = (0.0, 1.0, 0.0)
     """Made square to x_axis; both are given any length above zero."""
     origin_on: Literal["back", "middle", "front"] = "back"
-    """Which level of the sheet stands on origin_mm, so that a change of thickness keeps that face where it is."""
+    """Which level of the sheet stands on origin_mm, so that a change of thickness keeps that face where it
+    is."""
     still_at_mm: FlatPlace | None = None
     """A point of the panel that stays still when the plate is folded; None takes the largest panel."""
 

@@ -1,7 +1,7 @@
 """Straight members that bend, shear, twist and stretch: the dash bar, spacers and bolt shanks.
 
-Timoshenko's beam (Timoshenko and Gere, Mechanics of Materials; shear coefficients Cowper 1966, from memory, to be verified
-against the paper).
+Timoshenko's beam (Timoshenko and Gere, Mechanics of Materials; shear coefficients Cowper 1966, from memory,
+to be verified against the paper).
 """
 
 from __future__ import annotations
@@ -30,6 +30,7 @@ class BeamSection:
     outer_2_mm: float
     torsion_modulus_mm3: float
     """Torque over largest shear stress."""
+    is_round: bool
 
 
 def ring_section(outer_mm: float, inner_mm: float, poisson: float = 0.3) -> BeamSection:
@@ -45,7 +46,7 @@ def ring_section(outer_mm: float, inner_mm: float, poisson: float = 0.3) -> Beam
     )  # fmt: skip
     half = outer_mm / 2.0
     return BeamSection(
-        area, second, second, 2.0 * second, shape * area, shape * area, half, half, 2.0 * second / half
+        area, second, second, 2.0 * second, shape * area, shape * area, half, half, 2.0 * second / half, True
     )
 
 
@@ -62,7 +63,9 @@ def section_of(section: RoundTube | RectangularTube) -> BeamSection:
         return ring_section(section.outer_mm, section.outer_mm - 2.0 * section.wall_mm)
     width, height, wall = section.width_mm, section.height_mm, section.wall_mm
     if 2.0 * wall >= min(width, height):
-        raise ValueError(f"a tube of {width:g} x {height:g} mm cannot have a wall of {wall:g} mm: less than half of it")
+        raise ValueError(
+            f"a tube of {width:g} x {height:g} mm cannot have a wall of {wall:g} mm: less than half of it"
+        )
     inner_width, inner_height = width - 2.0 * wall, height - 2.0 * wall
     enclosed = (width - wall) * (height - wall)
     around = 2.0 * (width + height - 2.0 * wall)
@@ -76,6 +79,7 @@ def section_of(section: RoundTube | RectangularTube) -> BeamSection:
         outer_1_mm=width / 2.0,
         outer_2_mm=height / 2.0,
         torsion_modulus_mm3=2.0 * enclosed * wall,
+        is_round=False,
     )
 
 

@@ -2,18 +2,18 @@
 
 Piece by piece (see `dissection`), the unknowns a piece owns are eliminated from a small dense matrix, and
 what is left of it is added to the matrix of the next larger piece. Almost all work is dense and runs on all
-cores. Unknowns of a *border* (rigid bodies the plate is tied to) are never eliminated: what is left at the end
-is the plate's stiffness condensed to them.
+cores. Unknowns of a *border* (rigid bodies the plate is tied to) are never eliminated: what is left at the
+end is the plate's stiffness condensed to them.
 
-Measured on a swept plate of 110 000 unknowns, two cores: 0.75 s for the factor where CHOLMOD as cvxopt ships it
-(minimum-degree order, one core) takes 1.7 s, and 0.5 s for 60 right-hand sides where it takes 3 s.
+Measured on a swept plate of 110 000 unknowns, two cores: 0.75 s for the factor where CHOLMOD as cvxopt ships
+it (minimum-degree order, one core) takes 1.7 s, and 0.5 s for 60 right-hand sides where it takes 3 s.
 """
 
 from __future__ import annotations
 
 import mmap
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from itertools import pairwise
 

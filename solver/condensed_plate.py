@@ -3,8 +3,10 @@
 Glossary
 --------
 body      the rigid end of a bed: six freedoms at the middle of a mating face
-bed       an elastic layer between a footprint and a body; it stands for the clamped faces and settles the stress round them
-head      the body of the washer face, joined to the mating body by the bolt's shank; eliminated with the plate
+bed       an elastic layer between a footprint and a body; it stands for the clamped faces and settles the
+stress round them
+head      the body of the washer face, joined to the mating body by the bolt's shank; eliminated with the
+plate
 modes     how the plate moves when one freedom of one body moves by one and all others stay
 """
 
@@ -18,6 +20,7 @@ from scipy import sparse
 
 from geometry.bracket import Bracket
 from geometry.fixing import AtHole
+from geometry.footprint import ring_name
 from geometry.materials import Material, backing_metal, material
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
@@ -30,6 +33,7 @@ from solver.rigid import Floats, axes_along, carry
 from solver.stress import vertex_stress
 
 STEEL = (210_000.0, 0.3)
+
 
 @dataclass(frozen=True)
 class CondensedPlate:
@@ -44,19 +48,21 @@ class CondensedPlate:
     weight_wrench: Floats
     """(6 b, 3): what the plate's own weight along X, Y, Z puts on bodies that stay."""
     modes: Floats
-    """(3 n, 6 b + 3) displacement of every node, mm: a unit of each body's freedom, then weight along X, Y, Z."""
+    """(3 n, 6 b + 3) displacement of every node, mm: a unit of each body's freedom, then weight along X, Y,
+    Z."""
     mass_kg: float
     mass_centre_mm: Floats
 
     def movement(self, bodies: Floats, gravities: Floats) -> Floats:
-        """Return the (3 n, columns) displacement for motions of the bodies (6 b, columns) and weights (3, columns)."""
+        """Return the (3 n, columns) displacement for motions of the bodies (6 b, columns) and weights (3,
+        columns)."""
         return np.asarray(self.modes @ np.vstack([bodies, gravities]))
 
-    def stress_modes(self, vertices: np.ndarray) -> Floats:
-        """Return (v, 6, 6 b + 3) stress at vertex nodes in MPa, in the order of solver.stress, for every mode."""
-        return vertex_stress(
-            self.mesh, self.modes, self.metal.elastic_modulus_mpa, self.metal.poisson, vertices=vertices
-        )
+    def stress_modes(self) -> Floats:
+        """Return (v, 6, 6 b + 3) stress at mesh.vertex_nodes in MPa for every mode, components as in
+        solver.stress."""
+        modes = vertex_stress(self.mesh, self.modes, self.metal.elastic_modulus_mpa, self.metal.poisson)
+        return modes
 
 
 def condense_plate(
@@ -75,43 +81,43 @@ def condense_plate(
     metal = material(plate.material or "", bracket.materials)
     modulus = metal.elastic_modulus_mpa
     kept = tuple(p for p in places if p.bolt not in out)
-    count = mesh.points.shape[0] * 3
-    heads = 6 * len(kept)
-    corner = assemble_stiffness(mesh, modulus, metal.poisson)
-    to_heads, head_own = [], np.zeros((heads, heads))
-    boundary = np.zeros((count + heads, 6 * len(kept)))
-    own = np.zeros((6 * len(kept), 6 * len(kept)))
-    for i, place in enumerate(kept):
+    count = 6 * len(kept)
+    stiffness: sparse.spmatrix = assemble_stiffness(mesh, modulus, metal.poisson)
+    coupling = []
+    own = np.zeros((2 * count, 2 * count))
+    shanks = np.zeros_like(own)
+    for i, (place, face) in enumerate([(p, "mating") for p in kept] + [(p, "head") for p in kept]):
         rows = slice(6 * i, 6 * i + 6)
-        mating_k = bed_factor / (plate.thickness_mm * (1.0 / modulus + 1.0 / _partner_modulus(bracket, place)))
-        head_k = bed_factor / (plate.thickness_mm * (1.0 / modulus + 1.0 / STEEL[0]))
-        head_side = "front" if place.mating_side == "back" else "back"
-        head_at = place.mating_mm - place.axis * plate.thickness_mm
-        near = bed(mesh, mesh.patches[f"bolt {place.bolt} {place.mating_side}"], place.mating_mm, place.axis, *_both(mating_k))
-        far = bed(mesh, mesh.patches[f"bolt {place.bolt} {head_side}"], head_at, place.axis, *_both(head_k))
-        corner = corner + near[0] + far[0]
-        boundary[:count, rows] = near[1]
-        to_heads.append(far[1])
+        on_nodes, to_body, on_body = _bed_of(bracket, plate, mesh, place, face, bed_factor, modulus)
+        stiffness = stiffness + on_nodes
+        coupling.append(to_body)
+        own[rows, rows] = on_body
+    for i, place in enumerate(kept):
         shank = beam_stiffness(
             ring_section(place.bolt_diameter_mm, 0.0), plate.thickness_mm, *STEEL, axes_along(-place.axis)
         )
-        own[rows, rows] = near[2] + shank[:6, :6]
-        head_own[rows, rows] = far[2] + shank[6:, 6:]
-        boundary[count + 6 * i : count + 6 * i + 6, rows] = shank[6:, :6]
-    coupling = sparse.csc_matrix(np.hstack(to_heads)) if kept else sparse.csc_matrix((count, 0))
-    inner = sparse.bmat([[corner, coupling], [coupling.T, sparse.csc_matrix(head_own)]], format="csc")
-    weight = np.vstack([_weights(mesh, metal), np.zeros((heads, 3))])
-    modes = Factor(inner, _elimination_places(mesh, kept, plate)).solve(np.hstack([-boundary, weight]))
-    stiffness = own + boundary.T @ modes[:, : 6 * len(kept)]
-    mass, centre = _mass(mesh, metal, weight)
+        both = np.r_[6 * i : 6 * i + 6, count + 6 * i : count + 6 * i + 6]
+        shanks[np.ix_(both, both)] += shank
+    factor = Factor(mesh, stiffness, sparse.hstack(coupling) if coupling else None, own)
+    weight = _weights(mesh, metal)
+    # Heads follow: they are eliminated from the small system, mating bodies stay.
+    whole = factor.condensed + shanks
+    at_border = factor.condensed_loads(weight)
+    give = np.linalg.inv(whole[count:, count:]) if count else np.zeros((0, 0))
+    follow = -give @ whole[count:, :count]
+    sag = give @ at_border[count:]
+    border = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
+    modes = factor.solve(np.hstack([np.zeros((len(weight), count)), weight]), border)
+    condensed = whole[:count, :count] + whole[:count, count:] @ follow
+    mass, centre = _mass(mesh, weight)
     return CondensedPlate(
         plate,
         metal,
         mesh,
         kept,
-        0.5 * (stiffness + stiffness.T),
-        np.asarray(modes[:, : 6 * len(kept)].T @ weight),
-        np.ascontiguousarray(modes[:count]),
+        0.5 * (condensed + condensed.T),
+        at_border[:count] - whole[:count, count:] @ sag,
+        modes,
         mass,
         centre,
     )
@@ -122,9 +128,30 @@ def rigid_modes(plate: CondensedPlate) -> Floats:
     return np.vstack([carry(np.zeros(3), place.mating_mm) for place in plate.places])
 
 
-def _both(normal: float) -> tuple[float, float]:
-    """Return a bed's stiffness square to the face and along it: a layer is softer in shear by E over G."""
-    return normal, normal / (2.0 * (1.0 + STEEL[1]))
+def _bed_of(
+    bracket: Bracket,
+    plate: Plate,
+    mesh: SolidMesh,
+    place: BoltPlace,
+    face: str,
+    bed_factor: float,
+    modulus: float,
+) -> tuple[sparse.spmatrix, sparse.spmatrix, Floats]:
+    """Return one footprint's bed: E/t of the plate in series with as thick a layer of what it rests on."""
+    side, at, partner = place.mating_side, place.mating_mm, _partner_modulus(bracket, place)
+    if face == "head":
+        side = "front" if place.mating_side == "back" else "back"
+        at, partner = place.mating_mm - place.axis * plate.thickness_mm, STEEL[0]
+    normal = bed_factor / (plate.thickness_mm * (1.0 / modulus + 1.0 / partner))
+    # Along the face a layer is softer by E over G.
+    return bed(
+        mesh,
+        mesh.patches[ring_name(place.bolt, side)],
+        at,
+        place.axis,
+        normal,
+        normal / (2.0 * (1.0 + STEEL[1])),
+    )
 
 
 def _partner_modulus(bracket: Bracket, place: BoltPlace) -> float:
@@ -146,14 +173,7 @@ def _weights(mesh: SolidMesh, metal: Material) -> Floats:
     return np.column_stack([body_force(mesh, per_volume * axis) for axis in np.eye(3)])
 
 
-def _mass(mesh: SolidMesh, metal: Material, weight: Floats) -> tuple[float, Floats]:
-    along = weight[: 3 * len(mesh.points) : 3, 0]
+def _mass(mesh: SolidMesh, weight: Floats) -> tuple[float, Floats]:
+    along = weight[::3, 0]
     total = float(along.sum())
     return total / weight_n(1.0), np.asarray(along @ mesh.points / total)
-
-
-def _elimination_places(mesh: SolidMesh, places: Sequence[BoltPlace], plate: Plate) -> Floats:
-    """Return where the unknowns stand in the flat pattern, for the order of elimination: nodes, then two points a head."""
-    flat = mesh.flat_points
-    heads = [np.array([*place.flat_mm, plate.thickness_mm / 2.0]) for place in places for _ in range(2)]
-    return np.vstack([flat, *heads]) if heads else flat

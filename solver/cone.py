@@ -1,7 +1,8 @@
 """Friction: when it fails, and what slides when it does. Cone programmes, solved by cvxopt.
 
-Coulomb friction in shear and spin together is taken as a second-order cone, |(V, T / r)| <= mu (F - 0.8 N), with r the
-friction radius of the mating ring. Both programmes have one answer, which letting go of bolts one by one has not.
+Coulomb friction in shear and spin together is taken as a second-order cone, |(V, T / r)| <= mu (F - 0.8 N),
+with r the friction radius of the mating ring. Both programmes have one answer, which letting go of bolts one
+by one has not.
 """
 
 from __future__ import annotations
@@ -31,11 +32,13 @@ class Grip:
 
 
 def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list[Grip]) -> float:
-    """Return the largest factor on `growing` at which friction alone can balance the loads; inf if there is none.
+    """Return the largest factor on `growing` at which friction alone can balance the loads; inf if there is
+    none.
 
-    `balance` (m, 6 c + h): equilibrium of every body; columns are, per connection, shear 1, shear 2, pull (positive draws
-    the plate toward its partner), tilt 1, tilt 2, spin, then reactions of the column. balance x + steady + factor growing = 0.
-    Returns 0 if even the steady loads cannot be balanced. Limit theorem of rigid bodies with friction, lower bound.
+    `balance` (m, 6 c + h): equilibrium of every body; columns are, per connection, shear 1, shear 2, pull
+    (positive draws the plate toward its partner), tilt 1, tilt 2, spin, then reactions of the column. balance
+    x + steady + factor growing = 0. Returns 0 if even the steady loads cannot be balanced. Limit theorem of
+    rigid bodies with friction, lower bound.
     """
     count = balance.shape[1]
     scale_n = max(float(np.max(np.abs(growing))), float(np.max(np.abs(steady))), 1.0)
@@ -71,7 +74,8 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     if answer["status"] == "primal infeasible":
         return 0.0
     if answer["status"] != "optimal":
-        # A loss of accuracy is answered on the safe side: only a factor whose residuals are small is believed.
+        # A loss of accuracy is answered on the safe side: only a factor whose residuals are small
+        # is believed.
         if answer["x"] is None or (answer["primal infeasibility"] or 1.0) > 1e-6:
             return 0.0
     factor = float(answer["x"][-1])
@@ -82,8 +86,9 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
     """Return the (3 c,) slips of every connection: two shears in mm and spin in rad.
 
     They make elastic energy plus friction work least, with every bolt kept inside its hole: minimise
-    s.C s / 2 - F.s + sum V |(s1, s2, r spin)| with |(s1, s2)| at most the clearance. `stiffness` (3 c, 3 c) is C and `driving`
-    (3 c,) is F, the forces that stuck connections would carry. Raises SolverError if no least is found.
+    s.C s / 2 - F.s + sum V |(s1, s2, r spin)| with |(s1, s2)| at most the clearance. `stiffness` (3 c, 3 c)
+    is C and `driving` (3 c,) is F, the forces that stuck connections would carry. Raises SolverError if no
+    least is found.
     """
     bolts = len(grips)
     lengths = np.array([[1.0, 1.0, g.radius_mm] for g in grips]).ravel()
@@ -116,7 +121,9 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
         options=_QUIET,
     )
     if answer["x"] is None or (answer["status"] != "optimal" and (answer["gap"] or 1.0) > 1e-5):
-        raise SolverError("the sliding of the connections could not be settled: check preloads and hole sizes")
+        raise SolverError(
+            "the sliding of the connections could not be settled: check preloads and hole sizes"
+        )
     return np.asarray(np.array(answer["x"]).ravel()[: 3 * bolts] * length / lengths)
 
 
@@ -126,5 +133,7 @@ def _independent(rows: Floats, right: Floats) -> tuple[Floats, Floats, bool]:
     rank = int(np.sum(sizes > 1e-10 * sizes[0]))
     turned = left.T @ right
     lost = right - left[:, :rank] @ turned[:rank]
-    consistent = bool(np.max(np.abs(lost), initial=0.0) < 1e-7 * max(1.0, float(np.max(np.abs(right), initial=0.0))))
+    consistent = bool(
+        np.max(np.abs(lost), initial=0.0) < 1e-7 * max(1.0, float(np.max(np.abs(right), initial=0.0)))
+    )
     return back[:rank], turned[:rank] / sizes[:rank], consistent

@@ -71,36 +71,36 @@ def forces_from_local(structure: Structure, local: Floats) -> ConnectionForces:
     )
 
 
-def slip_used(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt], slip_factor: float) -> Floats:
-    """Return the (connections, columns) slip use: factor / 0.91 sqrt((V / V_f)^2 + (T / T_f)^2), one face.
+def slip_demand_n(
+    forces: ConnectionForces, bolts: Mapping[str, ClampedBolt], slip_factor: float
+) -> tuple[Floats, Floats]:
+    """Return (connections, columns) what asks for friction and what there is of it, in N, on one face.
 
-    V_f = mu (F_low - 0.8 N) with N the pull (EN 1993-1-8 3.9); inf where the pull has taken all of the preload, nan where
-    preload or friction is not known.
+    Asked: factor / 0.91 sqrt(V^2 + (T / r)^2) with r the friction radius of the ring. There is V_f = mu
+    (F_low - 0.8 N), N the pull (EN 1993-1-8 3.9), nought where the pull has taken all of the preload, nan
+    where preload or friction is not known.
     """
-    rows = []
-    for i, name in enumerate(forces.bolts):
-        bolt = bolts[name]
-        if bolt.preload_low_n is None or bolt.friction is None:
-            rows.append(np.full(forces.shear_n.shape[1], np.nan))
-            continue
-        clamp = bolt.friction * (bolt.preload_low_n - 0.8 * np.maximum(forces.pull_n[i], 0.0))
-        asked = np.hypot(forces.shear_n[i], forces.spin_nmm[i] / bolt.friction_radius_mm)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            used = np.where(clamp > 0.0, slip_factor / SLIP_RING * asked / clamp, np.inf)
-        rows.append(used)
-    return np.array(rows).reshape(len(forces.bolts), -1)
+    held = [bolts[name] for name in forces.bolts]
+    radius = np.array([b.friction_radius_mm for b in held]).reshape(-1, 1)
+    friction = np.array([np.nan if b.friction is None else b.friction for b in held]).reshape(-1, 1)
+    low = np.array([np.nan if b.preload_low_n is None else b.preload_low_n for b in held]).reshape(-1, 1)
+    holds = np.maximum(friction * (low - 0.8 * np.maximum(forces.pull_n, 0.0)), 0.0)
+    return slip_factor / SLIP_RING * np.hypot(forces.shear_n, forces.spin_nmm / radius), holds
 
 
-def opening_used(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt]) -> Floats:
-    """Return the (connections, columns) share (N + M / e) / F_low at which a mating face opens; nan without known preload."""
-    rows = []
-    for i, name in enumerate(forces.bolts):
-        bolt = bolts[name]
-        if bolt.preload_low_n is None:
-            rows.append(np.full(forces.shear_n.shape[1], np.nan))
-            continue
-        rows.append((forces.pull_n[i] + forces.tilt_nmm[i] / bolt.opening_arm_mm) / bolt.preload_low_n)
-    return np.maximum(np.array(rows).reshape(len(forces.bolts), -1), 0.0)
+def slip_used(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt], slip_factor: float) -> Floats:
+    """Return the (connections, columns) slip use; inf where nothing holds, nan where that is not known."""
+    asked, holds = slip_demand_n(forces, bolts, slip_factor)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        used = np.where(holds > 0.0, asked / holds, np.where(asked > 0.0, np.inf, 0.0))
+    return np.where(np.isnan(holds), np.nan, used)
+
+
+def opening_demand_n(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt]) -> Floats:
+    """Return the (connections, columns) preload N + M / e that would just keep every ring closed, not below
+    nought."""
+    arm = np.array([bolts[name].opening_arm_mm for name in forces.bolts]).reshape(-1, 1)
+    return np.maximum(forces.pull_n + forces.tilt_nmm / arm, 0.0)
 
 
 def tension_n(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt]) -> Floats:

@@ -39,9 +39,14 @@ class BarModel:
 
 
 def bar_model(
-    bar: DashBar, stations_mm: Sequence[float], elastic_modulus_mpa: float, poisson: float, stiffness: Stiffness
+    bar: DashBar,
+    stations_mm: Sequence[float],
+    elastic_modulus_mpa: float,
+    poisson: float,
+    stiffness: Stiffness,
 ) -> BarModel:
-    """Return the model of a bar with nodes at its ends and at the stations; ends with a range take its `stiffness` side.
+    """Return the model of a bar with nodes at its ends and at the stations; ends with a range take its
+    `stiffness` side.
 
     Raises ValueError if the bar has no length or no wall.
     """
@@ -81,32 +86,28 @@ def bar_model(
     )
 
 
-def bar_stress_mpa(model: BarModel, unknowns: Floats) -> tuple[float, int]:
-    """Return the largest equivalent stress in the bar (von Mises of the outermost fibre) and the stretch it is in."""
+def bar_stress_mpa(model: BarModel, unknowns: Floats) -> Floats:
+    """Return the largest equivalent stress (von Mises of the outermost fibre) of each stretch, (stretches,
+    columns).
+
+    `unknowns` (k, columns). The corners of a rectangular tube carry both bendings at once.
+    """
     nodes = np.concatenate([motion @ unknowns for motion in model.motions])
-    worst, place = 0.0, 0
     section = model.section
+    turn = turned(model.axes)
+    found = []
     for i, element in enumerate(model.elements):
         ends = element @ nodes[6 * i : 6 * i + 12]
-        for wrench in (ends[:6], ends[6:]):
-            local = turned(model.axes) @ wrench
-            bending = np.hypot(
-                local[3] * section.outer_2_mm / section.second_moment_1_mm4,
-                local[4] * section.outer_1_mm / section.second_moment_2_mm4,
-            )
-            if section.second_moment_1_mm4 != section.second_moment_2_mm4:
-                bending = (
-                    abs(local[3]) * section.outer_2_mm / section.second_moment_1_mm4
-                    + abs(local[4]) * section.outer_1_mm / section.second_moment_2_mm4
-                )
-            direct = abs(local[2]) / section.area_mm2 + bending
-            shear = abs(local[5]) / section.torsion_modulus_mm3 + np.hypot(
-                local[0] / section.shear_area_1_mm2, local[1] / section.shear_area_2_mm2
-            )
-            equivalent = float(np.sqrt(direct**2 + 3.0 * shear**2))
-            if equivalent > worst:
-                worst, place = equivalent, i
-    return worst, place
+        local = np.stack([turn @ ends[:6], turn @ ends[6:]])
+        about_1 = np.abs(local[:, 3]) * section.outer_2_mm / section.second_moment_1_mm4
+        about_2 = np.abs(local[:, 4]) * section.outer_1_mm / section.second_moment_2_mm4
+        bending = np.hypot(about_1, about_2) if section.is_round else about_1 + about_2
+        direct = np.abs(local[:, 2]) / section.area_mm2 + bending
+        shear = np.abs(local[:, 5]) / section.torsion_modulus_mm3 + np.hypot(
+            local[:, 0] / section.shear_area_1_mm2, local[:, 1] / section.shear_area_2_mm2
+        )
+        found.append(np.sqrt(direct**2 + 3.0 * shear**2).max(axis=0))
+    return np.array(found)
 
 
 def _end_hold(end: BarEnd, stiffness: Stiffness) -> tuple[np.ndarray, float]:

@@ -2,7 +2,8 @@
 
 Glossary
 --------
-state     how the connections are taken: stuck or all slipped, with ranges of stiffness at their low or high side
+state     how the connections are taken: stuck or all slipped, with ranges of stiffness at their low or high
+side
 column    one load case in one state
 amounts   how much of each mode of a plate: motions of its bodies, then its weight
 """
@@ -82,14 +83,15 @@ class Loaded:
     """(6, columns) motion about the casing's reference point."""
     bar: Floats
     """(k, columns) unknowns of the dash bar."""
-    structure: Structure | None
+    structure: Structure
 
 
 def states_of(
     bracket: Bracket, plates: Sequence[CondensedPlate], linkage: Linkage, cases: Sequence[LoadCase],
     *, out: Collection[str] = (), rigid_bar: bool = False,
 ) -> tuple[State, ...]:  # fmt: skip
-    """Return the responses in every state that matters: stuck and all slipped, low and high side where they differ."""
+    """Return the responses in every state that matters: stuck and all slipped, low and high side where they
+    differ."""
     sides: tuple[Stiffness, ...] = ("low", "high") if has_range(bracket) else ("low",)
     basis = null_motions(linkage)
     holds = tuple(not drives(linkage, plates, case, basis) for case in cases)
@@ -112,7 +114,9 @@ def has_range(bracket: Bracket) -> bool:
         ranges += [column.mount.sideways_n_per_mm, column.mount.along_n_per_mm]
     if bracket.dash_bar is not None:
         ranges += [(0.0, 1.0) for end in bracket.dash_bar.ends if end.kind == "bolted flange"]
-        ranges += [end.bending_nm_per_deg for end in bracket.dash_bar.ends if end.bending_nm_per_deg is not None]
+        ranges += [
+            end.bending_nm_per_deg for end in bracket.dash_bar.ends if end.bending_nm_per_deg is not None
+        ]
     return any(low != high for low, high in ranges)
 
 

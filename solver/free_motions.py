@@ -1,8 +1,8 @@
 """Free motions: movements that nothing resists once every bolt has slipped into a pin.
 
-Plates and casing are rigid bodies here; dash bar and anchors are immovable. A free motion is a null vector of the rows that
-say which relative movements the connections forbid: kinematics alone, no stiffness. A bolt or a spacer that only spins
-about itself moves no body and does not appear.
+Plates and casing are rigid bodies here; dash bar and anchors are immovable. A free motion is a null vector of
+the rows that say which relative movements the connections forbid: kinematics alone, no stiffness. A bolt or a
+spacer that only spins about itself moves no body and does not appear.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ SINGULAR = 1e-9
 DRIVES = 0.01
 """A load case drives a motion if its projection on it exceeds this share of the load."""
 
+
 def null_motions(linkage: Linkage, *, stuck: bool = False) -> Floats:
     """Return an orthonormal basis (6 bodies, k) of the free motions, turns in mm at the linkage's radius."""
     rows = linkage.forbidden(stuck=stuck)
@@ -33,27 +34,33 @@ def null_motions(linkage: Linkage, *, stuck: bool = False) -> Floats:
 
 
 def free_motions(
-    bracket: Bracket, linkage: Linkage, plates: Sequence[Weighted], cases: Sequence[LoadCase], *, stuck: bool = False
+    bracket: Bracket,
+    linkage: Linkage,
+    plates: Sequence[Weighted],
+    cases: Sequence[LoadCase],
+    *,
+    stuck: bool = False,
 ) -> tuple[FreeMotion, ...]:
     """Return every free motion, the one the couple drives first, with the load cases that drive it.
 
-    `plates` are in the linkage's order. `stuck` finds what not even friction holds. A case drives a motion if its
-    projection on it exceeds a hundredth of its load at 1 N.m and weight, whichever of its parts does so more.
+    `plates` are in the linkage's order. `stuck` finds what not even friction holds. A case drives a motion if
+    its projection on it exceeds a hundredth of its load at 1 N.m and weight, whichever of its parts does so
+    more.
     """
     basis = null_motions(linkage, stuck=stuck)
     if basis.shape[1] == 0:
         return ()
     scale = linkage.turn_scale
-    parts = [
-        [scale * linkage.loads(plates, part) for part in (case.per_couple, case.rest)] for case in cases
-    ]
+    parts = [[scale * linkage.loads(plates, part) for part in (case.per_couple, case.rest)] for case in cases]
     couple = np.zeros(linkage.size)
     couple[5] = 1.0
     motions = []
     for vector in _told_apart(basis, couple):
         driven = tuple(case.name for case, loads in zip(cases, parts, strict=True) if _drives(loads, vector))
         bodies = {name: (scale * vector)[6 * i : 6 * i + 6] for i, name in enumerate(linkage.bodies)}
-        at_zero = {name: carry(linkage.origins_mm[i], np.zeros(3)) @ bodies[name] for i, name in enumerate(bodies)}
+        at_zero = {
+            name: carry(linkage.origins_mm[i], np.zeros(3)) @ bodies[name] for i, name in enumerate(bodies)
+        }
         moves = float(np.linalg.norm(vector[:6])) > 1e-6
         held_by = "nothing holds it at all" if stuck else "nothing but friction stops it"
         words = f"{_words(bracket, bodies, linkage, moves=moves)}: {held_by}"
@@ -145,13 +152,20 @@ def _near(bracket: Bracket, foot: Floats, axis: Floats) -> str:
         if gap < 15.0:
             return "the dash bar"
     for anchor in bracket.anchors:
-        if anchor.at_mm is not None and np.linalg.norm(np.cross(np.asarray(anchor.at_mm) - foot, axis)) < 15.0:
+        if (
+            anchor.at_mm is not None
+            and np.linalg.norm(np.cross(np.asarray(anchor.at_mm) - foot, axis)) < 15.0
+        ):
             return f"anchor {anchor.name}"
     return ""
 
 
 def _axis_word(axis: Floats) -> str:
-    for index, words in ((2, "an axis along the shaft"), (0, "an axis across the car"), (1, "an upright axis")):
+    for index, words in (
+        (2, "an axis along the shaft"),
+        (0, "an axis across the car"),
+        (1, "an upright axis"),
+    ):
         if abs(axis[index]) > 0.95:
             return words
     return "a slanting axis"

@@ -18,7 +18,8 @@ _SIDES = 32
 def slip_couple_nm(
     linkage: Linkage, plates: Sequence[Weighted], case: LoadCase, grips: Mapping[str, Grip]
 ) -> float:
-    """Return the couple in N.m at which friction alone fails in a load case, the rest of its load unchanged; inf if never.
+    """Return the couple in N.m at which friction alone fails in a load case, the rest of its load unchanged;
+    inf if never.
 
     The column's bearings carry what they can. `plates` are in the linkage's order; `grips` go by bolt name.
     """
@@ -33,17 +34,20 @@ def slip_couple_nm(
 
 
 def lash_deg(linkage: Linkage, clearances_mm: Mapping[str, float]) -> float:
-    """Return the whole turn of the casing, in degrees, from hard against its holes one way to hard against them the other.
+    """Return the whole turn of the casing, in degrees, from hard against its holes one way to hard against
+    them the other.
 
-    Every bolt has slipped and moves in its hole up to its clearance from the middle; pull and tilt stay closed. inf if
-    nothing ever stops the turn.
+    Every bolt has slipped and moves in its hole up to its clearance from the middle; pull and tilt stay
+    closed. inf if nothing ever stops the turn.
     """
     around = np.arange(_SIDES) * 2.0 * np.pi / _SIDES
     equal = [linkage.column]
     inside, reach = [np.zeros((0, linkage.size))], [np.zeros(0)]
     for joint in linkage.joints:
         equal.append(joint.relative[2:5] * np.array([1.0, linkage.radius_mm, linkage.radius_mm])[:, None])
-        inside.append(np.outer(np.cos(around), joint.relative[0]) + np.outer(np.sin(around), joint.relative[1]))
+        inside.append(
+            np.outer(np.cos(around), joint.relative[0]) + np.outer(np.sin(around), joint.relative[1])
+        )
         reach.append(np.full(_SIDES, clearances_mm[joint.place.bolt] * np.cos(np.pi / _SIDES)))
     # Turns are asked for in mm at the radius: rad would be lost in the programme's tolerance.
     scale = linkage.turn_scale

@@ -90,7 +90,7 @@ def bolt_shear(
     )
     return JointCheck(
         "bolt shear", _size("shear", shear_n), allowable, "N", "F_v = alpha_v f_ub A_s / gamma_M2",
-        _TABLE_3_4, _grade_note(grade),
+        _TABLE_3_4, grade_note(grade),
     )  # fmt: skip
 
 
@@ -101,7 +101,7 @@ def bolt_tension(
     allowable = tension_allowable_n(grade.design_tensile_mpa, size.stress_area_mm2, gamma_m2=gamma_m2)
     return JointCheck(
         "bolt tension", _pull(tension_n), allowable, "N", "F_t = 0.9 f_ub A_s / gamma_M2", _TABLE_3_4,
-        _grade_note(grade),
+        grade_note(grade),
     )  # fmt: skip
 
 
@@ -119,7 +119,7 @@ def bolt_combined(
     tension = bolt_tension(size, grade, tension_n, gamma_m2=gamma_m2)
     demand = max(shear.used + tension.used / 1.4, tension.used)
     formula = "F_v/F_vRd + F_t/(1.4 F_tRd) <= 1 and F_t <= F_tRd"
-    return JointCheck("bolt combined", demand, 1.0, "", formula, _TABLE_3_4, _grade_note(grade))
+    return JointCheck("bolt combined", demand, 1.0, "", formula, _TABLE_3_4, grade_note(grade))
 
 
 def bearing(
@@ -155,7 +155,7 @@ def bearing(
         most = 1.5 * plate_tensile_mpa * size.diameter_mm * thickness_mm / gamma_m2
         if most < allowable:
             allowable, formula, source = most, "F_b = 1.5 f_u d t / gamma_M2", "EN 1993-1-8 3.6.1(10)"
-    notes = [_grade_note(grade), broken_distances(hole_mm, e1_mm, e2_mm, p1_mm, p2_mm)]
+    notes = [grade_note(grade), broken_distances(hole_mm, e1_mm, e2_mm, p1_mm, p2_mm)]
     return JointCheck(
         "bearing", _size("bearing force", bearing_n), allowable, "N", formula, source, _sentences(notes)
     )
@@ -304,7 +304,8 @@ def broken_distances(
     return f"closer than {_TABLE_3_3} allows: {', '.join(broken)}" if broken else ""
 
 
-def _grade_note(grade: BoltGrade) -> str:
+def grade_note(grade: BoltGrade) -> str:
+    """Return a sentence if a grade is outside EN 1993-1-8; empty if it is in it."""
     if grade.in_joint_rules:
         return ""
     if grade.name == "12.9":

@@ -1,8 +1,8 @@
 """What the bracket has to hold, as load cases on the casing.
 
-Every case is linear in nine unit loads: a force along X, Y, Z on the casing at its reference point (N), a moment about X, Y,
-Z (N.mm), and the plates' own weight along X, Y, Z (in multiples of it). The couple's part is kept apart from the rest, so
-that the couple alone can be raised.
+Every case is linear in nine unit loads: a force along X, Y, Z on the casing at its reference point (N), a
+moment about X, Y, Z (N.mm), and the plates' own weight along X, Y, Z (in multiples of it). The couple's part
+is kept apart from the rest, so that the couple alone can be raised.
 """
 
 from __future__ import annotations
@@ -52,13 +52,15 @@ def down(bracket: Bracket) -> Floats:
 
 
 def casing_reference(bracket: Bracket) -> Floats:
-    """Return the point in space that the casing's wrenches and motions are about: on the shaft axis at its station."""
+    """Return the point in space that the casing's wrenches and motions are about: on the shaft axis at its
+    station."""
     station = bracket.casing.station_mm if bracket.casing is not None else 0.0
     return np.array([0.0, 0.0, station])
 
 
 def weight_load(bracket: Bracket, gravities: ArrayLike) -> Floats:
-    """Return the (9,) unit loads of the weight of casing and plates under an acceleration given in gravities (3,)."""
+    """Return the (9,) unit loads of the weight of casing and plates under an acceleration given in gravities
+    (3,)."""
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
     along = np.asarray(gravities, dtype=float)
@@ -70,7 +72,8 @@ def weight_load(bracket: Bracket, gravities: ArrayLike) -> Floats:
 def load_cases(bracket: Bracket) -> tuple[LoadCase, ...]:
     """Return every load case of the bracket, in a fixed order.
 
-    Raises ValueError if there is no casing. A missing wheel leaves out the pulls; that is a finding elsewhere.
+    Raises ValueError if there is no casing. A missing wheel leaves out the pulls; that is a finding
+    elsewhere.
     """
     weight = weight_load(bracket, down(bracket))
     turning = np.zeros(UNIT_LOADS)
@@ -90,7 +93,9 @@ def couple_as_measured() -> LoadCase:
     """Return the couple alone, without factor or weight: what the eye would see move."""
     turning = np.zeros(UNIT_LOADS)
     turning[5] = NMM_PER_NM
-    return LoadCase("couple as measured", "couple alone, without factor", turning, np.zeros(UNIT_LOADS), "as measured")
+    return LoadCase(
+        "couple as measured", "couple alone, without factor", turning, np.zeros(UNIT_LOADS), "as measured"
+    )
 
 
 def _pulls(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
@@ -111,7 +116,9 @@ def _pulls(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
         pull = np.concatenate([pulled_at(bracket.loads.pull_n * np.array(way), at, reference), np.zeros(3)])
         for sign, sense in ((1.0, "+"), (-1.0, "-")):
             words = f"couple {sense} with weight and a pull of {bracket.loads.pull_n:g} N at the wheel along {axis}"
-            cases.append(LoadCase(f"couple {sense}, pull {word}", words, sign * turning, weight + pull, "pull"))
+            cases.append(
+                LoadCase(f"couple {sense}, pull {word}", words, sign * turning, weight + pull, "pull")
+            )
     return cases
 
 
@@ -131,7 +138,8 @@ def _weights(bracket: Bracket) -> list[LoadCase]:
 
 
 def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
-    """Couple T tan(angle) across the shaft (secondary couple of a universal joint; from memory, to be verified)."""
+    """Couple T tan(angle) across the shaft (secondary couple of a universal joint; from memory, to be
+    verified)."""
     cases = []
     for joint in bracket.shaft_joints:
         if joint.angle_deg == 0.0:

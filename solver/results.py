@@ -63,7 +63,8 @@ class FreeMotion:
     """Names of the load cases that drive it."""
     moves_casing: bool
     bodies: dict[str, Floats]
-    """Rigid motion of each body: three translations in mm and three rotations in rad, about the origin; any scale."""
+    """Rigid motion of each body: three translations in mm and three rotations in rad, about the origin; any
+    scale."""
 
 
 @dataclass(frozen=True)
@@ -205,7 +206,8 @@ class Results:
 
     @property
     def sentence(self) -> str:
-        """Return the verdict as it is always written: with its couple, the couple's source and what it holds to."""
+        """Return the verdict as it is always written: with its couple, the couple's source and what it holds
+        to."""
         word = self.verdict.upper()
         if self.couple_nm is None:
             return f"{word}: the couple is blank"

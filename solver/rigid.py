@@ -1,7 +1,8 @@
 """Motions and forces of rigid bodies.
 
-A motion is six numbers: a translation (mm) of a named point and a rotation (rad), small. A wrench is six numbers:
-a force (N) and a moment about a named point (N.mm). Both are in the axes of design: X, Y, Z of the shaft.
+A motion is six numbers: a translation (mm) of a named point and a rotation (rad), small. A wrench is six
+numbers: a force (N) and a moment about a named point (N.mm). Both are in the axes of design: X, Y, Z of the
+shaft.
 """
 
 from __future__ import annotations
@@ -48,7 +49,9 @@ def axes_along(direction: ArrayLike, up: ArrayLike | None = None) -> Floats:
         raise ValueError("a direction of no length has no frame: give it one")
     third = third / length
     wish = None if up is None else np.asarray(up, dtype=float)
-    if wish is None or np.linalg.norm(np.cross(wish, third)) < 1e-6 * max(float(np.linalg.norm(wish)), 1e-300):
+    if wish is None or np.linalg.norm(np.cross(wish, third)) < 1e-6 * max(
+        float(np.linalg.norm(wish)), 1e-300
+    ):
         wish = np.eye(3)[int(np.argmin(np.abs(third)))]
     first = np.cross(wish, third)
     first /= np.linalg.norm(first)

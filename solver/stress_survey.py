@@ -1,8 +1,8 @@
 """Where the stress of a plate is judged, and what it is there.
 
-On and outside a circle t/3 beyond every footprint the field is judged point by point. Inside it the peak under a clamped
-ring has no meaning; the net section does. At a sharp inside corner the peak never settles: what is taken is the stress
-beyond t/2, times 2.2 for the radius of t/6 that a cut leaves.
+On and outside a circle t/3 beyond every footprint the field is judged point by point. Inside it the peak
+under a clamped ring has no meaning; the net section does. At a sharp inside corner the peak never settles:
+what is taken is the stress beyond t/2, times 2.2 for the radius of t/6 that a cut leaves.
 """
 
 from __future__ import annotations
@@ -11,12 +11,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.flat_pattern import sharp_inside_corners
+from geometry.flat_pattern import flat_pattern
+from geometry.footprint import JUDGED_BEYOND
 from solver.condensed_plate import CondensedPlate
 from solver.rigid import Floats
+from solver.stress import von_mises
 
-BEYOND_FOOTPRINT = 1.0 / 3.0
-"""Share of the thickness from a footprint to the circle where judging begins."""
 CORNER_REACH = 0.5
 """Share of the thickness round a sharp inside corner that is left out."""
 CORNER_RISE = 2.2
@@ -43,16 +43,23 @@ class StressSurvey:
     """(v * 6, 6 b + 3) stress in MPa of every mode."""
     corners: tuple[SharpCorner, ...]
     allowable_mpa: float
+    movement_modes: Floats
+    """(3 v, 6 b + 3) movement in mm of all vertices for every mode."""
 
     def von_mises(self, amounts: Floats) -> Floats:
         """Return the (v, columns) equivalent stress in MPa for amounts of every mode (6 b + 3, columns)."""
         return von_mises((self.modes @ amounts).reshape(-1, 6, amounts.shape[1]))
 
+    def at(self, components: np.ndarray, amounts: Floats) -> Floats:
+        """Return the (v', columns) equivalent stress of some rows only, given by the components' own numbers
+        (6 v',)."""
+        return von_mises((self.modes[components] @ amounts).reshape(-1, 6, amounts.shape[1]))
+
     def where(self, row: int) -> str:
         """Return the place of a row in words."""
         x, y, z = self.plate.mesh.flat_points[self.nodes[row]]
-        half = self.plate.plate.thickness_mm / 2.0
-        face = "front face" if z > 0.5 * half else "back face" if z < -0.5 * half else "inside the sheet"
+        height = z / self.plate.plate.thickness_mm
+        face = "front face" if height > 0.75 else "back face" if height < 0.25 else "inside the sheet"
         near = min(
             ((float(np.hypot(x - p.flat_mm[0], y - p.flat_mm[1])), p) for p in self.plate.places),
             key=lambda pair: pair[0],
@@ -64,8 +71,10 @@ class StressSurvey:
         return f"{self.plate.plate.name}, {face}, at ({x:.0f}, {y:.0f}){beside}"
 
 
-def survey(plate: CondensedPlate, yield_factor: float) -> StressSurvey:
+def survey(plate: CondensedPlate, stress: Floats, yield_factor: float) -> StressSurvey:
     """Return the survey of a condensed plate; `yield_factor` is yield over allowable.
+
+    `stress` (v, 6, modes) is the stress at all vertices for every mode of the plate, from `stress_modes`.
 
     Raises ValueError where the material has no yield for the thickness: a finding says so beforehand.
     """
@@ -77,23 +86,19 @@ def survey(plate: CondensedPlate, yield_factor: float) -> StressSurvey:
     flat = plate.mesh.flat_points[vertices, :2]
     judged = np.ones(len(vertices), dtype=bool)
     for place in plate.places:
-        reach = place.spread_mm + BEYOND_FOOTPRINT * thickness
+        reach = place.spread_mm + JUDGED_BEYOND * thickness
         judged &= np.linalg.norm(flat - np.asarray(place.flat_mm), axis=1) >= reach - _SLACK_MM
-    sharp = sharp_inside_corners(plate.plate)
+    sharp = flat_pattern(plate.plate).sharp_inside_corners()
     distances = [np.linalg.norm(flat - np.asarray(corner.at_mm), axis=1) for corner in sharp]
     for distance in distances:
         judged &= distance >= CORNER_REACH * thickness - _SLACK_MM
     nodes = vertices[judged]
-    rows = plate.stress_modes(nodes)
+    rows = stress[judged]
+    moves = plate.modes.reshape(-1, 3, plate.modes.shape[1])[vertices].reshape(3 * len(vertices), -1)
     corners = tuple(
         SharpCorner(corner.at_mm, np.flatnonzero(distance[judged] <= thickness))
         for corner, distance in zip(sharp, distances, strict=True)
     )
-    return StressSurvey(plate, nodes, rows.reshape(len(nodes) * 6, -1), corners, strength / yield_factor)
-
-
-def von_mises(stress_mpa: Floats) -> Floats:
-    """Return von Mises stress of (n, 6, columns) components xx, yy, zz, yz, xz, xy, as (n, columns)."""
-    xx, yy, zz, yz, xz, xy = (stress_mpa[:, i] for i in range(6))
-    direct = xx * xx + yy * yy + zz * zz - xx * yy - yy * zz - zz * xx
-    return np.asarray(np.sqrt(np.maximum(direct + 3.0 * (yz * yz + xz * xz + xy * xy), 0.0)))
+    return StressSurvey(
+        plate, nodes, rows.reshape(len(nodes) * 6, -1), corners, strength / yield_factor, moves
+    )

@@ -1,8 +1,10 @@
-"""The small dense system: condensed plates, casing, dash bar, spacers, bearings, and the connections between them.
+"""The small dense system: condensed plates, casing, dash bar, spacers, bearings, and the connections between
+them.
 
 Glossary
 --------
-unknowns    motions that are independent while every connection is stuck, then three slips for every connection
+unknowns    motions that are independent while every connection is stuck, then three slips for every
+connection
 slip        sliding of one connection: two shears (mm) square to the bolt, and spin (rad) about it
 way         the (6, n) matrix from the unknowns to the motion of one body
 stuck       all slips are nought
@@ -115,8 +117,8 @@ def build_structure(
 ) -> Structure:
     """Return the assembled system.
 
-    `stiffness` picks the side of every range; `rigid_bar` takes dash bar as immovable; `out` names bolts taken out.
-    Raises ValueError if there is no casing.
+    `stiffness` picks the side of every range; `rigid_bar` takes dash bar as immovable; `out` names bolts
+    taken out. Raises ValueError if there is no casing.
     """
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
@@ -134,8 +136,8 @@ def respond_stuck(structure: Structure, loads: Floats) -> Response:
 def respond_all_slipped(structure: Structure, loads: Floats, free: int) -> tuple[Response, Floats]:
     """Return the response with every spin free, and the (n, free) motions that nothing resists.
 
-    `free` is the number of free motions, known from rigid bodies alone. A load that drives one has no answer: its column
-    is then meaningless and the caller leaves it out.
+    `free` is the number of free motions, known from rigid bodies alone. A load that drives one has no answer:
+    its column is then meaningless and the caller leaves it out.
     """
     active = np.concatenate([np.arange(structure.stuck), structure.spins])
     stiffness = structure.stiffness[np.ix_(active, active)]
@@ -181,7 +183,9 @@ class _Assembly:
     ) -> None:
         self.bracket, self.plates, self.side, self.out = bracket, plates, stiffness, out
         self.bolts = {bolt.name: bolt for bolt in bracket.bolts}
-        self.bodies = {(p.bolt, p.side): (i, j) for i, plate in enumerate(plates) for j, p in enumerate(plate.places)}
+        self.bodies = {
+            (p.bolt, p.side): (i, j) for i, plate in enumerate(plates) for j, p in enumerate(plate.places)
+        }
         self.bar = None if rigid_bar else self._bar()
         self.count = 6
         self.bar_first = 6
@@ -224,7 +228,15 @@ class _Assembly:
             stiffness += whole.T @ plate.stiffness @ whole
         stiffness = 0.5 * (stiffness + stiffness.T)
         return Structure(
-            stiffness, self.stuck, casing_way, at, tuple(ways), self.plates, tuple(connections), self.bar, self.bar_first
+            stiffness,
+            self.stuck,
+            casing_way,
+            at,
+            tuple(ways),
+            self.plates,
+            tuple(connections),
+            self.bar,
+            self.bar_first,
         )
 
     def _bar(self) -> BarModel | None:

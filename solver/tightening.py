@@ -105,7 +105,8 @@ def settling_loss_n(size: BoltSize, clamped_mm: float, faces: int) -> float:
     """Return the preload in N lost when the clamped faces bed in, at most.
 
     3 micrometre in the thread, 2.5 under the head, 1.5 at each of `faces` clamped faces (SETTLING_SOURCE),
-    over the flexibility of the bolt alone: clamped length plus 0.4 d in head and 0.4 d in thread on A_s.
+    over the flexibility of the bolt alone: clamped length plus 0.5 d in the head, 0.5 d of engaged shank and 0.4 d of
+    thread on A_s (lengths of VDI 2230 5.1.1, from memory, to be verified).
     The clamped parts are taken as rigid, which overstates the loss. TighteningError for a clamped length
     that is not above zero or fewer than one face.
     """
@@ -113,7 +114,7 @@ def settling_loss_n(size: BoltSize, clamped_mm: float, faces: int) -> float:
     if faces < 1:
         raise TighteningError(f"{faces} clamped faces: a bolt clamps at least one, plate on partner")
     settled_mm = _THREAD_SETTLING_MM + _HEAD_SETTLING_MM + faces * _FACE_SETTLING_MM
-    length_mm = clamped_mm + 0.8 * size.diameter_mm
+    length_mm = clamped_mm + 1.4 * size.diameter_mm
     return settled_mm * BOLT_MODULUS_MPA * size.stress_area_mm2 / length_mm
 
 

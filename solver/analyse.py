@@ -1,0 +1,280 @@
+"""The one entrance: a bracket in, results out."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from geometry.findings import findings_of
+from geometry.loads import Limits
+from geometry.placing import BoltPlace, place_bolts
+from solver.answers import (
+    bolt_results,
+    case_results,
+    casing_movement,
+    friction_share,
+    one_bolt_lost,
+    plate_fields,
+)
+from solver.assumptions import NOT_COMPUTED, assumptions_of
+from solver.by_hand import with_hand_figures
+from solver.checking import Checked, check_all
+from solver.free_motions import free_motions
+from solver.holds_to import MOST_NM, holds_to
+from solver.linkage import Linkage, linkage_of
+from solver.load_cases import load_cases
+from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, first_mesh, meshed_plate
+from solver.results import Accuracy, Check, FreeMotion, Results
+from solver.solved import Solved, solved
+from solver.verdict import WIDE_BAND, verdict_of
+from solver.version import VERSION
+
+Progress = Callable[[str, float], None]
+
+LEAST_BAND = 0.02
+"""No check is taken to be surer than this."""
+BAND_FACTOR = 1.25
+"""Safety on the change between two meshes (grid convergence index; Roache 1994, from memory, to be verified)."""
+MESHES = 3
+"""Meshes at most: the third only where a wide band lies across 100 %."""
+
+
+def analyse(
+    bracket: Bracket, *, progress: Progress | None = None, limits: Limits | None = None, refine: bool = True
+) -> Results:
+    """Return everything one analysis says of a bracket.
+
+    `limits` override the file's own. Without `refine` the figures are pencil and there is no verdict but "no
+    verdict". `progress` is told the stage in words and the share done. Raises SolverError for what no finding
+    could foresee.
+    """
+    clock = _Clock(progress)
+    if limits is not None:
+        bracket = bracket.but(limits=limits)
+    clock.stage("looking for findings", 0.0)
+    findings = findings_of(bracket)
+    places = place_bolts(bracket)
+    blocked = any(f.severity == "stop" for f in findings) or bracket.casing is None or not places
+    if blocked:
+        return _unsolved(bracket, findings, (), clock)
+    linkage = linkage_of(bracket, places)
+    cases = load_cases(bracket)
+    loose = free_motions(bracket, linkage, _weightless(linkage), cases, stuck=True)
+    if loose:
+        return _unsolved(bracket, findings, loose, clock)
+    stages = _solve(bracket, places, clock, refine=refine)
+    final = stages[-1]
+    motions = free_motions(bracket, final.solved.linkage, final.solved.plates, cases)
+    bands, changes = bands_of(stages)
+    checks = tuple(
+        replace(c, band=bands[c.name])
+        for c in with_hand_figures(final.solved, final.checked.checks, final.couple_nm)
+    )
+    share = friction_share(final.solved, motions)
+    verdict, reasons = verdict_of(
+        checks, motions, share, findings, bracket.limits, solved=True, refined=len(stages) > 1
+    )
+    clock.stage("finding what it holds to", 0.9)
+    couple, ended_by = holds_to(final.solved, bands)
+    clock.stage("taking each bolt out in turn", 0.93)
+    lost = one_bolt_lost(final.solved, final.couple_nm)
+    assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
+    known = bracket.loads.couple.value_nm is not None
+    results = Results(
+        title=bracket.title,
+        verdict=verdict,
+        reasons=reasons,
+        couple_nm=bracket.loads.couple.value_nm,
+        couple_factor=bracket.loads.couple_factor,
+        couple_source=bracket.loads.couple.words,
+        holds_to_nm=couple if known and couple < MOST_NM else None,
+        ended_by=ended_by if known else "",
+        governs=max(checks, key=lambda c: c.used_upper, default=None),
+        checks=checks,
+        casing=casing_movement(final.solved, final.checked),
+        friction_share=share,
+        free_motions=motions,
+        bolts=bolt_results(final.solved, final.checked),
+        cases=case_results(final.solved, final.checked.load),
+        one_bolt_lost=lost,
+        plates=plate_fields(final.solved, final.checked.load, final.meshed),
+        accuracy=_accuracy(stages, changes),
+        findings=findings,
+        assumptions=assumptions,
+        flagged=flagged,
+        not_computed=NOT_COMPUTED,
+        hash=bracket.input_hash(),
+        version=VERSION,
+        seconds=clock.seconds(),
+    )
+    clock.stage("done", 1.0)
+    return results
+
+
+@dataclass(frozen=True)
+class Stage:
+    """The bracket solved and checked on one set of meshes."""
+
+    meshed: tuple[MeshedPlate, ...]
+    solved: Solved
+    checked: Checked
+    couple_nm: float
+    unknowns: int
+
+
+def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float]]:
+    """Return each check's band, max(2 %, 1.25 change / (ratio - 1)), and the change between the last two
+    meshes."""
+    last = {c.name: c.demand for c in stages[-1].checked.checks}
+    changes: dict[str, float] = {}
+    if len(stages) > 1:
+        before = {c.name: c.demand for c in stages[-2].checked.checks}
+        for name, demand in last.items():
+            size = max(abs(demand), 1e-12)
+            changes[name] = abs(demand - before.get(name, 0.0)) / size if np.isfinite(demand) else 0.0
+    bands = {name: max(LEAST_BAND, BAND_FACTOR * changes.get(name, 0.0) / (RATIO - 1.0)) for name in last}
+    return bands, changes
+
+
+def _solve(bracket: Bracket, places: Sequence[BoltPlace], clock: _Clock, *, refine: bool) -> list[Stage]:
+    plates = bracket.plates
+    clock.stage("meshing the plates", 0.02)
+    meshes = [first_mesh(plate, places) for plate in plates]
+    clock.stage("solving the first mesh", 0.1)
+    meshed = tuple(meshed_plate(bracket, i, mesh, places) for i, mesh in enumerate(meshes))
+    stages = [_stage(bracket, meshed)]
+    while refine and len(stages) < MESHES and (len(stages) < 2 or _undecided(stages)):
+        clock.stage("refining the mesh", 0.2 + 0.3 * (len(stages) - 1))
+        before = stages[-1]
+        finer = [finer_mesh(m, places, _governing(before, i)) for i, m in enumerate(before.meshed)]
+        clock.stage("solving the refined mesh", 0.35 + 0.3 * (len(stages) - 1))
+        meshed = tuple(meshed_plate(bracket, i, mesh, places) for i, mesh in enumerate(finer))
+        stages.append(_stage(bracket, meshed))
+    return stages
+
+
+def _stage(bracket: Bracket, meshed: tuple[MeshedPlate, ...]) -> Stage:
+    whole = solved(
+        bracket,
+        [m.condensed for m in meshed],
+        [m.survey for m in meshed],
+        [section for m in meshed for section in m.sections],
+    )
+    couple = bracket.loads.couple.value_nm or 0.0
+    unknowns = sum(3 * len(m.condensed.mesh.points) for m in meshed)
+    return Stage(meshed, whole, check_all(whole, couple), couple, unknowns)
+
+
+def _governing(stage: Stage, plate: int) -> np.ndarray:
+    """Return the amounts (modes, columns) that load a plate hardest, one of each state, to refine for."""
+    load = stage.checked.load
+    amounts = load.amounts[plate]
+    survey = stage.solved.surveys[plate]
+    stress = survey.von_mises(amounts).max(axis=0) if len(survey.nodes) else np.ones(amounts.shape[1])
+    taken = np.array([c.taken for c in load.columns])
+    picked = []
+    for state in ("stuck", "all slipped"):
+        columns = np.flatnonzero(taken == state)
+        if len(columns):
+            picked.append(int(columns[np.argmax(stress[columns])]))
+    return amounts[:, picked]
+
+
+def _undecided(stages: Sequence[Stage]) -> bool:
+    bands, _ = bands_of(stages)
+    return any(
+        bands[c.name] > WIDE_BAND and c.used * (1.0 - bands[c.name]) < 1.0 < c.used * (1.0 + bands[c.name])
+        for c in stages[-1].checked.checks
+    )
+
+
+def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float]) -> Accuracy:
+    refined = len(stages) > 1
+    worst = max(changes, key=lambda name: changes[name], default="")
+    words = (
+        f"refined by {RATIO:g} where the error was largest; {worst} changed most, by {changes[worst]:.1%}"
+        if refined and worst
+        else "not refined: the figures are pencil"
+    )
+    return Accuracy(refined, tuple(s.unknowns for s in stages), RATIO, dict(changes), words)
+
+
+def _unsolved(
+    bracket: Bracket, findings: Sequence[Finding], motions: Sequence[FreeMotion], clock: _Clock
+) -> Results:
+    """Return what can be said without an analysis: nothing holds the casing, or the findings stop it."""
+    loose = [replace(m, driven_by=m.driven_by or (("any load",) if m.moves_casing else ())) for m in motions]
+    checks: tuple[Check, ...] = ()
+    verdict, reasons = verdict_of(
+        checks, loose, None, findings, bracket.limits, solved=False, refined=bool(loose)
+    )
+    assumptions, flagged = assumptions_of(bracket, {})
+    return Results(
+        title=bracket.title,
+        verdict=verdict,
+        reasons=reasons,
+        couple_nm=bracket.loads.couple.value_nm,
+        couple_factor=bracket.loads.couple_factor,
+        couple_source=bracket.loads.couple.words,
+        holds_to_nm=None,
+        ended_by="",
+        governs=None,
+        checks=checks,
+        casing=None,
+        friction_share=None,
+        free_motions=tuple(loose),
+        bolts=(),
+        cases=(),
+        one_bolt_lost=(),
+        plates=(),
+        accuracy=Accuracy(False, (), RATIO, {}, "nothing was solved"),
+        findings=tuple(findings),
+        assumptions=assumptions,
+        flagged=flagged,
+        not_computed=NOT_COMPUTED,
+        hash=bracket.input_hash(),
+        version=VERSION,
+        seconds=clock.seconds(),
+    )
+
+
+@dataclass(frozen=True)
+class _Nothing:
+    """A plate without weight, for asking what is loose before anything has been meshed."""
+
+    mass_kg: float = 1e-9
+
+    @property
+    def mass_centre_mm(self) -> np.ndarray:
+        return np.zeros(3)
+
+
+def _weightless(linkage: Linkage) -> list[_Nothing]:
+    return [_Nothing() for _ in linkage.bodies[1:]]
+
+
+class _Clock:
+    """Tells progress and keeps the time of every stage."""
+
+    def __init__(self, progress: Progress | None) -> None:
+        self.progress = progress
+        self.began = time.perf_counter()
+        self.marks: list[tuple[str, float]] = []
+
+    def stage(self, words: str, share: float) -> None:
+        self.marks.append((words, time.perf_counter()))
+        if self.progress is not None:
+            self.progress(words, share)
+
+    def seconds(self) -> dict[str, float]:
+        ends = [at for _, at in self.marks[1:]] + [time.perf_counter()]
+        spent: dict[str, float] = {}
+        for (words, at), end in zip(self.marks, ends, strict=True):
+            spent[words] = spent.get(words, 0.0) + end - at
+        spent["all"] = ends[-1] - self.began
+        return spent

@@ -1,0 +1,203 @@
+"""What is read off a solved and checked bracket besides its checks: bolts, cases, movement, friction share,
+fields."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from solver.bolt_checks import bolt_checks
+from solver.checking import Checked
+from solver.evaluation import Loaded, loaded
+from solver.free_motions import free_motions, null_motions
+from solver.linkage import linkage_of
+from solver.load_cases import NMM_PER_NM
+from solver.mesh_stage import MeshedPlate
+from solver.movement_checks import largest_movement_mm, movement_checks, turns_deg
+from solver.plate_checks import plate_checks
+from solver.results import (
+    BoltResult,
+    CaseResult,
+    CasingMovement,
+    Check,
+    ConnectionSheet,
+    FreeMotion,
+    FrictionShare,
+    OneBoltLost,
+    PlateField,
+    State,
+)
+from solver.solved import Solved, without_bolts
+from solver.stress import von_mises
+from solver.structure import build_structure, plate_wrenches, respond_all_slipped, respond_stuck
+
+
+def bolt_results(solved: Solved, checked: Checked) -> tuple[BoltResult, ...]:
+    """Return what every bolt carries in the load case that asks most of it, and its state then."""
+    forces, load = checked.load.forces, checked.load
+    found = []
+    for row, name in enumerate(forces.bolts):
+        bolt = solved.bolts[name]
+        asked = (
+            np.hypot(forces.shear_n[row], forces.spin_nmm[row] / bolt.friction_radius_mm)
+            + np.abs(forces.pull_n[row])
+            + forces.tilt_nmm[row] / bolt.ring_outer_mm
+        )
+        real = np.array([c.taken != "all slipped" for c in load.columns])
+        column = int(np.argmax(np.where(real, asked, -1.0)))
+        used = checked.slip[row]
+        slip = None if np.all(np.isnan(used)) else float(np.nanmax(used))
+        state: State = "slipped" if name in checked.slid else "stuck"
+        found.append(
+            BoltResult(
+                name,
+                state,
+                float(forces.shear_n[row, column]),
+                float(forces.pull_n[row, column]),
+                float(forces.spin_nmm[row, column]) / NMM_PER_NM,
+                float(forces.tilt_nmm[row, column]) / NMM_PER_NM,
+                slip,
+                load.columns[column].words,
+            )
+        )
+    return tuple(found)
+
+
+def case_results(solved: Solved, load: Loaded) -> tuple[CaseResult, ...]:
+    """Return movement, equilibrium sheets and unbalance of every load case in every state, ranges at their
+    low side."""
+    turn, lean = turns_deg(load)
+    moved, _ = largest_movement_mm(solved, load)
+    unbalance = _unbalance(solved, load)
+    found = []
+    for i, column in enumerate(load.columns):
+        if column.stiffness != "low" or column.case.kind == "as measured":
+            continue
+        found.append(
+            CaseResult(
+                column.case.name,
+                column.case.words,
+                column.taken,
+                float(turn[i]),
+                float(lean[i]),
+                float(moved[i]),
+                _sheets(load, i),
+                float(unbalance[i]),
+            )
+        )
+    return tuple(found)
+
+
+def casing_movement(solved: Solved, checked: Checked) -> CasingMovement:
+    """Return the movement of the casing under the couple as measured, with the lash beside it."""
+    load = checked.load
+    measured = [i for i, c in enumerate(load.columns) if c.case.kind == "as measured" and c.taken == "stuck"]
+    turn, lean = turns_deg(load)
+    moved, _ = largest_movement_mm(solved, load)
+    return CasingMovement(
+        float(turn[measured].max()),
+        float(lean[measured].max()),
+        float(moved[measured].max()),
+        checked.lash_deg,
+    )
+
+
+def friction_share(solved: Solved, motions: Sequence[FreeMotion]) -> FrictionShare:
+    """Return how much of the resistance to the couple rests on friction: dash bar and anchors immovable.
+
+    A couple that drives a free motion meets no resistance at all once everything has slipped: share 1.
+    """
+    structure = build_structure(solved.bracket, solved.plates, rigid_bar=True)
+    couple = structure.unit_loads[:, 5:6] * NMM_PER_NM
+    stuck = 1.0 / float(np.degrees(respond_stuck(structure, couple).casing[5, 0]))
+    slipped = 0.0
+    if not any(
+        name.startswith("couple") for motion in motions for name in motion.driven_by if "," not in name
+    ):
+        free = null_motions(solved.linkage).shape[1]
+        response, _ = respond_all_slipped(structure, couple, free)
+        slipped = 1.0 / float(np.degrees(response.casing[5, 0]))
+    return FrictionShare(float(np.clip(1.0 - slipped / stuck, 0.0, 1.0)), stuck, slipped)
+
+
+def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
+    """Return the bracket with each bolt out in turn: the worst check, and a free motion of the casing if one
+    is left."""
+    found = []
+    for name in solved.bolts:
+        rest = without_bolts(solved, [name]) if _still_held(solved, name) else None
+        if rest is None:
+            found.append(OneBoltLost(name, "", float("inf"), "nothing holds what the bolt held"))
+            continue
+        load = loaded(rest.states, rest.cases, couple_nm)
+        unfactored = loaded(rest.states, rest.cases, couple_nm / rest.bracket.loads.couple_factor)
+        checks: list[Check] = [
+            *plate_checks(rest, load, unfactored),
+            *bolt_checks(rest, load),
+            *movement_checks(rest, load, 0.0),
+        ]
+        worst = max(checks, key=lambda c: c.used)
+        motions = free_motions(rest.bracket, rest.linkage, rest.plates, rest.cases)
+        words = next((m.words for m in motions if m.moves_casing), "")
+        found.append(OneBoltLost(name, f"{worst.name}, {worst.where}", worst.used, words))
+    return tuple(found)
+
+
+def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) -> tuple[PlateField, ...]:
+    """Return displacement and stress of every plate for drawing, in the load case that stresses it most."""
+    found = []
+    for i, plate in enumerate(meshed):
+        amounts = load.amounts[i]
+        count = amounts.shape[0]
+        modes = plate.stress.reshape(-1, count)
+        stress = von_mises((modes @ amounts).reshape(-1, 6, amounts.shape[1]))
+        judged = np.isin(plate.condensed.mesh.vertex_nodes, plate.survey.nodes)
+        inside = np.where(judged[:, None], stress, 0.0) if judged.any() else stress
+        column = int(np.argmax(inside.max(axis=0)))
+        moved = plate.condensed.modes @ amounts[:, column]
+        found.append(
+            PlateField(
+                plate.condensed.plate.name,
+                plate.condensed.mesh,
+                moved.reshape(-1, 3),
+                stress.max(axis=1),
+                plate.survey.allowable_mpa,
+                judged,
+                load.columns[column].words,
+            )
+        )
+    return tuple(found)
+
+
+def _still_held(solved: Solved, bolt: str) -> bool:
+    """Return whether friction and bolts still hold casing and plates with one bolt out."""
+    linkage = linkage_of(solved.bracket, solved.places, out=[bolt])
+    return bool(null_motions(linkage, stuck=True).shape[1] == 0)
+
+
+def _sheets(load: Loaded, column: int) -> tuple[ConnectionSheet, ...]:
+    sheets = []
+    for row, connection in enumerate(load.structure.connections):
+        local = load.forces.local[row, :, column]
+        sheets.append(
+            ConnectionSheet(
+                connection.bolt, connection.axes @ local[:3], connection.axes @ local[3:], connection.at_mm
+            )
+        )
+    return tuple(sheets)
+
+
+def _unbalance(solved: Solved, load: Loaded) -> np.ndarray:
+    """Return, per column, the largest force by which any plate is out of balance over the largest connection
+    force."""
+    largest = np.maximum(np.abs(load.forces.local[:, :3]).max(axis=(0, 1)), 1e-9)
+    worst = np.zeros(len(load.columns))
+    for i, plate in enumerate(solved.plates):
+        amounts = load.amounts[i]
+        gravities = amounts[-3:]
+        wrenches = plate_wrenches(load.structure, i, amounts[:-3], gravities).reshape(-1, 6, amounts.shape[1])
+        weight = plate.mass_kg * 9.80665 * gravities
+        rest = np.abs(wrenches[:, :3].sum(axis=0) + weight).max(axis=0)
+        worst = np.maximum(worst, rest / largest)
+    return worst

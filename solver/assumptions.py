@@ -1,0 +1,131 @@
+"""What an analysis took for granted, as sentences; and what it does not compute."""
+
+from __future__ import annotations
+
+from geometry.bracket import Bracket
+from geometry.loads import Limits, Loads
+from solver.clamped_bolt import ClampedBolt
+
+NOT_COMPUTED = (
+    "plasticity: stress is linear, and yield anywhere outside the judged circles is a fail",
+    "contact beyond the footprints: plates touch their partners only under bolts",
+    "crash and occupant load",
+    "vibration fatigue, and for now fatigue from reversing couples",
+    "weld quality",
+    "the casing itself, which is taken as rigid",
+    "thread engagement in the bosses, and natural frequency, for now",
+    "electronics and software of the unit",
+)
+
+_LIMIT_WORDS = {
+    "movement_mm": "limit of movement under the couple, mm",
+    "turn_deg": "limit of turn and lean, deg",
+    "pull_movement_mm": "limit of movement with a pull, mm",
+    "yield_factor": "yield over allowable stress",
+    "slip_factor": "factor on slip",
+    "friction_share": "limit of friction share",
+    "marginal_used": "share from which a check is marginal",
+}
+
+
+def assumptions_of(
+    bracket: Bracket, bolts: dict[str, ClampedBolt]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return every assumption in prose, and first of all those looser than the default or unusual."""
+    return (*_usual(bracket, bolts),), (*_loose(bracket),)
+
+
+def _loose(bracket: Bracket) -> list[str]:
+    found = []
+    for name, (value, usual) in bracket.limits.looser().items():
+        found.append(f"{_LIMIT_WORDS[name]} is {value:g}, looser than the usual {usual:g}")
+    loads, usual_loads = bracket.loads, Loads()
+    if loads.factor is not None:
+        usual_factor = loads.but(factor=None).couple_factor
+        if loads.factor < usual_factor:
+            found.append(
+                f"the factor on the couple is {loads.factor:g}, lower than the usual {usual_factor:g}"
+            )
+    if loads.pull_n < usual_loads.pull_n:
+        found.append(
+            f"a pull of {loads.pull_n:g} N at the wheel is lower than the usual {usual_loads.pull_n:g} N"
+        )
+    if loads.weight_g < usual_loads.weight_g:
+        found.append(f"weight x {loads.weight_g:g} is lower than the usual x {usual_loads.weight_g:g}")
+    for bolt in bracket.bolts:
+        if bolt.face_friction is not None and bolt.face_friction > 0.2:
+            found.append(
+                f"friction {bolt.face_friction:g} on the faces of bolt {bolt.name} is higher than bare steel's usual 0.15"
+                " to 0.2"
+            )
+        if bolt.preload_n is None and bolt.tightening_nm is not None and bolt.scatter < 0.25:
+            found.append(
+                f"preload of bolt {bolt.name} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
+            )
+        if not bolt.locking:
+            found.append(f"nothing is said of how bolt {bolt.name} is locked")
+    return _told_once(found)
+
+
+def _told_once(sentences: list[str]) -> list[str]:
+    """Say what holds for several bolts in one sentence."""
+    import re
+
+    grouped: dict[str, list[str]] = {}
+    for sentence in sentences:
+        match = re.search(r"bolt (\S+)", sentence)
+        key = re.sub(r"bolt \S+", "bolt {}", sentence) if match else sentence
+        grouped.setdefault(key, []).append(match.group(1) if match else "")
+    return [
+        key.replace("bolt {}", ("bolt " if len(names) == 1 else "bolts ") + ", ".join(names))
+        for key, names in grouped.items()
+    ]
+
+
+def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
+    loads, limits = bracket.loads, Limits()
+    couple = loads.couple.value_nm
+    found = [
+        "The casing is rigid and is turned about the shaft by the couple, both ways.",
+        f"The couple is {'blank' if couple is None else f'{couple:.4g} N.m'}, {loads.couple.words}; it is taken times"
+        f" {loads.couple_factor:g}.",
+        _column_words(bracket),
+        f"A driver pulls with {loads.pull_n:g} N at the wheel's station, each way in turn, and the weight of casing and plates"
+        f" counts {loads.weight_g:g} times, each way in turn.",
+        "Every plate is linear elastic, as drawn, of its nominal thickness, with least guaranteed yield; allowable stress is"
+        f" yield / {bracket.limits.yield_factor:g}.",
+        "Footprints are elastic beds; preload closes them in every load case, and a check tells when it no longer does.",
+        "Every load case is solved with all connections stuck and again with all slipped into pins; the worse governs.",
+    ]
+    if bracket.dash_bar is not None:
+        ends = " and ".join(
+            f"{end.kind}{f' ({end.seen_by})' if end.seen_by else ' (nobody is named who saw it)'}"
+            for end in bracket.dash_bar.ends
+        )
+        found.append(f"The dash bar is a straight beam whose ends are {ends}; what it ends in does not move.")
+    found += [f"Anchor {a.name} does not move: {a.word}" for a in bracket.anchors]
+    for bolt in bolts.values():
+        if bolt.preload_low_n is not None and bolt.preload_high_n is not None:
+            friction = "blank" if bolt.friction is None else f"{bolt.friction:g}"
+            found.append(
+                f"Bolt {bolt.bolt.name} clamps with {bolt.preload_low_n / 1000:.1f} to {bolt.preload_high_n / 1000:.1f} kN"
+                f" ({bolt.preload_words}); friction of its faces {friction}."
+            )
+    if bracket.limits == limits:
+        found.append("Limits are the program's defaults.")
+    return found
+
+
+def _column_words(bracket: Bracket) -> str:
+    column = bracket.column
+    if column.held_by is None:
+        return "What else holds the column is not said; the figures here take it that nothing does."
+    if column.held_by == "nothing":
+        return "Nothing but the bracket holds the column: it takes the whole moment of a pull at the wheel."
+    if column.held_by == "bearings":
+        places = ", ".join(
+            f"{b.name} at {b.station_mm:g} mm ({b.stiffness_n_per_mm[0]:g} to {b.stiffness_n_per_mm[1]:g} N/mm)"
+            for b in column.bearings
+        )
+        return f"The column holds the shaft sideways in bearings: {places or 'none is listed'}."
+    return "The donor's column mount holds the shaft sideways and along."

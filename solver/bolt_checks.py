@@ -1,0 +1,161 @@
+"""Checks of bolts and connections: slip, opening, shear, tension, both, bearing, pull-through, preload."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from solver.clamped_bolt import ClampedBolt
+from solver.connections import opening_demand_n, slip_demand_n, tension_n
+from solver.evaluation import Loaded
+from solver.joint_rules import grade_note, shear_allowable_n, tension_allowable_n
+from solver.results import Check
+from solver.rigid import Floats
+from solver.solved import Solved
+
+_TABLE = "EN 1993-1-8 table 3.4"
+_COMBINED_TENSION = 1.4
+_FACE_SHARE = 0.8
+"""Share of a pull that comes off the clamped faces; the rest comes onto the bolt (EN 1993-1-8 3.9.2)."""
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule for every connection in every column: demand and allowable, both (connections, columns)."""
+
+    name: str
+    unit: str
+    source: str
+    amounts: Callable[[Solved, Loaded], tuple[Floats, Floats]]
+    kind: Literal["strength", "share"] = "strength"
+
+
+def bolt_rules() -> tuple[Rule, ...]:
+    """Return every rule that connections are held to, in the order they are printed."""
+    return (
+        Rule("slip", "N", "EN 1993-1-8 3.9 with a torque-tightened preload's low end, one face", _slip),
+        Rule("opening", "N", "closed form: even pressure on a ring, kernel e = (ro2 + ri2) / 4 ro", _opening),
+        Rule("bolt shear", "N", _TABLE, _shear),
+        Rule("bolt tension", "N", f"{_TABLE}; demand N + M / ro", _tension),
+        Rule("bolt shear and tension", "", _TABLE, _both),
+        Rule("bearing", "N", f"{_TABLE}, any direction", _bearing),
+        Rule("pull-through", "N", f"{_TABLE}, mean of head widths", _pull_through),
+        Rule(
+            "bolt preload",
+            "N",
+            "preload's high end and its share of the pull against 0.2 % proof",
+            _preload,
+            "share",
+        ),
+    )
+
+
+def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
+    """Return the worst connection and column of every rule; rules whose inputs are blank are left out."""
+    found = []
+    for rule in bolt_rules():
+        demand, allowable = rule.amounts(solved, load)
+        if demand.size == 0:
+            continue
+        used = _used(demand, allowable)
+        if np.all(np.isnan(used)):
+            continue
+        row, column = np.unravel_index(int(np.nanargmax(used)), used.shape)
+        name = load.forces.bolts[int(row)]
+        bolt = solved.bolts[name]
+        notes = ["" if np.isfinite(used[row, column]) else "nothing is left to hold it"]
+        if rule.name == "bearing":
+            notes.append(f"in {bolt.bearing_plate}")
+        if rule.kind == "share" and used[row, column] > 1.0:
+            notes.append("at the high end of its scatter the bolt may yield while it is tightened")
+        if rule.source.startswith(_TABLE) and bolt.grade is not None:
+            notes.append(grade_note(bolt.grade))
+        found.append(
+            Check(
+                rule.name,
+                float(demand[row, column]),
+                float(max(allowable[row, column], 0.0)),
+                rule.unit,
+                0.0,
+                rule.source,
+                f"bolt {name}",
+                load.columns[int(column)].words,
+                note="; ".join(n for n in notes if n),
+                kind=rule.kind,
+            )
+        )
+    return found
+
+
+def _used(demand: Floats, allowable: Floats) -> Floats:
+    with np.errstate(divide="ignore", invalid="ignore"):
+        used = np.where(allowable > 0.0, demand / allowable, np.where(demand > 0.0, np.inf, 0.0))
+    return np.where(np.isnan(demand) | np.isnan(allowable), np.nan, used)
+
+
+def _rows(solved: Solved, load: Loaded, value: Callable[[ClampedBolt], float]) -> Floats:
+    """Return one figure a bolt, for every column."""
+    figures = np.array([value(solved.bolts[name]) for name in load.forces.bolts], dtype=float)
+    return np.broadcast_to(figures[:, None], load.forces.shear_n.shape)
+
+
+def _slip(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    """Slip asks nothing of connections that are already taken as slipped."""
+    stuck = np.array([c.taken == "stuck" for c in load.columns])
+    asked, holds = slip_demand_n(load.forces, solved.bolts, solved.bracket.limits.slip_factor)
+    return np.where(stuck, asked, np.nan), holds
+
+
+def _opening(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    low = _rows(solved, load, lambda b: np.nan if b.preload_low_n is None else b.preload_low_n)
+    return opening_demand_n(load.forces, solved.bolts), low
+
+
+def _shear(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    return load.forces.shear_n, _rows(solved, load, _shear_allowable)
+
+
+def _tension(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    return tension_n(load.forces, solved.bolts), _rows(solved, load, _tension_allowable)
+
+
+def _both(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    shear = load.forces.shear_n / _rows(solved, load, _shear_allowable)
+    tension = tension_n(load.forces, solved.bolts) / _rows(solved, load, _tension_allowable)
+    return shear + tension / _COMBINED_TENSION, np.ones_like(shear)
+
+
+def _bearing(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    return load.forces.shear_n, _rows(solved, load, lambda b: b.bearing_n)
+
+
+def _pull_through(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    def allowable(bolt: ClampedBolt) -> float:
+        return 0.6 * np.pi * bolt.size.head_mean_mm * bolt.thinnest_mm * bolt.tensile_mpa / 1.25
+
+    return tension_n(load.forces, solved.bolts), _rows(solved, load, allowable)
+
+
+def _preload(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    """Highest preload while it is tightened, or once settled with its share of the pull, whichever is more."""
+    high = _rows(solved, load, lambda b: np.nan if b.preload_high_n is None else b.preload_high_n)
+    settled = high - _rows(solved, load, lambda b: b.settling_n)
+    strength = _rows(
+        solved, load, lambda b: np.nan if b.grade is None else b.grade.yield_mpa * b.size.stress_area_mm2
+    )
+    return np.maximum(high, settled + (1.0 - _FACE_SHARE) * tension_n(load.forces, solved.bolts)), strength
+
+
+def _shear_allowable(bolt: ClampedBolt) -> float:
+    if bolt.grade is None:
+        return float("nan")
+    return shear_allowable_n(bolt.grade.alpha_v, bolt.grade.design_tensile_mpa, bolt.size.stress_area_mm2)
+
+
+def _tension_allowable(bolt: ClampedBolt) -> float:
+    if bolt.grade is None:
+        return float("nan")
+    return tension_allowable_n(bolt.grade.design_tensile_mpa, bolt.size.stress_area_mm2)

@@ -1,0 +1,91 @@
+"""All checks of a solved bracket at one couple, with what slides where friction does not hold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.bolt_checks import bolt_checks
+from solver.connections import forces_from_local, slip_used
+from solver.evaluation import Loaded, loaded
+from solver.friction import lash_deg
+from solver.movement_checks import movement_checks
+from solver.plate_checks import plate_checks
+from solver.results import Check
+from solver.rigid import Floats
+from solver.sliding import MOVED_MM, sliding
+from solver.solved import Solved
+
+
+@dataclass(frozen=True)
+class Checked:
+    """Every check, and the load that gave it."""
+
+    checks: tuple[Check, ...]
+    load: Loaded
+    """Every state's columns; those that slide come last."""
+    slip: Floats
+    """(connections, columns) slip use; nan where a column is not stuck or friction is not known."""
+    slid: frozenset[str]
+    """Bolts that slide in any load case."""
+    lash_deg: float
+    """Whole turn, hard against the holes both ways; inf if nothing stops it."""
+
+
+def check_all(solved: Solved, couple_nm: float) -> Checked:
+    """Return every check at a couple; strength in every state, the worse governs."""
+    load = loaded(solved.states, solved.cases, couple_nm)
+    factor = solved.bracket.loads.couple_factor
+    unfactored = loaded(solved.states, solved.cases, couple_nm / factor)
+    stuck = np.array([c.taken == "stuck" for c in load.columns])
+    slip = np.where(stuck, slip_used(load.forces, solved.bolts, solved.bracket.limits.slip_factor), np.nan)
+    lash = lash_deg(solved.linkage, {name: bolt.clearance_mm for name, bolt in solved.bolts.items()})
+    slipping = bool(np.any(slip > 1.0))
+    moved: frozenset[str] = frozenset()
+    whole = load
+    if slipping and all(
+        b.preload_low_n is not None and b.friction is not None for b in solved.bolts.values()
+    ):
+        whole, moved = _with_sliding(solved, load, slip, couple_nm)
+    checks = [
+        *plate_checks(solved, whole, unfactored),
+        *bolt_checks(solved, whole),
+        *movement_checks(solved, load, lash / 2.0 if slipping else 0.0),
+    ]
+    return Checked(tuple(checks), whole, slip, moved, lash)
+
+
+def _with_sliding(
+    solved: Solved, load: Loaded, slip: Floats, couple_nm: float
+) -> tuple[Loaded, frozenset[str]]:
+    """Return the load with a sliding column for every case some connection of which slips, and the bolts that
+    slide."""
+    whole, moved = load, set()
+    for state in solved.states:
+        if state.taken != "stuck":
+            continue
+        columns = [
+            i
+            for i, c in enumerate(load.columns)
+            if c.taken == "stuck" and c.stiffness == state.stiffness and np.any(slip[:, i] > 1.0)
+        ]
+        if not columns:
+            continue
+        extra, slid = sliding(solved, state, [load.columns[i].case for i in columns], couple_nm)
+        whole = _joined(whole, extra)
+        moved |= {bolt for bolt, row in zip(extra.forces.bolts, slid, strict=True) if row.max() > MOVED_MM}
+    return whole, frozenset(moved)
+
+
+def _joined(first: Loaded, second: Loaded) -> Loaded:
+    structure = first.structure
+    local = np.concatenate([first.forces.local, second.forces.local], axis=2)
+    return Loaded(
+        first.columns + second.columns,
+        forces_from_local(structure, local),
+        tuple(np.hstack(pair) for pair in zip(first.amounts, second.amounts, strict=True)),
+        np.hstack([first.casing, second.casing]),
+        np.hstack([first.bar, second.bar]),
+        structure,
+    )

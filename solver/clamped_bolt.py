@@ -1,0 +1,189 @@
+"""One bolt with all that its checks need: size, grade, preload range, the ring it clamps, its play in its
+hole."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from geometry.bolt_tables import BoltGrade, BoltSize, UnknownBoltError, bolt_grade, bolt_size
+from geometry.bracket import Bracket
+from geometry.fixing import Bolt
+from geometry.flat_pattern import flat_pattern
+from geometry.materials import material
+from geometry.placing import BoltPlace
+from geometry.plate import Plate
+from solver.cone import Grip
+from solver.joint_rules import GAMMA_M2, HoleFit, bearing_allowable_n, hole_fit
+from solver.ring_contact import Ring
+from solver.tightening import settling_loss_n, tighten
+
+UNKNOWN_GRADE_TENSILE_MPA = 800.0
+"""Bearing of a plate needs the bolt's strength only to tell which is softer; a blank grade bars the verdict
+anyway."""
+
+
+@dataclass(frozen=True)
+class ClampedBolt:
+    """A bolt as the checks see it."""
+
+    bolt: Bolt
+    size: BoltSize
+    grade: BoltGrade | None
+    preload_low_n: float | None
+    preload_high_n: float | None
+    settling_n: float
+    """Of the preload, lost when the clamped faces bed in."""
+    preload_words: str
+    friction: float | None
+    ring: Ring
+    """The ring on the mating face, or on the spacer's ends."""
+    clearance_mm: float
+    """From the middle of the hole until the bolt is hard against it."""
+    bearing_n: float
+    """EN 1993-1-8 bearing of the weakest plate it goes through, for a force in any direction."""
+    bearing_plate: str
+    thinnest_mm: float
+    tensile_mpa: float
+    """Of the plate that pull-through is judged in."""
+
+    @property
+    def opening_arm_mm(self) -> float:
+        """Return e of the ring."""
+        return self.ring.kernel_mm
+
+    @property
+    def friction_radius_mm(self) -> float:
+        """Return the radius at which the ring's friction resists spin."""
+        return self.ring.friction_radius_mm
+
+    @property
+    def ring_outer_mm(self) -> float:
+        """Return the outer radius of the ring."""
+        return self.ring.outer_mm / 2.0
+
+    @property
+    def grip(self) -> Grip:
+        """Return what friction can hold; nothing where preload or friction is not known."""
+        return Grip(
+            self.friction or 0.0, self.preload_low_n or 0.0, self.friction_radius_mm, self.clearance_mm
+        )
+
+
+def clamped_bolts(bracket: Bracket, places: Sequence[BoltPlace]) -> dict[str, ClampedBolt]:
+    """Return every bolt that has a place, by name. Raises UnknownBoltError or RingError, which findings tell
+    beforehand."""
+    by_bolt: dict[str, list[BoltPlace]] = {}
+    for place in places:
+        by_bolt.setdefault(place.bolt, []).append(place)
+    clear = {plate.name: edge_distances_mm(plate, places) for plate in bracket.plates}
+    return {name: _clamped(bracket, bracket.bolt(name), sides, clear) for name, sides in by_bolt.items()}
+
+
+def edge_distances_mm(plate: Plate, places: Sequence[BoltPlace]) -> Mapping[str, tuple[float, float]]:
+    """Return, per bolt of a plate, the least distance in the flat pattern to an edge and to another bolt's
+    hole centre.
+
+    The edge is the outline or any opening that is no bolt's own hole.
+    """
+    here = [p for p in places if p.plate == plate.name]
+    polygon = flat_pattern(plate).polygon
+    found = {}
+    for place in here:
+        centre = shapely.Point(place.flat_mm)
+        distances = [float(shapely.distance(ring, centre)) for ring in (polygon.exterior, *polygon.interiors)]
+        own = place.hole_radius_mm
+        edge = min((d for d in distances if d > own * 1.05 + 0.05), default=float("inf"))
+        others = [math.dist(p.flat_mm, place.flat_mm) for p in here if p.bolt != place.bolt]
+        found[place.bolt] = (edge, min(others, default=float("inf")))
+    return found
+
+
+def _clamped(
+    bracket: Bracket,
+    bolt: Bolt,
+    sides: Sequence[BoltPlace],
+    clear: Mapping[str, Mapping[str, tuple[float, float]]],
+) -> ClampedBolt:
+    size = bolt_size(bolt.size)
+    grade = None
+    if bolt.grade is not None:
+        try:
+            grade = bolt_grade(bolt.grade)
+        except UnknownBoltError:
+            grade = None
+    head = next(p for p in sides if p.side == "head")
+    low, high, settling, words = _preload(bolt, size, grade, sides)
+    weakest = []
+    for place in sides:
+        plate = bracket.plate(place.plate)
+        strength = material(plate.material or "", bracket.materials).tensile_mpa(plate.thickness_mm) or 0.0
+        edge, pitch = clear[place.plate][place.bolt]
+        allowed = 0.0
+        if strength > 0.0:
+            allowed = bearing_allowable_n(
+                grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA,
+                strength,
+                size.diameter_mm,
+                plate.thickness_mm,
+                2.0 * place.hole_radius_mm,
+                e1_mm=edge,
+                e2_mm=edge,
+                p1_mm=pitch,
+                p2_mm=pitch,
+                fit=_fit(bracket, place, size),
+            )
+            # A single row in a lap joint is held to less: EN 1993-1-8 3.6.1(10) (from memory,
+            # to be verified).
+            allowed = min(allowed, 1.5 * strength * size.diameter_mm * plate.thickness_mm / GAMMA_M2)
+        weakest.append((allowed, plate.name, plate.thickness_mm, strength))
+    bearing, name, _, _ = min(weakest)
+    _, _, thickness, strength = min(weakest, key=lambda w: w[2] * w[3])
+    return ClampedBolt(
+        bolt,
+        size,
+        grade,
+        low,
+        high,
+        settling,
+        words,
+        bolt.face_friction,
+        Ring(2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm),
+        sum(max(p.hole_radius_mm - size.diameter_mm / 2.0, 0.0) for p in sides),
+        bearing,
+        name,
+        thickness,
+        strength,
+    )
+
+
+def _preload(
+    bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequence[BoltPlace]
+) -> tuple[float | None, float | None, float, str]:
+    """Return low and high preload, what settling takes, and where they come from."""
+    if bolt.preload_n is not None:
+        return (*bolt.preload_n, 0.0, "as the file states")
+    if bolt.tightening_nm is None or grade is None:
+        return None, None, 0.0, "not known"
+    faces = len(sides) + (bolt.washer != "none") + (bolt.spacer is not None)
+    settling = settling_loss_n(size, sides[0].clamp_length_mm, faces)
+    preload = tighten(
+        size,
+        grade,
+        bolt.tightening_nm,
+        bolt.thread_friction,
+        bolt.scatter,
+        settling_n=settling,
+        hole_mm=2.0 * sides[0].hole_radius_mm,
+    )
+    words = f"{bolt.tightening_nm:g} N.m at thread friction {bolt.thread_friction:g}"
+    return preload.low_n, preload.high_n, settling, words
+
+
+def _fit(bracket: Bracket, place: BoltPlace, size: BoltSize) -> HoleFit:
+    if bracket.plate(place.plate).opening(place.hole).kind == "slot":
+        return "long slot"
+    return hole_fit(size, 2.0 * place.hole_radius_mm)

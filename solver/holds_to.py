@@ -1,0 +1,133 @@
+"""The couple, all else unchanged, at which the first check reaches 100 %."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from scipy.optimize import brentq
+
+from solver.bolt_checks import bolt_checks
+from solver.evaluation import Loaded, loaded
+from solver.movement_checks import movement_checks
+from solver.plate_checks import bar_checks, section_checks
+from solver.results import Check
+from solver.rigid import Floats
+from solver.solved import Solved
+from solver.stress import von_mises
+from solver.stress_survey import CORNER_RISE
+
+MOST_NM = 10_000.0
+"""Beyond this couple nothing is searched: no assist unit comes near it."""
+
+
+def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
+    """Return the couple in N.m at which the first check reaches 100 % at its band's upper end, and what ends
+    it.
+
+    0 if one is there without any couple; MOST_NM and "" if none is by then. Equivalent stress is solved in
+    closed form; the rest, which is quick, by root finding. Sliding needs no part in it: slip reaches 100 %
+    before anything slides.
+    """
+    first, ended_by = _stress_end(solved, bands)
+
+    def worst(couple_nm: float) -> Check:
+        load = loaded(solved.states, solved.cases, couple_nm)
+        checks = checks_but_stress(solved, load)
+        return max(checks, key=lambda c: c.used * (1.0 + bands.get(c.name, 0.0)))
+
+    def excess(couple_nm: float) -> float:
+        check = worst(couple_nm)
+        return min(check.used * (1.0 + bands.get(check.name, 0.0)), 1e6) - 1.0
+
+    if excess(0.0) >= 0.0:
+        return 0.0, ending(worst(0.0))
+    if first <= 0.0 or excess(first) < 0.0:
+        return first, ended_by
+    couple = float(brentq(excess, 0.0, first, xtol=1e-4, rtol=1e-7))
+    return couple, ending(worst(couple))
+
+
+def checks_but_stress(solved: Solved, load: Loaded) -> list[Check]:
+    """Return every check that needs no stress field."""
+    checks = [*bolt_checks(solved, load), *movement_checks(solved, load, 0.0), *bar_checks(solved, load)]
+    for index in range(len(solved.plates)):
+        checks += section_checks(solved, load, index)
+    return checks
+
+
+def ending(check: Check) -> str:
+    """Return what happens when a check reaches 100 %, as the verdict's sentence ends."""
+    words = {
+        "slip": f"{check.where} slips",
+        "opening": f"the connection of {check.where} opens",
+        "bolt shear": f"{check.where} reaches its shear strength",
+        "bolt tension": f"{check.where} reaches its tensile strength",
+        "bolt shear and tension": f"{check.where} reaches its strength in shear and tension",
+        "bearing": f"the hole of {check.where} reaches its bearing strength",
+        "pull-through": f"the head of {check.where} reaches its pull-through strength",
+        "bolt preload": f"{check.where} reaches its yield",
+        "turn": "the casing's turn reaches its limit",
+        "lean": "the casing's lean reaches its limit",
+        "movement": "its movement reaches the limit",
+        "movement with a pull": "its movement with a pull reaches the limit",
+        "dash bar": "the dash bar reaches its allowable stress",
+    }
+    return words.get(check.name, f"{check.name} reaches its allowable")
+
+
+def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
+    """Return the least couple at which any place of any plate reaches its allowable stress, and which check
+    it is."""
+    first, ended_by = MOST_NM, ""
+    factor = solved.bracket.loads.couple_factor
+    for index, survey in enumerate(solved.surveys):
+        plate = survey.plate.plate.name
+        band = 1.0 + bands.get(f"stress, {plate}", 0.0)
+        corner_band = 1.0 + bands.get(f"inside corner, {plate}", 0.0)
+        corners = (
+            np.unique(np.concatenate([c.rows for c in survey.corners]))
+            if survey.corners
+            else np.zeros(0, dtype=int)
+        )
+        for state in solved.states:
+            kept = [case for case, holds in zip(solved.cases, state.holds, strict=True) if holds]
+            growing = (
+                survey.modes @ (state.amounts[index] @ _columns([c.per_couple for c in kept]))
+            ).reshape(-1, 6, len(kept))
+            steady = (survey.modes @ (state.amounts[index] @ _columns([c.rest for c in kept]))).reshape(
+                -1, 6, len(kept)
+            )
+            couple = _root(growing, steady, survey.allowable_mpa / band)
+            if couple < first:
+                first, ended_by = couple, f"{plate} reaches its allowable stress"
+            if len(corners):
+                # A sharp inside corner fails only where the couple without its factor takes it there.
+                allowed = survey.allowable_mpa / CORNER_RISE / corner_band
+                couple = _root(growing[corners] / factor, steady[corners], allowed)
+                if couple < first:
+                    first, ended_by = couple, f"a sharp inside corner of {plate} reaches its allowable stress"
+    return first, ended_by
+
+
+def _columns(vectors: list[Floats]) -> Floats:
+    return np.column_stack(vectors)
+
+
+def _root(growing: Floats, steady: Floats, allowable: float) -> float:
+    """Return the least c >= 0 at which any row's von Mises of c growing + steady reaches `allowable`; inf if
+    none.
+
+    Its square is A c^2 + 2 B c + C.
+    """
+    if growing.size == 0:
+        return float("inf")
+    a = von_mises(growing) ** 2
+    c = von_mises(steady) ** 2
+    b = (von_mises(growing + steady) ** 2 - a - c) / 2.0
+    left = allowable**2 - c
+    if np.any(left <= 0.0):
+        return 0.0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        roots = np.where(a > 1e-18, (-b + np.sqrt(b * b + a * left)) / a, np.inf)
+    return float(np.min(roots))

@@ -1,0 +1,86 @@
+"""Meshing, condensing and surveying the plates of a bracket: once coarse, then finer where it matters."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from geometry.placing import BoltPlace, footprints_of
+from geometry.plate import Plate
+from geometry.plate_mesh import mesh_plate, refine
+from geometry.solid_mesh import SolidMesh
+from solver.condensed_plate import CondensedPlate, condense_plate
+from solver.net_section import NetSection, net_sections
+from solver.rigid import Floats
+from solver.stress import element_error
+from solver.stress_survey import StressSurvey, survey
+
+RATIO = 1.5
+"""How much finer the next mesh is where the error indicator is largest."""
+MARKED_ERROR = 0.95
+"""Share of the whole error indicator that the marked elements hold."""
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True)
+class MeshedPlate:
+    """One plate on one mesh, condensed and surveyed."""
+
+    condensed: CondensedPlate
+    survey: StressSurvey
+    sections: tuple[NetSection, ...]
+    stress: Floats
+    """(v, 6, modes) at all vertices."""
+
+
+def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
+    """Return the coarse mesh of a plate."""
+    return mesh_plate(plate, footprints_of(places, plate.name))
+
+
+def finer_mesh(
+    meshed: MeshedPlate, places: Sequence[BoltPlace], amounts: Floats, ratio: float = RATIO
+) -> SolidMesh:
+    """Return a mesh finer by `ratio` where the error indicator is largest under the given amounts of modes
+    (k, columns).
+
+    A folded plate goes from one layer to two, so that bending through a fold is settled as well.
+    """
+    condensed = meshed.condensed
+    plate, mesh, metal = condensed.plate, condensed.mesh, condensed.metal
+    error = np.zeros(len(mesh.tets))
+    for column in (condensed.modes @ amounts).T:
+        own = element_error(mesh, column, metal.elastic_modulus_mpa, metal.poisson)
+        error += own / max(float(own.sum()), 1e-300)
+    order = np.argsort(error)[::-1]
+    held = np.cumsum(error[order]) / max(float(error.sum()), 1e-300)
+    marked = np.zeros(len(error), dtype=bool)
+    marked[order[: int(np.searchsorted(held, MARKED_ERROR)) + 1]] = True
+    layers = max(2, mesh.levels // 2) if plate.folds else mesh.levels // 2
+    return refine(mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=layers)
+
+
+def meshed_plate(
+    bracket: Bracket,
+    index: int,
+    mesh: SolidMesh,
+    places: Sequence[BoltPlace],
+    *,
+    out: Collection[str] = (),
+    bed_factor: float = 1.0,
+) -> MeshedPlate:
+    """Return a plate condensed and surveyed on a mesh."""
+    plate = bracket.plates[index]
+    own = [p for p in places if p.plate_index == index]
+    condensed = condense_plate(bracket, plate, mesh, own, out=out, bed_factor=bed_factor)
+    stress = condensed.stress_modes()
+    return MeshedPlate(
+        condensed,
+        survey(condensed, stress, bracket.limits.yield_factor),
+        net_sections(index, plate, mesh, condensed.places, stress),
+        stress,
+    )

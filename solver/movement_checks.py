@@ -1,0 +1,99 @@
+"""Checks of movement: what an eye or a hand on the wheel would notice."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+
+from geometry.placing import casing_to_space
+from solver.evaluation import Loaded
+from solver.load_cases import casing_reference
+from solver.results import Check
+from solver.rigid import Floats, carry
+from solver.solved import Solved
+
+_SEEN = "common practice: no deflection that can be seen or felt"
+
+
+def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check]:
+    """Return the checks of turn, lean and movement. `lash_deg` is added to the turn: 0 while friction holds."""
+    limits = solved.bracket.limits
+    free = np.array([c.taken != "all slipped" for c in load.columns])
+    measured = free & np.array([c.case.kind == "as measured" for c in load.columns])
+    pulled = free & np.array([c.case.kind == "pull" for c in load.columns])
+    checks = []
+    turn, lean = turns_deg(load)
+    for name, angles, extra in (("turn", turn, lash_deg), ("lean", lean, 0.0)):
+        column = _worst(angles, measured)
+        note = f"of which lash {extra:.3g} deg: the connections slip" if extra else ""
+        checks.append(
+            Check(
+                name,
+                float(angles[column]) + extra,
+                limits.turn_deg,
+                "deg",
+                0.0,
+                _SEEN,
+                "casing",
+                load.columns[column].words,
+                note=note,
+                kind="movement",
+            )
+        )
+    most, places = largest_movement_mm(solved, load)
+    for name, mask, allowable in (
+        ("movement", measured, limits.movement_mm),
+        ("movement with a pull", pulled, limits.pull_movement_mm),
+    ):
+        if not mask.any():
+            continue
+        column = _worst(most, mask)
+        checks.append(
+            Check(
+                name,
+                float(most[column]),
+                allowable,
+                "mm",
+                0.0,
+                _SEEN if name == "movement" else "common practice, no source",
+                places[column],
+                load.columns[column].words,
+                kind="movement",
+            )
+        )
+    return checks
+
+
+def turns_deg(load: Loaded) -> tuple[Floats, Floats]:
+    """Return the turn about the shaft and the lean of the casing in every column, degrees."""
+    turn = np.abs(load.casing[5])
+    lean = np.hypot(load.casing[3], load.casing[4])
+    return np.degrees(turn), np.degrees(lean)
+
+
+def largest_movement_mm(solved: Solved, load: Loaded) -> tuple[Floats, list[str]]:
+    """Return the largest movement of any point of plates or casing envelope in every column, and where it is."""
+    names = ["casing envelope"]
+    sizes = [_envelope_movement(solved, load)]
+    for survey, amounts in zip(solved.surveys, load.amounts, strict=True):
+        moved = (survey.movement_modes @ amounts).reshape(-1, 3, amounts.shape[1])
+        sizes.append(np.sqrt((moved**2).sum(axis=1).max(axis=0)))
+        names.append(survey.plate.plate.name)
+    stacked = np.vstack(sizes)
+    return stacked.max(axis=0), [names[i] for i in stacked.argmax(axis=0)]
+
+
+def _envelope_movement(solved: Solved, load: Loaded) -> Floats:
+    casing = solved.bracket.casing
+    if casing is None:
+        return np.zeros(load.casing.shape[1])
+    reference = casing_reference(solved.bracket)
+    corners = product(*zip(casing.envelope.low_mm, casing.envelope.high_mm, strict=True))
+    places = [casing_to_space(casing, (x, y, z)) for x, y, z in corners]
+    moved = [np.linalg.norm(carry(reference, place)[:3] @ load.casing, axis=0) for place in places]
+    return np.asarray(np.max(moved, axis=0))
+
+
+def _worst(values: Floats, mask: np.ndarray) -> int:
+    return int(np.argmax(np.where(mask, values, -np.inf)))

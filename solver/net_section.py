@@ -1,0 +1,179 @@
+"""The net section from a bolt's hole to the nearest edge: what is judged inside the circle, where a peak has
+no meaning.
+
+The stress on the section is replaced by the straight line through it that carries the same force and moments:
+mean, slope across the width, slope through the thickness. That is held against yield over its factor, with
+the mean shear.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+import shapely.ops
+
+from geometry.flat_pattern import flat_pattern
+from geometry.placing import BoltPlace
+from geometry.plate import Plate
+from geometry.solid_mesh import SolidMesh
+from solver.rigid import Floats
+
+_ALONG = 9
+"""Places along a section that its stress is read at."""
+
+
+@dataclass(frozen=True)
+class NetSection:
+    """One section of one plate, for every mode of the plate."""
+
+    plate: int
+    bolt: str
+    width_mm: float
+    parts: Floats
+    """(4, 6 b + 3): mean, slope across the width, slope through the thickness, mean shear; MPa."""
+    words: str
+
+    def stress_mpa(self, amounts: Floats) -> Floats:
+        """Return the (columns,) equivalent stress for amounts of every mode (6 b + 3, columns)."""
+        mean, across, through, shear = self.parts @ amounts
+        direct = np.abs(mean) + np.abs(across) + np.abs(through)
+        return np.asarray(np.sqrt(direct**2 + 3.0 * shear**2))
+
+
+def net_sections(
+    index: int, plate: Plate, mesh: SolidMesh, places: Sequence[BoltPlace], stress: Floats
+) -> tuple[NetSection, ...]:
+    """Return the net section beside every bolt of a plate.
+
+    `stress` (v, 6, modes) is the stress at mesh.vertex_nodes, `index` the plate's place in the bracket.
+    """
+    polygon = flat_pattern(plate).polygon
+    triangles = _Triangles(mesh)
+    found = []
+    for place in places:
+        section = _nearest_edge(polygon, place)
+        if section is None:
+            continue
+        start, end = section
+        rows = [_reading(triangles, stress, start + (end - start) * share) for share in _shares()]
+        if any(row is None for row in rows):
+            continue
+        found.append(
+            NetSection(
+                index,
+                place.bolt,
+                float(np.linalg.norm(end - start)),
+                _parts(np.array(rows), end - start, place),
+                f"{plate.name}, from bolt {place.bolt} to the nearest edge ({np.linalg.norm(end - start):.1f} mm)",
+            )
+        )
+    return tuple(found)
+
+
+def _shares() -> Floats:
+    """Middles of equal stretches, so that each reading stands for as much of the width."""
+    return (np.arange(_ALONG) + 0.5) / _ALONG
+
+
+def _nearest_edge(polygon: shapely.Polygon, place: BoltPlace) -> tuple[Floats, Floats] | None:
+    """Return both ends of the section in the flat pattern: the hole's rim and the nearest edge that is not
+    its own."""
+    centre = np.asarray(place.flat_mm)
+    point = shapely.Point(place.flat_mm)
+    best: tuple[float, Floats] | None = None
+    for ring in (polygon.exterior, *polygon.interiors):
+        distance = float(shapely.distance(ring, point))
+        if distance <= place.hole_radius_mm * 1.05 + 0.05:
+            continue
+        if best is None or distance < best[0]:
+            near = shapely.ops.nearest_points(ring, point)[0]
+            best = (distance, np.array([near.x, near.y]))
+    if best is None:
+        return None
+    toward = (best[1] - centre) / best[0]
+    return centre + toward * place.hole_radius_mm, best[1]
+
+
+class _Triangles:
+    """Finds the flat triangle a place lies in, and the vertices above it at every level."""
+
+    def __init__(self, mesh: SolidMesh) -> None:
+        self.corners = mesh.flat_triangles[:, :3]
+        self.flat = mesh.flat_points[self.corners, :2]
+        first = self.flat[:, 0]
+        self.first = first
+        self.inverse = np.linalg.inv(np.stack([self.flat[:, 1] - first, self.flat[:, 2] - first], axis=2))
+        self.levels = range(0, mesh.levels, 2)
+        self.n_flat = mesh.n_flat
+        self.row_of = np.full(len(mesh.points), -1, dtype=np.int64)
+        self.row_of[mesh.vertex_nodes] = np.arange(len(mesh.vertex_nodes))
+
+    def at(self, place: Floats) -> tuple[np.ndarray, Floats] | None:
+        """Return flat vertex numbers (3,) and their weights; the nearest triangle within a hair's breadth
+        counts."""
+        local = np.einsum("nij,nj->ni", self.inverse, place - self.first)
+        weights = np.column_stack([1.0 - local.sum(axis=1), local])
+        least = weights.min(axis=1)
+        best = int(np.argmax(least))
+        if least[best] < -0.2:
+            return None
+        return self.corners[best], weights[best]
+
+
+def _reading(triangles: _Triangles, stress: Floats, place: Floats) -> Floats | None:
+    """Return the stress (levels, 6, modes) at a place of the flat pattern."""
+    found = triangles.at(place)
+    if found is None:
+        return None
+    nodes, weights = found
+    rows = [
+        np.tensordot(weights, stress[triangles.row_of[nodes + level * triangles.n_flat]], axes=1)
+        for level in triangles.levels
+    ]
+    return np.array(rows)
+
+
+def _parts(readings: Floats, along: Floats, place: BoltPlace) -> Floats:
+    """Return mean, slopes and mean shear of readings (places, levels, 6, modes) on the section along `along`."""
+    in_sheet = place.frame[:, :2]
+    width = in_sheet @ (along / np.linalg.norm(along))
+    normal = in_sheet @ (np.array([-along[1], along[0]]) / np.linalg.norm(along))
+    direct = np.tensordot(readings, _voigt(normal, normal), axes=([2], [0]))
+    shear = np.tensordot(readings, _voigt(normal, width), axes=([2], [0]))
+    levels = readings.shape[1]
+    # Simpson's rule through the thickness: a bending stress is a straight line there, a curved one is
+    # nearly a parabola.
+    weight = np.array([0.5, 0.5]) if levels == 2 else _simpson(levels)
+    height = np.linspace(-1.0, 1.0, levels)
+    across = 2.0 * _shares() - 1.0
+    mean = np.tensordot(weight, direct.mean(axis=0), axes=1)
+    slope_across = np.tensordot(weight, np.tensordot(across, direct, axes=1), axes=1) / float(across @ across)
+    slope_through = np.tensordot(weight * height, direct.mean(axis=0), axes=1) / float(weight @ height**2)
+    return np.array([mean, slope_across, slope_through, np.tensordot(weight, shear.mean(axis=0), axes=1)])
+
+
+def _simpson(levels: int) -> Floats:
+    weight = np.ones(levels)
+    weight[1:-1:2] = 4.0
+    weight[2:-1:2] = 2.0
+    if levels % 2 == 0:
+        weight = np.ones(levels)
+        weight[[0, -1]] = 0.5
+    return weight / weight.sum()
+
+
+def _voigt(a: Floats, b: Floats) -> Floats:
+    """Return the (6,) weights with which stress xx, yy, zz, yz, xz, xy gives a . stress . b."""
+    return np.array(
+        [
+            a[0] * b[0],
+            a[1] * b[1],
+            a[2] * b[2],
+            a[1] * b[2] + a[2] * b[1],
+            a[0] * b[2] + a[2] * b[0],
+            a[0] * b[1] + a[1] * b[0],
+        ]
+    )

@@ -1,0 +1,129 @@
+"""Checks of plates and dash bar: stress outside the judged circles, at sharp inside corners, on net sections,
+in the bar."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from geometry.materials import material
+from solver.dash_bar import bar_stress_mpa
+from solver.evaluation import Loaded
+from solver.results import Check
+from solver.solved import Solved
+from solver.stress_survey import CORNER_RISE
+
+_YIELD = "yield over its factor, von Mises"
+
+
+def plate_checks(solved: Solved, load: Loaded, unfactored: Loaded) -> list[Check]:
+    """Return the checks of every plate, then of the dash bar. `unfactored` has the couple without its factor."""
+    checks = []
+    for index in range(len(solved.plates)):
+        checks += _stress(solved, load, index)
+        checks += _corners(solved, load, unfactored, index)
+        checks += section_checks(solved, load, index)
+    return checks + bar_checks(solved, load)
+
+
+def _stress(solved: Solved, load: Loaded, index: int) -> list[Check]:
+    survey, amounts = solved.surveys[index], load.amounts[index]
+    if not len(survey.nodes):
+        return []
+    stress = survey.von_mises(amounts)
+    row, column = np.unravel_index(int(np.argmax(stress)), stress.shape)
+    return [
+        Check(
+            f"stress, {survey.plate.plate.name}",
+            float(stress[row, column]),
+            survey.allowable_mpa,
+            "MPa",
+            0.0,
+            f"{_YIELD}; {survey.plate.metal.strength_source}",
+            survey.where(int(row)),
+            load.columns[int(column)].words,
+        )
+    ]
+
+
+def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> list[Check]:
+    """A sharp inside corner: within the allowable with the factor, as usual; only without it, marginal; else
+    a fail."""
+    survey, amounts = solved.surveys[index], load.amounts[index]
+    worst: Check | None = None
+    bare = 0.0
+    for corner in survey.corners:
+        if not len(corner.rows):
+            continue
+        picked = (6 * corner.rows[:, None] + np.arange(6)).ravel()
+        stress = CORNER_RISE * survey.at(picked, amounts)
+        bare = max(bare, CORNER_RISE * float(survey.at(picked, unfactored.amounts[index]).max()))
+        row, column = np.unravel_index(int(np.argmax(stress)), stress.shape)
+        x, y = corner.flat_mm
+        check = Check(
+            f"inside corner, {survey.plate.plate.name}",
+            float(stress[row, column]),
+            survey.allowable_mpa,
+            "MPa",
+            0.0,
+            "stress beyond t/2 x 2.2 for an as-cut radius of t/6 (own calculation)",
+            f"{survey.plate.plate.name}, sharp corner at ({x:.0f}, {y:.0f})",
+            load.columns[int(column)].words,
+            note="no radius here",
+        )
+        if worst is None or check.used > worst.used:
+            worst = check
+    if worst is None:
+        return []
+    return [replace(worst, kind="share")] if bare <= survey.allowable_mpa < worst.demand else [worst]
+
+
+def section_checks(solved: Solved, load: Loaded, index: int) -> list[Check]:
+    """Return the worst net section of one plate."""
+    survey, amounts = solved.surveys[index], load.amounts[index]
+    worst: Check | None = None
+    for section in solved.sections:
+        if section.plate != index or section.bolt in solved.out:
+            continue
+        stress = section.stress_mpa(amounts)
+        column = int(np.argmax(stress))
+        if worst is None or stress[column] > worst.demand:
+            worst = Check(
+                f"net section, {survey.plate.plate.name}",
+                float(stress[column]),
+                survey.allowable_mpa,
+                "MPa",
+                0.0,
+                "force and moments on the section from hole to edge; yield over its factor",
+                section.words,
+                load.columns[column].words,
+            )
+    return [] if worst is None else [worst]
+
+
+def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
+    """Return the stress check of the dash bar; none without one, or where the bar is taken as immovable."""
+    bar = solved.bracket.dash_bar
+    model = load.structure.bar
+    if bar is None or model is None:
+        return []
+    stresses = bar_stress_mpa(model, load.bar)
+    stretch, column = (int(i) for i in np.unravel_index(int(np.argmax(stresses)), stresses.shape))
+    metal = material(bar.material, solved.bracket.materials)
+    strength = metal.yield_mpa(bar.section.wall_mm)
+    if strength is None:
+        return []
+    start, end = model.stations_mm[stretch], model.stations_mm[stretch + 1]
+    return [
+        Check(
+            "dash bar",
+            float(stresses[stretch, column]),
+            strength / solved.bracket.limits.yield_factor,
+            "MPa",
+            0.0,
+            f"beam theory (Timoshenko), {_YIELD}; {metal.strength_source}",
+            f"{bar.name}, between {start:.0f} and {end:.0f} mm from its start",
+            load.columns[column].words,
+        )
+    ]

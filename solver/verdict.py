@@ -1,0 +1,109 @@
+"""The verdict: worst first, with its reasons. It is never a certificate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geometry.finding import Finding
+from geometry.finding_words import sentence
+from geometry.loads import Limits
+from solver.results import Check, FreeMotion, FrictionShare, Verdict
+
+WIDE_BAND = 0.1
+"""A band wider than this, across 100 %, decides nothing."""
+
+
+def verdict_of(
+    checks: Sequence[Check],
+    motions: Sequence[FreeMotion],
+    share: FrictionShare | None,
+    findings: Sequence[Finding],
+    limits: Limits,
+    *,
+    solved: bool,
+    refined: bool,
+) -> tuple[Verdict, tuple[str, ...]]:
+    """Return the verdict and every reason for it, the gravest first.
+
+    `solved` says whether an analysis could be made at all, `refined` whether its figures are ink.
+    """
+    failing = failures(checks, motions)
+    if failing and refined:
+        return "fail", tuple(failing)
+    doubts = _doubts(checks, findings, solved=solved, refined=refined)
+    if doubts:
+        return "no verdict", tuple([*doubts, *failing])
+    margins = _margins(checks, motions, share, findings, limits)
+    if margins:
+        return "marginal", tuple(margins)
+    return "pass", (f"every check is within {limits.marginal_used:.0%} of its allowable",)
+
+
+def failures(checks: Sequence[Check], motions: Sequence[FreeMotion]) -> list[str]:
+    """Return a sentence for everything that fails."""
+    found = [f"{m.words}; driven by {_list(m.driven_by)}" for m in motions if m.moves_casing and m.driven_by]
+    over = [c for c in checks if c.kind != "share" and not _undecided(c) and c.used_upper > 1.0]
+    return found + [_over(c) for c in sorted(over, key=lambda c: -c.used_upper)]
+
+
+def _undecided(check: Check) -> bool:
+    """Return whether a check's band is so wide that it lies on both sides of 100 %."""
+    return check.band > WIDE_BAND and check.used * (1.0 - check.band) < 1.0 < check.used_upper
+
+
+def _doubts(
+    checks: Sequence[Check], findings: Sequence[Finding], *, solved: bool, refined: bool
+) -> list[str]:
+    found = [sentence(f) for f in findings if f.bars_verdict]
+    if not solved and not found:
+        found.append("the bracket could not be analysed")
+    if solved and not refined:
+        found.append("the figures are pencil: the mesh was not refined, so nothing is decided")
+    found += [
+        f"{c.name} uses {c.used:.0%} with a band of {c.band:.0%}: the mesh cannot settle on which side of 100 % it lies"
+        for c in checks
+        if c.kind != "share" and _undecided(c)
+    ]
+    return found
+
+
+def _margins(
+    checks: Sequence[Check],
+    motions: Sequence[FreeMotion],
+    share: FrictionShare | None,
+    findings: Sequence[Finding],
+    limits: Limits,
+) -> list[str]:
+    found = [
+        f"{c.name} uses {c.used_upper:.0%} of its allowable, {c.where}"
+        for c in sorted(checks, key=lambda c: -c.used_upper)
+        if c.kind != "share" and c.used_upper > limits.marginal_used
+    ]
+    found += [
+        f"{c.name}: only without the factor on the couple is it within its allowable; no radius here, {c.where}"
+        for c in checks
+        if c.kind == "share" and c.used_upper > 1.0
+    ]
+    found += [
+        f"{m.words}; no load case drives it" if not m.driven_by else f"{m.words}; it leaves the casing still"
+        for m in motions
+    ]
+    if share is not None and share.share > limits.friction_share:
+        found.append(
+            f"{share.share:.0%} of the resistance to the couple rests on bolt friction, more than"
+            f" {limits.friction_share:.0%}"
+        )
+    return found + [sentence(f) for f in findings if f.severity == "rule"]
+
+
+def _over(check: Check) -> str:
+    if check.used_upper == float("inf"):
+        return f"{check.name} of {check.where}: {check.note or 'nothing holds it'}"
+    band = f" (band {check.band:.0%} included)" if check.used <= 1.0 else ""
+    return f"{check.name} uses {check.used_upper:.0%} of its allowable{band}, {check.where}; {check.case}"
+
+
+def _list(names: Sequence[str]) -> str:
+    if len(names) <= 3:
+        return ", ".join(names)
+    return f"{', '.join(names[:3])} and {len(names) - 3} more"
