@@ -1,8 +1,8 @@
 """The one reader and the one writer of bracket files.
 
 Reading never raises for a bad file: what is wrong comes back as findings, all at once, and what is sound goes
-on. Writing never leaves half a file: the text is written aside, flushed to the disk and put in place in one step,
-and the file that stood there before is kept beside it under the same name with ~ at the end.
+on. Writing never leaves half a file: the text is written aside, flushed to the disk and put in place in one
+step, and the file that stood there before is kept beside it under the same name with ~ at the end.
 """
 
 from __future__ import annotations
@@ -103,8 +103,8 @@ def save_bracket(path: Path | str, bracket: Bracket) -> None:
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links that go round in circles
         reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
         raise BracketFileError(
-            f"{target} cannot be saved ({reason}): check that the folder is there and may be written to, or save"
-            " elsewhere; nothing was changed"
+            f"{target} cannot be saved ({reason}): check that the folder is there and may be written to, or"
+            " save elsewhere; nothing was changed"
         ) from error
 
 

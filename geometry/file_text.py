@@ -37,7 +37,7 @@ Wrong = tuple[Trail, str, dict[str, Value]]
 
 
 def read_bytes(path: Path) -> bytes | Finding:
-    """Return what the file holds, or the finding that says why not; its size is looked at before it is opened."""
+    """Return what the file holds, or why not as a finding; its size is looked at before it is opened."""
     where = f"file {path.name or path}"
     try:
         state = path.stat()
@@ -87,8 +87,8 @@ def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
 def prune(data: Any) -> list[Wrong]:  # noqa: ANN401 - data is anything JSON holds
     """Clean the data in place and return what is wrong with single values: (trail, code, values).
 
-    Control characters are taken out of text. Numbers that are not finite or absurd are told, not taken out: what goes
-    with them depends on what they belong to.
+    Control characters are taken out of text. Numbers that are not finite or absurd are told, not taken out:
+    what goes with them depends on what they belong to.
     """
     wrong: list[Wrong] = []
     for trail, holder, key, value in _walk(data):

@@ -1,25 +1,24 @@
 """From plain data to a bracket: everything wrong is told at once, and what is sound goes on.
 
-A value that is wrong is taken out together with the smallest thing that cannot do without it: an optional value
-falls back to its default, a bolt without a name goes as a whole.
+A value that is wrong is taken out together with the smallest thing that cannot do without it: an optional
+value falls back to its default, a bolt without a name goes as a whole.
 """
 
 from __future__ import annotations
 
 import difflib
 import json
-import types
 from dataclasses import dataclass, field
-from typing import Any, Final, Union, get_args, get_origin
+from typing import Any, Final
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from geometry.bracket import Bracket
 from geometry.file_text import MOST_FINDINGS, Trail, prune
+from geometry.file_trail import fields_at, from_the_end, trail_of, value_at, where_of
 from geometry.finding import Finding, Severity, Value
 from geometry.finding_words import found
-from geometry.part import Part
 
 MOST: Final = {
     "plates": 200,
@@ -36,24 +35,8 @@ MOST: Final = {
 }
 """Most of each in one file; `corners` are those of all outlines and cut-outs together."""
 
-_WORDS: Final = {
-    "plates": "plate",
-    "bolts": "bolt",
-    "openings": "opening",
-    "folds": "fold line",
-    "bosses": "boss",
-    "anchors": "anchor",
-    "bearings": "bearing",
-    "shaft_joints": "shaft joint",
-    "materials": "material",
-    "extra": "load case",
-    "outline": "outline corner",
-    "corners": "corner",
-    "ends": "end",
-}
 _WHOLE_LISTS: Final = ("outline", "corners", "ends")
 """Lists that mean nothing with a piece missing."""
-_TAGS: Final = ("kind", "to", "source")
 _HARMLESS: Final = ("claim", "title", "note", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
 _ROUNDS: Final = 400
@@ -143,21 +126,21 @@ class _Cleaning:
 
     def take(self, detail: ErrorDetails) -> None:
         """Note what the model refuses."""
-        trail = _trail_in(self.data, detail)
+        trail = trail_of(self.data, detail)
         kind = detail["type"]
         if kind == "extra_forbidden":
             key = str(trail[-1])
             self.tell(
                 trail[:-1],
                 "key-unknown",
-                {"key": key, "near": _nearest(key, _fields_at(self.data, trail[:-1]))},
+                {"key": key, "near": _nearest(key, fields_at(self.data, trail[:-1]))},
             )
             self.going[trail] = None
         elif kind == "missing" and isinstance(detail["loc"][-1], int):
             self.refuse(
                 trail,
                 "wrong-length",
-                {"value": _shown(_at(self.data, trail)), "reason": "it has too few entries"},
+                {"value": _shown(value_at(self.data, trail)), "reason": "it has too few entries"},
             )
         elif kind in ("missing", "union_tag_not_found"):
             self._take_missing(trail, detail)
@@ -167,9 +150,9 @@ class _Cleaning:
 
     def carry_out(self) -> bool:
         """Take out everything marked; return whether there was anything."""
-        marked = sorted(self.going, key=_from_the_end)
+        marked = sorted(self.going, key=from_the_end)
         for trail in marked:
-            holder = _at(self.data, trail[:-1])
+            holder = value_at(self.data, trail[:-1])
             wrong = self.going[trail]
             if isinstance(holder, dict):
                 holder.pop(str(trail[-1]), None)
@@ -200,7 +183,7 @@ class _Cleaning:
         key = str(trail[-1])
         if detail["type"] == "union_tag_not_found":
             holder, key = trail, str(detail.get("ctx", {}).get("discriminator", "'kind'")).strip("'")
-        before = self.missed.get((id(_at(self.data, holder)), key))
+        before = self.missed.get((id(value_at(self.data, holder)), key))
         if before is None:
             before = self.tell(holder, "key-missing", {"key": key})
         before.severity = "note" if holder and holder[0] == "claim" else "stop"
@@ -213,7 +196,7 @@ class _Cleaning:
         """
         if any(trail[:n] in self.going for n in range(1, len(trail) + 1)):
             return True
-        value = _at(self.data, trail)
+        value = value_at(self.data, trail)
         return isinstance(value, dict) and any((*trail, key) in self.going for key in value)
 
     def _mark(self, trail: Trail, wrong: _Wrong) -> None:
@@ -222,7 +205,7 @@ class _Cleaning:
         The whole list for a number in a place or a corner in an outline.
         """
         for i, key in enumerate(trail):
-            held = _at(self.data, trail[: i + 1])
+            held = value_at(self.data, trail[: i + 1])
             if key in _WHOLE_LISTS and isinstance(held, list):
                 trail = trail[: i + 1]
                 break
@@ -237,25 +220,6 @@ class _Cleaning:
             self.going[trail] = wrong
             if isinstance(trail[-1], int) and wrong.severity == "doubt":
                 wrong.severity = "stop"  # a plate, a bolt, an opening goes as a whole
-
-
-def where_of(data: Any, trail: Trail) -> str:  # noqa: ANN401 - data is anything JSON holds
-    """Return in words where a trail leads: names where there are names, else the place counted from one."""
-    words: list[str] = []
-    here = data
-    for i, key in enumerate(trail):
-        before = trail[i - 1] if i else ""
-        here = _step(here, key)
-        if isinstance(key, int):
-            word = _WORDS.get(str(before), str(before).replace("_", " "))
-            name = here.get("name") if isinstance(here, dict) else None
-            if isinstance(here, dict) or before in _WORDS:
-                words[-1:] = [
-                    f"{word} {name}" if isinstance(name, str) and name.strip() else f"{word} number {key + 1}"
-                ]
-        else:
-            words.append(key)
-    return ", ".join(words) or "file"
 
 
 def _beside_the_point(detail: ErrorDetails) -> bool:
@@ -326,80 +290,6 @@ def _nearest(word: str, known: list[str]) -> str:
     if near:
         return near[0]
     return next((name for name in known if len(word) > 3 and name.startswith(word.casefold())), "")
-
-
-def _trail_in(data: Any, detail: ErrorDetails) -> Trail:  # noqa: ANN401 - data is anything JSON holds
-    """Return where a refusal is in the data.
-
-    The model's own trail also holds the names of alternatives, left out here.
-    """
-    trail: list[str | int] = []
-    here = data
-    tag_passed = False
-    for i, key in enumerate(detail["loc"]):
-        last = i == len(detail["loc"]) - 1
-        if isinstance(here, dict):
-            is_tag = not tag_passed and key in [here.get(tag) for tag in _TAGS] and not last
-            if is_tag or (key not in here and not (last and detail["type"] == "missing")):
-                tag_passed = tag_passed or is_tag
-                continue
-        elif not (isinstance(here, list) and isinstance(key, int) and key < len(here)):
-            continue
-        trail.append(key)
-        here = _step(here, key)
-        tag_passed = False
-    return tuple(trail)
-
-
-def _fields_at(data: Any, trail: Trail) -> list[str]:  # noqa: ANN401 - data is anything JSON holds
-    """Return the keys that are known where a trail leads."""
-    here: type[Part] = Bracket
-    held = data
-    for key in trail:
-        held = _step(held, key)
-        if isinstance(key, int):
-            continue
-        if key not in here.model_fields:
-            return []
-        kinds = _parts_in(here.model_fields[key].annotation)
-        if isinstance(held, dict):
-            tags = {held.get(tag) for tag in _TAGS}
-            kinds = [k for k in kinds if tags & _tags_of(k)] or kinds
-        if not kinds:
-            return []
-        here = kinds[0]
-    return list(here.model_fields)
-
-
-def _parts_in(annotation: Any) -> list[type[Part]]:  # noqa: ANN401 - annotations have no common type
-    if isinstance(annotation, type) and issubclass(annotation, Part):
-        return [annotation]
-    if get_origin(annotation) in (Union, types.UnionType, tuple) or get_args(annotation):
-        return [part for inner in get_args(annotation) for part in _parts_in(inner)]
-    return []
-
-
-def _tags_of(part: type[Part]) -> set[Any]:
-    return {part.model_fields[tag].default for tag in _TAGS if tag in part.model_fields}
-
-
-def _from_the_end(trail: Trail) -> tuple[tuple[int, str], ...]:
-    """Order trails: later places of a list before earlier ones, what is held before its holder."""
-    return (*((-key, "") if isinstance(key, int) else (0, key) for key in trail), (1, ""))
-
-
-def _at(data: Any, trail: Trail) -> Any:  # noqa: ANN401 - data is anything JSON holds
-    for key in trail:
-        data = _step(data, key)
-    return data
-
-
-def _step(here: Any, key: str | int) -> Any:  # noqa: ANN401 - data is anything JSON holds
-    if isinstance(here, dict):
-        return here.get(key)
-    if isinstance(here, list) and isinstance(key, int) and key < len(here):
-        return here[key]
-    return None
 
 
 def _list(holder: Any, key: str) -> list[Any]:  # noqa: ANN401 - data is anything JSON holds

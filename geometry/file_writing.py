@@ -1,8 +1,8 @@
 """How a bracket is laid out as text: the same bracket, the same text; a small change, few changed lines.
 
 Left out is what says as much by being absent: None, empty lists and text, and 0 where 0 is the default. Every
-other figure is written even when it is the default, so that a file means the same to a later program with other
-defaults.
+other figure is written even when it is the default, so that a file means the same to a later program with
+other defaults.
 """
 
 from __future__ import annotations

@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Severity = Literal["stop", "doubt", "rule", "note"]
-"""`stop`: it cannot be analysed. `doubt`: it touches what the analysis rests on, so there is no verdict. `rule`: a
-detailing rule is broken, so the verdict is marginal at best. `note`: worth knowing, changes nothing."""
+"""`stop`: it cannot be analysed. `doubt`: it touches what the analysis rests on, so there is no verdict.
+`rule`: a detailing rule is broken, so the verdict is marginal at best. `note`: worth knowing, changes nothing."""
 
 SEVERITIES: tuple[Severity, ...] = ("stop", "doubt", "rule", "note")
 """Worst first."""

@@ -140,7 +140,7 @@ def _known_material(bracket: Bracket, where: str, name: str) -> Iterator[Finding
 
 
 def _held(bracket: Bracket) -> Iterator[Finding]:
-    """Follow the bolts from plate to plate: each leads to the casing one way and to what holds it the other."""
+    """Follow the bolts from plate to plate: they lead to the casing one way, to what holds it the other."""
     if not bracket.bolts or bracket.casing is None:
         return
     near: dict[tuple[str, str], set[tuple[str, str]]] = {}

@@ -2,9 +2,9 @@
 
 Glossary
 --------
-head side     at the plate that a bolt's own `plate` names; nut side: at the other of two plates bolted together
+head side     at the plate a bolt's own `plate` names; nut side: at the other of two plates bolted together
 mating face   the face of a plate that is toward the partner; the other is the washer face
-partner face  where the partner begins: a boss, the dash bar's surface, an anchor, the other plate's mating face
+partner face  where the partner begins: a boss, the bar's surface, an anchor, the other plate's mating face
 gap           from mating face to partner face along the bolt, before any spacer; below nought they overlap
 offset        how far, square to the bolt, the partner is out of line with the hole
 tilt          how far the partner's face is out of parallel with the plate
@@ -20,11 +20,12 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.bar_face import bar_normal, depth_to_bar
 from geometry.bend_zones import folded_pattern
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing
-from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, DashBar, RoundTube, Washer
+from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, Washer
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
@@ -91,8 +92,8 @@ class BoltPlace:
 def place_bolts(bracket: Bracket) -> tuple[BoltPlace, ...]:
     """Return the place of every bolt that can be placed, in the order of bracket.bolts.
 
-    Where two plates are bolted together there are two, one for each side. A bolt that names what is not there, is of
-    unknown size or goes through a plate with an impossible shape is left out: the findings say why.
+    Where two plates are bolted together there are two, one for each side. A bolt that names what is not there,
+    is of unknown size or goes through a plate with an impossible shape is left out: the findings say why.
     """
     holes = _Holes(bracket)
     return tuple(place for bolt in bracket.bolts for place in _place(bracket, bolt, holes))
@@ -372,13 +373,13 @@ def _bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: _Hole) -> _Fac
     height = float((nearest - hole.middle_mm) @ hole.normal)
     way = hole.normal if height > 0.0 else -hole.normal
     mating = hole.front_mm if height > 0.0 else hole.back_mm
-    depth = _depth_to_bar(bar, along, mating - start, way)
+    depth = depth_to_bar(bar, along, mating - start, way)
     at = nearest if depth is None else mating + depth * way
     return _Face(
         "dash bar",
         bar.name,
         at,
-        _bar_normal(bar, along, way),
+        bar_normal(bar, along, way),
         _pad_radius_mm(bolt, size),
         clamped_mm=bar.section.wall_mm,
         station_mm=station,
@@ -386,60 +387,6 @@ def _bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: _Hole) -> _Fac
         misses=depth is None,
         front=height > 0.0,
     )
-
-
-def _bar_normal(bar: DashBar, along: Floats, way: Floats) -> Floats:
-    """Return the normal of the bar's face that looks at the plate most squarely.
-
-    A round tube has one square to the bar.
-    """
-    axes = _across_bar(bar, along)
-    shares = axes @ way
-    if isinstance(bar.section, RoundTube):
-        size = float(np.linalg.norm(shares))
-        return np.asarray(-(shares @ axes) / size) if size > 1e-9 else axes[1]
-    nearest = int(np.argmax(np.abs(shares)))
-    return np.asarray(-np.copysign(1.0, shares[nearest]) * axes[nearest])
-
-
-def _depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> float | None:
-    """Return how far along `way` the bar's surface lies from `start` (measured from the bar's own start).
-
-    None if passed by.
-    """
-    axes = _across_bar(bar, along)
-    at, step = axes @ start, axes @ way
-    if isinstance(bar.section, RoundTube):
-        radius = bar.section.outer_mm / 2.0
-        square, half, rest = float(step @ step), float(at @ step), float(at @ at) - radius**2
-        root = half**2 - square * rest
-        if square < 1e-12 or root < 0.0:
-            return None
-        return (-half - math.sqrt(root)) / square
-    halves = np.array([bar.section.width_mm, bar.section.height_mm]) / 2.0
-    enters, leaves = -math.inf, math.inf
-    for place, move, reach in zip(at, step, halves, strict=True):
-        if abs(move) < 1e-9:
-            if abs(place) > reach:
-                return None
-            continue
-        near, far = sorted(((-reach - place) / move, (reach - place) / move))
-        enters, leaves = max(enters, near), min(leaves, far)
-    return enters if math.isfinite(enters) and enters <= leaves else None
-
-
-def _across_bar(bar: DashBar, along: Floats) -> Floats:
-    """Return the (2, 3) directions of the section's width and height.
-
-    Height is as near to `up` as the bar lets it be.
-    """
-    up = np.asarray(bar.up, dtype=float)
-    height = up - (up @ along) * along
-    if float(np.linalg.norm(height)) < 1e-6 * max(float(np.linalg.norm(up)), 1e-300):
-        least = np.eye(3)[int(np.argmin(np.abs(along)))]
-        height = least - (least @ along) * along
-    height = height / np.linalg.norm(height)
-    return np.vstack([np.cross(height, along), height])
 
 
 def _pad_radius_mm(bolt: Bolt, size: BoltSize) -> float:

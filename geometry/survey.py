@@ -1,4 +1,4 @@
-"""What several findings look at, worked out once: plate shapes, where bolts stand, what goes through each hole."""
+"""What several findings look at, worked out once: plate shapes, places of bolts, what is in each hole."""
 
 from __future__ import annotations
 

@@ -1,0 +1,66 @@
+"""Where the surface of the dash bar is, seen from a hole."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.fixing import DashBar, RoundTube
+
+Floats = NDArray[np.float64]
+
+
+def bar_normal(bar: DashBar, along: Floats, way: Floats) -> Floats:
+    """Return the normal of the bar's face that looks at the plate most squarely.
+
+    A round tube has one square to the bar.
+    """
+    axes = _across_bar(bar, along)
+    shares = axes @ way
+    if isinstance(bar.section, RoundTube):
+        size = float(np.linalg.norm(shares))
+        return np.asarray(-(shares @ axes) / size) if size > 1e-9 else axes[1]
+    nearest = int(np.argmax(np.abs(shares)))
+    return np.asarray(-np.copysign(1.0, shares[nearest]) * axes[nearest])
+
+
+def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> float | None:
+    """Return how far along `way` the bar's surface lies from `start` (measured from the bar's own start).
+
+    None if passed by.
+    """
+    axes = _across_bar(bar, along)
+    at, step = axes @ start, axes @ way
+    if isinstance(bar.section, RoundTube):
+        radius = bar.section.outer_mm / 2.0
+        square, half, rest = float(step @ step), float(at @ step), float(at @ at) - radius**2
+        root = half**2 - square * rest
+        if square < 1e-12 or root < 0.0:
+            return None
+        return (-half - math.sqrt(root)) / square
+    halves = np.array([bar.section.width_mm, bar.section.height_mm]) / 2.0
+    enters, leaves = -math.inf, math.inf
+    for place, move, reach in zip(at, step, halves, strict=True):
+        if abs(move) < 1e-9:
+            if abs(place) > reach:
+                return None
+            continue
+        near, far = sorted(((-reach - place) / move, (reach - place) / move))
+        enters, leaves = max(enters, near), min(leaves, far)
+    return enters if math.isfinite(enters) and enters <= leaves else None
+
+
+def _across_bar(bar: DashBar, along: Floats) -> Floats:
+    """Return the (2, 3) directions of the section's width and height.
+
+    Height is as near to `up` as the bar lets it be.
+    """
+    up = np.asarray(bar.up, dtype=float)
+    height = up - (up @ along) * along
+    if float(np.linalg.norm(height)) < 1e-6 * max(float(np.linalg.norm(up)), 1e-300):
+        least = np.eye(3)[int(np.argmin(np.abs(along)))]
+        height = least - (least @ along) * along
+    height = height / np.linalg.norm(height)
+    return np.vstack([np.cross(height, along), height])
