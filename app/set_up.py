@@ -120,7 +120,8 @@ def _is_current(stamp: dict[str, object], root: Path, extras: Sequence[str]) -> 
 def _place(root: Path) -> list[str]:
     """Return the folder and the Python behind `.venv`: when either has moved, `.venv` no longer works."""
     python = _venv_python(root / ".venv")
-    return [str(root), str(python.resolve()) if python.exists() else ""]
+    # Not Path.exists, which raises where a folder on the way may not be entered.
+    return [str(root), os.path.realpath(python) if os.path.exists(python) else ""]  # noqa: PTH110
 
 
 def _dependencies(root: Path) -> str:
@@ -133,7 +134,7 @@ def _dependencies(root: Path) -> str:
 def _runs(venv: Path, root: Path, stamp: dict[str, object]) -> bool:
     """Return whether `.venv` can be kept and added to: a Python new enough, standing where it was made."""
     python = _venv_python(venv)
-    if not python.exists() or (stamp and stamp.get("place") != _place(root)):
+    if not os.access(python, os.X_OK) or (stamp and stamp.get("place") != _place(root)):
         return False
     question = "import sys, pip; sys.exit(sys.version_info < (3, 11))"
     return subprocess.run([python, "-c", question], capture_output=True, check=False).returncode == 0
@@ -194,10 +195,13 @@ def _run_again(python: Path, arguments: list[str]) -> NoReturn:
     command = [str(python), *arguments]
     sys.stdout.flush()
     sys.stderr.flush()
-    if os.name != "nt":
-        os.execv(command[0], command)
-    # On Windows exec returns to the shell before the new process is done.
-    child = subprocess.Popen(command)
+    try:
+        if os.name != "nt":
+            os.execv(command[0], command)
+        # On Windows exec returns to the shell before the new process is done.
+        child = subprocess.Popen(command)
+    except OSError as error:
+        _leave(f"Holdsquare cannot run {python} ({error.strerror}): delete the folder .venv and start again.")
     while True:
         with contextlib.suppress(KeyboardInterrupt):
             sys.exit(child.wait())

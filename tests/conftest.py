@@ -51,3 +51,13 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     """Tell `agrees` which test is running."""
     reference.current_test = item.nodeid
     return (yield)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Iterator[None]:
+    """In a spoilt run, fail a test after all its comparisons if any of them disagreed."""
+    before = len(reference.comparisons)
+    answer = yield
+    disagreed = [one.name for one in reference.comparisons[before:] if not one.agreed]
+    assert reference.raising or not disagreed, f"spoilt, and seen in {', '.join(disagreed)}"
+    return answer

@@ -85,6 +85,10 @@ def test_loose(error):
 def test_table():
     agrees(36.6, 36.61, 0.001, source="bolts (published)", name="area of M8 | mm2")
 
+def test_first_proven_second_by_value():
+    agrees(stretch(), EXACT, 0.02, source="bar (closed form)", name="stretch")
+    agrees(3.0, 3.0, 0.01, source="count (closed form)", name="three")
+
 def test_zero():
     agrees(0.0, 0.0, 0.01, scale=1.0, source="count (closed form)", name="none")
 
@@ -95,6 +99,9 @@ def test_bounds():
 DEAD = """
 def test_dead():
     assert stretch() > 0.0
+
+def test_alive_without_a_comparison():
+    assert abs(stretch() / EXACT - 1.0) < 0.01
 
 def test_breaks_when_spoilt():
     if abs(stretch() / EXACT - 1.0) > 0.01:
@@ -110,22 +117,25 @@ def test_wrong():
 def test_every_kind_of_live_test_is_seen_to_fail(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert spoil.run_spoilt([], _suite(tmp_path, SUITE)) == 0
     said = capsys.readouterr().out
-    # Softer: the tight one, and the loose one already on the high side; stiffer: the other loose one.
-    assert "softer: 2 of 6" in said
-    assert "stiffer: 1 of 4" in said
-    assert "6 passed, 0 failed" in said
-    listed = said.split("Seen to fail only where the computed value itself was changed:")[1]
-    assert all(name in listed for name in ("test_table", "test_zero", "test_bounds"))
+    # Softer: the tight ones, and the loose one already on the high side; stiffer: the other loose one.
+    assert "softer: 3 of 8" in said
+    assert "stiffer: 1 of 5" in said
+    assert "8 passed, 0 failed" in said
+    listed = said.split("Seen only where the computed value itself was changed:")[1]
+    assert all(
+        f"{name}: 1" in listed for name in ("test_table", "test_zero", "test_bounds", "second_by_value")
+    )
     assert "test_solver" not in listed
     assert "test_loose" not in listed
 
 
 def test_dead_and_wrong_tests_are_found(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert spoil.run_spoilt([], _suite(tmp_path, SUITE + DEAD + WRONG)) == 1
-    said, dead = capsys.readouterr().out.split("DEAD: passed although spoilt in every way:")
+    said, dead = capsys.readouterr().out.split("DEAD: agreed although spoilt in every way:")
     assert "test_wrong (failed)" in said
     assert "test_dead" in dead
     assert "test_breaks_when_spoilt" in dead
+    assert "test_alive" not in dead
     assert "test_solver" not in dead
 
 
@@ -135,7 +145,7 @@ def test_table_comes_from_a_run(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert rows[0] == "| source | quantity | published | computed | difference |"
     assert "| bolts (published) | area of M8 \\| mm2 | 36.61 | 36.6 | -0.03 % |" in rows
     assert "| bounds (closed form) | one | 0.97 to 1.03 | 1 | within |" in rows
-    assert len(rows) == 2 + 6
+    assert len(rows) == 2 + 8
 
 
 def test_no_table_from_a_failing_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -28,16 +28,17 @@ class Comparison:
     difference: float | None
     """Fraction of the published value, or of `scale` where given; None where the source gives a range."""
     test: str
+    agreed: bool
 
 
 comparisons: list[Comparison] = []
-"""Every comparison made in this run, in order. Not kept when the run is spoilt."""
+"""Every comparison made in this run, in order."""
 
 value_factor: float = 1.0
 """What a spoilt run multiplies each computed value by; 1 in an honest run. Set by `tests/conftest.py`."""
 
-keeping: bool = True
-"""Whether comparisons are kept: those of a spoilt run are not."""
+raising: bool = True
+"""Whether a disagreement ends its test; in a spoilt run it fails it at the end, after every comparison."""
 
 current_test: str = ""
 """Name of the running test. Set by `tests/conftest.py`."""
@@ -67,10 +68,10 @@ def agrees(
         raise ValueError(f"{name!r} is published as {published:g}: give scale=, what it is small against")
     value = _spoilt(float(computed), base, published)
     difference = (value - published) / base
-    _keep(Comparison(source, name, f"{published:.5g}", value, difference, current_test))
     # A rounding error of the last digits is no disagreement, also where the tolerance is zero.
-    assert math.isfinite(value), f"{name}: computed {value}, published {published:g} ({source})"
-    assert abs(difference) <= tolerance + 1e-9, (
+    agreed = math.isfinite(value) and abs(difference) <= tolerance + 1e-9
+    comparisons.append(Comparison(source, name, f"{published:.5g}", value, difference, current_test, agreed))
+    assert agreed or not raising, (
         f"{name}: computed {value:.6g}, published {published:.6g}, {100 * difference:+.2f} % where "
         f"{100 * tolerance:g} % is allowed ({source})"
     )
@@ -87,8 +88,11 @@ def lies_between(computed: float, low: float, high: float, *, source: str, name:
     if not (0.0 < high - low <= 0.10 * abs(middle)):
         raise ValueError(f"bounds {low:g} and {high:g} of {name!r} must be in order and at most 10 % apart")
     value = _spoilt(float(computed), abs(middle), middle)
-    _keep(Comparison(source, name, f"{low:.5g} to {high:.5g}", value, None, current_test))
-    assert low <= value <= high, (
+    agreed = low <= value <= high
+    comparisons.append(
+        Comparison(source, name, f"{low:.5g} to {high:.5g}", value, None, current_test, agreed)
+    )
+    assert agreed or not raising, (
         f"{name}: computed {value:.6g}, published between {low:.6g} and {high:.6g} ({source})"
     )
 
@@ -98,8 +102,3 @@ def _spoilt(value: float, base: float, published: float) -> float:
     if published == 0.0:
         return value + (value_factor - 1.0) * base
     return value * value_factor
-
-
-def _keep(comparison: Comparison) -> None:
-    if keeping and value_factor == 1.0:
-        comparisons.append(comparison)
