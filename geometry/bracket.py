@@ -11,7 +11,7 @@ from pydantic import Field
 from geometry.casing import Casing, Column, ShaftJoint, Wheel
 from geometry.fixing import Anchor, Bolt, DashBar, OwnMaterial
 from geometry.loads import Claim, Limits, Loads
-from geometry.part import Name, Part
+from geometry.part import Part
 from geometry.plate import Plate
 
 FORMAT: Final = "holdsquare bracket"

@@ -24,8 +24,10 @@ class Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, str_max_length=2000)
 
     def but(self, **changes: object) -> Self:
-        """Return a validated copy with the named fields changed; raises pydantic.ValidationError if one is
-        wrong."""
+        """Return a validated copy with the named fields changed.
+
+        Raises pydantic.ValidationError if one is wrong.
+        """
         fields = {name: getattr(self, name) for name in type(self).model_fields}
         return type(self).model_validate(fields | changes)
 

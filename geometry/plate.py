@@ -16,7 +16,8 @@ from geometry.part import FlatPlace, Name, NotNegative, Part, Place, Positive
 
 class Corner(Part):
     """A corner of an outline, and the edge from it to the next corner (straight, or an arc through a third
-    point)."""
+    point).
+    """
 
     at_mm: FlatPlace
     radius_mm: NotNegative = 0.0

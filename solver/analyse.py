@@ -129,7 +129,8 @@ class Stage:
 
 def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float]]:
     """Return each check's band, max(2 %, 1.25 change / (ratio - 1)), and the change between the last two
-    meshes."""
+    meshes.
+    """
     last = {c.name: c.demand for c in stages[-1].checked.checks}
     changes: dict[str, float] = {}
     if len(stages) > 1:

@@ -1,5 +1,7 @@
-"""What is read off a solved and checked bracket besides its checks: bolts, cases, movement, friction share,
-fields."""
+"""What is read off a solved and checked bracket besides its checks.
+
+Bolts, cases, movement, friction share, fields.
+"""
 
 from __future__ import annotations
 
@@ -66,7 +68,8 @@ def bolt_results(solved: Solved, checked: Checked) -> tuple[BoltResult, ...]:
 
 def case_results(solved: Solved, load: Loaded) -> tuple[CaseResult, ...]:
     """Return movement, equilibrium sheets and unbalance of every load case in every state, ranges at their
-    low side."""
+    low side.
+    """
     turn, lean = turns_deg(load)
     moved, _ = largest_movement_mm(solved, load)
     unbalance = _unbalance(solved, load)
@@ -122,8 +125,10 @@ def friction_share(solved: Solved, motions: Sequence[FreeMotion]) -> FrictionSha
 
 
 def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
-    """Return the bracket with each bolt out in turn: the worst check, and a free motion of the casing if one
-    is left."""
+    """Return the bracket with each bolt out in turn.
+
+    The worst check, and a free motion of the casing if one is left.
+    """
     found = []
     for name in solved.bolts:
         rest = without_bolts(solved, [name]) if _still_held(solved, name) else None
@@ -190,7 +195,8 @@ def _sheets(load: Loaded, column: int) -> tuple[ConnectionSheet, ...]:
 
 def _unbalance(solved: Solved, load: Loaded) -> np.ndarray:
     """Return, per column, the largest force by which any plate is out of balance over the largest connection
-    force."""
+    force.
+    """
     largest = np.maximum(np.abs(load.forces.local[:, :3]).max(axis=(0, 1)), 1e-9)
     worst = np.zeros(len(load.columns))
     for i, plate in enumerate(solved.plates):

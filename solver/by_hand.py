@@ -33,7 +33,8 @@ def _with(solved: Solved, check: Check, couple_nm: float) -> Check:
 
 def _bolt_group(solved: Solved, check: Check, couple_nm: float) -> Check:
     """Couple on the group of bolts that share the governing bolt's plate and partner, if they are all
-    parallel to the shaft."""
+    parallel to the shaft.
+    """
     name = check.where.removeprefix("bolt ")
     place = next((p for p in solved.places if p.bolt == name and p.side == "head"), None)
     if place is None:
@@ -61,8 +62,10 @@ def _shared(solved: Solved, place: BoltPlace) -> bool:
 
 
 def _dash_bar(solved: Solved, check: Check, couple_nm: float) -> Check:
-    """Bending of the bar where its bolts put the couple in: M c / I with the larger share of M on one side of
-    a simple span."""
+    """Bending of the bar where its bolts put the couple in.
+
+    M c / I with the larger share of M on one side of a simple span.
+    """
     bar = solved.bracket.dash_bar
     model = solved.states[0].structure.bar
     if bar is None or model is None:

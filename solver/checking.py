@@ -60,7 +60,8 @@ def _with_sliding(
     solved: Solved, load: Loaded, slip: Floats, couple_nm: float
 ) -> tuple[Loaded, frozenset[str]]:
     """Return the load with a sliding column for every case some connection of which slips, and the bolts that
-    slide."""
+    slide.
+    """
     whole, moved = load, set()
     for state in solved.states:
         if state.taken != "stuck":

@@ -1,5 +1,7 @@
-"""One bolt with all that its checks need: size, grade, preload range, the ring it clamps, its play in its
-hole."""
+"""One bolt with all that its checks need.
+
+Size, grade, preload range, the ring it clamps, its play in its hole.
+"""
 
 from __future__ import annotations
 
@@ -74,8 +76,10 @@ class ClampedBolt:
 
 
 def clamped_bolts(bracket: Bracket, places: Sequence[BoltPlace]) -> dict[str, ClampedBolt]:
-    """Return every bolt that has a place, by name. Raises UnknownBoltError or RingError, which findings tell
-    beforehand."""
+    """Return every bolt that has a place, by name.
+
+    Raises UnknownBoltError or RingError, which findings tell beforehand.
+    """
     by_bolt: dict[str, list[BoltPlace]] = {}
     for place in places:
         by_bolt.setdefault(place.bolt, []).append(place)

@@ -55,12 +55,14 @@ class CondensedPlate:
 
     def movement(self, bodies: Floats, gravities: Floats) -> Floats:
         """Return the (3 n, columns) displacement for motions of the bodies (6 b, columns) and weights (3,
-        columns)."""
+        columns).
+        """
         return np.asarray(self.modes @ np.vstack([bodies, gravities]))
 
     def stress_modes(self) -> Floats:
         """Return (v, 6, 6 b + 3) stress at mesh.vertex_nodes in MPa for every mode, components as in
-        solver.stress."""
+        solver.stress.
+        """
         modes = vertex_stress(self.mesh, self.modes, self.metal.elastic_modulus_mpa, self.metal.poisson)
         return modes
 

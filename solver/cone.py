@@ -32,8 +32,9 @@ class Grip:
 
 
 def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list[Grip]) -> float:
-    """Return the largest factor on `growing` at which friction alone can balance the loads; inf if there is
-    none.
+    """Return the largest factor on `growing` at which friction alone can balance the loads.
+
+    Inf if there is none.
 
     `balance` (m, 6 c + h): equilibrium of every body; columns are, per connection, shear 1, shear 2, pull
     (positive draws the plate toward its partner), tilt 1, tilt 2, spin, then reactions of the column. balance

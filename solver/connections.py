@@ -98,7 +98,8 @@ def slip_used(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt], slip_f
 
 def opening_demand_n(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt]) -> Floats:
     """Return the (connections, columns) preload N + M / e that would just keep every ring closed, not below
-    nought."""
+    nought.
+    """
     arm = np.array([bolts[name].opening_arm_mm for name in forces.bolts]).reshape(-1, 1)
     return np.maximum(forces.pull_n + forces.tilt_nmm / arm, 0.0)
 

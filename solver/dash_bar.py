@@ -45,8 +45,9 @@ def bar_model(
     poisson: float,
     stiffness: Stiffness,
 ) -> BarModel:
-    """Return the model of a bar with nodes at its ends and at the stations; ends with a range take its
-    `stiffness` side.
+    """Return the model of a bar with nodes at its ends and at the stations.
+
+    Ends with a range take its `stiffness` side.
 
     Raises ValueError if the bar has no length or no wall.
     """

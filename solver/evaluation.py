@@ -90,8 +90,10 @@ def states_of(
     bracket: Bracket, plates: Sequence[CondensedPlate], linkage: Linkage, cases: Sequence[LoadCase],
     *, out: Collection[str] = (), rigid_bar: bool = False,
 ) -> tuple[State, ...]:  # fmt: skip
-    """Return the responses in every state that matters: stuck and all slipped, low and high side where they
-    differ."""
+    """Return the responses in every state that matters.
+
+    Stuck and all slipped, low and high side where they differ.
+    """
     sides: tuple[Stiffness, ...] = ("low", "high") if has_range(bracket) else ("low",)
     basis = null_motions(linkage)
     holds = tuple(not drives(linkage, plates, case, basis) for case in cases)

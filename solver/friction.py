@@ -18,8 +18,9 @@ _SIDES = 32
 def slip_couple_nm(
     linkage: Linkage, plates: Sequence[Weighted], case: LoadCase, grips: Mapping[str, Grip]
 ) -> float:
-    """Return the couple in N.m at which friction alone fails in a load case, the rest of its load unchanged;
-    inf if never.
+    """Return the couple in N.m at which friction alone fails in a load case, the rest of its load unchanged.
+
+    Inf if never.
 
     The column's bearings carry what they can. `plates` are in the linkage's order; `grips` go by bolt name.
     """

@@ -78,7 +78,8 @@ def ending(check: Check) -> str:
 
 def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
     """Return the least couple at which any place of any plate reaches its allowable stress, and which check
-    it is."""
+    it is.
+    """
     first, ended_by = MOST_NM, ""
     factor = solved.bracket.loads.couple_factor
     for index, survey in enumerate(solved.surveys):
@@ -115,8 +116,9 @@ def _columns(vectors: list[Floats]) -> Floats:
 
 
 def _root(growing: Floats, steady: Floats, allowable: float) -> float:
-    """Return the least c >= 0 at which any row's von Mises of c growing + steady reaches `allowable`; inf if
-    none.
+    """Return the least c >= 0 at which any row's von Mises of c growing + steady reaches `allowable`.
+
+    Inf if none.
 
     Its square is A c^2 + 2 B c + C.
     """

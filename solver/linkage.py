@@ -1,5 +1,6 @@
-"""The bracket as a linkage: plates and casing as rigid bodies, connections as joints, dash bar and anchors
-immovable.
+"""The bracket as a linkage.
+
+Plates and casing as rigid bodies, connections as joints, dash bar and anchors immovable.
 
 Free motions, lash and the limit of friction are all questions put to it; none needs a stiffness.
 """
@@ -69,16 +70,20 @@ class Linkage:
         return np.tile([1.0, 1.0, 1.0, *([1.0 / self.radius_mm] * 3)], len(self.bodies))
 
     def forbidden(self, *, stuck: bool = False) -> Floats:
-        """Return (m, 6 bodies) rows of forbidden relative motion in mm: all but spin at each joint, or spin
-        too if stuck."""
+        """Return (m, 6 bodies) rows of forbidden relative motion in mm.
+
+        All but spin at each joint, or spin too if stuck.
+        """
         kept = 6 if stuck else 5
         weights = np.array([1.0, 1.0, 1.0, *([self.radius_mm] * 3)])[:kept, None]
         rows = [weights * joint.relative[:kept] for joint in self.joints]
         return np.vstack([*rows, self.column]) * self.turn_scale
 
     def loads(self, plates: Sequence[Weighted], coefficients: Floats) -> Floats:
-        """Return (6 bodies,) wrenches of the nine unit loads on the bodies, about their origins; plates in
-        body order."""
+        """Return (6 bodies,) wrenches of the nine unit loads on the bodies, about their origins.
+
+        Plates in body order.
+        """
         vector = np.zeros(self.size)
         vector[:6] = coefficients[:6]
         for i, plate in enumerate(plates, start=1):

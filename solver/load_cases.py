@@ -52,15 +52,18 @@ def down(bracket: Bracket) -> Floats:
 
 
 def casing_reference(bracket: Bracket) -> Floats:
-    """Return the point in space that the casing's wrenches and motions are about: on the shaft axis at its
-    station."""
+    """Return the point in space that the casing's wrenches and motions are about.
+
+    On the shaft axis at its station.
+    """
     station = bracket.casing.station_mm if bracket.casing is not None else 0.0
     return np.array([0.0, 0.0, station])
 
 
 def weight_load(bracket: Bracket, gravities: ArrayLike) -> Floats:
     """Return the (9,) unit loads of the weight of casing and plates under an acceleration given in gravities
-    (3,)."""
+    (3,).
+    """
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
     along = np.asarray(gravities, dtype=float)
@@ -138,8 +141,10 @@ def _weights(bracket: Bracket) -> list[LoadCase]:
 
 
 def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
-    """Couple T tan(angle) across the shaft (secondary couple of a universal joint; from memory, to be
-    verified)."""
+    """Couple T tan(angle) across the shaft (secondary couple of a universal joint.
+
+    From memory, to be verified).
+    """
     cases = []
     for joint in bracket.shaft_joints:
         if joint.angle_deg == 0.0:

@@ -1,5 +1,6 @@
-"""The net section from a bolt's hole to the nearest edge: what is judged inside the circle, where a peak has
-no meaning.
+"""The net section from a bolt's hole to the nearest edge.
+
+What is judged inside the circle, where a peak has no meaning.
 
 The stress on the section is replaced by the straight line through it that carries the same force and moments:
 mean, slope across the width, slope through the thickness. That is held against yield over its factor, with
@@ -79,8 +80,10 @@ def _shares() -> Floats:
 
 
 def _nearest_edge(polygon: shapely.Polygon, place: BoltPlace) -> tuple[Floats, Floats] | None:
-    """Return both ends of the section in the flat pattern: the hole's rim and the nearest edge that is not
-    its own."""
+    """Return both ends of the section in the flat pattern.
+
+    The hole's rim and the nearest edge that is not its own.
+    """
     centre = np.asarray(place.flat_mm)
     point = shapely.Point(place.flat_mm)
     best: tuple[float, Floats] | None = None
@@ -112,8 +115,10 @@ class _Triangles:
         self.row_of[mesh.vertex_nodes] = np.arange(len(mesh.vertex_nodes))
 
     def at(self, place: Floats) -> tuple[np.ndarray, Floats] | None:
-        """Return flat vertex numbers (3,) and their weights; the nearest triangle within a hair's breadth
-        counts."""
+        """Return flat vertex numbers (3,) and their weights.
+
+        The nearest triangle within a hair's breadth counts.
+        """
         local = np.einsum("nij,nj->ni", self.inverse, place - self.first)
         weights = np.column_stack([1.0 - local.sum(axis=1), local])
         least = weights.min(axis=1)

@@ -1,5 +1,7 @@
-"""Checks of plates and dash bar: stress outside the judged circles, at sharp inside corners, on net sections,
-in the bar."""
+"""Checks of plates and dash bar.
+
+Stress outside the judged circles, at sharp inside corners, on net sections, in the bar.
+"""
 
 from __future__ import annotations
 
@@ -48,8 +50,10 @@ def _stress(solved: Solved, load: Loaded, index: int) -> list[Check]:
 
 
 def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> list[Check]:
-    """A sharp inside corner: within the allowable with the factor, as usual; only without it, marginal; else
-    a fail."""
+    """A sharp inside corner: within the allowable with the factor, as usual.
+
+    Only without it, marginal; else a fail.
+    """
     survey, amounts = solved.surveys[index], load.amounts[index]
     worst: Check | None = None
     bare = 0.0

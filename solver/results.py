@@ -206,8 +206,10 @@ class Results:
 
     @property
     def sentence(self) -> str:
-        """Return the verdict as it is always written: with its couple, the couple's source and what it holds
-        to."""
+        """Return the verdict as it is always written.
+
+        With its couple, the couple's source and what it holds to.
+        """
         word = self.verdict.upper()
         if self.couple_nm is None:
             return f"{word}: the couple is blank"

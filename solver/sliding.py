@@ -8,12 +8,12 @@ from dataclasses import replace
 import numpy as np
 
 from solver.cone import Grip, slide
-from solver.evaluation import Column, Loaded, State
 from solver.connections import forces_from_local, local_wrenches
+from solver.evaluation import Column, Loaded, State
 from solver.load_cases import LoadCase
+from solver.rigid import Floats
 from solver.solved import Solved
 from solver.structure import Response, plate_wrenches
-from solver.rigid import Floats
 
 MOVED_MM = 1e-4
 """A connection that slid less than this has stuck."""
@@ -74,7 +74,9 @@ def sliding(
 
 
 def _grip_under(solved: Solved, bolt: str, pull_n: float) -> Grip:
-    """Return what friction holds under the pull that the stuck connection carries: 0.8 of it comes off the
-    faces."""
+    """Return what friction holds under the pull that the stuck connection carries.
+
+    0.8 of it comes off the faces.
+    """
     grip = solved.bolts[bolt].grip
     return replace(grip, preload_n=max(grip.preload_n - 0.8 * max(pull_n, 0.0), 0.0))

@@ -58,8 +58,10 @@ def solved(
 
 
 def without_bolts(whole: Solved, out: Collection[str]) -> Solved:
-    """Return the bracket with bolts taken out, their beds left in the plates: for movements and forces, at
-    once."""
+    """Return the bracket with bolts taken out, their beds left in the plates.
+
+    For movements and forces, at once.
+    """
     linkage = linkage_of(whole.bracket, whole.places, out=out)
     return replace(
         whole,

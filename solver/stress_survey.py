@@ -52,7 +52,8 @@ class StressSurvey:
 
     def at(self, components: np.ndarray, amounts: Floats) -> Floats:
         """Return the (v', columns) equivalent stress of some rows only, given by the components' own numbers
-        (6 v',)."""
+        (6 v',).
+        """
         return von_mises((self.modes[components] @ amounts).reshape(-1, 6, amounts.shape[1]))
 
     def where(self, row: int) -> str:

@@ -1,5 +1,6 @@
-"""The small dense system: condensed plates, casing, dash bar, spacers, bearings, and the connections between
-them.
+"""The small dense system.
+
+Condensed plates, casing, dash bar, spacers, bearings, and the connections between them.
 
 Glossary
 --------
