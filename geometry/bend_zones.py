@@ -10,6 +10,7 @@ panel         a region of the flat pattern that stays flat
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -21,14 +22,15 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.bend_allowance import BendAllowance, BendError, bend_allowance
 from geometry.edge_crossings import crossings
-from geometry.flat_pattern import FlatPattern
+from geometry.flat_pattern import FlatPattern, refuse_unsound
 from geometry.flat_segments import Flat, Line, ShapeError
 from geometry.plate import FoldLine, Plate
 
 STRIP_DEG: Final = 15.0
 """A bend is meshed in strips that turn by no more than this."""
 CLEAN_SHIFT: Final = 2.0
-"""The end of a zone may move by this many zone widths from one tangent line to the other: more is no clean end."""
+"""The end of a zone may move by this many zone widths from one tangent line to the other: more is no clean
+end."""
 APART_SHARE: Final = 0.01
 """Zones nearer than this share of the thickness touch."""
 _SECTIONS: Final = 9
@@ -89,7 +91,7 @@ class FoldedPattern:
         return min(self.panels, key=lambda panel: panel.distance(Point(place)))
 
     def strip_lines(self, zone: BendZone, strips: int | None = None) -> list[Line]:
-        """Return the lines that part a zone into strips, tangent lines included, from edge to edge of the material."""
+        """Return the lines between a zone's strips, tangent lines included, from edge to edge."""
         count = zone.strips if strips is None else strips
         lines = []
         for k in range(count + 1):
@@ -102,15 +104,19 @@ class FoldedPattern:
 def folded_pattern(plate: Plate, pattern: FlatPattern) -> FoldedPattern:
     """Return the plate's panels and bend zones.
 
-    ShapeError, naming plate and fold, if a fold cannot be developed, misses the material, does not end cleanly on outline or
-    opening, touches another, or if the panels do not hang together as a tree.
+    ShapeError, if the pattern crosses itself; naming the fold, if it cannot be developed, misses the
+    material, does not end cleanly on outline or opening, touches another, or if the panels do not hang
+    together as a tree.
     """
+    refuse_unsound(pattern)
     if not plate.folds:
         return FoldedPattern(pattern, (pattern.polygon,), ())
     pieces: list[tuple[FoldLine, BendAllowance, Polygon]] = []
     for fold in plate.folds:
         allowance = _developed(plate, fold)
-        pieces += [(fold, allowance, piece) for piece in _zone_pieces(plate, fold, allowance.zone_width_mm, pattern)]
+        pieces += [
+            (fold, allowance, piece) for piece in _zone_pieces(plate, fold, allowance.zone_width_mm, pattern)
+        ]
     _refuse_touching(plate, pieces)
     rest = pattern.polygon.difference(shapely.union_all([piece for _, _, piece in pieces]))
     panels = tuple(part for part in getattr(rest, "geoms", [rest]) if part.area > 1e-6 * pattern.polygon.area)
@@ -129,7 +135,11 @@ def _developed(plate: Plate, fold: FoldLine) -> BendAllowance:
     where = _where(plate, fold)
     if math.dist(fold.from_mm, fold.to_mm) < 1e-6:
         raise ShapeError(
-            "fold_no_length", where, "its two ends are the same place", "draw it across the material", fold.from_mm
+            "fold_no_length",
+            where,
+            "its two ends are the same place",
+            "draw it across the material",
+            fold.from_mm,
         )
     try:
         return bend_allowance(fold.angle_deg, fold.inside_radius_mm, plate.thickness_mm, fold.k_factor)
@@ -145,7 +155,9 @@ def _zone_pieces(plate: Plate, fold: FoldLine, width: float, pattern: FlatPatter
     reach = 2.0 * math.hypot(high_x - low_x, high_y - low_y) + math.dist((x0, y0), (low_x, low_y)) + width
     half = 0.5 * width
     corners = [(-reach, -half), (reach, -half), (reach, half), (-reach, half)]
-    strip = Polygon([(x0 + a * along[0] - o * along[1], y0 + a * along[1] + o * along[0]) for a, o in corners])
+    strip = Polygon(
+        [(x0 + a * along[0] - o * along[1], y0 + a * along[1] + o * along[0]) for a, o in corners]
+    )
     drawn = LineString([fold.from_mm, fold.to_mm])
     cut = pattern.polygon.intersection(strip)
     pieces = [
@@ -189,12 +201,16 @@ def _zone(
         offset = width * ((k + 0.5) / _SECTIONS - 0.5)
         intervals = _intervals(pattern, middle, along, offset, piece)
         if len(intervals) != 1:
-            raise _unclean(plate, fold, width, "an edge or opening reaches into it without cutting right through", piece)
+            raise _unclean(
+                plate, fold, width, "an edge or opening reaches into it without cutting right through", piece
+            )
         sections.append(intervals[0])
     for end in (0, 1):
         places = [section[end] for section in sections]
         if max(places) - min(places) > CLEAN_SHIFT * width:
-            raise _unclean(plate, fold, width, "its ends do not lie on the outline over its whole width", piece)
+            raise _unclean(
+                plate, fold, width, "its ends do not lie on the outline over its whole width", piece
+            )
     bare = BendZone(fold, allowance, piece, middle, along, (-1, -1), (sections[_SECTIONS // 2],))
     sides = tuple(_beyond(plate, bare, panels, sections[0 if side < 0 else -1], side) for side in (-1.0, 1.0))
     if sides[0] == sides[1]:
@@ -208,7 +224,9 @@ def _zone(
     return BendZone(fold, allowance, piece, middle, along, (sides[0], sides[1]), bare.sections)
 
 
-def _beyond(plate: Plate, zone: BendZone, panels: Sequence[Polygon], section: tuple[float, float], side: float) -> int:
+def _beyond(
+    plate: Plate, zone: BendZone, panels: Sequence[Polygon], section: tuple[float, float], side: float
+) -> int:
     """Return the number of the panel just beyond a tangent line."""
     step = max(1e-3 * zone.width_mm, 1e-6)
     for share in (0.5, 0.25, 0.75, 0.05, 0.95):
@@ -220,7 +238,7 @@ def _beyond(plate: Plate, zone: BendZone, panels: Sequence[Polygon], section: tu
     raise ShapeError(
         "fold_at_edge",
         _where(plate, zone.fold),
-        f"the material on one side ends within its bend zone, which reaches {zone.width_mm / 2:.2f} mm to each side",
+        f"one leg ends within its bend zone, which reaches {zone.width_mm / 2:.2f} mm to each side",
         "move the fold further in, or make the leg longer",
         zone.middle,
     )
@@ -237,7 +255,9 @@ def _joined(zones: Sequence[BendZone]) -> list[BendZone]:
         else:
             both = shapely.union_all([before.polygon, zone.polygon])
             sections = (*before.sections, *zone.sections)
-            found[key] = BendZone(zone.fold, zone.allowance, both, zone.middle, zone.along, zone.panels, sections)
+            found[key] = BendZone(
+                zone.fold, zone.allowance, both, zone.middle, zone.along, zone.panels, sections
+            )
     return list(found.values())
 
 
@@ -258,23 +278,32 @@ def _refuse_touching(plate: Plate, pieces: Sequence[tuple[FoldLine, BendAllowanc
 def _intervals(
     pattern: FlatPattern, middle: Flat, along: Flat, offset: float, within: BaseGeometry
 ) -> list[tuple[float, float]]:
-    """Return (from, to) along a line beside the fold line where it runs through the material of the zone, exactly."""
+    """Return (from, to) of each run of a line beside the fold line through the zone's material, exactly."""
     low_x, low_y, high_x, high_y = pattern.polygon.bounds
     reach = 2.0 * math.hypot(high_x - low_x, high_y - low_y) + math.dist(middle, (low_x, low_y))
     x0, y0 = middle[0] - offset * along[1], middle[1] + offset * along[0]
-    line = Line((x0 - reach * along[0], y0 - reach * along[1]), (x0 + reach * along[0], y0 + reach * along[1]))
+    line = Line(
+        (x0 - reach * along[0], y0 - reach * along[1]), (x0 + reach * along[0], y0 + reach * along[1])
+    )
     loops = (pattern.outline, *pattern.openings.values())
     cuts = sorted(
-        share * line.length_mm - reach for loop in loops for edge in loop for share, _ in crossings(line, edge, 1e-7)
+        share * line.length_mm - reach
+        for loop in loops
+        for edge in loop
+        for share, _ in crossings(line, edge, 1e-7)
     )
     border = pattern.polygon.boundary
     found: list[tuple[float, float]] = []
-    for low, high in zip(cuts[:-1], cuts[1:], strict=True):
+    for low, high in itertools.pairwise(cuts):
         if high - low < 1e-6:
             continue
         at = 0.5 * (low + high)
         place = Point(x0 + at * along[0], y0 + at * along[1])
-        if not pattern.polygon.contains(place) or border.distance(place) < 1e-7 or within.distance(place) > 1e-6:
+        if (
+            not pattern.polygon.contains(place)
+            or border.distance(place) < 1e-7
+            or within.distance(place) > 1e-6
+        ):
             continue
         if found and low - found[-1][1] < 1e-6:
             found[-1] = (found[-1][0], high)

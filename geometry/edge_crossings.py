@@ -48,7 +48,7 @@ def share_of(edge: Edge, place: Flat, slack_mm: float) -> float | None:
 
 
 def boxes(edges: list[Edge]) -> np.ndarray:
-    """Return (n, 4) boxes that enclose the edges: low x, low y, high x, high y (a whole circle's box for an arc)."""
+    """Return (n, 4) boxes round the edges: low x, low y, high x, high y; for an arc its whole circle's."""
     rows = []
     for edge in edges:
         if isinstance(edge, Line):

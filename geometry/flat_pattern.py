@@ -1,4 +1,4 @@
-"""The flat pattern of a plate: exact edges of outline and openings, area, mass, cut length, sharp inside corners."""
+"""The flat pattern of a plate: exact edges, area, mass, cut length, sharp inside corners."""
 
 from __future__ import annotations
 
@@ -8,9 +8,20 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import shapely
 from shapely.geometry import Polygon
 
-from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line, Loop, ShapeError, arc_through, loop_area_mm2
+from geometry.flat_segments import (
+    FULL_TURN,
+    Arc,
+    Edge,
+    Flat,
+    Line,
+    Loop,
+    ShapeError,
+    arc_through,
+    loop_area_mm2,
+)
 from geometry.plate import Corner, CutOut, Hole, Plate, Slot
 
 CHORDS_PER_CIRCLE: Final = 64
@@ -41,12 +52,15 @@ class FlatPattern:
     openings: dict[str, Loop]
     """By the name of the opening, in the plate's order."""
     polygon: Polygon
-    """Outline less openings, arcs chopped into CHORDS_PER_CIRCLE chords a circle; not checked for validity."""
+    """Outline less openings, arcs chopped into CHORDS_PER_CIRCLE chords a circle; not checked for
+    validity."""
 
     @property
     def area_mm2(self) -> float:
         """Area of one face, exact."""
-        return abs(loop_area_mm2(self.outline)) - math.fsum(abs(loop_area_mm2(o)) for o in self.openings.values())
+        return abs(loop_area_mm2(self.outline)) - math.fsum(
+            abs(loop_area_mm2(o)) for o in self.openings.values()
+        )
 
     @property
     def cut_length_mm(self) -> float:
@@ -74,6 +88,18 @@ def flat_pattern(plate: Plate) -> FlatPattern:
     return FlatPattern(plate.name, outline, openings, polygon)
 
 
+def refuse_unsound(pattern: FlatPattern) -> None:
+    """Raise ShapeError if outline and openings cross or touch themselves or each other."""
+    if pattern.polygon.is_valid and not pattern.polygon.is_empty:
+        return
+    raise ShapeError(
+        "pattern_unsound",
+        f"plate {pattern.plate}",
+        f"its outline and openings cross or touch ({shapely.is_valid_reason(pattern.polygon)})",
+        "move them apart",
+    )
+
+
 def opening_loop(opening: Hole | Slot | CutOut, plate_name: str) -> Loop:
     """Return the exact edges of an opening; ShapeError if it cannot be made."""
     where = f"plate {plate_name}, {opening.kind} {opening.name}"
@@ -88,7 +114,11 @@ def chopped(loop: Loop, chords_per_circle: int = CHORDS_PER_CIRCLE) -> list[Flat
     """Return the corners of a polygon along the loop, arcs chopped into chords, ends on the arc."""
     places: list[Flat] = []
     for edge in loop:
-        pieces = 1 if isinstance(edge, Line) else max(2, math.ceil(chords_per_circle * abs(edge.turn_rad) / FULL_TURN))
+        pieces = (
+            1
+            if isinstance(edge, Line)
+            else max(2, math.ceil(chords_per_circle * abs(edge.turn_rad) / FULL_TURN))
+        )
         places.extend((float(x), float(y)) for x, y in edge.at(np.arange(pieces) / pieces))
     return places
 
@@ -129,7 +159,11 @@ def _corner_loop(corners: Sequence[Corner], where: str) -> Loop:
             )
     if count == 2 and corners[0].arc_via_mm is None and corners[1].arc_via_mm is None:
         raise ShapeError(
-            "no_area", where, "two corners joined by straight edges enclose nothing", "add corners or arcs", places[0]
+            "no_area",
+            where,
+            "two corners joined by straight edges enclose nothing",
+            "add corners or arcs",
+            places[0],
         )
     cuts = [_tangent_length(corners, i, where) for i in range(count)]
     loop: list[Edge] = []

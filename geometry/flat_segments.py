@@ -52,7 +52,8 @@ class Line:
     def at(self, share: Floats) -> Floats:
         """Return the places (n, 2) at the shares (n,)."""
         a, b = np.asarray(self.start), np.asarray(self.end)
-        return a + np.asarray(share)[:, None] * (b - a)
+        places: Floats = a + np.asarray(share)[:, None] * (b - a)
+        return places
 
     def direction(self, share: float) -> Flat:
         """Return the unit vector along the edge."""
@@ -95,7 +96,10 @@ class Arc:
     def at(self, share: Floats) -> Floats:
         """Return the places (n, 2) at the shares (n,)."""
         angle = self.from_rad + np.asarray(share) * self.turn_rad
-        return np.asarray(self.centre) + self.radius_mm * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+        places: Floats = np.asarray(self.centre) + self.radius_mm * np.stack(
+            [np.cos(angle), np.sin(angle)], axis=1
+        )
+        return places
 
     def direction(self, share: float) -> Flat:
         """Return the unit vector along the edge at a share."""
@@ -130,7 +134,7 @@ def arc_through(start: Flat, via: Flat, end: Flat, where: str) -> Arc:
         raise ShapeError(
             "arc_in_line",
             where,
-            f"the arc from {_text(start)} through {_text(via)} to {_text(end)} has its three points in one line",
+            f"the arc's points {_text(start)}, {_text(via)} and {_text(end)} lie in one line",
             "move the middle point off the line, or leave it out for a straight edge",
             via,
         )

@@ -1,8 +1,8 @@
 """From the flat pattern to the folded plate in space, and back.
 
-The still panel stays where the placement puts it. From panel to panel, across a bend zone, the position turns in proportion
-to the flat distance about the bend's axis, which lies the inside radius off the inner face; beyond the zone it moves
-rigidly. Lengths are kept on the neutral line, K t from the inner face.
+The still panel stays where the placement puts it. From panel to panel, across a bend zone, the position
+turns in proportion to the flat distance about the bend's axis, which lies the inside radius off the inner
+face; beyond the zone it moves rigidly. Lengths are kept on the neutral line, K t from the inner face.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ LEAST_AXIS_MM = 1e-9
 
 
 class FoldMap:
-    """The map of one plate. Flat points are x, y in the pattern and z from 0 (back) to the thickness (front)."""
+    """The map of one plate; flat points are x, y in the pattern and z from 0 (back) to thickness (front)."""
 
     def __init__(self, plate: Plate, folded: FoldedPattern | None = None) -> None:
         """Make the map; ShapeError if the plate cannot be folded or placed."""
@@ -35,7 +35,10 @@ class FoldMap:
         self._shapes = [*self.folded.panels, *(bend.zone.polygon for bend in self._bends)]
 
     def to_space(self, points: Floats) -> Floats:
-        """Return where flat points (n, 3) are in space (n, 3), mm. A point off the plate moves with the nearest part."""
+        """Return where flat points (n, 3) are in space (n, 3), mm.
+
+        A point off the plate moves with the nearest part.
+        """
         points = np.asarray(points, dtype=np.float64)
         local = points.copy()
         if self._bends:
@@ -48,7 +51,10 @@ class FoldMap:
         return placed
 
     def to_flat(self, points: Floats) -> Floats:
-        """Return the flat points (n, 3) that go to places in space (n, 3): the inverse of to_space on the plate's material."""
+        """Return the flat points (n, 3) that go to places in space (n, 3).
+
+        The inverse of to_space on the plate's material.
+        """
         local = (np.asarray(points, dtype=np.float64) - self.origin) @ self.axes
         if not self._bends:
             return local
@@ -64,7 +70,7 @@ class FoldMap:
         return flat
 
     def frame_at(self, x_mm: float, y_mm: float) -> Floats:
-        """Return (3, 3): in columns, where the pattern's x, y and the front's normal point in space at a flat place."""
+        """Return (3, 3), in columns where x, y and the front's normal point in space at a flat place."""
         frame: Floats = self.axes @ self._turn_at(np.array([[x_mm, y_mm]]))
         return frame
 
@@ -125,7 +131,7 @@ class _Rigid:
 
 @dataclass(frozen=True)
 class _Bend:
-    """One bend, seen from its parent panel: `across` runs from the parent's tangent line (0) to the child's (width)."""
+    """One bend from its parent panel: `across` runs from the parent's tangent line (0) to the child's."""
 
     zone: BendZone
     parent: int

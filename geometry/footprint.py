@@ -1,4 +1,4 @@
-"""Where a bolt clamps a plate, as the mesh needs to know it: rings round a hole, and the circles stress is judged on."""
+"""Where a bolt clamps a plate, for the mesh: rings round a hole, and the circles stress is judged on."""
 
 from __future__ import annotations
 
@@ -12,12 +12,13 @@ FACES: Final[tuple[Face, Face]] = ("front", "back")
 JUDGED_BEYOND: Final = 1.0 / 3.0
 """How far beyond a footprint stress is judged, as a share of the plate's thickness."""
 SAME_RADIUS_SHARE: Final = 0.05
-"""Circles about one centre whose radii differ by less than this share of the thickness become one mesh line."""
+"""Circles about one centre whose radii differ by less than this share of the thickness become one mesh
+line."""
 
 
 @dataclass(frozen=True)
 class Footprint:
-    """The ring a bolt clamps on each face of a plate, in the flat pattern; an outer radius of 0 means no ring there."""
+    """The ring a bolt clamps on each face of a plate; an outer radius of 0 means no ring there."""
 
     name: str
     """The bolt's."""
@@ -29,7 +30,8 @@ class Footprint:
     """Where the ring begins; never inside the hole."""
     back_inner_mm: float = 0.0
     judged_beyond: tuple[float, ...] = (JUDGED_BEYOND,)
-    """Mesh lines beyond each footprint, as shares of the thickness; the first is the one stress is judged on."""
+    """Mesh lines beyond each footprint, as shares of the thickness; the first is the one stress is judged
+    on."""
 
     def outer_mm(self, face: Face) -> float:
         """Return the outer radius of the ring on a face, 0 if there is none."""
@@ -58,14 +60,15 @@ def judged_name(bolt: str, face: Face, number: int = 0) -> str:
 def merged_radii(footprint: Footprint, thickness_mm: float) -> dict[float, float]:
     """Return for each radius the footprint asks for the radius its mesh line gets.
 
-    Radii nearer than SAME_RADIUS_SHARE x thickness become one, so that no sliver lies between them. The hole's own is never
-    moved, then outer radii rule over inner ones and these over judged circles, which therefore move by less than 2 % of
-    what they stand off.
+    Radii nearer than SAME_RADIUS_SHARE x thickness become one, so that no sliver lies between them. The
+    hole's own is never moved, then outer radii rule over inner ones and these over judged circles. The
+    outermost judged circle stands a third of the thickness off every ring, so it is never moved either.
     """
     hole = footprint.hole_radius_mm
     outer = sorted(r for r in {footprint.front_outer_mm, footprint.back_outer_mm} if r > 0.0)
     inner = sorted({footprint.inner_mm(face) for face in FACES if footprint.outer_mm(face) > 0.0})
-    judged = sorted({r for face in FACES for r in footprint.judged_mm(face, thickness_mm)})
+    # The outermost judged circle first: no rule may shift the one that stress is read on.
+    judged = sorted({r for face in FACES for r in footprint.judged_mm(face, thickness_mm)}, reverse=True)
     kept: list[float] = []
     merged: dict[float, float] = {}
     for radius in (hole, *outer, *inner, *judged):

@@ -1,7 +1,8 @@
 """Triangles between given lines: the one file that uses gmsh.
 
-One plane surface, the lines inside it embedded, every line already divided, so that what gmsh decides is only where the
-points between them go. One thread and no random choice: the same lines give the same triangles, bit for bit.
+One plane surface, the lines inside it embedded, every line already divided, so that what gmsh decides is
+only where the points between them go. One thread and no random choice: the same lines give the same
+triangles, bit for bit.
 """
 
 from __future__ import annotations
@@ -17,7 +18,11 @@ from geometry.solid_mesh import Floats, Ints
 
 GRID_STEPS: Final = 110
 """Steps of the grid on which gmsh is told the size, along the longer side of the plate."""
-_FRONTAL: Final = 6
+UNFINISHED: Final = 3.0
+"""A triangle this many times larger than was asked for tells that gmsh gave up before the end, which it
+does silently."""
+_WAYS: Final = (5, 6, 1)
+"""Delaunay, frontal Delaunay, adaptive: the first that finishes."""
 _TRIANGLES: Final = 2
 _POINTS: Final = 15
 
@@ -31,7 +36,7 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
 
     MeshError, naming the plate, if gmsh cannot do it.
     """
-    import gmsh  # noqa: PLC0415 - takes 0.2 s to load, so only when a mesh is made
+    import gmsh
 
     already = bool(gmsh.isInitialized())
     if not already:
@@ -42,14 +47,18 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
             gmsh.option.setNumber(option, value)
         _draw(gmsh, lines)
         _tell_size(gmsh, lines.points, size_at)
-        gmsh.model.mesh.generate(2)
-        return _read(gmsh, len(lines.points), name)
+        for way in _WAYS:
+            gmsh.option.setNumber("Mesh.Algorithm", way)
+            gmsh.model.mesh.clear()
+            gmsh.model.mesh.generate(2)
+            vertices, triangles = _read(gmsh, len(lines.points), name)
+            if _is_finished(vertices, triangles, size_at):
+                return vertices, triangles
+        raise _refused(name)
     except MeshError:
         raise
     except Exception as fault:
-        raise MeshError(
-            f"plate {name}: its flat pattern could not be meshed ({fault}); look for edges or openings that all but touch"
-        ) from fault
+        raise _refused(name, f" ({fault})") from fault
     finally:
         if already:
             gmsh.model.remove()
@@ -57,10 +66,14 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
             gmsh.finalize()
 
 
+def _refused(name: str, why: str = "") -> MeshError:
+    step = "look for edges or openings that all but touch"
+    return MeshError(f"plate {name}: its flat pattern could not be meshed{why}; {step}")
+
+
 _OPTIONS: Final = {
     "General.Terminal": 0,
     "General.NumThreads": 1,
-    "Mesh.Algorithm": _FRONTAL,
     "Mesh.RandomSeed": 1,
     "Mesh.MeshSizeExtendFromBoundary": 0,
     "Mesh.MeshSizeFromPoints": 0,
@@ -107,14 +120,19 @@ def _tell_size(gmsh: Any, points: Floats, size_at: Callable[[Floats], Floats]) -
     gmsh.model.mesh.field.setAsBackgroundMesh(told)
 
 
+def _is_finished(vertices: Floats, triangles: Ints, size_at: Callable[[Floats], Floats]) -> bool:
+    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    area = 0.5 * np.abs((b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0]))
+    asked = size_at(vertices)[triangles].max(axis=1)
+    return bool((area < UNFINISHED * math.sqrt(3.0) / 4.0 * asked**2).all())
+
+
 def _read(gmsh: Any, given: int, name: str) -> tuple[Floats, Ints]:  # noqa: ANN401
     tags, places, _ = gmsh.model.mesh.getNodes()
     kinds, _, of_points = gmsh.model.mesh.getElements(0)
     kinds2, _, of_triangles = gmsh.model.mesh.getElements(2)
     if list(kinds) != [_POINTS] or list(kinds2) != [_TRIANGLES] or len(of_points[0]) != given:
-        raise MeshError(
-            f"plate {name}: its flat pattern could not be meshed; look for edges or openings that all but touch"
-        )
+        raise _refused(name)
     rank = np.full(int(tags.max()) + 1, -1, dtype=np.int64)
     rank[of_points[0].astype(np.int64)] = np.arange(given)
     triangles = of_triangles[0].astype(np.int64).reshape(-1, 3)

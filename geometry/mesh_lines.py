@@ -5,11 +5,13 @@ Glossary
 mesh line   an edge of the outline or of an opening, a bend line, a footprint circle or a judged circle
 piece       a part of a mesh line between two crossings
 stretch     the straight chord between two neighbouring points of a divided piece: an edge of the mesh
-clipped     of a circle: not all of it lies in the panel its footprint stands on, so only that part is a mesh line
+clipped     of a circle: not all of it lies in the panel its footprint stands on, so only that part is a
+            mesh line
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -21,7 +23,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from geometry.edge_crossings import boxes, crossings
-from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Floats, Line, Loop
+from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Floats, Loop
 
 Ints = NDArray[np.int64]
 SizeAt = Callable[[Floats], Floats]
@@ -31,7 +33,8 @@ LEAST_PER_QUARTER: Final = 6
 CIRCLE_LEAST: Final = 16
 """Elements round a footprint or judged circle, at least."""
 BESIDE_SHARE: Final = 0.05
-"""A circle that runs beside another line nearer than this share of the thickness is dropped there: no sliver."""
+"""A circle that runs beside another line nearer than this share of the thickness is dropped there: no
+sliver."""
 MERGE_SHARE: Final = 0.02
 """Crossings nearer than this share of the thickness to an end or to each other become one point."""
 SAMPLES: Final = 256
@@ -47,6 +50,8 @@ class MeshLine:
     """Lines of one name are found together: `edge`, an opening, a judged circle."""
     least: int = 1
     """Stretches over its whole length, at least."""
+    within: BaseGeometry | None = None
+    """Region it is cut to; None is all the material."""
 
 
 @dataclass(frozen=True)
@@ -70,8 +75,8 @@ def clip_circle(
 ) -> tuple[list[Arc], bool]:
     """Return the parts of a circle inside the panel, and whether any of it was lost.
 
-    Parts that run beside the panel's edge or one of the other edges nearer than beside_mm are dropped too; a part that merely
-    crosses is kept up to the crossing.
+    Parts that run beside the panel's edge or one of the other edges nearer than beside_mm are dropped too;
+    a part that merely crosses is kept up to the crossing.
     """
     share = np.arange(SAMPLES) / SAMPLES
     places = circle.at(share)
@@ -88,7 +93,8 @@ def clip_circle(
         return [], True
     kept = []
     for first, count in _runs(~lost):
-        # Reach half a step past the samples: far enough to meet the line it crosses, which then cuts it exactly.
+        # Reach half a step past the samples: far enough to meet the line it crosses, which then
+        # cuts it exactly.
         low, high = (first - 1) / SAMPLES, (first + count) / SAMPLES
         kept.append(
             Arc(circle.centre, circle.radius_mm, circle.from_rad + low * FULL_TURN, (high - low) * FULL_TURN)
@@ -106,8 +112,8 @@ def divide(
 ) -> DividedLines:
     """Return all lines cut where they cross and divided.
 
-    `loops` are the outline and the openings by name, `leasts` the stretches at least for each of their edges; `inner` lines
-    are cut to what lies inside the material.
+    `loops` are the outline and the openings by name, `leasts` the stretches at least for each of their
+    edges; `inner` lines are cut to what lies inside their region.
     """
     edges: list[Edge] = [edge for loop in loops.values() for edge in loop]
     border = len(edges)
@@ -121,14 +127,14 @@ def divide(
     pieces = [_numbered(edge, cut, points) for edge, cut in zip(edges, shares, strict=True)]
     divided: list[list[Ints]] = []
     arcs: dict[tuple[int, int], Arc] = {}
-    outer = shapely.boundary(material)
+    regions = [material] * border + [line.within or material for line in inner]
     for number, (edge, cuts) in enumerate(zip(edges, pieces, strict=True)):
         chains = []
-        for (low, a), (high, b) in zip(cuts[:-1], cuts[1:], strict=True):
+        for (low, a), (high, b) in itertools.pairwise(cuts):
             whole = isinstance(edge, Arc) and edge.is_circle and high - low > 1.0 - 1e-12
             if a == b and not whole:
                 continue
-            if number >= border and not _is_inside(edge, low, high, material, outer, 1e-3 * thickness_mm):
+            if number >= border and not _is_inside(edge, low, high, regions[number], 1e-3 * thickness_mm):
                 continue
             chain = _divide_piece(
                 edge, low, high, a, b, points, size_at, math.ceil(least[number] * (high - low) - 1e-9)
@@ -170,7 +176,7 @@ class _Points:
 
 
 def _crossing_shares(edges: list[Edge], border: int, slack_mm: float) -> list[list[float]]:
-    """Shares at which each edge is cut. Border edges meet only at their ends, so they are not tried on each other."""
+    """Shares at which each edge is cut; border edges meet only at their ends, so they cut no other."""
     shares: list[list[float]] = [[] for _ in edges]
     box = boxes(edges) + slack_mm * np.array([-1.0, -1.0, 1.0, 1.0])
     for j in range(border, len(edges)):
@@ -224,11 +230,10 @@ def _divide_piece(
     return np.array([a, *between, b], dtype=np.int64)
 
 
-def _is_inside(
-    edge: Edge, low: float, high: float, material: BaseGeometry, outer: BaseGeometry, off_mm: float
-) -> bool:
+def _is_inside(edge: Edge, low: float, high: float, region: BaseGeometry, off_mm: float) -> bool:
     middle = shapely.points(edge.at(np.array([0.5 * (low + high)])))[0]
-    return bool(shapely.contains(material, middle)) and float(shapely.distance(outer, middle)) > off_mm
+    border = shapely.boundary(region)
+    return bool(shapely.contains(region, middle)) and float(shapely.distance(border, middle)) > off_mm
 
 
 def _gather(

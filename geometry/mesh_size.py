@@ -1,11 +1,12 @@
 """How large the triangles of a flat mesh should be, place by place.
 
-Size is smallest at holes, inside radii, sharp inside corners, bends and thin ligaments, and grows with the distance from
-them by at most GROWTH per millimetre up to the size asked for.
+Size is smallest at holes, inside radii, sharp inside corners, bends and thin ligaments, and grows with the
+distance from them by at most GROWTH per millimetre up to the size asked for.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -64,7 +65,7 @@ class MeshSize:
 
 
 def default_size_mm(pattern: FlatPattern) -> float:
-    """Return a size, mm, for a quick first mesh: PLATE_TRIANGLES equilateral triangles would cover the plate."""
+    """Return a size, mm, for a quick first mesh: PLATE_TRIANGLES triangles of it cover the plate."""
     return math.sqrt(pattern.area_mm2 / PLATE_TRIANGLES * 4.0 / math.sqrt(3.0))
 
 
@@ -126,15 +127,15 @@ def _along(edge: Edge, size: float) -> Floats:
 
 def _ring_circles(footprint: Footprint, thickness_mm: float) -> list[_Circle]:
     radii = sorted(set(merged_radii(footprint, thickness_mm).values()))
-    found = []
-    for inner, outer in zip(radii[:-1], radii[1:], strict=True):
+    found: list[_Circle] = []
+    for inner, outer in itertools.pairwise(radii):
         size = RING_GAP * (outer - inner)
         found.extend((*footprint.centre_mm, radius, size, GROWTH) for radius in (inner, outer))
     return found
 
 
 def _ligaments(pattern: FlatPattern, far_mm: float) -> Floats:
-    """Places on the border (n, 3) where the material is thin, with the size that puts enough elements across."""
+    """Places on the border where the material is thin, with the size it asks for there (n, 3)."""
     reach = far_mm * ACROSS_LIGAMENT
     rows, inward = [], []
     for number, loop in enumerate((pattern.outline, *pattern.openings.values())):

@@ -14,7 +14,7 @@ from scipy.spatial import cKDTree
 
 from geometry.bend_zones import FoldedPattern, folded_pattern
 from geometry.flat_pattern import FlatPattern, flat_pattern
-from geometry.flat_segments import FULL_TURN, Arc, Edge, Line, ShapeError
+from geometry.flat_segments import FULL_TURN, Arc, Edge, Line
 from geometry.fold_map import FoldMap
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
 from geometry.mesh_gmsh import MeshError, triangulate
@@ -35,6 +35,10 @@ from geometry.sweep import FlatTriangles, sweep, wall, with_middles
 
 OUTLINE: Final = "edge"
 """Name of the outline's wall."""
+CORNER_REACH: Final = 0.5
+"""Radius of the mesh line round a sharp inside corner, over the thickness: stress is read from there on."""
+CORNER_LEAST: Final = 10
+"""Elements round that circle if it were whole, at least."""
 BEND_STRETCH: Final = 6.0
 """Size along a bend over the width of its strips: nothing changes fast along it."""
 LEAST_STRIP_SHARE: Final = 0.2
@@ -58,13 +62,12 @@ def mesh_plate(
 ) -> SolidMesh:
     """Return the plate's mesh, folded and placed in space.
 
-    `size_mm` is the size far from anything (None takes a sensible one); `size_field` asks for less where it says so.
-    ShapeError if the plate cannot be made, MeshError if it cannot be meshed.
+    `size_mm` is the size far from anything (None takes a sensible one); `size_field` asks for less where it
+    says so. ShapeError if the plate cannot be made, MeshError if it cannot be meshed.
     """
     if layers < 1:
         raise ValueError(f"a mesh needs one layer or more, not {layers}")
     pattern = flat_pattern(plate)
-    _refuse_unsound(pattern)
     folded = folded_pattern(plate, pattern)
     far = default_size_mm(pattern) if size_mm is None else size_mm
     if not (math.isfinite(far) and far > 0.0):
@@ -109,7 +112,7 @@ def refine(
     *,
     layers: int | None = None,
 ) -> SolidMesh:
-    """Return a new mesh of the same plate, `ratio` times finer where marked and grading up to the old size elsewhere.
+    """Return a new mesh of the plate, `ratio` times finer where marked, grading up to the old size elsewhere.
 
     `marked` is one truth value per tetrahedron, or per flat triangle. `layers` None keeps them.
     """
@@ -137,7 +140,9 @@ def refine(
     return mesh_plate(plate, footprints, float(mesh.flat_size_mm.max()), layers=kept, size_field=(at, size))
 
 
-def _strip_lines(folded: FoldedPattern, usual: MeshSize | None = None, asked: MeshSize | None = None) -> list[_BendLine]:
+def _strip_lines(
+    folded: FoldedPattern, usual: MeshSize | None = None, asked: MeshSize | None = None
+) -> list[_BendLine]:
     """Return the lines of all bends with the size along each.
 
     Where a size below the usual one is asked for along a bend, its strips are made narrower in proportion.
@@ -152,17 +157,6 @@ def _strip_lines(folded: FoldedPattern, usual: MeshSize | None = None, asked: Me
         size = BEND_STRETCH * zone.width_mm / strips
         found.extend((line, size) for line in folded.strip_lines(zone, strips))
     return found
-
-
-def _refuse_unsound(pattern: FlatPattern) -> None:
-    if not pattern.polygon.is_valid or pattern.polygon.geom_type != "Polygon" or pattern.polygon.is_empty:
-        reason = shapely.is_valid_reason(pattern.polygon)
-        raise ShapeError(
-            "pattern_unsound",
-            f"plate {pattern.plate}",
-            f"its outline and openings cross or touch ({reason})",
-            "move them apart",
-        )
 
 
 def _leasts(pattern: FlatPattern) -> dict[str, list[int]]:
@@ -211,10 +205,22 @@ def _inner_lines(
             if radius == merged[footprint.hole_radius_mm]:
                 continue
             parts, cut = clip_circle(Arc(footprint.centre_mm, radius, 0.0, FULL_TURN), panel, others, beside)
-            inner.extend(MeshLine(part, _circle_name(footprint, radius), CIRCLE_LEAST) for part in parts)
+            inner.extend(
+                MeshLine(part, _circle_name(footprint, radius), _share_of_circle(part, CIRCLE_LEAST), panel)
+                for part in parts
+            )
             drawn.extend(parts)
             clipped.update(named if cut else ())
+    for corner in folded.pattern.sharp_inside_corners():
+        circle = Arc(corner.at_mm, CORNER_REACH * plate.thickness_mm, 0.0, FULL_TURN)
+        panel = folded.panel_at(corner.at_mm)
+        parts, _ = clip_circle(circle, panel, drawn, beside)
+        inner.extend(MeshLine(part, "corner", _share_of_circle(part, CORNER_LEAST), panel) for part in parts)
     return inner, radii, clipped
+
+
+def _share_of_circle(arc: Arc, least: int) -> int:
+    return math.ceil(least * abs(arc.turn_rad) / FULL_TURN - 1e-9)
 
 
 def _circle_name(footprint: Footprint, radius: float) -> str:

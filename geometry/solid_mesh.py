@@ -4,8 +4,9 @@ Node order of a tetrahedron: four vertices, then the middles of the edges 01, 12
 Node order of a face triangle: three vertices, then the middles of 01, 12, 02. Edges may be curved: a middle
 node may lie off the straight line, on the arc of a bend or of a hole.
 
-A plate's mesh is a flat triangulation swept through the thickness: node number = level * n_flat + flat number, level 0
-on the back face, the last on the front face; flat numbers count the triangles' vertices first, then their edges' middles.
+A plate's mesh is a flat triangulation swept through the thickness: node number = level * n_flat + flat
+number, level 0 on the back face, the last on the front face; flat numbers count the triangles' vertices
+first, then their edges' middles.
 """
 
 from __future__ import annotations
@@ -32,12 +33,14 @@ class SolidMesh:
     tets: Ints
     """(ne, 10) node numbers."""
     patches: dict[str, Ints] = field(default_factory=dict)
-    """Named parts of the skin: each (nf, 6) node numbers, normals outward. A plate's mesh has `front`, `back`, `edge` (the
-    outline's wall), `wall NAME` for each opening, `bolt NAME front` and `bolt NAME back` for each footprint."""
+    """Named parts of the skin: each (nf, 6) node numbers, normals outward. A plate's mesh has `front`,
+    `back`, `edge` (the outline's wall), `wall NAME` for each opening, `bolt NAME front` and `bolt NAME
+    back` for each footprint."""
     vertex_nodes: Ints = field(default_factory=_no_numbers)
     """Sorted numbers of the nodes that are corners of tetrahedra; filled in when left empty."""
     flat_points: Floats = field(default_factory=lambda: np.zeros((0, 3)))
-    """(n, 3) the same nodes before folding, in the plate's own axes, z from 0 (back) to thickness (front); a plate's mesh."""
+    """(n, 3) the same nodes before folding, in the plate's own axes, z from 0 (back) to thickness (front);
+    a plate's mesh."""
     n_flat: int = 0
     """Nodes on one level."""
     levels: int = 0
@@ -66,7 +69,7 @@ class SolidMesh:
 
 
 def tet_quality(points: Floats, tets: Ints) -> Floats:
-    """Return (ne,) 6 sqrt(2) V / (rms edge)^3 of the straight tetrahedra, 1 for a regular one, with the volume's sign."""
+    """Return (ne,) 6 sqrt(2) volume / (rms edge)^3: 1 for a regular tetrahedron, below 0 inside out."""
     v = points[tets[:, :4]]
     edges = np.stack([v[:, b] - v[:, a] for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))], axis=1)
     volume = np.einsum("ei,ei->e", np.cross(edges[:, 0], edges[:, 2]), edges[:, 3]) / 6.0

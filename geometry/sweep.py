@@ -1,8 +1,8 @@
 """A flat triangulation swept through the thickness into quadratic tetrahedra.
 
-Every triangle becomes one prism a layer, every prism three tetrahedra. The vertices of a triangle are taken in the order of
-their numbers, so each upright quadrilateral is cut from its lower number's bottom to its higher number's top, whichever
-of its two prisms asks.
+Every triangle becomes one prism a layer, every prism three tetrahedra. The vertices of a triangle are taken
+in the order of their numbers, so each upright quadrilateral is cut from its lower number's bottom to its
+higher number's top, whichever of its two prisms asks.
 """
 
 from __future__ import annotations
@@ -20,7 +20,8 @@ _TETS: Final = (
     ((0, 0), (1, 2), (1, 0), (2, 2)),
     ((0, 0), (0, 2), (1, 2), (2, 2)),
 )
-"""Tetrahedra of a prism: (vertex in order of number, level above the layer's bottom); upright if that order turns from x to y."""
+"""Tetrahedra of a prism: (vertex in order of number, level above the layer's bottom); upright if that order
+turns from x to y."""
 _EDGES: Final = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
 _TURNED: Final = [0, 2, 1, 3, 6, 5, 4, 7, 9, 8]
 """Node order of a tetrahedron turned over."""
@@ -39,13 +40,14 @@ class FlatTriangles:
     """Sorted lower * n_vertices + higher of each edge; its middle is node n_vertices + place in this list."""
 
     def middles(self, stretches: Ints) -> Ints:
-        """Return the middle nodes (m,) of edges given by their vertices (m, 2); KeyError if one is no edge."""
+        """Return the middle nodes (m,) of edges given by their ends (m, 2); KeyError if one is no edge."""
         low, high = stretches.min(axis=1), stretches.max(axis=1)
         key = low * self.n_vertices + high
         at = np.minimum(np.searchsorted(self.edge_keys, key), len(self.edge_keys) - 1)
         if (self.edge_keys[at] != key).any():
             raise KeyError("a mesh line is not an edge of the triangulation")
-        return (self.n_vertices + at).astype(np.int64)
+        nodes: Ints = self.n_vertices + at
+        return nodes
 
 
 def with_middles(vertices: Floats, triangles: Ints) -> FlatTriangles:
@@ -69,7 +71,8 @@ def with_middles(vertices: Floats, triangles: Ints) -> FlatTriangles:
 def sweep(flat: FlatTriangles, thickness_mm: float, layers: int) -> tuple[Floats, Ints, Ints]:
     """Return the nodes (n, 3), the tetrahedra (ne, 10) and the flat triangle of each (ne,).
 
-    Node number = level * number of flat nodes + flat number, with 2 * layers + 1 levels from z = 0 to the thickness.
+    Node number = level * number of flat nodes + flat number, with 2 * layers + 1 levels from z = 0 to the
+    thickness.
     """
     n_flat, levels = len(flat.points), 2 * layers + 1
     heights = np.linspace(0.0, thickness_mm, levels)
@@ -91,7 +94,7 @@ def sweep(flat: FlatTriangles, thickness_mm: float, layers: int) -> tuple[Floats
 
 
 def wall(flat: FlatTriangles, stretches: Ints, n_flat: int, layers: int) -> Ints:
-    """Return the faces (nf, 6) of the wall that stands on stretches (m, 2) with the material on their left, outward."""
+    """Return the outward faces (nf, 6) of the wall on stretches (m, 2) with the material on their left."""
     a, b = stretches[:, 0], stretches[:, 1]
     m = flat.middles(stretches)
     rising = (a < b)[:, None]
@@ -108,7 +111,7 @@ def wall(flat: FlatTriangles, stretches: Ints, n_flat: int, layers: int) -> Ints
 
 
 def _ordered(flat: FlatTriangles) -> tuple[NDArray[np.bool_], Ints]:
-    """Whether taking each triangle's vertices in order of number turns it over (nt,), and the flat node between each two (nt, 3, 3)."""
+    """Whether order of number turns a triangle over (nt,), and the node between its vertices (nt, 3, 3)."""
     vertices = flat.triangles[:, :3]
     ordered = np.sort(vertices, axis=1)
     table = np.empty((len(ordered), 3, 3), dtype=np.int64)
@@ -116,7 +119,8 @@ def _ordered(flat: FlatTriangles) -> tuple[NDArray[np.bool_], Ints]:
         table[:, i, i] = ordered[:, i]
     for i, j in ((0, 1), (1, 2), (0, 2)):
         table[:, i, j] = table[:, j, i] = flat.middles(ordered[:, [i, j]])
-    # Going round from the lowest number, the next one is the middle number unless the order turns the triangle over.
+    # Going round from the lowest number, the next one is the middle number unless the order turns the
+    # triangle over.
     lowest = vertices.argmin(axis=1)
     following = np.take_along_axis(vertices, ((lowest + 1) % 3)[:, None], axis=1)[:, 0]
     return following != ordered[:, 1], table
