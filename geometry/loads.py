@@ -144,7 +144,7 @@ class Loads(Part):
 
 
 class Limits(Part):
-    """What the bracket is held to. A value looser than the default is flagged wherever the verdict is shown."""
+    """What the bracket is held to. A value looser than the default is flagged beside every verdict."""
 
     movement_mm: Positive = 0.2
     turn_deg: Positive = 0.1

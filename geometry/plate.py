@@ -15,8 +15,9 @@ from geometry.part import FlatPlace, Name, NotNegative, Part, Place, Positive
 
 
 class Corner(Part):
-    """A corner of an outline, and the edge from it to the next corner (straight, or an arc through a third
-    point).
+    """A corner of an outline, and the edge from it to the next corner.
+
+    The edge is straight, or an arc through a third point.
     """
 
     at_mm: FlatPlace

@@ -39,7 +39,10 @@ Progress = Callable[[str, float], None]
 LEAST_BAND = 0.02
 """No check is taken to be surer than this."""
 BAND_FACTOR = 1.25
-"""Safety on the change between two meshes (grid convergence index; Roache 1994, from memory, to be verified)."""
+"""Safety on the change between two meshes.
+
+Grid convergence index; Roache 1994, from memory, to be verified.
+"""
 MESHES = 3
 """Meshes at most: the third only where a wide band lies across 100 %."""
 
@@ -128,8 +131,9 @@ class Stage:
 
 
 def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float]]:
-    """Return each check's band, max(2 %, 1.25 change / (ratio - 1)), and the change between the last two
-    meshes.
+    """Return each check's band and its change between the last two meshes.
+
+    The band is max(2 %, 1.25 change / (ratio - 1)).
     """
     last = {c.name: c.demand for c in stages[-1].checked.checks}
     changes: dict[str, float] = {}

@@ -67,8 +67,9 @@ def bolt_results(solved: Solved, checked: Checked) -> tuple[BoltResult, ...]:
 
 
 def case_results(solved: Solved, load: Loaded) -> tuple[CaseResult, ...]:
-    """Return movement, equilibrium sheets and unbalance of every load case in every state, ranges at their
-    low side.
+    """Return movement, equilibrium sheets and unbalance of every load case in every state.
+
+    Ranges are at their low side.
     """
     turn, lean = turns_deg(load)
     moved, _ = largest_movement_mm(solved, load)
@@ -194,9 +195,7 @@ def _sheets(load: Loaded, column: int) -> tuple[ConnectionSheet, ...]:
 
 
 def _unbalance(solved: Solved, load: Loaded) -> np.ndarray:
-    """Return, per column, the largest force by which any plate is out of balance over the largest connection
-    force.
-    """
+    """Return, per column, the largest unbalanced force of any plate over the largest connection force."""
     largest = np.maximum(np.abs(load.forces.local[:, :3]).max(axis=(0, 1)), 1e-9)
     worst = np.zeros(len(load.columns))
     for i, plate in enumerate(solved.plates):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from geometry.bracket import Bracket
 from geometry.loads import Limits, Loads
 from solver.clamped_bolt import ClampedBolt
@@ -55,8 +57,8 @@ def _loose(bracket: Bracket) -> list[str]:
     for bolt in bracket.bolts:
         if bolt.face_friction is not None and bolt.face_friction > 0.2:
             found.append(
-                f"friction {bolt.face_friction:g} on the faces of bolt {bolt.name} is higher than bare steel's usual 0.15"
-                " to 0.2"
+                f"friction {bolt.face_friction:g} on the faces of bolt {bolt.name} is higher than"
+                " bare steel's usual 0.15 to 0.2"
             )
         if bolt.preload_n is None and bolt.tightening_nm is not None and bolt.scatter < 0.25:
             found.append(
@@ -69,8 +71,6 @@ def _loose(bracket: Bracket) -> list[str]:
 
 def _told_once(sentences: list[str]) -> list[str]:
     """Say what holds for several bolts in one sentence."""
-    import re
-
     grouped: dict[str, list[str]] = {}
     for sentence in sentences:
         match = re.search(r"bolt (\S+)", sentence)
@@ -87,15 +87,17 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
     couple = loads.couple.value_nm
     found = [
         "The casing is rigid and is turned about the shaft by the couple, both ways.",
-        f"The couple is {'blank' if couple is None else f'{couple:.4g} N.m'}, {loads.couple.words}; it is taken times"
-        f" {loads.couple_factor:g}.",
+        f"The couple is {'blank' if couple is None else f'{couple:.4g} N.m'}, {loads.couple.words};"
+        f" it is taken times {loads.couple_factor:g}.",
         _column_words(bracket),
-        f"A driver pulls with {loads.pull_n:g} N at the wheel's station, each way in turn, and the weight of casing and plates"
-        f" counts {loads.weight_g:g} times, each way in turn.",
-        "Every plate is linear elastic, as drawn, of its nominal thickness, with least guaranteed yield; allowable stress is"
-        f" yield / {bracket.limits.yield_factor:g}.",
-        "Footprints are elastic beds; preload closes them in every load case, and a check tells when it no longer does.",
-        "Every load case is solved with all connections stuck and again with all slipped into pins; the worse governs.",
+        f"A driver pulls with {loads.pull_n:g} N at the wheel's station, each way in turn, and the weight of"
+        f" casing and plates counts {loads.weight_g:g} times, each way in turn.",
+        "Every plate is linear elastic, as drawn, of its nominal thickness, with least guaranteed yield;"
+        f" allowable stress is yield / {bracket.limits.yield_factor:g}.",
+        "Footprints are elastic beds; preload closes them in every load case, and a check tells when it no"
+        " longer does.",
+        "Every load case is solved with all connections stuck and again with all slipped into pins; the worse"
+        " governs.",
     ]
     if bracket.dash_bar is not None:
         ends = " and ".join(
@@ -108,8 +110,9 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         if bolt.preload_low_n is not None and bolt.preload_high_n is not None:
             friction = "blank" if bolt.friction is None else f"{bolt.friction:g}"
             found.append(
-                f"Bolt {bolt.bolt.name} clamps with {bolt.preload_low_n / 1000:.1f} to {bolt.preload_high_n / 1000:.1f} kN"
-                f" ({bolt.preload_words}); friction of its faces {friction}."
+                f"Bolt {bolt.bolt.name} clamps with {bolt.preload_low_n / 1000:.1f} to"
+                f" {bolt.preload_high_n / 1000:.1f} kN ({bolt.preload_words});"
+                f" friction of its faces {friction}."
             )
     if bracket.limits == limits:
         found.append("Limits are the program's defaults.")
@@ -124,7 +127,8 @@ def _column_words(bracket: Bracket) -> str:
         return "Nothing but the bracket holds the column: it takes the whole moment of a pull at the wheel."
     if column.held_by == "bearings":
         places = ", ".join(
-            f"{b.name} at {b.station_mm:g} mm ({b.stiffness_n_per_mm[0]:g} to {b.stiffness_n_per_mm[1]:g} N/mm)"
+            f"{b.name} at {b.station_mm:g} mm"
+            f" ({b.stiffness_n_per_mm[0]:g} to {b.stiffness_n_per_mm[1]:g} N/mm)"
             for b in column.bearings
         )
         return f"The column holds the shaft sideways in bearings: {places or 'none is listed'}."

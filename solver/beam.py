@@ -34,7 +34,7 @@ class BeamSection:
 
 
 def ring_section(outer_mm: float, inner_mm: float, poisson: float = 0.3) -> BeamSection:
-    """Return the section of a round tube, or of a round bar if inner_mm is 0; ValueError if it has no wall."""
+    """Return the section of a round tube, of a round bar if inner_mm is 0; ValueError if it has no wall."""
     if not 0.0 <= inner_mm < outer_mm:
         raise ValueError(f"a ring of outer {outer_mm:g} mm and inner {inner_mm:g} mm has no wall")
     area = np.pi / 4.0 * (outer_mm**2 - inner_mm**2)
@@ -58,7 +58,8 @@ def section_of(section: RoundTube | RectangularTube) -> BeamSection:
     if isinstance(section, RoundTube):
         if 2.0 * section.wall_mm > section.outer_mm:
             raise ValueError(
-                f"a tube of {section.outer_mm:g} mm cannot have a wall of {section.wall_mm:g} mm: at most half of it"
+                f"a tube of {section.outer_mm:g} mm cannot have a wall of {section.wall_mm:g} mm:"
+                " at most half of it"
             )
         return ring_section(section.outer_mm, section.outer_mm - 2.0 * section.wall_mm)
     width, height, wall = section.width_mm, section.height_mm, section.wall_mm

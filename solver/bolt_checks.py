@@ -140,7 +140,7 @@ def _pull_through(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 
 
 def _preload(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
-    """Highest preload while it is tightened, or once settled with its share of the pull, whichever is more."""
+    """Highest preload: while tightened, or once settled with its share of the pull, whichever is more."""
     high = _rows(solved, load, lambda b: np.nan if b.preload_high_n is None else b.preload_high_n)
     settled = high - _rows(solved, load, lambda b: b.settling_n)
     strength = _rows(

@@ -32,8 +32,9 @@ def _with(solved: Solved, check: Check, couple_nm: float) -> Check:
 
 
 def _bolt_group(solved: Solved, check: Check, couple_nm: float) -> Check:
-    """Couple on the group of bolts that share the governing bolt's plate and partner, if they are all
-    parallel to the shaft.
+    """Couple on the group of bolts that share the governing bolt's plate and partner.
+
+    Only if they are all parallel to the shaft.
     """
     name = check.where.removeprefix("bolt ")
     place = next((p for p in solved.places if p.bolt == name and p.side == "head"), None)
@@ -49,9 +50,11 @@ def _bolt_group(solved: Solved, check: Check, couple_nm: float) -> Check:
     forces = np.linalg.norm(elastic_group(at, couple_nmm=couple).forces_n, axis=1)
     figure = float(forces[[p.bolt for p in group].index(name)])
     words = f"couple alone on {len(group)} bolts, M r / sum r2"
-    return replace(check, by_hand=figure, by_hand_words=words, note=_explained(check, figure, (
-        "by hand the couple acts alone on a rigid plate; here weight, pulls and the plate's own give are in it"
-    )))  # fmt: skip
+    why = (
+        "by hand the couple acts alone on a rigid plate; here weight, pulls and the plate's own give"
+        " are in it"
+    )
+    return replace(check, by_hand=figure, by_hand_words=words, note=_explained(check, figure, why))
 
 
 def _shared(solved: Solved, place: BoltPlace) -> bool:
@@ -92,10 +95,11 @@ def _dash_bar(solved: Solved, check: Check, couple_nm: float) -> Check:
         section.second_moment_1_mm4 / section.outer_2_mm, section.second_moment_2_mm4 / section.outer_1_mm
     )
     figure = moment * share / modulus
-    note = _explained(check, figure, (
-        "by hand the couple acts alone on a simple span; here the ends hold, the bolts spread it, and weight and pulls are in it"
-    ))  # fmt: skip
-    return replace(check, by_hand=figure, by_hand_words=words, note=note)
+    why = (
+        "by hand the couple acts alone on a simple span; here the ends hold, the bolts spread it, and weight"
+        " and pulls are in it"
+    )
+    return replace(check, by_hand=figure, by_hand_words=words, note=_explained(check, figure, why))
 
 
 def _explained(check: Check, figure: float, why: str) -> str:

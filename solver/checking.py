@@ -59,8 +59,9 @@ def check_all(solved: Solved, couple_nm: float) -> Checked:
 def _with_sliding(
     solved: Solved, load: Loaded, slip: Floats, couple_nm: float
 ) -> tuple[Loaded, frozenset[str]]:
-    """Return the load with a sliding column for every case some connection of which slips, and the bolts that
-    slide.
+    """Return the load with its sliding columns, and the bolts that slide.
+
+    There is one such column for every case in which some connection slips.
     """
     whole, moved = load, set()
     for state in solved.states:

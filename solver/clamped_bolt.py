@@ -88,10 +88,9 @@ def clamped_bolts(bracket: Bracket, places: Sequence[BoltPlace]) -> dict[str, Cl
 
 
 def edge_distances_mm(plate: Plate, places: Sequence[BoltPlace]) -> Mapping[str, tuple[float, float]]:
-    """Return, per bolt of a plate, the least distance in the flat pattern to an edge and to another bolt's
-    hole centre.
+    """Return, per bolt of a plate, the least distance to an edge and to another bolt's hole centre.
 
-    The edge is the outline or any opening that is no bolt's own hole.
+    Both are taken in the flat pattern. The edge is the outline or any opening but the bolt's own hole.
     """
     here = [p for p in places if p.plate == plate.name]
     polygon = flat_pattern(plate).polygon

@@ -54,17 +54,18 @@ class CondensedPlate:
     mass_centre_mm: Floats
 
     def movement(self, bodies: Floats, gravities: Floats) -> Floats:
-        """Return the (3 n, columns) displacement for motions of the bodies (6 b, columns) and weights (3,
-        columns).
+        """Return the (3 n, columns) displacement for motions of the bodies and weights.
+
+        `bodies` (6 b, columns), `gravities` (3, columns).
         """
         return np.asarray(self.modes @ np.vstack([bodies, gravities]))
 
     def stress_modes(self) -> Floats:
-        """Return (v, 6, 6 b + 3) stress at mesh.vertex_nodes in MPa for every mode, components as in
-        solver.stress.
+        """Return (v, 6, 6 b + 3) stress at mesh.vertex_nodes in MPa for every mode.
+
+        Components are in the order of solver.stress.
         """
-        modes = vertex_stress(self.mesh, self.modes, self.metal.elastic_modulus_mpa, self.metal.poisson)
-        return modes
+        return vertex_stress(self.mesh, self.modes, self.metal.elastic_modulus_mpa, self.metal.poisson)
 
 
 def condense_plate(

@@ -74,11 +74,11 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     )
     if answer["status"] == "primal infeasible":
         return 0.0
-    if answer["status"] != "optimal":
-        # A loss of accuracy is answered on the safe side: only a factor whose residuals are small
-        # is believed.
-        if answer["x"] is None or (answer["primal infeasibility"] or 1.0) > 1e-6:
-            return 0.0
+    # A loss of accuracy is answered on the safe side: only a factor whose residuals are small is believed.
+    if answer["status"] != "optimal" and (
+        answer["x"] is None or (answer["primal infeasibility"] or 1.0) > 1e-6
+    ):
+        return 0.0
     factor = float(answer["x"][-1])
     return float("inf") if factor > 0.99 * most else factor
 
@@ -129,7 +129,7 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
 
 
 def _independent(rows: Floats, right: Floats) -> tuple[Floats, Floats, bool]:
-    """Reduce equations to independent ones, which the cone solver needs; False if they contradict each other."""
+    """Reduce equations to independent ones, as the cone solver needs; False if they contradict each other."""
     left, sizes, back = np.linalg.svd(rows, full_matrices=False)
     rank = int(np.sum(sizes > 1e-10 * sizes[0]))
     turned = left.T @ right

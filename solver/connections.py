@@ -97,14 +97,15 @@ def slip_used(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt], slip_f
 
 
 def opening_demand_n(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt]) -> Floats:
-    """Return the (connections, columns) preload N + M / e that would just keep every ring closed, not below
-    nought.
+    """Return the (connections, columns) preload that would just keep every ring closed.
+
+    It is N + M / e, not below nought.
     """
     arm = np.array([bolts[name].opening_arm_mm for name in forces.bolts]).reshape(-1, 1)
-    return np.maximum(forces.pull_n + forces.tilt_nmm / arm, 0.0)
+    return np.asarray(np.maximum(forces.pull_n + forces.tilt_nmm / arm, 0.0))
 
 
 def tension_n(forces: ConnectionForces, bolts: Mapping[str, ClampedBolt]) -> Floats:
     """Return the (connections, columns) tension demand on each bolt, N + M / ro, not below nought."""
     radii = np.array([bolts[name].ring_outer_mm for name in forces.bolts])[:, None]
-    return np.maximum(forces.pull_n + forces.tilt_nmm / radii, 0.0)
+    return np.asarray(np.maximum(forces.pull_n + forces.tilt_nmm / radii, 0.0))

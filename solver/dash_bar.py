@@ -79,7 +79,7 @@ def bar_model(
     return BarModel(
         stations,
         places,
-        tuple(back[6 * i : 6 * i + 6] for i in range(count)),
+        tuple(np.asarray(back[6 * i : 6 * i + 6], dtype=float) for i in range(count)),
         local[np.ix_(kept, kept)],
         elements,
         section,
@@ -88,10 +88,10 @@ def bar_model(
 
 
 def bar_stress_mpa(model: BarModel, unknowns: Floats) -> Floats:
-    """Return the largest equivalent stress (von Mises of the outermost fibre) of each stretch, (stretches,
-    columns).
+    """Return the (stretches, columns) largest equivalent stress of each stretch.
 
-    `unknowns` (k, columns). The corners of a rectangular tube carry both bendings at once.
+    It is von Mises of the outermost fibre; `unknowns` (k, columns). The corners of a rectangular tube carry
+    both bendings at once.
     """
     nodes = np.concatenate([motion @ unknowns for motion in model.motions])
     section = model.section

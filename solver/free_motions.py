@@ -123,7 +123,10 @@ def _words(bracket: Bracket, bodies: dict[str, Floats], linkage: Linkage, *, mov
 def _casing_words(bracket: Bracket, motion: Floats, linkage: Linkage) -> str:
     shift, turn = motion[:3], motion[3:]
     if np.linalg.norm(turn) * linkage.radius_mm < 1e-3 * np.linalg.norm(motion[:3]):
-        return f"moves {_direction(shift)} without turning, its plates leaning over like a parallelogram (racking)"
+        return (
+            f"moves {_direction(shift)} without turning,"
+            " its plates leaning over like a parallelogram (racking)"
+        )
     axis = turn / np.linalg.norm(turn)
     about = _axis_word(axis)
     # The axis of a turning body passes nearest to its origin here.
@@ -135,7 +138,8 @@ def _casing_words(bracket: Bracket, motion: Floats, linkage: Linkage) -> str:
         return f"turns about {about} and slides along it"
     place = _near(bracket, foot, axis)
     swing = np.cross(axis, linkage.origins_mm[0] - foot)
-    return f"swings {_direction(swing)} about {place or f'{about}, {np.linalg.norm(foot - linkage.origins_mm[0]):.0f} mm away'}"
+    away_mm = np.linalg.norm(foot - linkage.origins_mm[0])
+    return f"swings {_direction(swing)} about {place or f'{about}, {away_mm:.0f} mm away'}"
 
 
 def _near(bracket: Bracket, foot: Floats, axis: Floats) -> str:

@@ -35,8 +35,7 @@ def slip_couple_nm(
 
 
 def lash_deg(linkage: Linkage, clearances_mm: Mapping[str, float]) -> float:
-    """Return the whole turn of the casing, in degrees, from hard against its holes one way to hard against
-    them the other.
+    """Return the whole turn of the casing, in degrees, from hard against its holes one way to the other.
 
     Every bolt has slipped and moves in its hole up to its clearance from the middle; pull and tilt stay
     closed. inf if nothing ever stops the turn.

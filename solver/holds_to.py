@@ -22,12 +22,11 @@ MOST_NM = 10_000.0
 
 
 def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
-    """Return the couple in N.m at which the first check reaches 100 % at its band's upper end, and what ends
-    it.
+    """Return the couple in N.m at which the first check reaches 100 %, and what ends it.
 
-    0 if one is there without any couple; MOST_NM and "" if none is by then. Equivalent stress is solved in
-    closed form; the rest, which is quick, by root finding. Sliding needs no part in it: slip reaches 100 %
-    before anything slides.
+    Each check counts at its band's upper end. 0 if one is there without any couple; MOST_NM and "" if none
+    is by then. Equivalent stress is solved in closed form; the rest, which is quick, by root finding. Sliding
+    needs no part in it: slip reaches 100 % before anything slides.
     """
     first, ended_by = _stress_end(solved, bands)
 
@@ -77,9 +76,7 @@ def ending(check: Check) -> str:
 
 
 def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
-    """Return the least couple at which any place of any plate reaches its allowable stress, and which check
-    it is.
-    """
+    """Return the least couple at which a place of a plate reaches its allowable stress, and its check."""
     first, ended_by = MOST_NM, ""
     factor = solved.bracket.loads.couple_factor
     for index, survey in enumerate(solved.surveys):

@@ -47,7 +47,7 @@ class Joint:
 
 @dataclass(frozen=True)
 class Linkage:
-    """Rigid bodies and their joints. A motion of the whole is six numbers a body, about that body's origin."""
+    """Rigid bodies and their joints. A motion of the whole is six numbers a body, about its own origin."""
 
     bodies: tuple[str, ...]
     """The casing first, then the plates' names."""
@@ -57,7 +57,7 @@ class Linkage:
     column: Floats
     """(h, 6 bodies): shifts of the shaft that the column's bearings forbid."""
     radius_mm: float
-    """Root mean square distance of the connections from their middle: it makes turns and shifts of one size."""
+    """Root mean square distance of the connections from their middle: it scales turns to shifts."""
 
     @property
     def size(self) -> int:

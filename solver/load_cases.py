@@ -61,9 +61,7 @@ def casing_reference(bracket: Bracket) -> Floats:
 
 
 def weight_load(bracket: Bracket, gravities: ArrayLike) -> Floats:
-    """Return the (9,) unit loads of the weight of casing and plates under an acceleration given in gravities
-    (3,).
-    """
+    """Return the (9,) unit loads of the weight of casing and plates, `gravities` (3,) in units of gravity."""
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
     along = np.asarray(gravities, dtype=float)
@@ -118,7 +116,10 @@ def _pulls(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
     for word, axis, way in ways:
         pull = np.concatenate([pulled_at(bracket.loads.pull_n * np.array(way), at, reference), np.zeros(3)])
         for sign, sense in ((1.0, "+"), (-1.0, "-")):
-            words = f"couple {sense} with weight and a pull of {bracket.loads.pull_n:g} N at the wheel along {axis}"
+            words = (
+                f"couple {sense} with weight and a pull of {bracket.loads.pull_n:g} N"
+                f" at the wheel along {axis}"
+            )
             cases.append(
                 LoadCase(f"couple {sense}, pull {word}", words, sign * turning, weight + pull, "pull")
             )

@@ -45,10 +45,10 @@ def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
 def finer_mesh(
     meshed: MeshedPlate, places: Sequence[BoltPlace], amounts: Floats, ratio: float = RATIO
 ) -> SolidMesh:
-    """Return a mesh finer by `ratio` where the error indicator is largest under the given amounts of modes
-    (k, columns).
+    """Return a mesh finer by `ratio` where the error indicator is largest.
 
-    A folded plate goes from one layer to two, so that bending through a fold is settled as well.
+    The error is judged under the given amounts of modes (k, columns). A folded plate goes from one layer to
+    two, so that bending through a fold is settled as well.
     """
     condensed = meshed.condensed
     plate, mesh, metal = condensed.plate, condensed.mesh, condensed.metal

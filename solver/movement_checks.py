@@ -17,7 +17,7 @@ _SEEN = "common practice: no deflection that can be seen or felt"
 
 
 def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check]:
-    """Return the checks of turn, lean and movement. `lash_deg` is added to the turn: 0 while friction holds."""
+    """Return the checks of turn, lean and movement; `lash_deg` adds to the turn, 0 while friction holds."""
     limits = solved.bracket.limits
     free = np.array([c.taken != "all slipped" for c in load.columns])
     measured = free & np.array([c.case.kind == "as measured" for c in load.columns])
@@ -73,7 +73,7 @@ def turns_deg(load: Loaded) -> tuple[Floats, Floats]:
 
 
 def largest_movement_mm(solved: Solved, load: Loaded) -> tuple[Floats, list[str]]:
-    """Return the largest movement of any point of plates or casing envelope in every column, and where it is."""
+    """Return the largest movement of plates and casing envelope in every column, and where it is."""
     names = ["casing envelope"]
     sizes = [_envelope_movement(solved, load)]
     for survey, amounts in zip(solved.surveys, load.amounts, strict=True):

@@ -68,7 +68,8 @@ def net_sections(
                 place.bolt,
                 float(np.linalg.norm(end - start)),
                 _parts(np.array(rows), end - start, place),
-                f"{plate.name}, from bolt {place.bolt} to the nearest edge ({np.linalg.norm(end - start):.1f} mm)",
+                f"{plate.name}, from bolt {place.bolt} to the nearest edge"
+                f" ({np.linalg.norm(end - start):.1f} mm)",
             )
         )
     return tuple(found)
@@ -142,7 +143,10 @@ def _reading(triangles: _Triangles, stress: Floats, place: Floats) -> Floats | N
 
 
 def _parts(readings: Floats, along: Floats, place: BoltPlace) -> Floats:
-    """Return mean, slopes and mean shear of readings (places, levels, 6, modes) on the section along `along`."""
+    """Return mean, slopes and mean shear on the section along `along`.
+
+    `readings` (places, levels, 6, modes).
+    """
     in_sheet = place.frame[:, :2]
     width = in_sheet @ (along / np.linalg.norm(along))
     normal = in_sheet @ (np.array([-along[1], along[0]]) / np.linalg.norm(along))
@@ -167,7 +171,7 @@ def _simpson(levels: int) -> Floats:
     if levels % 2 == 0:
         weight = np.ones(levels)
         weight[[0, -1]] = 0.5
-    return weight / weight.sum()
+    return np.asarray(weight / weight.sum())
 
 
 def _voigt(a: Floats, b: Floats) -> Floats:

@@ -20,7 +20,7 @@ _YIELD = "yield over its factor, von Mises"
 
 
 def plate_checks(solved: Solved, load: Loaded, unfactored: Loaded) -> list[Check]:
-    """Return the checks of every plate, then of the dash bar. `unfactored` has the couple without its factor."""
+    """Return the checks of every plate, then of the dash bar; `unfactored` has the couple as it is."""
     checks = []
     for index in range(len(solved.plates)):
         checks += _stress(solved, load, index)

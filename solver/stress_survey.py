@@ -51,8 +51,9 @@ class StressSurvey:
         return von_mises((self.modes @ amounts).reshape(-1, 6, amounts.shape[1]))
 
     def at(self, components: np.ndarray, amounts: Floats) -> Floats:
-        """Return the (v', columns) equivalent stress of some rows only, given by the components' own numbers
-        (6 v',).
+        """Return the (v', columns) equivalent stress of some rows only.
+
+        The rows are given by their components' own numbers (6 v',).
         """
         return von_mises((self.modes[components] @ amounts).reshape(-1, 6, amounts.shape[1]))
 

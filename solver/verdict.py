@@ -32,7 +32,7 @@ def verdict_of(
         return "fail", tuple(failing)
     doubts = _doubts(checks, findings, solved=solved, refined=refined)
     if doubts:
-        return "no verdict", tuple([*doubts, *failing])
+        return "no verdict", (*doubts, *failing)
     margins = _margins(checks, motions, share, findings, limits)
     if margins:
         return "marginal", tuple(margins)
@@ -60,7 +60,8 @@ def _doubts(
     if solved and not refined:
         found.append("the figures are pencil: the mesh was not refined, so nothing is decided")
     found += [
-        f"{c.name} uses {c.used:.0%} with a band of {c.band:.0%}: the mesh cannot settle on which side of 100 % it lies"
+        f"{c.name} uses {c.used:.0%} with a band of {c.band:.0%}:"
+        " the mesh cannot settle on which side of 100 % it lies"
         for c in checks
         if c.kind != "share" and _undecided(c)
     ]
@@ -80,7 +81,8 @@ def _margins(
         if c.kind != "share" and c.used_upper > limits.marginal_used
     ]
     found += [
-        f"{c.name}: only without the factor on the couple is it within its allowable; no radius here, {c.where}"
+        f"{c.name}: only without the factor on the couple is it within its allowable;"
+        f" no radius here, {c.where}"
         for c in checks
         if c.kind == "share" and c.used_upper > 1.0
     ]
