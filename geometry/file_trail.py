@@ -11,7 +11,7 @@ from geometry.bracket import Bracket
 from geometry.file_text import Trail
 from geometry.part import Part
 
-_WORDS: Final = {
+LIST_WORDS: Final = {
     "plates": "plate",
     "bolts": "bolt",
     "openings": "opening",
@@ -26,6 +26,7 @@ _WORDS: Final = {
     "corners": "corner",
     "ends": "end",
 }
+"""What one entry of a list is called."""
 
 _TAGS: Final = ("kind", "to", "source")
 
@@ -38,9 +39,9 @@ def where_of(data: Any, trail: Trail) -> str:  # noqa: ANN401 - data is anything
         before = trail[i - 1] if i else ""
         here = _step(here, key)
         if isinstance(key, int):
-            word = _WORDS.get(str(before), str(before).replace("_", " "))
+            word = LIST_WORDS.get(str(before), str(before).replace("_", " "))
             name = here.get("name") if isinstance(here, dict) else None
-            if isinstance(here, dict) or before in _WORDS:
+            if isinstance(here, dict) or before in LIST_WORDS:
                 words[-1:] = [
                     f"{word} {name}" if isinstance(name, str) and name.strip() else f"{word} number {key + 1}"
                 ]

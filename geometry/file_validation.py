@@ -16,7 +16,7 @@ from pydantic_core import ErrorDetails
 
 from geometry.bracket import Bracket
 from geometry.file_text import MOST_FINDINGS, Trail, prune
-from geometry.file_trail import fields_at, from_the_end, trail_of, value_at, where_of
+from geometry.file_trail import LIST_WORDS, fields_at, from_the_end, trail_of, value_at, where_of
 from geometry.finding import Finding, Severity, Value
 from geometry.finding_words import found
 
@@ -37,6 +37,8 @@ MOST: Final = {
 
 _WHOLE_LISTS: Final = ("outline", "corners", "ends")
 """Lists that mean nothing with a piece missing."""
+_WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placement", "section", "spacer")
+"""Values that are more than a figure: with one of them left out it is another bracket."""
 _HARMLESS: Final = ("claim", "title", "note", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
 _ROUNDS: Final = 400
@@ -200,26 +202,16 @@ class _Cleaning:
         return isinstance(value, dict) and any((*trail, key) in self.going for key in value)
 
     def _mark(self, trail: Trail, wrong: _Wrong) -> None:
-        """Mark what goes: the value itself.
-
-        The whole list for a number in a place or a corner in an outline.
-        """
-        for i, key in enumerate(trail):
-            held = value_at(self.data, trail[: i + 1])
-            if key in _WHOLE_LISTS and isinstance(held, list):
-                trail = trail[: i + 1]
-                break
-            if (
-                isinstance(held, list)
-                and not any(isinstance(item, dict) for item in held)
-                and i + 1 < len(trail)
-            ):
+        """Mark what goes: the value, or the whole list if it means nothing with a piece missing."""
+        for i, key in enumerate(trail[:-1]):
+            of_numbers = isinstance(value_at(self.data, trail[: i + 1]), list) and key not in LIST_WORDS
+            if key in _WHOLE_LISTS or of_numbers:
                 trail = trail[: i + 1]
                 break
         if trail:
             self.going[trail] = wrong
-            if isinstance(trail[-1], int) and wrong.severity == "doubt":
-                wrong.severity = "stop"  # a plate, a bolt, an opening goes as a whole
+            if (isinstance(trail[-1], int) or trail[-1] in _WEIGHTY) and wrong.severity == "doubt":
+                wrong.severity = "stop"
 
 
 def _beside_the_point(detail: ErrorDetails) -> bool:

@@ -42,13 +42,19 @@ def _says_nothing(value: Any) -> bool:  # noqa: ANN401 - a field holds anything
     return value is None or value == () or value == "" or (isinstance(value, float) and value == 0.0)
 
 
-def _laid_out(value: Any, depth: int) -> str:  # noqa: ANN401 - data is anything JSON holds
+def _laid_out(value: Any, depth: int, key: str = "") -> str:  # noqa: ANN401 - data is anything JSON holds
+    """Return a value as text, its first line without the key that stands before it."""
     flat = json.dumps(value, ensure_ascii=False, allow_nan=False)
-    if not isinstance(value, dict | list) or (_levels(value) <= 2 and len(flat) + 2 * depth <= LINE_WIDTH):
+    width = len(_INDENT) * depth + len(key) + len(flat) + 1
+    if not isinstance(value, dict | list) or (_levels(value) <= 2 and width <= LINE_WIDTH):
         return flat
     inner, outer = _INDENT * (depth + 1), _INDENT * depth
     if isinstance(value, dict):
-        rows = [f"{inner}{json.dumps(key)}: {_laid_out(held, depth + 1)}" for key, held in value.items()]
+        keys = [f"{json.dumps(name)}: " for name in value]
+        rows = [
+            inner + name + _laid_out(held, depth + 1, name)
+            for name, held in zip(keys, value.values(), strict=True)
+        ]
         return "{\n" + ",\n".join(rows) + f"\n{outer}}}"
     return "[\n" + ",\n".join(inner + _laid_out(held, depth + 1) for held in value) + f"\n{outer}]"
 

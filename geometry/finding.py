@@ -11,7 +11,7 @@ from typing import Literal
 
 Severity = Literal["stop", "doubt", "rule", "note"]
 """`stop`: it cannot be analysed. `doubt`: it touches what the analysis rests on, so there is no verdict.
-`rule`: a detailing rule is broken, so the verdict is marginal at best. `note`: worth knowing, changes nothing."""
+`rule`: a detailing rule is broken, so the verdict is marginal at best. `note`: worth knowing, no more."""
 
 SEVERITIES: tuple[Severity, ...] = ("stop", "doubt", "rule", "note")
 """Worst first."""

@@ -1,4 +1,4 @@
-"""An invented bracket with nothing wrong with it, for tests that make one thing wrong. It checks no figure."""
+"""An invented bracket with nothing wrong, for tests that make one thing wrong; it checks no figure."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from geometry.bracket import Bracket
 
 
 def example_data() -> dict[str, Any]:
-    """Return it as the data of a file: a flat plate across the shaft, two bosses, two bolts to a square dash bar."""
+    """Return it as data: a flat plate across the shaft, two bosses, two bolts to a square dash bar."""
     return {
         "format": "holdsquare bracket",
         "version": 1,
@@ -58,7 +58,10 @@ def example_data() -> dict[str, Any]:
             "from_mm": [-600, 110, 31],
             "to_mm": [600, 110, 31],
             "section": {"kind": "rectangular tube", "width_mm": 50, "height_mm": 50, "wall_mm": 3},
-            "ends": [{"kind": "welded", "seen_by": "the welder"}, {"kind": "welded", "seen_by": "the welder"}],
+            "ends": [
+                {"kind": "welded", "seen_by": "the welder"},
+                {"kind": "welded", "seen_by": "the welder"},
+            ],
         },
         "loads": {"couple": {"source": "stated", "couple_nm": 30}},
     }
