@@ -14,7 +14,7 @@ from app.set_up import ROOT
 
 _LAYERS = "import sys; from importlinter.cli import lint_imports; sys.exit(lint_imports(no_cache=True))"
 STEPS: dict[str, list[str]] = {
-    "lint": ["-m", "ruff", "check", "--quiet", "."],
+    "lint": ["-m", "ruff", "check", "--quiet", "--output-format=concise", "."],
     "format": ["-m", "ruff", "format", "--check", "--quiet", "."],
     "types": ["-m", "mypy", "--no-error-summary"],
     "layers": ["-c", _LAYERS],
