@@ -17,6 +17,7 @@ from solver.answers import (
     bolt_results,
     case_results,
     casing_movement,
+    friction_fails_nm,
     friction_share,
     one_bolt_lost,
     plate_fields,
@@ -83,7 +84,8 @@ def analyse(
         checks, motions, share, findings, bracket.limits, solved=True, refined=len(stages) > 1
     )
     clock.stage("finding what it holds to", 0.9)
-    couple, ended_by = holds_to(final.solved, bands)
+    couple, ended_by = _holds_to(final, bands, motions)
+    friction_nm = friction_fails_nm(final.solved)
     clock.stage("taking each bolt out in turn", 0.93)
     lost = one_bolt_lost(final.solved, final.couple_nm)
     assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
@@ -97,7 +99,8 @@ def analyse(
         couple_source=bracket.loads.couple.words,
         holds_to_nm=couple if known and couple < MOST_NM else None,
         ended_by=ended_by if known else "",
-        governs=max(checks, key=lambda c: c.used_upper, default=None),
+        friction_fails_nm=friction_nm if known else None,
+        governs=_governs(checks),
         checks=checks,
         casing=casing_movement(final.solved, final.checked),
         friction_share=share,
@@ -144,6 +147,17 @@ def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float
             changes[name] = abs(demand - before.get(name, 0.0)) / size if np.isfinite(demand) else 0.0
     bands = {name: max(LEAST_BAND, BAND_FACTOR * changes.get(name, 0.0) / (RATIO - 1.0)) for name in last}
     return bands, changes
+
+
+def _holds_to(final: Stage, bands: Mapping[str, float], motions: Sequence[FreeMotion]) -> tuple[float, str]:
+    """Return what the bracket holds to; nothing, where any couple at all drives the casing freely."""
+    driven = next((m for m in motions if m.moves_casing and m.driven_by), None)
+    return (0.0, driven.words) if driven is not None else holds_to(final.solved, bands)
+
+
+def _governs(checks: Sequence[Check]) -> Check | None:
+    """Return the check nearest to its limit, of those that can fail."""
+    return max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
 
 
 def _solve(bracket: Bracket, places: Sequence[BoltPlace], clock: _Clock, *, refine: bool) -> list[Stage]:
@@ -228,6 +242,7 @@ def _unsolved(
         couple_source=bracket.loads.couple.words,
         holds_to_nm=None,
         ended_by="",
+        friction_fails_nm=None,
         governs=None,
         checks=checks,
         casing=None,

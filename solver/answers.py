@@ -13,6 +13,7 @@ from solver.bolt_checks import bolt_checks
 from solver.checking import Checked
 from solver.evaluation import Loaded, loaded
 from solver.free_motions import free_motions, null_motions
+from solver.friction import slip_couple_nm
 from solver.linkage import linkage_of
 from solver.load_cases import NMM_PER_NM
 from solver.mesh_stage import MeshedPlate
@@ -30,7 +31,7 @@ from solver.results import (
     PlateField,
     State,
 )
-from solver.solved import Solved, without_bolts
+from solver.solved import Solved, with_bolts
 from solver.stress import von_mises
 from solver.structure import build_structure, plate_wrenches, respond_all_slipped, respond_stuck
 
@@ -125,6 +126,18 @@ def friction_share(solved: Solved, motions: Sequence[FreeMotion]) -> FrictionSha
     return FrictionShare(float(np.clip(1.0 - slipped / stuck, 0.0, 1.0)), stuck, slipped)
 
 
+def friction_fails_nm(solved: Solved) -> float | None:
+    """Return the least couple in N.m at which friction alone fails; None if unknown or never."""
+    if any(b.preload_low_n is None or b.friction is None for b in solved.bolts.values()):
+        return None
+    grips = {name: bolt.grip for name, bolt in solved.bolts.items()}
+    turned = [case for case in solved.cases if case.kind != "as measured" and np.any(case.per_couple)]
+    least = min(
+        (slip_couple_nm(solved.linkage, solved.plates, case, grips) for case in turned), default=float("inf")
+    )
+    return least if np.isfinite(least) else None
+
+
 def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
     """Return the bracket with each bolt out in turn.
 
@@ -132,7 +145,7 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
     """
     found = []
     for name in solved.bolts:
-        rest = without_bolts(solved, [name]) if _still_held(solved, name) else None
+        rest = with_bolts(solved, out=[name]) if _still_held(solved, name) else None
         if rest is None:
             found.append(OneBoltLost(name, "", float("inf"), "nothing holds what the bolt held"))
             continue

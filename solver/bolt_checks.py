@@ -90,6 +90,13 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
     return found
 
 
+def slip_is_asked(solved: Solved, load: Loaded) -> np.ndarray:
+    """Return the (connections, columns) places where a connection is taken as stuck and so must not slip."""
+    stuck = np.array([c.taken == "stuck" for c in load.columns])
+    pins = np.array([name in solved.slipped for name in load.forces.bolts])
+    return np.asarray(stuck[None, :] & ~pins[:, None])
+
+
 def _used(demand: Floats, allowable: Floats) -> Floats:
     with np.errstate(divide="ignore", invalid="ignore"):
         used = np.where(allowable > 0.0, demand / allowable, np.where(demand > 0.0, np.inf, 0.0))
@@ -103,10 +110,8 @@ def _rows(solved: Solved, load: Loaded, value: Callable[[ClampedBolt], float]) -
 
 
 def _slip(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
-    """Slip asks nothing of connections that are already taken as slipped."""
-    stuck = np.array([c.taken == "stuck" for c in load.columns])
     asked, holds = slip_demand_n(load.forces, solved.bolts, solved.bracket.limits.slip_factor)
-    return np.where(stuck, asked, np.nan), holds
+    return np.where(slip_is_asked(solved, load), asked, np.nan), holds
 
 
 def _opening(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:

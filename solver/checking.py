@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from solver.bolt_checks import bolt_checks
+from solver.bolt_checks import bolt_checks, slip_is_asked
 from solver.connections import forces_from_local, slip_used
 from solver.evaluation import Loaded, loaded
 from solver.friction import lash_deg
 from solver.movement_checks import movement_checks
-from solver.plate_checks import plate_checks
+from solver.plate_checks import bar_checks, plate_checks, section_checks
 from solver.results import Check
 from solver.rigid import Floats
 from solver.sliding import MOVED_MM, sliding
@@ -35,25 +35,39 @@ class Checked:
 
 def check_all(solved: Solved, couple_nm: float) -> Checked:
     """Return every check at a couple; strength in every state, the worse governs."""
+    return _checked(solved, couple_nm, stress=True)
+
+
+def check_quickly(solved: Solved, couple_nm: float) -> Checked:
+    """Return every check that needs no stress field, and none of the sliding: for an answer at once."""
+    return _checked(solved, couple_nm, stress=False)
+
+
+def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
     load = loaded(solved.states, solved.cases, couple_nm)
-    factor = solved.bracket.loads.couple_factor
-    unfactored = loaded(solved.states, solved.cases, couple_nm / factor)
-    stuck = np.array([c.taken == "stuck" for c in load.columns])
-    slip = np.where(stuck, slip_used(load.forces, solved.bolts, solved.bracket.limits.slip_factor), np.nan)
+    slip = slip_used(load.forces, solved.bolts, solved.bracket.limits.slip_factor)
+    slip = np.where(slip_is_asked(solved, load), slip, np.nan)
     lash = lash_deg(solved.linkage, {name: bolt.clearance_mm for name, bolt in solved.bolts.items()})
-    slipping = bool(np.any(slip > 1.0))
-    moved: frozenset[str] = frozenset()
+    slipping = bool(np.any(slip > 1.0)) or bool(solved.slipped)
+    moved: frozenset[str] = solved.slipped
     whole = load
-    if slipping and all(
-        b.preload_low_n is not None and b.friction is not None for b in solved.bolts.values()
-    ):
-        whole, moved = _with_sliding(solved, load, slip, couple_nm)
-    checks = [
-        *plate_checks(solved, whole, unfactored),
-        *bolt_checks(solved, whole),
-        *movement_checks(solved, load, lash / 2.0 if slipping else 0.0),
-    ]
+    known = all(b.preload_low_n is not None and b.friction is not None for b in solved.bolts.values())
+    checks: list[Check] = []
+    if stress:
+        if slipping and known:
+            whole, moved = _with_sliding(solved, load, slip, couple_nm)
+        checks += plate_checks(solved, whole, _unfactored(solved, couple_nm))
+    else:
+        checks += bar_checks(solved, load)
+        for index in range(len(solved.plates)):
+            checks += section_checks(solved, load, index)
+    checks += bolt_checks(solved, whole)
+    checks += movement_checks(solved, load, lash / 2.0 if slipping else 0.0)
     return Checked(tuple(checks), whole, slip, moved, lash)
+
+
+def _unfactored(solved: Solved, couple_nm: float) -> Loaded:
+    return loaded(solved.states, solved.cases, couple_nm / solved.bracket.loads.couple_factor)
 
 
 def _with_sliding(

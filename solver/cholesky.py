@@ -30,8 +30,10 @@ from solver.errors import SolverError
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-LOOSE_PIVOT = 1e-14
-"""A pivot this small against its own stiffness is rounding: the part can move freely."""
+LOOSE_PIVOT = 1e-11
+"""A pivot this small against its own stiffness is rounding: the part can move freely.
+
+Measured: 3e-9 for a strip 1000 times as long as thick held at one end, at most 1e-13 for any hinged one."""
 
 
 class Factor:

@@ -41,33 +41,34 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     x + steady + factor growing = 0. Returns 0 if even the steady loads cannot be balanced. Limit theorem of
     rigid bodies with friction, lower bound.
     """
-    count = balance.shape[1]
     scale_n = max(float(np.max(np.abs(growing))), float(np.max(np.abs(steady))), 1.0)
-    size = np.maximum(np.max(np.abs(balance), axis=1), 1e-12)
-    rows = np.column_stack([balance, growing / scale_n]) / size[:, None]
-    right = -steady / scale_n / size
-    rows, right, consistent = _independent(rows, right)
+    gripped, left_over = _told_apart(balance, grips)
+    # What friction does not limit can take on any value: only equations that leave it out say anything.
+    said = _left_null_space(left_over)
+    # Every unknown is a force: a spin counts as a force at the friction radius. Rows are made of one size.
+    lengths = np.tile([1.0, 1.0, 1.0, 1.0], len(grips))
+    lengths[3::4] = [grip.radius_mm for grip in grips]
+    columns = said.T @ np.column_stack([gripped * lengths, growing / scale_n])
+    rows, right, consistent = _independent(columns, said.T @ (-steady / scale_n))
     if not consistent:
         return 0.0
+    count = gripped.shape[1]
     cones, heights = [], []
     for i, grip in enumerate(grips):
         for tension_share in (0.8, 0.0):
             cone = np.zeros((4, count + 1))
-            cone[0, 6 * i + 2] = grip.friction * tension_share
-            cone[1, 6 * i] = cone[2, 6 * i + 1] = -1.0
-            cone[3, 6 * i + 5] = -1.0 / grip.radius_mm
-            cones.append(cvxopt.matrix(cone))
-            heights.append(cvxopt.matrix([grip.friction * grip.preload_n / scale_n, 0.0, 0.0, 0.0]))
-    objective = cvxopt.matrix([0.0] * count + [-1.0])
+            cone[0, 4 * i + 2] = grip.friction * tension_share
+            cone[1, 4 * i] = cone[2, 4 * i + 1] = cone[3, 4 * i + 3] = -1.0
+            cones.append(cone)
+            heights.append(np.array([grip.friction * grip.preload_n / scale_n, 0.0, 0.0, 0.0]))
     ceiling = np.zeros((2, count + 1))
     ceiling[0, -1], ceiling[1, -1] = 1.0, -1.0
     most = 1e4
-    answer = solvers.socp(
-        objective,
-        Gl=cvxopt.matrix(ceiling),
-        hl=cvxopt.matrix([most, 0.0]),
-        Gq=cones,
-        hq=heights,
+    answer = solvers.conelp(
+        cvxopt.matrix([0.0] * count + [-1.0]),
+        cvxopt.matrix(np.vstack([ceiling, *cones])),
+        cvxopt.matrix(np.concatenate([[most, 0.0], *heights])),
+        {"l": 2, "q": [4] * len(cones), "s": []},
         A=cvxopt.matrix(rows),
         b=cvxopt.matrix(right),
         options=_QUIET,
@@ -76,7 +77,7 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
         return 0.0
     # A loss of accuracy is answered on the safe side: only a factor whose residuals are small is believed.
     if answer["status"] != "optimal" and (
-        answer["x"] is None or (answer["primal infeasibility"] or 1.0) > 1e-6
+        answer["x"] is None or answer["primal infeasibility"] is None or answer["primal infeasibility"] > 1e-6
     ):
         return 0.0
     factor = float(answer["x"][-1])
@@ -126,6 +127,32 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
             "the sliding of the connections could not be settled: check preloads and hole sizes"
         )
     return np.asarray(np.array(answer["x"]).ravel()[: 3 * bolts] * length / lengths)
+
+
+def _told_apart(balance: Floats, grips: list[Grip]) -> tuple[Floats, Floats]:
+    """Return the columns that friction limits (shear 1, shear 2, pull, spin of each grip) and all others.
+
+    The pull of a connection without friction is limited by nothing and goes with the others, its place left empty.
+    """
+    limited = np.zeros((balance.shape[0], 4 * len(grips)))
+    others = []
+    for i, grip in enumerate(grips):
+        column = balance[:, 6 * i : 6 * i + 6]
+        limited[:, 4 * i : 4 * i + 4] = column[:, [0, 1, 2, 5]]
+        others.append(column[:, 3:5])
+        if grip.friction == 0.0:
+            limited[:, 4 * i + 2] = 0.0
+            others.append(column[:, 2:3])
+    others.append(balance[:, 6 * len(grips) :])
+    return limited, np.hstack(others)
+
+
+def _left_null_space(matrix: Floats) -> Floats:
+    """Return an orthonormal basis (m, k) of the rows' combinations that leave a matrix out."""
+    scale = np.maximum(np.linalg.norm(matrix, axis=0), 1e-300)
+    left, sizes, _ = np.linalg.svd(matrix / scale, full_matrices=True)
+    rank = int(np.sum(sizes > 1e-10 * max(float(sizes.max(initial=0.0)), 1e-300)))
+    return np.asarray(left[:, rank:])
 
 
 def _independent(rows: Floats, right: Floats) -> tuple[Floats, Floats, bool]:

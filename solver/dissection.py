@@ -51,7 +51,7 @@ class Dissection:
     """(pieces, 2) numbers of the two halves, -1 for a smallest piece."""
 
     def level_and_index(self) -> tuple[Ints, Ints]:
-        """Return (pieces,) the level of each piece in the tree, 0 for the root, and its place on that level."""
+        """Return (pieces,) the level of each piece in the tree, 0 for the root, and its place there."""
         numbers = np.concatenate(self.piece_number)
         level, index = np.empty_like(numbers), np.empty_like(numbers)
         level[numbers] = np.repeat(np.arange(self.depth + 1), [len(row) for row in self.piece_number])

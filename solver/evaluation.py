@@ -30,7 +30,7 @@ from solver.structure import (
     build_structure,
     plate_wrenches,
     respond_all_slipped,
-    respond_stuck,
+    respond_slipped,
 )
 
 Taken = Literal["stuck", "all slipped", "sliding"]
@@ -87,21 +87,27 @@ class Loaded:
 
 
 def states_of(
-    bracket: Bracket, plates: Sequence[CondensedPlate], linkage: Linkage, cases: Sequence[LoadCase],
-    *, out: Collection[str] = (), rigid_bar: bool = False,
-) -> tuple[State, ...]:  # fmt: skip
-    """Return the responses in every state that matters.
+    bracket: Bracket,
+    plates: Sequence[CondensedPlate],
+    linkage: Linkage,
+    cases: Sequence[LoadCase],
+    *,
+    out: Collection[str] = (),
+    slipped: Collection[str] = (),
+) -> tuple[State, ...]:
+    """Return the responses in every state: stuck and all slipped, each side of ranges that differ.
 
-    Stuck and all slipped, low and high side where they differ.
+    Bolts in `out` hold nothing; those in `slipped` are pins in the stuck state too.
     """
     sides: tuple[Stiffness, ...] = ("low", "high") if has_range(bracket) else ("low",)
     basis = null_motions(linkage)
     holds = tuple(not drives(linkage, plates, case, basis) for case in cases)
     states = []
     for side in sides:
-        structure = build_structure(bracket, plates, stiffness=side, rigid_bar=rigid_bar, out=out)
+        structure = build_structure(bracket, plates, stiffness=side, out=out)
         loads = structure.unit_loads
-        states.append(_state("stuck", side, respond_stuck(structure, loads), tuple(True for _ in cases)))
+        stuck = respond_slipped(structure, loads, slipped)
+        states.append(_state("stuck", side, stuck, tuple(True for _ in cases)))
         if any(holds):
             response, _ = respond_all_slipped(structure, loads, basis.shape[1])
             states.append(_state("all slipped", side, response, holds))

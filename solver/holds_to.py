@@ -32,7 +32,7 @@ def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
 
     def worst(couple_nm: float) -> Check:
         load = loaded(solved.states, solved.cases, couple_nm)
-        checks = checks_but_stress(solved, load)
+        checks = [c for c in checks_but_stress(solved, load) if c.kind != "share"]
         return max(checks, key=lambda c: c.used * (1.0 + bands.get(c.name, 0.0)))
 
     def excess(couple_nm: float) -> float:

@@ -41,7 +41,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check
                 kind="movement",
             )
         )
-    most, places = largest_movement_mm(solved, load)
+    most, places = largest_movement_mm(solved, load, measured | pulled)
     for name, mask, allowable in (
         ("movement", measured, limits.movement_mm),
         ("movement with a pull", pulled, limits.pull_movement_mm),
@@ -72,26 +72,33 @@ def turns_deg(load: Loaded) -> tuple[Floats, Floats]:
     return np.degrees(turn), np.degrees(lean)
 
 
-def largest_movement_mm(solved: Solved, load: Loaded) -> tuple[Floats, list[str]]:
-    """Return the largest movement of plates and casing envelope in every column, and where it is."""
+def largest_movement_mm(
+    solved: Solved, load: Loaded, wanted: np.ndarray | None = None
+) -> tuple[Floats, list[str]]:
+    """Return the largest movement of plates and casing envelope in every column, and where it is.
+
+    Columns that are not `wanted` are not looked at and read 0.
+    """
+    columns = np.arange(len(load.columns)) if wanted is None else np.flatnonzero(wanted)
     names = ["casing envelope"]
-    sizes = [_envelope_movement(solved, load)]
+    sizes = [_envelope_movement(solved, load.casing[:, columns])]
     for survey, amounts in zip(solved.surveys, load.amounts, strict=True):
-        moved = (survey.movement_modes @ amounts).reshape(-1, 3, amounts.shape[1])
-        sizes.append(np.sqrt((moved**2).sum(axis=1).max(axis=0)))
+        moved = (survey.movement_modes @ amounts[:, columns]).reshape(-1, 3, len(columns))
+        sizes.append(np.sqrt(np.einsum("nik,nik->nk", moved, moved).max(axis=0)))
         names.append(survey.plate.plate.name)
-    stacked = np.vstack(sizes)
+    stacked = np.zeros((len(sizes), len(load.columns)))
+    stacked[:, columns] = np.vstack(sizes)
     return stacked.max(axis=0), [names[i] for i in stacked.argmax(axis=0)]
 
 
-def _envelope_movement(solved: Solved, load: Loaded) -> Floats:
+def _envelope_movement(solved: Solved, motion: Floats) -> Floats:
     casing = solved.bracket.casing
     if casing is None:
-        return np.zeros(load.casing.shape[1])
+        return np.zeros(motion.shape[1])
     reference = casing_reference(solved.bracket)
     corners = product(*zip(casing.envelope.low_mm, casing.envelope.high_mm, strict=True))
     places = [casing_to_space(casing, (x, y, z)) for x, y, z in corners]
-    moved = [np.linalg.norm(carry(reference, place)[:3] @ load.casing, axis=0) for place in places]
+    moved = [np.linalg.norm(carry(reference, place)[:3] @ motion, axis=0) for place in places]
     return np.asarray(np.max(moved, axis=0))
 
 

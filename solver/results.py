@@ -184,6 +184,8 @@ class Results:
     holds_to_nm: float | None
     ended_by: str
     """The check that ends it, in words; empty if no verdict."""
+    friction_fails_nm: float | None
+    """Couple at which friction alone fails in the worst load case, plates rigid; None if unknown or never."""
     governs: Check | None
     checks: tuple[Check, ...]
     casing: CasingMovement | None

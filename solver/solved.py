@@ -32,6 +32,8 @@ class Solved:
     """Every load case, then the couple as measured."""
     states: tuple[State, ...]
     out: frozenset[str] = frozenset()
+    slipped: frozenset[str] = frozenset()
+    """Bolts taken as pins in every state."""
 
 
 def solved(
@@ -57,17 +59,18 @@ def solved(
     )
 
 
-def without_bolts(whole: Solved, out: Collection[str]) -> Solved:
-    """Return the bracket with bolts taken out, their beds left in the plates.
+def with_bolts(whole: Solved, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> Solved:
+    """Return the bracket with bolts taken out or slipped, for movements and forces at once.
 
-    For movements and forces, at once.
+    Beds of bolts that are out stay in the plates.
     """
     linkage = linkage_of(whole.bracket, whole.places, out=out)
     return replace(
         whole,
         linkage=linkage,
-        states=states_of(whole.bracket, whole.plates, linkage, whole.cases, out=out),
+        states=states_of(whole.bracket, whole.plates, linkage, whole.cases, out=out, slipped=slipped),
         out=frozenset(out),
+        slipped=frozenset(slipped),
     )
 
 

@@ -128,9 +128,15 @@ def build_structure(
 
 def respond_stuck(structure: Structure, loads: Floats) -> Response:
     """Return the response with every connection stuck; LinAlgError if something is loose even so."""
-    count = structure.stuck
+    return respond_slipped(structure, loads, ())
+
+
+def respond_slipped(structure: Structure, loads: Floats, bolts: Collection[str]) -> Response:
+    """Return the response with the spins of some bolts free and all other connections stuck."""
+    spins = [c.first_slip + 2 for c in structure.connections if c.bolt in bolts and c.first_slip is not None]
+    active = np.r_[np.arange(structure.stuck), np.array(spins, dtype=int)]
     unknowns = np.zeros_like(loads)
-    unknowns[:count] = _solve(structure.stiffness[:count, :count], loads[:count])
+    unknowns[active] = _solve(structure.stiffness[np.ix_(active, active)], loads[active])
     return Response(unknowns, structure)
 
 

@@ -105,8 +105,8 @@ def settling_loss_n(size: BoltSize, clamped_mm: float, faces: int) -> float:
     """Return the preload in N lost when the clamped faces bed in, at most.
 
     3 micrometre in the thread, 2.5 under the head, 1.5 at each of `faces` clamped faces (SETTLING_SOURCE),
-    over the flexibility of the bolt alone: clamped length plus 0.5 d in the head, 0.5 d of engaged shank and 0.4 d of
-    thread on A_s (lengths of VDI 2230 5.1.1, from memory, to be verified).
+    over the flexibility of the bolt alone: clamped length plus 0.5 d in the head, 0.5 d of engaged shank and
+    0.4 d of thread on A_s (lengths of VDI 2230 5.1.1, from memory, to be verified).
     The clamped parts are taken as rigid, which overstates the loss. TighteningError for a clamped length
     that is not above zero or fewer than one face.
     """

@@ -9,6 +9,8 @@ from geometry.finding_words import sentence
 from geometry.loads import Limits
 from solver.results import Check, FreeMotion, FrictionShare, Verdict
 
+UNDECIDED_WITHOUT = frozenset({"blank-column", "blank-bearings", "blank-mount", "blank-bar-end"})
+"""Blanks that decide what carries the load: while one is open, even a fail would be a guess."""
 WIDE_BAND = 0.1
 """A band wider than this, across 100 %, decides nothing."""
 
@@ -28,7 +30,7 @@ def verdict_of(
     `solved` says whether an analysis could be made at all, `refined` whether its figures are ink.
     """
     failing = failures(checks, motions)
-    if failing and refined:
+    if failing and refined and not any(f.code in UNDECIDED_WITHOUT for f in findings):
         return "fail", tuple(failing)
     doubts = _doubts(checks, findings, solved=solved, refined=refined)
     if doubts:

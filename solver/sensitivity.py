@@ -1,0 +1,93 @@
+"""What hangs on the model of the footprints: beds halved and doubled, and the judged circle at t/2.
+
+Reported beside the checks; no verdict rests on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from geometry.placing import BoltPlace
+from solver.evaluation import loaded
+from solver.mesh_stage import MeshedPlate, meshed_plate
+from solver.movement_checks import turns_deg
+from solver.solved import Solved, solved
+from solver.stress_survey import StressSurvey
+
+WIDER_CIRCLE = 0.5
+"""Share of the thickness beyond a footprint at which stress is judged beside the usual third."""
+
+
+@dataclass(frozen=True)
+class FootprintSensitivity:
+    """Largest stress and turn with the footprints modelled in other ways, as shares of the usual."""
+
+    stress_bed_halved: float
+    stress_bed_doubled: float
+    turn_bed_halved: float
+    turn_bed_doubled: float
+    stress_wider_circle: float
+    """Largest judged stress from t/2 beyond the footprints instead of t/3."""
+
+    @property
+    def words(self) -> str:
+        """Return the figures in a sentence."""
+        return (
+            f"beds half and twice as stiff give {self.stress_bed_halved:.0%} and {self.stress_bed_doubled:.0%} of"
+            f" the largest stress and {self.turn_bed_halved:.0%} and {self.turn_bed_doubled:.0%} of the turn; judged"
+            f" from t/2 beyond the footprints instead of t/3, the largest stress is {self.stress_wider_circle:.0%}"
+        )
+
+
+def footprint_sensitivity(
+    bracket: Bracket,
+    places: Sequence[BoltPlace],
+    meshed: Sequence[MeshedPlate],
+    whole: Solved,
+    couple_nm: float,
+) -> FootprintSensitivity:
+    """Return the sensitivity on the meshes of `meshed`, which `whole` was solved on."""
+    usual_stress, usual_turn = _largest(whole, couple_nm)
+    stresses, turns = [], []
+    for factor in (0.5, 2.0):
+        again = [
+            meshed_plate(bracket, i, m.condensed.mesh, places, bed_factor=factor)
+            for i, m in enumerate(meshed)
+        ]
+        other = solved(
+            bracket,
+            [m.condensed for m in again],
+            [m.survey for m in again],
+            [section for m in again for section in m.sections],
+        )
+        stress, turn = _largest(other, couple_nm)
+        stresses.append(stress / usual_stress)
+        turns.append(turn / usual_turn)
+    wider, _ = _largest(whole, couple_nm, WIDER_CIRCLE)
+    return FootprintSensitivity(*stresses, *turns, wider / usual_stress)
+
+
+def _largest(whole: Solved, couple_nm: float, beyond: float = 0.0) -> tuple[float, float]:
+    """Return the largest judged use of stress, and the turn under 1 N.m; `beyond` narrows what is judged."""
+    load = loaded(whole.states, whole.cases, couple_nm)
+    used = [
+        float(survey.von_mises(amounts)[_outside(survey, beyond)].max(initial=0.0)) / survey.allowable_mpa
+        for survey, amounts in zip(whole.surveys, load.amounts, strict=True)
+    ]
+    unit = loaded(whole.states, whole.cases, 1.0)
+    measured = [i for i, c in enumerate(unit.columns) if c.case.kind == "as measured" and c.taken == "stuck"]
+    return max(max(used, default=0.0), 1e-12), max(float(turns_deg(unit)[0][measured].max()), 1e-12)
+
+
+def _outside(survey: StressSurvey, beyond: float) -> np.ndarray:
+    """Return which judged places lie a share of the thickness or more beyond every footprint."""
+    flat = survey.plate.mesh.flat_points[survey.nodes, :2]
+    kept = np.ones(len(flat), dtype=bool)
+    for place in survey.plate.places:
+        reach = place.spread_mm + beyond * survey.plate.plate.thickness_mm
+        kept &= np.linalg.norm(flat - np.asarray(place.flat_mm), axis=1) >= reach
+    return kept
