@@ -21,8 +21,6 @@ GAP_MM: Final = 0.3
 """What paint and flatness take up between two faces (common practice, no source)."""
 TILT_DEG: Final = 0.5
 """What a washer and a face give (common practice, no source)."""
-IN_LINE_MM: Final = 2.0
-"""Bolts nearer to one line than this stand in it."""
 
 
 def bolt_findings(survey: Survey) -> Iterator[Finding]:
@@ -147,37 +145,59 @@ def _unused(survey: Survey) -> Iterator[Finding]:
 
 
 def _coinciding(survey: Survey) -> Iterator[Finding]:
-    """Tell bolts whose shanks would stand within each other; two in one hole are told by the hole."""
-    places = survey.places
-    if len(places) < 2:
-        return
-    at = np.array([place.mating_mm for place in places])
-    widest = max(place.bolt_diameter_mm for place in places)
+    """Tell bolts whose shanks would stand within each other; two in one hole are told by the hole.
+
+    Looks in the flat as well: a plate whose holes run into each other cannot be placed in space.
+    """
     told: set[tuple[str, str]] = set()
-    for i, j in sorted(cKDTree(at).query_pairs(widest)):
-        a, b = places[i], places[j]
-        apart = float(np.linalg.norm(at[i] - at[j]))
-        pair = (a.bolt, b.bolt)
-        same_hole = (a.plate, a.hole) == (b.plate, b.hole)
-        if (
-            a.bolt == b.bolt
-            or same_hole
-            or pair in told
-            or apart >= (a.bolt_diameter_mm + b.bolt_diameter_mm) / 2.0
-        ):
+    for standing in (_in_space(survey), *_in_flat(survey)):
+        if len(standing) < 2:
             continue
-        told.add(pair)
-        yield found("bolts-coincide", f"bolt {b.bolt}", other=a.bolt, apart_mm=apart)
+        at = np.array([place for _, _, place in standing])
+        widest = max(survey.sizes[bolt.size].diameter_mm for bolt, _, _ in standing)
+        for i, j in sorted(cKDTree(at).query_pairs(widest)):
+            (a, hole_a, _), (b, hole_b, _) = standing[i], standing[j]
+            apart = float(np.linalg.norm(at[i] - at[j]))
+            limit = (survey.sizes[a.size].diameter_mm + survey.sizes[b.size].diameter_mm) / 2.0
+            if a.name == b.name or hole_a == hole_b or (a.name, b.name) in told or apart >= limit:
+                continue
+            told.add((a.name, b.name))
+            yield found("bolts-coincide", f"bolt {b.name}", other=a.name, apart_mm=apart)
+
+
+_Standing = list[tuple[Bolt, tuple[str, str], tuple[float, ...]]]
+"""A bolt, the plate and hole it goes through, and where that is."""
+
+
+def _in_space(survey: Survey) -> _Standing:
+    return [(survey.bolts[p.bolt], (p.plate, p.hole), tuple(p.mating_mm.tolist())) for p in survey.places]
+
+
+def _in_flat(survey: Survey) -> list[_Standing]:
+    """Return for each plate the bolts through its holes, as the flat pattern has them."""
+    through = survey.bolts_in_holes()
+    return [
+        [
+            (survey.bolts[name], (plate.name, opening.name), opening.centre_mm)
+            for opening in plate.openings
+            if not isinstance(opening, CutOut)
+            for name in through.get((plate.name, opening.name), ())
+            if survey.bolts[name].size in survey.sizes
+        ]
+        for plate in survey.bracket.plates
+    ]
 
 
 def _in_line(survey: Survey) -> Iterator[Finding]:
+    """Tell bolts that all stand nearer than a bolt's diameter to one line."""
     heads = survey.heads
     if len(heads) < 2:
         return
     at = np.array([place.mating_mm for place in heads])
-    _, _, ways = np.linalg.svd(at - at.mean(axis=0))
-    away = (at - at.mean(axis=0)) - np.outer((at - at.mean(axis=0)) @ ways[0], ways[0])
-    if float(np.linalg.norm(away, axis=1).max()) < IN_LINE_MM:
+    arms = at - at.mean(axis=0)
+    _, _, ways = np.linalg.svd(arms, full_matrices=False)
+    away = arms - np.outer(arms @ ways[0], ways[0])
+    if float(np.linalg.norm(away, axis=1).max()) < max(place.bolt_diameter_mm for place in heads):
         yield found("bolts-in-line", "bracket", count=len(heads))
 
 

@@ -21,6 +21,7 @@ from geometry.survey import PlateShape, Survey
 
 LEAST_WEB_MM: Final = 0.1
 """Between an opening and the outline or another opening: with less, the cuts meet in the workshop."""
+LEAST_AREA_MM2: Final = 0.01
 LEAST_STRAIGHT_SHARE: Final = 2.0
 """Straight part of a leg beyond the bend, in thicknesses, that a press can hold (common practice)."""
 USUAL_THICKNESS_MM: Final = (0.5, 30.0)
@@ -31,14 +32,18 @@ _RAYS: Final = 9
 def shape_findings(survey: Survey) -> Iterator[Finding]:
     """Yield what is wrong with the shapes of all plates."""
     for shape in survey.shapes:
-        yield from _edges(shape)
-        yield from _openings(shape)
+        openings = list(_openings(shape))
+        yield from _edges(shape, told=bool(openings))
+        yield from openings
         yield from _legs(shape)
         yield from _sheet(shape, survey)
 
 
-def _edges(shape: PlateShape) -> Iterator[Finding]:
+def _edges(shape: PlateShape, *, told: bool) -> Iterator[Finding]:
+    """Yield faults of the edges; that openings cross something is left out where it was told of each of them."""
     for fault in shape.faults:
+        if told and fault.code == "pattern_unsound":
+            continue
         yield found(
             "shape-impossible", fault.where, kind=fault.code, found=fault.found, next_step=fault.next_step
         )
@@ -47,7 +52,7 @@ def _edges(shape: PlateShape) -> Iterator[Finding]:
             yield found("outline-crosses", shape.where, x=x, y=y)
         else:
             yield found("opening-crosses", f"{shape.where}, opening {name}", x=x, y=y)
-    if shape.outline is not None and shape.outline.area < 1e-6:
+    if shape.outline is not None and shape.outline.area < LEAST_AREA_MM2:
         yield found("outline-no-area", shape.where)
 
 
