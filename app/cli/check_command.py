@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from app.cli.figures import Units, plain
 from app.cli.judged_file import BAD_FILE, JudgedFile, LimitsInForce, judge_file, worst_exit_code
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.progress_line import live_progress
+from app.cli.stoppable import stoppable
 
 
 def check(
@@ -36,7 +38,8 @@ def check(
     for number, path in enumerate(files, 1):
         label = path.name if len(files) == 1 else f"{number} of {len(files)}, {path.name}"
         with live_progress(label) as progress:
-            one = judge_file(path, limits=limits, quick=quick, progress=progress)
+            work = partial(judge_file, path, limits=limits, quick=quick, progress=progress)
+            one = stoppable(work)
         judged.append(one)
         codes.append(one.exit_code)
         if not as_json:

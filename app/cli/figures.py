@@ -21,7 +21,7 @@ def figure(value: float | None) -> str:
         return "no number" if math.isnan(value) else "no limit"
     if value == 0.0 or abs(value) < 1e-9:
         return "0"
-    if abs(value) < 0.001 or abs(value) >= 1e6:
+    if abs(value) < 1e-6 or abs(value) >= 1e6:
         return f"{value:.2e}"
     digits = max(0, 2 - math.floor(math.log10(abs(value))))
     return f"{value:.{digits}f}"
@@ -59,8 +59,8 @@ def percent(fraction: float | None) -> str:
     """Return a share in per cent, finer where it is small or where rounding would land on the limit."""
     if fraction is None or math.isnan(fraction):
         return "-"
-    if fraction > 9.99:
-        return "> 999 %"
+    if fraction > 99.99:
+        return "> 9999 %"
     value = 100.0 * fraction
     # 99.7 must not read as 100, nor 100.3
     close = 99.0 < value < 101.0 or 79.5 < value < 80.5

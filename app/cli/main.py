@@ -6,6 +6,7 @@ Exit codes: 0 pass, 1 marginal or fail, 2 no verdict, 64 bad file or usage, 130 
 from __future__ import annotations
 
 import difflib
+import io
 import os
 import sys
 import traceback
@@ -17,6 +18,7 @@ import typer
 
 from app.cli.figures import Units
 from app.cli.page import complain, say
+from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
 
 BAD_USAGE: Final = 64
@@ -40,13 +42,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     given = list(sys.argv[1:] if arguments is None else arguments)
     # names from strangers' files must not break a terminal that lacks their letters
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
+        if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     try:
         code = commands(args=given, prog_name=program_name(), standalone_mode=False)
-    except KeyboardInterrupt:
-        code = STOPPED
-    except typer.Abort:
+    except (KeyboardInterrupt, typer.Abort):
         code = STOPPED
     except typer.TyperException as error:
         complain(_usage_sentence(error, given))
@@ -54,16 +54,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         return 0
     except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a traceback
-        if os.environ.get("HOLDSQUARE_TRACE") == "1":
-            traceback.print_exc()
-        complain(
-            f"The program went wrong ({type(fault).__name__}: {fault}). That is a fault of the program, "
-            "not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where."
-        )
-        return _NO_VERDICT
+        return _own_fault(fault)
     if code == STOPPED:
         complain("Stopped; there is no verdict.")
+        if work_left_behind():
+            os._exit(STOPPED)
     return code if isinstance(code, int) else 0
+
+
+def _own_fault(fault: Exception) -> int:
+    if os.environ.get("HOLDSQUARE_TRACE") == "1":
+        traceback.print_exc()
+    complain(
+        f"The program went wrong ({type(fault).__name__}: {fault}). That is a fault of the program, "
+        "not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where."
+    )
+    return _NO_VERDICT
 
 
 def program_name() -> str:

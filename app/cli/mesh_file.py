@@ -19,7 +19,7 @@ class MeshFileError(ValueError):
 
 def check_mesh_path(path: Path) -> None:
     """Return if a mesh can be written there; MeshFileError if not."""
-    if path.suffix.casefold() != ENDING:
+    if path.suffix != ENDING:
         advice = path.with_name((path.stem or "mesh") + ENDING)
         raise MeshFileError(f"--mesh writes {ENDING} files: name one, such as {advice}, not {path}.")
     folder = path.parent
@@ -59,7 +59,7 @@ def write_mesh(path: Path, results: Results) -> tuple[Path, ...]:
     if not results.plates:
         return ()
     # late: the library that writes meshes is wanted by this option alone
-    from geometry.mesh_export import export_vtu
+    from geometry.mesh_export import ExportError, export_vtu
 
     paths = mesh_paths(path, tuple(p.plate for p in results.plates))
     for place, plate in zip(paths, results.plates, strict=True):
@@ -67,6 +67,6 @@ def write_mesh(path: Path, results: Results) -> tuple[Path, ...]:
             export_vtu(
                 place, plate.mesh, displacement_mm=plate.displacement_mm, von_mises_mpa=plate.von_mises_mpa
             )
-        except OSError as error:
-            raise MeshFileError(f"{place} cannot be written: {error.strerror or error}.") from error
+        except ExportError as error:
+            raise MeshFileError(f"{error}.") from error
     return paths

@@ -24,7 +24,7 @@ def live_progress(label: str) -> Iterator[Callable[[str, float], None] | None]:
     console = Console(stderr=True, markup=False, highlight=False, emoji=False)
     columns = (
         TextColumn("{task.description}", markup=False),
-        BarColumn(bar_width=24),
+        BarColumn(bar_width=24, style="dim", complete_style="bold", finished_style="bold"),
         TimeElapsedColumn(),
     )
     name = plain(label)

@@ -53,11 +53,16 @@ def reasons(judged: JudgedFile) -> tuple[str, ...]:
     first: tuple[str, ...] = ()
     if judged.trouble:
         first = (judged.trouble,)
+    elif judged.results is not None and judged.verdict == judged.results.verdict:
+        first = ()
     elif judged.pencil:
         first = ("The figures are not refined (--quick): they are in pencil, and pencil carries no verdict.",)
-    elif judged.results is not None and judged.verdict != judged.results.verdict:
+    elif judged.results is not None:
         first = (_why_not(judged, judged.results),)
-    return first + (judged.results.reasons if judged.results is not None else ())
+    about_file: tuple[str, ...] = ()
+    if judged.verdict == "no verdict":
+        about_file = tuple(sentence(f) for f in judged.file_findings if f.bars_verdict)
+    return first + about_file + (judged.results.reasons if judged.results is not None else ())
 
 
 def _why_not(judged: JudgedFile, results: Results) -> str:
@@ -65,7 +70,7 @@ def _why_not(judged: JudgedFile, results: Results) -> str:
         return "The figures could not be refined, and unrefined figures carry no verdict."
     if judged.verdict == "marginal":
         return "The file breaks a rule: see the findings."
-    return "Findings about the file touch what the analysis rests on: see the findings."
+    return "Findings about the file touch what the analysis rests on."
 
 
 def _body(r: Results, units: Units) -> dict[str, Any]:
@@ -76,6 +81,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
         "couple_source": r.couple_source,
         "holds_to_nm": r.holds_to_nm,
         "ended_by": r.ended_by,
+        "friction_fails_nm": r.friction_fails_nm,
         "governs": None if r.governs is None else r.governs.name,
         "checks": [_check(c, units) for c in r.checks],
         "casing": None
@@ -138,6 +144,7 @@ def _empty_body() -> dict[str, Any]:
         "couple_source": "",
         "holds_to_nm": None,
         "ended_by": "",
+        "friction_fails_nm": None,
         "governs": None,
         "checks": [],
         "casing": None,

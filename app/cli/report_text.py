@@ -186,6 +186,11 @@ def _movement(page: Page, r: Results, units: Units) -> None:
             f"connection stuck, {quantity(s.slipped_nm_per_deg, 'N.m/deg', units)} with every one slipped.",
             indent=2,
         )
+    if r.friction_fails_nm is not None:
+        page.line(
+            f"Were the plates rigid, friction alone would fail at {_couple(r.friction_fails_nm, units)}.",
+            indent=2,
+        )
 
 
 def _free_motions(page: Page, r: Results, units: Units) -> None:
@@ -248,16 +253,15 @@ def _one_bolt_lost(page: Page, r: Results) -> None:
 
 
 def _accuracy(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
-    if not r.accuracy.words and not r.accuracy.unknowns:
+    if not r.accuracy.unknowns:
         return
     page.heading("Accuracy")
     if judged.pencil or not r.accuracy.refined:
         page.line("Not refined: every figure above is in pencil, so far.", indent=2)
     if r.accuracy.words:
         page.line(sentence_in_units(r.accuracy.words, units), indent=2)
-    if r.accuracy.unknowns:
-        counts = ", then ".join(f"{n:,}".replace(",", " ") for n in r.accuracy.unknowns)
-        page.line(f"Unknowns solved for: {counts}.", indent=2)
+    counts = ", then ".join(f"{n:,}".replace(",", " ") for n in r.accuracy.unknowns)
+    page.line(f"Unknowns solved for: {counts}.", indent=2)
 
 
 _SEVERITY_WORDS = {

@@ -122,6 +122,7 @@ def example_results(verdict: Verdict = "pass") -> Results:
         couple_source="stated by the builder",
         holds_to_nm=71.3,
         ended_by="bolt 3 slips",
+        friction_fails_nm=88.0,
         governs=STRESS,
         checks=(SLIP, SHEAR, EDGE, STRESS, TURN),
         casing=CasingMovement(turn_deg=0.0123, lean_deg=0.0045, movement_mm=0.0512, lash_deg=0.731),

@@ -59,6 +59,7 @@ def test_text_says_all_there_is(cli: Runner) -> None:
         "limit: EN 10025-2, yield / 1.5",
         "0.731 deg",
         "Friction share 21 %",
+        "friction alone would fail at 88 N.m",
         "the casing swings about bolt 1",
         "Crash and occupant load.",
         "its grade is blank",

@@ -53,7 +53,7 @@ def test_figures_have_three_digits(value: float | None, text: str) -> None:
         (1.003, "100.3 %"),
         (0.031, "3.1 %"),
         (1.31, "131 %"),
-        (float("inf"), "> 999 %"),
+        (float("inf"), "> 9999 %"),
         (float("nan"), "-"),
         (0.0, "0 %"),
         (0.802, "80.2 %"),
