@@ -31,6 +31,7 @@ from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, first_mesh, meshed_plate
 from solver.results import Accuracy, Check, FreeMotion, Results
+from solver.sensitivity import footprint_sensitivity
 from solver.solved import Solved, solved
 from solver.verdict import WIDE_BAND, verdict_of
 from solver.version import VERSION
@@ -109,7 +110,7 @@ def analyse(
         cases=case_results(final.solved, final.checked.load),
         one_bolt_lost=lost,
         plates=plate_fields(final.solved, final.checked.load, final.meshed),
-        accuracy=_accuracy(stages, changes),
+        accuracy=_accuracy(stages, changes, _footprint_words(bracket, places, stages, clock)),
         findings=findings,
         assumptions=assumptions,
         flagged=flagged,
@@ -212,7 +213,18 @@ def _undecided(stages: Sequence[Stage]) -> bool:
     )
 
 
-def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float]) -> Accuracy:
+def _footprint_words(
+    bracket: Bracket, places: Sequence[BoltPlace], stages: Sequence[Stage], clock: _Clock
+) -> str:
+    """Return what hangs on the model of the footprints, worked out on the first mesh; nothing for pencil."""
+    if len(stages) < 2:
+        return ""
+    clock.stage("trying other beds under the footprints", 0.95)
+    first = stages[0]
+    return footprint_sensitivity(bracket, places, first.meshed, first.solved, first.couple_nm).words
+
+
+def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints: str) -> Accuracy:
     refined = len(stages) > 1
     worst = max(changes, key=lambda name: changes[name], default="")
     words = (
@@ -220,7 +232,7 @@ def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float]) -> Accuracy
         if refined and worst
         else "not refined: the figures are pencil"
     )
-    return Accuracy(refined, tuple(s.unknowns for s in stages), RATIO, dict(changes), words)
+    return Accuracy(refined, tuple(s.unknowns for s in stages), RATIO, dict(changes), words, footprints)
 
 
 def _unsolved(
@@ -252,7 +264,7 @@ def _unsolved(
         cases=(),
         one_bolt_lost=(),
         plates=(),
-        accuracy=Accuracy(False, (), RATIO, {}, "nothing was solved"),
+        accuracy=Accuracy(False, (), RATIO, {}, "nothing was solved", ""),
         findings=tuple(findings),
         assumptions=assumptions,
         flagged=flagged,

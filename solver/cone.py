@@ -8,6 +8,7 @@ by one has not.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import cvxopt
 import numpy as np
@@ -15,8 +16,6 @@ from cvxopt import solvers
 
 from solver.errors import SolverError
 from solver.rigid import Floats
-
-_QUIET = {"show_progress": False, "abstol": 1e-9, "reltol": 1e-9, "feastol": 1e-9, "maxiters": 100}
 
 
 @dataclass(frozen=True)
@@ -64,21 +63,15 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     ceiling = np.zeros((2, count + 1))
     ceiling[0, -1], ceiling[1, -1] = 1.0, -1.0
     most = 1e4
-    answer = solvers.conelp(
+    answer = _solved(
         cvxopt.matrix([0.0] * count + [-1.0]),
         cvxopt.matrix(np.vstack([ceiling, *cones])),
         cvxopt.matrix(np.concatenate([[most, 0.0], *heights])),
         {"l": 2, "q": [4] * len(cones), "s": []},
-        A=cvxopt.matrix(rows),
-        b=cvxopt.matrix(right),
-        options=_QUIET,
+        cvxopt.matrix(rows),
+        cvxopt.matrix(right),
     )
-    if answer["status"] == "primal infeasible":
-        return 0.0
-    # A loss of accuracy is answered on the safe side: only a factor whose residuals are small is believed.
-    if answer["status"] != "optimal" and (
-        answer["x"] is None or answer["primal infeasibility"] is None or answer["primal infeasibility"] > 1e-6
-    ):
+    if answer is None:
         return 0.0
     factor = float(answer["x"][-1])
     return float("inf") if factor > 0.99 * most else factor
@@ -114,25 +107,57 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
         cones.append(pin)
         heights.append(np.array([max(grip.clearance_mm, 1e-6) / length, 0.0, 0.0]))
         sizes += [4, 3]
-    answer = solvers.coneqp(
+    programme = (
         cvxopt.matrix(quadratic),
         cvxopt.matrix(linear),
         cvxopt.matrix(np.vstack(cones)),
         cvxopt.matrix(np.concatenate(heights)),
         {"l": 0, "q": sizes, "s": []},
-        options=_QUIET,
     )
-    if answer["x"] is None or (answer["status"] != "optimal" and (answer["gap"] or 1.0) > 1e-5):
+    answer = None
+    for accuracy in (1e-9, 1e-7, 1e-5):
+        try:
+            answer = solvers.coneqp(*programme, options=_options(accuracy))
+        except (ArithmeticError, ValueError):
+            continue
+        if answer["status"] == "optimal":
+            break
+    if answer is None or answer["status"] != "optimal":
         raise SolverError(
             "the sliding of the connections could not be settled: check preloads and hole sizes"
         )
     return np.asarray(np.array(answer["x"]).ravel()[: 3 * bolts] * length / lengths)
 
 
+def _solved(*programme: Any) -> dict[str, Any] | None:  # noqa: ANN401 - cvxopt has no types
+    """Return the answer of a linear cone programme; None if it has none, or none that can be believed.
+
+    Close to the end the solver may lose its way in rounding: it is then asked for less. Answers are on the
+    safe side.
+    """
+    for accuracy in (1e-8, 1e-6):
+        try:
+            answer: dict[str, Any] = solvers.conelp(*programme, options=_options(accuracy))
+        except (ArithmeticError, ValueError):
+            continue
+        if answer["status"] == "optimal":
+            return answer
+        if answer["status"] == "primal infeasible":
+            return None
+    return None
+
+
+def _options(accuracy: float) -> dict[str, Any]:
+    return {
+        "show_progress": False, "abstol": accuracy, "reltol": accuracy, "feastol": accuracy, "maxiters": 100,
+    }  # fmt: skip
+
+
 def _told_apart(balance: Floats, grips: list[Grip]) -> tuple[Floats, Floats]:
     """Return the columns that friction limits (shear 1, shear 2, pull, spin of each grip) and all others.
 
-    The pull of a connection without friction is limited by nothing and goes with the others, its place left empty.
+    The pull of a connection without friction is limited by nothing and goes with the others, its place left
+    empty.
     """
     limited = np.zeros((balance.shape[0], 4 * len(grips)))
     others = []

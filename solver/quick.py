@@ -1,7 +1,7 @@
 """The quick path: what a change of loads, torque, preload, friction, limits, dash bar or bolts does at once.
 
-Plates stay as they were solved. A bolt taken out leaves its bed behind in the plate, so the quick answer gives
-movements, forces and all checks that need no stress field; the plate is to be solved again for stress.
+Plates stay as they were solved. A bolt taken out leaves its bed behind in the plate, so the quick answer
+gives movements, forces and all checks that need no stress field; the plate is to be solved again for stress.
 """
 
 from __future__ import annotations
@@ -39,8 +39,9 @@ def quick_answer(
 ) -> QuickAnswer:
     """Return movements, bolt forces and checks after a change that leaves the plates as they are.
 
-    `bracket` has other loads, limits, torque, preload, friction, column or dash bar than the solved one; `out`
-    names bolts taken out, `slipped` bolts that have become pins. KeyError names a bolt that is not there.
+    `bracket` has other loads, limits, torque, preload, friction, column or dash bar than the solved one;
+    `out` names bolts taken out, `slipped` bolts that have become pins. KeyError names a bolt that is not
+    there.
     """
     for name in (*out, *slipped):
         whole.bracket.bolt(name)

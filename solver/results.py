@@ -169,6 +169,8 @@ class Accuracy:
     change: dict[str, float]
     """Relative change of each check's demand between the last two meshes."""
     words: str
+    footprints: str
+    """What hangs on the model of the footprints, in a sentence; empty for pencil."""
 
 
 @dataclass(frozen=True)

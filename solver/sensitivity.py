@@ -37,9 +37,10 @@ class FootprintSensitivity:
     def words(self) -> str:
         """Return the figures in a sentence."""
         return (
-            f"beds half and twice as stiff give {self.stress_bed_halved:.0%} and {self.stress_bed_doubled:.0%} of"
-            f" the largest stress and {self.turn_bed_halved:.0%} and {self.turn_bed_doubled:.0%} of the turn; judged"
-            f" from t/2 beyond the footprints instead of t/3, the largest stress is {self.stress_wider_circle:.0%}"
+            f"beds half and twice as stiff give {self.stress_bed_halved:.0%} and"
+            f" {self.stress_bed_doubled:.0%} of the largest stress and {self.turn_bed_halved:.0%} and"
+            f" {self.turn_bed_doubled:.0%} of the turn; judged from t/2 beyond the footprints instead of"
+            f" t/3, the largest stress is {self.stress_wider_circle:.0%}"
         )
 
 
@@ -68,7 +69,7 @@ def footprint_sensitivity(
         stresses.append(stress / usual_stress)
         turns.append(turn / usual_turn)
     wider, _ = _largest(whole, couple_nm, WIDER_CIRCLE)
-    return FootprintSensitivity(*stresses, *turns, wider / usual_stress)
+    return FootprintSensitivity(stresses[0], stresses[1], turns[0], turns[1], wider / usual_stress)
 
 
 def _largest(whole: Solved, couple_nm: float, beyond: float = 0.0) -> tuple[float, float]:
