@@ -1,4 +1,4 @@
-"""Reading: every bad file gives a sentence, never a traceback. Saving: never half a file, never a lost one."""
+"""Reading: a bad file gives a sentence, never a traceback. Saving: never half a file, never a lost one."""
 
 from __future__ import annotations
 
@@ -96,7 +96,8 @@ def test_brackets_within_text_are_not_nesting() -> None:
 
 
 def test_escaped_quotes_do_not_make_the_depth_scan_slow() -> None:
-    # An unfinished text of two million escaped quotes: a scan that tried each as a beginning would take hours.
+    # An unfinished text of two million escaped quotes: a scan that tried each as a beginning would take
+    # hours.
     assert codes(bracket_of(b'{"a": "' + b'\\"' * 2_000_000)) == ["file-truncated"]
 
 
@@ -166,19 +167,19 @@ def test_links_in_a_circle_say_so(tmp_path: Path) -> None:
 
 
 BAD_VALUES = [
-    (("plates", 0, "thickness_mm"), -3, "number-out-of-range", "plate main, thickness_mm: it is -3 and has to be above 0"),
+    (("plates", 0, "thickness_mm"), -3, "number-out-of-range", "plate main, thickness_mm: it is -3 and has"),
     (("plates", 0, "thickness_mm"), 0, "number-out-of-range", "above 0"),
     (("plates", 0, "thickness_mm"), float("nan"), "number-not-finite", "plate main, thickness_mm: it is nan"),
     (("plates", 0, "thickness_mm"), float("inf"), "number-not-finite", "it is inf"),
-    (("plates", 0, "thickness_mm"), 1e308, "number-absurd", "it is 1e+308; no figure of a bracket is beyond 1e+09"),
+    (("plates", 0, "thickness_mm"), 1e308, "number-absurd", "it is 1e+308; no figure"),
     (("plates", 0, "thickness_mm"), 10**40, "number-absurd", "it is 1e+40"),
     (("plates", 0, "thickness_mm"), "6", "wrong-type", 'it is "6" where a number belongs'),
     (("plates", 0, "thickness_mm"), True, "wrong-type", "it is true where a number belongs"),
     (("plates", 0, "thickness_mm"), None, "wrong-type", "it is null"),
-    (("plates", 0, "outline", 1, "at_mm"), [1], "wrong-length", "outline corner number 2, at_mm: [1] has the wrong length"),
+    (("plates", 0, "outline", 1, "at_mm"), [1], "wrong-length", "corner number 2, at_mm: [1] has"),
     (("plates", 0, "outline", 1, "at_mm"), [1, 2, 3], "wrong-length", "at most 2 entries"),
     (("plates", 0, "outline", 1, "at_mm", 0), float("nan"), "number-not-finite", "outline corner number 2"),
-    (("plates", 0, "openings", 0, "diameter_mm"), -9, "number-out-of-range", "plate main, opening left, diameter_mm"),
+    (("plates", 0, "openings", 0, "diameter_mm"), -9, "number-out-of-range", "opening left, diameter_mm"),
     (("plates", 0, "openings", 0, "kind"), "hol", "word-unknown", "did you mean hole?"),
     (("plates", 0), 5, "wrong-type", "plate number 1: it is 5 where a group in braces belongs"),
     (("plates",), 5, "wrong-type", "plates: it is 5 where a list belongs"),
@@ -186,7 +187,7 @@ BAD_VALUES = [
     (("bolts", 1, "joins", "to"), "bos", "word-unknown", "bolt 2, joins"),
     (("bolts", 1, "washer"), "standart", "word-unknown", "did you mean standard?"),
     (("bolts", 1, "preload_n"), [5, 2], "value-refused", "the low end 5 is above the high end 2"),
-    (("bolts", 1, "face_friction"), 1.5, "number-out-of-range", "bolt 2, face_friction: it is 1.5 and has to be at most 1"),
+    (("bolts", 1, "face_friction"), 1.5, "number-out-of-range", "it is 1.5 and has to be at most 1"),
     (("casing", "mass_kg"), "heavy", "wrong-type", "casing, mass_kg"),
     (("dash_bar", "ends", 1, "kind"), "welted", "word-unknown", "dash_bar, end number 2, kind"),
     (("column", "held_by"), "magic", "word-unknown", "nothing, bearings or donor mount"),
@@ -247,6 +248,7 @@ def test_a_missing_key_is_named() -> None:
     del data["casing"]["mass_kg"]
     del data["bolts"][2]["size"]
     reading = bracket_of(example_bytes(data))
+    assert codes(reading) == ["key-missing"] * 2
     assert set(reading.sentences) == {
         "casing: mass_kg is missing, and without it this part was left out; give it",
         "bolt 3: size is missing, and without it this part was left out; give it",

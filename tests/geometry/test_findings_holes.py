@@ -45,7 +45,8 @@ def fold(y_mm: float) -> Callable[[Data], object]:
     return put("plates", 0, "folds", to=[line])
 
 
-# ISO 273 (published): M8 8.4, 9, 10. EN 1993-1-8 table 3.3 (published): 1.2 d0 and 2.2 d0, 10.8 and 19.8 mm for d0 9.
+# ISO 273 (published): M8 8.4, 9, 10.
+# EN 1993-1-8 table 3.3 (published): 1.2 d0 and 2.2 d0, which are 10.8 and 19.8 mm for d0 9.
 CASES = [
     Case(
         "hole-too-small",

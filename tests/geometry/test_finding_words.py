@@ -1,0 +1,88 @@
+"""The catalogue of sentences: each is used, and each says where, what and what to do."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+import geometry
+from geometry.finding import Finding, worst_first
+from geometry.finding_words import LONGEST_VALUE, WORDS, found, sentence
+from geometry.words_file import FILE_WORDS
+from tests.geometry import (
+    test_findings_bolts,
+    test_findings_casing,
+    test_findings_holes,
+    test_findings_loads,
+    test_findings_shape,
+)
+
+CASES = [
+    case
+    for module in (
+        test_findings_shape,
+        test_findings_bolts,
+        test_findings_holes,
+        test_findings_casing,
+        test_findings_loads,
+    )
+    for case in module.CASES
+]
+
+
+def test_every_finding_on_a_bracket_has_a_case_that_provokes_it() -> None:
+    assert {case.code for case in CASES} == set(WORDS) - set(FILE_WORDS)
+
+
+def test_every_finding_on_a_file_is_tried() -> None:
+    tried = (Path(__file__).parent / "test_bracket_file.py").read_text(encoding="utf-8")
+    assert {code for code in FILE_WORDS if f'"{code}"' not in tried} <= {"more-of-the-kind"}
+
+
+def test_every_code_the_program_gives_is_in_the_catalogue() -> None:
+    folder = Path(geometry.__file__).parent
+    given = {
+        code
+        for path in folder.glob("*.py")
+        if not path.name.startswith("words_")
+        for code in re.findall(r'found\(\s*"([a-z0-9-]+)"', path.read_text(encoding="utf-8"))
+    }
+    assert given
+    assert given <= set(WORDS)
+
+
+@pytest.mark.parametrize("code", sorted(WORDS))
+def test_a_sentence_says_what_and_the_next_step(code: str) -> None:
+    severity, words = WORDS[code]
+    assert severity in ("stop", "doubt", "rule", "note")
+    if words not in ("{reason}", "{found}; {next_step}"):
+        assert re.search(r"[;,:] ?", words), "a sentence names the thing and then the next step"
+    assert not words.endswith(".")
+    assert code.startswith("blank-") <= (severity == "doubt")
+
+
+def test_text_from_a_file_cannot_draw_or_flood() -> None:
+    words = sentence(
+        found(
+            "bolt-hole-missing", "bolt \x1b[2J\n", name="x" * 9000, plate="{0.__class__}", near="", known=""
+        )
+    )
+    assert words.isprintable()
+    assert len(words) < 2 * LONGEST_VALUE + 200
+    assert "{0.__class__}" in words
+
+
+def test_a_code_that_is_not_in_the_catalogue_is_still_told() -> None:
+    words = sentence(Finding("from-a-later-program", "doubt", "plate main", {"size_mm": 3}))
+    assert words == "plate main: from-a-later-program (size_mm 3)"
+    with pytest.raises(KeyError):
+        found("no-such-code", "file")
+
+
+def test_worst_come_first_and_each_once() -> None:
+    note, stop = found("stiffness-zero", "bearing a"), found("no-bolts", "bracket")
+    doubt = found("blank-rake", "bracket")
+    assert worst_first((note, doubt, stop, note, doubt)) == (stop, doubt, note)
+    assert hash(note) != hash(stop)

@@ -1,0 +1,266 @@
+"""Findings about casing, column, dash bar, anchors and about what holds what."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from tests.geometry.finding_case import Case, Data, both, findings_with, params, put
+
+
+def end(kind: str, number: int = 1, **more: object) -> Callable[[Data], object]:
+    return put("dash_bar", "ends", number, to={"kind": kind, "seen_by": "the welder", **more})
+
+
+def section(**values: object) -> Callable[[Data], object]:
+    return put(
+        "dash_bar", "section", to={"kind": "rectangular tube", "width_mm": 50, "height_mm": 50} | values
+    )
+
+
+def strap(*joins: dict[str, str]) -> Callable[[Data], object]:
+    """Add a strap at the side, with a bolt for each partner."""
+
+    def make(data: Data) -> None:
+        holes: list[dict[str, Any]] = []
+        for i, partner in enumerate(joins):
+            holes.append({"kind": "hole", "name": f"h{i}", "centre_mm": [0, 60 * i], "diameter_mm": 9})
+            bolt = {**data["bolts"][0], "name": f"s{i}", "plate": "strap", "hole": f"h{i}", "joins": partner}
+            data["bolts"].append(bolt)
+        corners = [{"at_mm": place} for place in ([-20, -20], [20, -20], [20, 80], [-20, 80])]
+        data["plates"].append(
+            {
+                "name": "strap",
+                "material": "S235",
+                "thickness_mm": 6,
+                "outline": corners,
+                "openings": holes,
+                "placement": {"origin_mm": [200, 110, 0]},
+            }
+        )
+
+    return make
+
+
+def tilted(data: Data) -> None:
+    """Lean the plate forward by 5 deg about X, with its bosses."""
+    cos, sin = 0.9961947, 0.0871557
+    data["plates"][0]["placement"] = {"y_axis": [0, cos, sin]}
+    for boss in data["casing"]["bosses"]:
+        boss["direction"] = [0, -sin, cos]
+
+
+CASES = [
+    Case("no-plates", "stop", put("plates", to=[]), "bracket", ("there is no plate",), alone=False),
+    Case("no-casing", "stop", put("casing", to=None), "bracket", ("there is no casing",), alone=False),
+    Case(
+        "no-bosses",
+        "stop",
+        put("casing", "bosses", to=[]),
+        "casing",
+        ("has no boss to bolt to", "measure its bosses"),
+        alone=False,
+    ),
+    Case(
+        "casing-unheld",
+        "stop",
+        lambda data: data["bolts"].__delitem__(slice(2, 4)),
+        "casing",
+        ("no bolts lead from it to the dash bar or an anchor",),
+        alone=False,
+    ),
+    Case(
+        "envelope-inside-out",
+        "doubt",
+        put("casing", "envelope", "low_mm", 2, to=20),
+        "casing",
+        ("has Z from 20 to 0 mm", "lower corner first"),
+    ),
+    Case(
+        "direction-no-length",
+        "stop",
+        put("casing", "bosses", 0, "direction", to=[0, 0, 0]),
+        "boss a",
+        ("direction has no length",),
+    ),
+    Case(
+        "boss-face-small",
+        "doubt",
+        put("casing", "bosses", 0, "face_diameter_mm", to=8),
+        "boss a",
+        ("its face is 8 mm wide, not more than its thread M8",),
+        alone=False,
+    ),
+    Case(
+        "thread-unknown",
+        "doubt",
+        put("casing", "bosses", 0, "thread", to="M9"),
+        "boss a",
+        ("no bolt size 'M9'", "did you mean M8?"),
+    ),
+    Case(
+        "name-doubled",
+        "stop",
+        put("bolts", 3, "name", to="3"),
+        "bracket, 3",
+        ("2 bolts have that name", "give each its own"),
+    ),
+    Case(
+        "bar-no-length",
+        "stop",
+        put("dash_bar", "to_mm", to=[-600, 110, 31]),
+        "dash bar",
+        ("same place",),
+        alone=False,
+    ),
+    Case(
+        "bar-size-absurd",
+        "doubt",
+        put("dash_bar", "to_mm", 0, to=6000),
+        "dash bar",
+        ("6600 mm long", "100 to 2500 mm"),
+        alone=False,
+    ),
+    Case("bar-wall", "stop", section(wall_mm=25), "dash bar", ("wall of 25 mm leaves no bore in 50 mm",)),
+    Case(
+        "bar-wall-thin", "doubt", section(wall_mm=0.1), "dash bar", ("its wall is 0.1 mm", "check the unit")
+    ),
+    Case(
+        "bar-loose",
+        "stop",
+        both(end("free", 0), end("pinned")),
+        "dash bar",
+        ("its ends (free, pinned) leave it free to turn",),
+    ),
+    Case(
+        "bar-up",
+        "doubt",
+        put("dash_bar", "up", to=[1, 0, 0]),
+        "dash bar",
+        ("`up` runs along the bar",),
+        alone=False,
+    ),
+    Case(
+        "bar-end-unseen",
+        "note",
+        end("welded", seen_by=None),
+        "dash bar",
+        ("end 2 is held as said (welded)", "name who did"),
+    ),
+    Case("blank-bar-end", "doubt", end("stiffness"), "dash bar", ("end 2", "bending_nm_per_deg")),
+    Case(
+        "anchor-no-word",
+        "doubt",
+        put("anchors", to=[{"name": "bulkhead", "word": " "}]),
+        "anchor bulkhead",
+        ("nobody says why it is immovable",),
+        alone=False,
+    ),
+    Case(
+        "blank-column",
+        "doubt",
+        put("column", to={}),
+        "column",
+        ("what else holds the column is blank", "nothing, bearings or donor mount"),
+    ),
+    Case(
+        "blank-bearings",
+        "doubt",
+        put("column", "bearings", to=[]),
+        "column",
+        ("none is listed", "stiffness range"),
+    ),
+    Case(
+        "blank-mount", "doubt", put("column", to={"held_by": "donor mount"}), "column", ("is not described",)
+    ),
+    Case("plate-loose", "stop", strap(), "plate strap", ("no bolt joins it to anything",)),
+    Case(
+        "plate-unheld",
+        "stop",
+        both(strap({"to": "hole", "plate": "other", "opening": "h0"})),
+        "plate strap",
+        ("lead neither to the casing nor to anything that holds it",),
+        alone=False,
+    ),
+    Case(
+        "plate-one-sided",
+        "doubt",
+        strap({"to": "dash bar"}),
+        "plate strap",
+        ("lead only to what holds it", "join it to the casing"),
+        alone=False,
+    ),
+    Case(
+        "plate-out-of-square",
+        "rule",
+        tilted,
+        "plate main",
+        ("5.0 deg out of square to the shaft", "turn it square or pack it"),
+        alone=False,
+    ),
+    Case(
+        "plate-along-shaft",
+        "note",
+        both(
+            put("plates", 0, "placement", to={"y_axis": [0, 0, 1]}),
+            put("casing", "bosses", 0, "direction", to=[0, -1, 0]),
+            put("casing", "bosses", 1, "direction", to=[0, -1, 0]),
+        ),
+        "plate main",
+        ("lies along the shaft (90 deg from square)",),
+        alone=False,
+    ),
+]
+
+
+@pytest.mark.parametrize("case", params(CASES))
+def test_finding(case: Case) -> None:
+    case.check()
+
+
+def test_a_plate_hung_on_the_casing_alone_is_one_sided() -> None:
+    hung = both(
+        strap({"to": "boss", "boss": "c"}),
+        lambda data: data["casing"]["bosses"].append(
+            {**data["casing"]["bosses"][0], "name": "c", "at_mm": [200, 110, 0]}
+        ),
+    )
+    sides = {f.where: f.values["side"] for f in findings_with(hung) if f.code == "plate-one-sided"}
+    assert sides == {"plate strap": "the casing"}
+
+
+def test_two_plates_bolted_together_hold() -> None:
+    def two(data: Data) -> None:
+        lower = data["plates"][0]
+        upper = {**lower, "name": "bar plate", "placement": {"origin_mm": [0, 0, 6]}}
+        upper["openings"] = [dict(o) for o in lower["openings"] if o["name"] != "shaft"]
+        data["plates"].append(upper)
+        for number in (2, 3):
+            data["bolts"][number]["joins"] = {
+                "to": "hole",
+                "plate": "bar plate",
+                "opening": data["bolts"][number]["hole"],
+            }
+        for number, side in ((4, "left"), (5, "right")):
+            extra = {
+                "kind": "hole",
+                "name": f"bar {side}",
+                "diameter_mm": 9,
+                "centre_mm": [-15 if number == 4 else 15, 110],
+            }
+            upper["openings"].append(extra)
+            data["bolts"].append(
+                {**data["bolts"][0], "name": str(number + 1), "plate": "bar plate", "hole": f"bar {side}"}
+            )
+            data["bolts"][-1]["joins"] = {"to": "dash bar"}
+        for key in ("from_mm", "to_mm"):
+            data["dash_bar"][key][2] = 37
+
+    assert findings_with(two) == ()
+
+
+@pytest.mark.parametrize("kinds", [("welded", "free"), ("pinned", "pinned"), ("bolted flange", "welded")])
+def test_ends_that_hold_the_bar_are_no_finding(kinds: tuple[str, str]) -> None:
+    assert findings_with(both(end(kinds[0], 0), end(kinds[1], 1))) == ()

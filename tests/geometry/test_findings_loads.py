@@ -1,0 +1,231 @@
+"""Findings about loads, limits and the stored result, and figures that look like another unit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from geometry.findings_magnitudes import COUPLE_UNITS, unit_hint
+from tests.geometry.example_bracket import example_bracket
+from tests.geometry.finding_case import Case, Data, both, findings_with, params, put
+
+
+def couple(couple_nm: float | None) -> Callable[[Data], object]:
+    return put("loads", "couple", "couple_nm", to=couple_nm)
+
+
+def own(**figures: float) -> Callable[[Data], object]:
+    usual = {
+        "name": "own",
+        "kind": "steel",
+        "yield_mpa": 240,
+        "tensile_mpa": 370,
+        "elastic_modulus_mpa": 210000,
+        "poisson": 0.3,
+        "density_kg_m3": 7850,
+        "source": "pulled",
+    }
+    return put("materials", to=[usual | figures])
+
+
+CLAIM = {"hash": "0" * 64, "verdict": "pass", "version": "1.0", "date": "2026-01-02"}
+
+CASES = [
+    Case(
+        "blank-couple",
+        "doubt",
+        couple(None),
+        "loads, couple",
+        ("couple is blank (stated: couple_nm)", "measure it"),
+    ),
+    Case(
+        "couple-zero",
+        "doubt",
+        put("loads", "couple", to={"source": "torque meters", "output_nm": 20, "input_nm": 20}),
+        "loads, couple",
+        ("comes to 0 N.m (measured by torque meters)", "check the readings"),
+    ),
+    Case(
+        "blank-wheel", "doubt", put("wheel", to=None), "wheel", ("the wheel is blank", "diameter and station")
+    ),
+    Case(
+        "blank-rake", "doubt", put("rake_deg", to=None), "bracket", ("the rake is blank", "angle above level")
+    ),
+    Case(
+        "factor-low",
+        "doubt",
+        put("loads", "factor", to=0.5),
+        "loads",
+        ("factor on the couple is 0.5", "at least 1"),
+    ),
+    Case("factor-looser", "note", put("loads", "factor", to=1.5), "loads", ("is 1.5 where 2 is usual",)),
+    Case(
+        "load-looser",
+        "note",
+        put("loads", "pull_n", to=100),
+        "loads",
+        ("driver's pull is 100 where 300 is usual",),
+    ),
+    Case(
+        "limit-looser",
+        "note",
+        put("limits", to={"turn_deg": 0.5}),
+        "limits",
+        ("turn_deg is 0.5, looser than the usual 0.1",),
+    ),
+    Case(
+        "claim-stale",
+        "note",
+        put("claim", to=CLAIM),
+        "claim",
+        ("stored result (pass, 2026-01-02)", "is stale"),
+    ),
+    Case(
+        "couple-unit",
+        "doubt",
+        couple(30000),
+        "loads, couple",
+        ("30000 N.m is not that of a steering-assist unit", "30 N.m if it was given in N.mm"),
+    ),
+    Case(
+        "couple-unusual",
+        "note",
+        couple(7),
+        "loads, couple",
+        ("7 N.m is unusual", "68.6 N.m if it was given in kgf.m"),
+    ),
+    Case(
+        "mass-absurd",
+        "doubt",
+        put("casing", "mass_kg", to=8500),
+        "casing",
+        ("mass is 8500 kg", "8.5 kg if it was given in g"),
+    ),
+    Case(
+        "stiffness-absurd",
+        "doubt",
+        put("column", "bearings", 0, "stiffness_n_per_mm", to=[2000, 2e7]),
+        "bearing upper",
+        ("2e+07 N/mm is outside 10 to 1e+06", "2e+04 N/mm if it was given in N/m"),
+    ),
+    Case(
+        "stiffness-zero",
+        "note",
+        put("column", "bearings", 0, "stiffness_n_per_mm", to=[0, 2000]),
+        "bearing upper",
+        ("least stiffness is 0",),
+    ),
+    Case(
+        "place-far",
+        "doubt",
+        put("wheel", "station_mm", to=4200),
+        "wheel",
+        ("4200 mm from the origin", "check the unit"),
+    ),
+    Case(
+        "size-absurd",
+        "doubt",
+        put("wheel", "diameter_mm", to=38),
+        "wheel",
+        ("diameter is 38 mm; 200 to 600 is usual",),
+    ),
+    Case(
+        "material-figure-absurd",
+        "doubt",
+        own(elastic_modulus_mpa=210),
+        "material own",
+        ("elastic modulus of 210 MPa is not that of steel", "check the unit"),
+    ),
+    Case(
+        "material-strengths",
+        "doubt",
+        own(yield_mpa=400),
+        "material own",
+        ("yield 400 MPa is above its tensile strength 370",),
+    ),
+    Case(
+        "friction-absurd",
+        "doubt",
+        put("bolts", 0, "face_friction", to=0.9),
+        "bolt 1",
+        ("face friction of 0.9 is outside 0.05 to 0.5",),
+    ),
+    Case(
+        "preload-absurd",
+        "doubt",
+        put("bolts", 0, "preload_n", to=[12000, 180000]),
+        "bolt 1",
+        ("preload of 180000 N would stress M8 to 491", "check the unit"),
+    ),
+    Case(
+        "tightening-absurd",
+        "doubt",
+        put("bolts", 0, "tightening_nm", to=240),
+        "bolt 1",
+        (
+            "240 N.m would stress M8 to about 4097 MPa, too much for any grade",
+            "23.5 N.m if it was given in kgf.cm",
+        ),
+    ),
+]
+
+
+@pytest.mark.parametrize("case", params(CASES))
+def test_finding(case: Case) -> None:
+    case.check()
+
+
+@pytest.mark.parametrize(
+    ("typed", "codes"),
+    [
+        (30, set()),
+        (10, set()),
+        (100, set()),
+        (7, {"couple-unusual"}),
+        (150, {"couple-unusual"}),
+        (3, {"couple-unit"}),
+        (350, {"couple-unit"}),
+    ],
+)
+def test_couples_inside_and_outside_the_usual(typed: float, codes: set[str]) -> None:
+    assert {f.code for f in findings_with(couple(typed))} == codes
+
+
+def test_hints_convert_as_the_units_do() -> None:
+    # The international inch and pound and standard gravity are exact by definition.
+    inch, pound, gravity = 0.0254, 0.45359237, 9.80665
+    assert COUPLE_UNITS["lbf.in"] == pytest.approx(inch * pound * gravity, rel=1e-6)
+    assert COUPLE_UNITS["lbf.ft"] == pytest.approx(12 * inch * pound * gravity, rel=1e-6)
+    assert COUPLE_UNITS["kgf.cm"] == pytest.approx(gravity / 100)
+    assert "39.5 N.m if it was given in lbf.in" in unit_hint(350, "N.m", COUPLE_UNITS, (10, 100))
+    assert "29.4 N.m if it was given in kgf.m" in unit_hint(3, "N.m", COUPLE_UNITS, (10, 100))
+    assert unit_hint(1e-6, "N.m", COUPLE_UNITS, (10, 100)) == ""
+
+
+def test_a_claim_with_the_right_hash_is_not_stale() -> None:
+    claim = {**CLAIM, "hash": example_bracket().input_hash()}
+    assert findings_with(put("claim", to=claim)) == ()
+
+
+def test_every_looser_limit_is_flagged_and_a_tighter_one_is_not() -> None:
+    found = findings_with(put("limits", to={"movement_mm": 0.5, "yield_factor": 1.2, "turn_deg": 0.05}))
+    assert {f.values["limit"] for f in found} == {"movement_mm", "yield_factor"}
+
+
+def test_every_blank_is_its_own_finding() -> None:
+    blank = both(
+        couple(None),
+        put("wheel", to=None),
+        put("rake_deg", to=None),
+        put("column", to={}),
+        put("plates", 0, "material", to=None),
+        *(
+            put("bolts", i, key, to=None)
+            for i in range(4)
+            for key in ("grade", "tightening_nm", "face_friction")
+        ),
+    )
+    found = findings_with(blank)
+    assert len(found) == 5 + 12
+    assert all(f.is_blank and f.bars_verdict for f in found)
