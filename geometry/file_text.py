@@ -19,6 +19,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
+from unicodedata import category
 
 from geometry.finding import Finding, Value
 from geometry.finding_words import found
@@ -162,7 +163,7 @@ def _printable(text: str) -> str:
 
     They could draw on a screen or break a file.
     """
-    return "".join(sign for sign in text if sign.isprintable() or sign in "\n\t")
+    return "".join(sign for sign in text if sign.isprintable() or sign in "\n\t" or category(sign) == "Zs")
 
 
 def _walk(data: Any) -> Iterator[tuple[Trail, Any, Any, Any]]:  # noqa: ANN401 - data is anything JSON holds

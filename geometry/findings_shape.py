@@ -40,7 +40,7 @@ def shape_findings(survey: Survey) -> Iterator[Finding]:
 
 
 def _edges(shape: PlateShape, *, told: bool) -> Iterator[Finding]:
-    """Yield faults of the edges; that openings cross something is left out where it was told of each of them."""
+    """Yield faults of the edges, but not that openings cross something where it was told of each of them."""
     for fault in shape.faults:
         if told and fault.code == "pattern_unsound":
             continue

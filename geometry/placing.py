@@ -93,7 +93,8 @@ def place_bolts(bracket: Bracket) -> tuple[BoltPlace, ...]:
     """Return the place of every bolt that can be placed, in the order of bracket.bolts.
 
     Where two plates are bolted together there are two, one for each side. A bolt that names what is not
-    there, is of unknown size or goes through a plate with an impossible shape is left out: the findings say why.
+    there, is of unknown size or goes through a plate with an impossible shape is left out: the findings say
+    why.
     """
     holes = _Holes(bracket)
     return tuple(place for bolt in bracket.bolts for place in _place(bracket, bolt, holes))
