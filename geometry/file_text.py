@@ -27,11 +27,10 @@ from geometry.finding_words import found
 MOST_BYTES: Final = 5_000_000
 DEEPEST: Final = 24
 """Levels of lists and groups within each other; a bracket needs eight."""
+MOST_COMMAS: Final = 250_000
+"""In one file: the largest bracket that is read has some 200 000 values."""
 LARGEST_NUMBER: Final = 1e9
 """Beyond it a number is absurd whatever it measures, and its square may not be finite."""
-MOST_FINDINGS: Final = 60
-"""Of one kind from one file; the rest are counted."""
-
 Trail = tuple[str | int, ...]
 Wrong = tuple[Trail, str, dict[str, Value]]
 """Where, the code of a finding, and its values."""
@@ -78,6 +77,8 @@ def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
         return None, [found("file-not-utf8", where, line=line, byte=f"{content[error.start]:#04x}")]
     if (depth_line := _too_deep(text)) is not None:
         return None, [found("file-too-deep", where, line=depth_line, most=DEEPEST)]
+    if (commas := text.count(",")) > MOST_COMMAS:
+        return None, [found("too-many", where, what="values", count=commas, most=MOST_COMMAS)]
     try:
         return _decode(text), []
     except json.JSONDecodeError as error:

@@ -15,10 +15,10 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from geometry.bracket import Bracket
-from geometry.file_text import MOST_FINDINGS, Trail, prune
+from geometry.file_text import Trail, prune
 from geometry.file_trail import LIST_WORDS, fields_at, from_the_end, trail_of, value_at, where_of
 from geometry.finding import Finding, Severity, Value
-from geometry.finding_words import found
+from geometry.finding_words import fewer, found
 
 MOST: Final = {
     "plates": 200,
@@ -167,18 +167,7 @@ class _Cleaning:
 
     def findings(self) -> list[Finding]:
         """Return what was noted; of one kind no more than a person can read, then how many more."""
-        listed: list[Finding] = []
-        counts: dict[str, int] = {}
-        for wrong in self.told:
-            counts[wrong.code] = counts.get(wrong.code, 0) + 1
-            if counts[wrong.code] <= MOST_FINDINGS:
-                listed.append(found(wrong.code, wrong.where, severity=wrong.severity, **wrong.values))
-        listed += [
-            found("more-of-the-kind", "file", kind=code, count=count - MOST_FINDINGS)
-            for code, count in counts.items()
-            if count > MOST_FINDINGS
-        ]
-        return listed
+        return fewer([found(w.code, w.where, severity=w.severity, **w.values) for w in self.told], "file")
 
     def _take_missing(self, trail: Trail, detail: ErrorDetails) -> None:
         holder = trail[:-1]

@@ -5,7 +5,7 @@ One thing noticed about a bracket or its file, as a code with values. Its senten
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -41,7 +41,7 @@ class Finding:
         return self.severity in ("stop", "doubt")
 
 
-def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return the findings in order of severity, otherwise in the order given, each once."""
     seen: dict[tuple[str, str, tuple[tuple[str, Value], ...]], Finding] = {}
     for finding in findings:

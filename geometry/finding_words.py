@@ -5,7 +5,8 @@ The sentences themselves stand in words_file, words_shape, words_bolts and words
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from geometry.finding import Finding, Severity, Value
@@ -18,11 +19,25 @@ WORDS: Final[Mapping[str, tuple[Severity, str]]] = {**FILE_WORDS, **SHAPE_WORDS,
 """By code: the usual severity, and the sentence with its values left open."""
 
 LONGEST_VALUE: Final = 160
+MOST_FINDINGS: Final = 60
+"""Of one kind that are listed; the rest are counted."""
 
 
 def found(code: str, where: str, *, severity: Severity | None = None, **values: Value) -> Finding:
     """Return a finding of that code; KeyError for a code that is not in the catalogue."""
     return Finding(code, severity or WORDS[code][0], _plain(where), values)
+
+
+def fewer(findings: Iterable[Finding], where: str) -> list[Finding]:
+    """Return no more of one kind than a person can read, the first ones, and how many more there are."""
+    listed: list[Finding] = []
+    counts: Counter[str] = Counter()
+    for finding in findings:
+        counts[finding.code] += 1
+        if counts[finding.code] <= MOST_FINDINGS:
+            listed.append(finding)
+    more = {code: count - MOST_FINDINGS for code, count in counts.items() if count > MOST_FINDINGS}
+    return listed + [found("more-of-the-kind", where, kind=code, count=count) for code, count in more.items()]
 
 
 def sentence(finding: Finding) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geometry.bracket import Bracket
 from geometry.finding import Finding, worst_first
+from geometry.finding_words import fewer
 from geometry.findings_bolts import bolt_findings
 from geometry.findings_casing import casing_findings
 from geometry.findings_holes import hole_findings
@@ -17,13 +18,16 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
     """Return every finding about a bracket, worst first, each once; it never stops at the first one."""
     known = survey(bracket)
     return worst_first(
-        (
-            *shape_findings(known),
-            *casing_findings(known),
-            *bolt_findings(known),
-            *hole_findings(known),
-            *load_findings(bracket),
-            *magnitude_findings(known),
+        fewer(
+            (
+                *shape_findings(known),
+                *casing_findings(known),
+                *bolt_findings(known),
+                *hole_findings(known),
+                *load_findings(bracket),
+                *magnitude_findings(known),
+            ),
+            "bracket",
         )
     )
 

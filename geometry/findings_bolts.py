@@ -150,16 +150,17 @@ def _coinciding(survey: Survey) -> Iterator[Finding]:
     Looks in the flat as well: a plate whose holes run into each other cannot be placed in space.
     """
     told: set[tuple[str, str]] = set()
-    for standing in (_in_space(survey), *_in_flat(survey)):
+    for crowd in (_in_space(survey), *_in_flat(survey)):
+        standing = list({one[1]: one for one in crowd}.values())  # two in one hole are told by the hole
         if len(standing) < 2:
             continue
         at = np.array([place for _, _, place in standing])
         widest = max(survey.sizes[bolt.size].diameter_mm for bolt, _, _ in standing)
         for i, j in sorted(cKDTree(at).query_pairs(widest)):
-            (a, hole_a, _), (b, hole_b, _) = standing[i], standing[j]
+            (a, _, _), (b, _, _) = standing[i], standing[j]
             apart = float(np.linalg.norm(at[i] - at[j]))
             limit = (survey.sizes[a.size].diameter_mm + survey.sizes[b.size].diameter_mm) / 2.0
-            if a.name == b.name or hole_a == hole_b or (a.name, b.name) in told or apart >= limit:
+            if a.name == b.name or (a.name, b.name) in told or apart >= limit:
                 continue
             told.add((a.name, b.name))
             yield found("bolts-coincide", f"bolt {b.name}", other=a.name, apart_mm=apart)

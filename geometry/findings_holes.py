@@ -160,14 +160,13 @@ def _around(shape: PlateShape, places: list[BoltPlace], outline: BaseGeometry) -
 
 def _apart(shape: PlateShape, places: list[BoltPlace]) -> Iterator[Finding]:
     """Look from each hole to its neighbours: their rings on the same face, and the pitch."""
+    places = list({place.hole: place for place in places}.values())
     if len(places) < 2:
         return
     at = np.array([place.flat_mm for place in places])
     far = 2.0 * max(max(place.spread_mm, PITCH_SHARE * place.hole_radius_mm) for place in places)
     for i, j in sorted(cKDTree(at).query_pairs(far)):
         a, b = places[i], places[j]
-        if a.hole == b.hole:
-            continue
         apart = float(np.linalg.norm(at[i] - at[j]))
         rings = footprint_of(a), footprint_of(b)
         over = max(rings[0].outer_mm(face) + rings[1].outer_mm(face) for face in FACES) - apart

@@ -21,7 +21,8 @@ from geometry.bracket_file import (
     read_bracket,
     save_bracket,
 )
-from geometry.file_text import DEEPEST, MOST_BYTES, MOST_FINDINGS
+from geometry.file_text import DEEPEST, MOST_BYTES
+from geometry.finding_words import MOST_FINDINGS
 from tests.geometry.example_bracket import changed, example_bracket, example_bytes, example_data
 
 OLD_FILES = Path(__file__).parents[1] / "old_files"
@@ -312,6 +313,13 @@ def test_10_000_holes_and_20_001_corners_are_refused() -> None:
     assert "10000 openings" in only_sentence(reading, "too-many")
     corners = [{"at_mm": [i, i % 7]} for i in range(20_001)]
     assert codes(bracket_of(example_bytes(changed("plates", 0, "outline", to=corners)))) == ["too-many"]
+
+
+def test_more_values_than_any_bracket_has_are_refused_before_they_are_built() -> None:
+    keys = ",".join(f'"k{i}":1' for i in range(300_000))
+    assert "300002 values" in only_sentence(
+        bracket_of(f'{{"format":"x","version":1,"x":2,{keys}}}'.encode()), "too-many"
+    )
 
 
 def test_many_findings_of_a_kind_are_counted_not_listed() -> None:
