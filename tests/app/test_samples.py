@@ -1,0 +1,107 @@
+"""The sample brackets: each can be read, its note and the analysis agree on the verdict, and it saves unchanged.
+
+The builds are invented and check no figure. What they check is that the whole way from a file to a verdict
+says of each what its note says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.bracket_file import SUFFIX, Reading, read_bracket, save_bracket
+from geometry.findings import can_be_analysed, findings_of
+from solver.analyse import analyse
+from solver.results import Results, Verdict
+
+SAMPLES = Path(__file__).parents[2] / "sample_brackets"
+
+
+@dataclass(frozen=True)
+class Expected:
+    """What a sample's note promises."""
+
+    verdict: Verdict
+    because: tuple[str, ...]
+    """Pieces of the reasons for the verdict; each must be found in one of them."""
+    free_motions: int = 0
+    """Free motions that the analysis finds."""
+
+
+EXPECTED: dict[str, Expected] = {
+    "marlpit_one_piece": Expected("pass", ("every check is within 80%",)),
+}
+NAMES = sorted(EXPECTED)
+Judge = Callable[[str], Results]
+
+
+def reading_of(name: str) -> Reading:
+    return read_bracket(SAMPLES / f"{name}{SUFFIX}")
+
+
+def bracket_in(name: str) -> Bracket:
+    bracket = reading_of(name).bracket
+    assert bracket is not None
+    return bracket
+
+
+@pytest.fixture(scope="session")
+def judge() -> Judge:
+    """Return what analyses a sample to a verdict, once."""
+
+    @cache
+    def judged(name: str) -> Results:
+        return analyse(bracket_in(name))
+
+    return judged
+
+
+def test_every_sample_is_in_the_table() -> None:
+    assert sorted(path.name.removesuffix(SUFFIX) for path in SAMPLES.glob(f"*{SUFFIX}")) == NAMES
+    assert sorted(path.stem for path in SAMPLES.glob("*.md")) == NAMES
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_reads_without_fault(name: str) -> None:
+    reading = reading_of(name)
+    assert reading.findings == ()
+    assert can_be_analysed(findings_of(bracket_in(name)))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_saves_byte_for_byte(name: str, tmp_path: Path) -> None:
+    saved = tmp_path / f"again{SUFFIX}"
+    save_bracket(saved, bracket_in(name))
+    assert saved.read_bytes() == (SAMPLES / f"{name}{SUFFIX}").read_bytes()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_its_note_promises_the_verdict(name: str) -> None:
+    lines = (SAMPLES / f"{name}.md").read_text(encoding="utf-8").splitlines()
+    promised = [line for line in lines if line.startswith("Expected verdict:")]
+    assert promised == [f"Expected verdict: {EXPECTED[name].verdict.upper()}"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_analysis_says_so(name: str, judge: Judge) -> None:
+    results, expected = judge(name), EXPECTED[name]
+    assert results.verdict == expected.verdict, results.reasons
+    assert results.accuracy.refined
+    for piece in expected.because:
+        assert any(piece in reason for reason in results.reasons), (piece, results.reasons)
+    assert len(results.free_motions) == expected.free_motions, [m.words for m in results.free_motions]
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if EXPECTED[name].verdict == "pass"])
+def test_a_pass_has_nothing_against_it(name: str, judge: Judge) -> None:
+    results = judge(name)
+    assert {finding.severity for finding in results.findings} <= {"note"}
+    assert max(check.used_upper for check in results.checks) <= 0.8
+    assert results.holds_to_nm is not None
+    assert results.couple_nm is not None
+    assert results.holds_to_nm > results.couple_nm
