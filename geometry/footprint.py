@@ -11,9 +11,10 @@ Face = Literal["front", "back"]
 FACES: Final[tuple[Face, Face]] = ("front", "back")
 JUDGED_BEYOND: Final = 1.0 / 3.0
 """How far beyond a footprint stress is judged, as a share of the plate's thickness."""
-SAME_RADIUS_SHARE: Final = 0.05
-"""Circles about one centre whose radii differ by less than this share of the thickness become one mesh
-line."""
+SAME_THICKNESS_SHARE: Final = 0.05
+SAME_RADIUS_SHARE: Final = 0.02
+"""Circles about one centre become one mesh line when their radii differ by less than both these shares, of
+the thickness and of the radius: a footprint's area moves by a few per cent at most."""
 
 
 @dataclass(frozen=True)
@@ -60,9 +61,9 @@ def judged_name(bolt: str, face: Face, number: int = 0) -> str:
 def merged_radii(footprint: Footprint, thickness_mm: float) -> dict[float, float]:
     """Return for each radius the footprint asks for the radius its mesh line gets.
 
-    Radii nearer than SAME_RADIUS_SHARE x thickness become one, so that no sliver lies between them. The
-    hole's own is never moved, then outer radii rule over inner ones and these over judged circles. The
-    outermost judged circle stands a third of the thickness off every ring, so it is never moved either.
+    Radii that all but agree become one, so that no sliver lies between them. The hole's own is never moved,
+    then outer radii rule over inner ones and these over judged circles. The outermost judged circle stands a
+    third of the thickness off every ring, so it is never moved either.
     """
     hole = footprint.hole_radius_mm
     outer = sorted(r for r in {footprint.front_outer_mm, footprint.back_outer_mm} if r > 0.0)
@@ -72,7 +73,8 @@ def merged_radii(footprint: Footprint, thickness_mm: float) -> dict[float, float
     kept: list[float] = []
     merged: dict[float, float] = {}
     for radius in (hole, *outer, *inner, *judged):
-        near = [k for k in kept if abs(k - radius) < SAME_RADIUS_SHARE * thickness_mm]
+        same = min(SAME_THICKNESS_SHARE * thickness_mm, SAME_RADIUS_SHARE * radius)
+        near = [k for k in kept if abs(k - radius) < same]
         merged[radius] = min(near, key=lambda k: abs(k - radius)) if near else radius
         if not near:
             kept.append(radius)

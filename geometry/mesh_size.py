@@ -30,7 +30,7 @@ ACROSS_LIGAMENT: Final = 2
 """Elements across a ligament, at least."""
 CORNER_SHARE: Final = 0.25
 """Size at a sharp inside corner, as a share of the thickness."""
-RING_GAP: Final = 4.0
+RING_GAP: Final = 6.0
 """Size on two neighbouring circles about one hole, at most, over the gap between them."""
 
 _Circle = tuple[float, float, float, float, float]

@@ -88,8 +88,8 @@ def bed(
 
     The body has six freedoms at `centre`: movement along X, Y, Z, then turning about them. Per unit area the
     bed has a stiffness along `normal` and across it, N/mm3. Returned: K_ff (3n, 3n) over the nodes, K_fb
-    (3n, 6) between nodes and body, K_bb (6, 6) of the body; together they are positive semi-definite and leave
-    the six rigid motions free.
+    (3n, 6) between nodes and body, K_bb (6, 6) of the body; together they are positive semi-definite and
+    leave the six rigid motions free.
     """
     reference = triangle()
     areas = np.linalg.norm(_area_vectors(mesh, faces, reference), axis=2)

@@ -162,6 +162,7 @@ def example_results(verdict: Verdict = "pass") -> Results:
             ratio=1.52,
             change={"stress, plate front": 0.013},
             words="The largest change between two meshes is 1.3 %.",
+            footprints="beds half and twice as stiff give 95% and 108% of the largest stress",
         ),
         findings=(Finding("blank-grade", "note", "bolt 2"),),
         assumptions=("The casing is rigid.", "Friction between the faces is 0.15."),

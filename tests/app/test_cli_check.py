@@ -110,7 +110,7 @@ def test_inch_shows_inch_figures(cli: Runner) -> None:
 
 
 def test_unrefined_figures_carry_no_verdict(cli: Runner) -> None:
-    results = replace(example_results("pass"), accuracy=Accuracy(False, (41_000,), 1.0, {}, ""))
+    results = replace(example_results("pass"), accuracy=Accuracy(False, (41_000,), 1.0, {}, "", ""))
     cli.answer(results)
     outcome = cli.run("check", cli.bracket_file())
     assert outcome.code == 2

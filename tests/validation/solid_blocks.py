@@ -24,12 +24,18 @@ of the brick is cut the same way as the opposite one."""
 
 def block(size_mm: tuple[float, float, float], counts: tuple[int, int, int]) -> SolidMesh:
     """Return a box from the origin, with patches x0, x1, y0, y1, z0, z1."""
-    mesh = joined([(counts, lambda unit: unit * np.array(size_mm))])
+    mesh = joined([(counts, box(*((0.0, size) for size in size_mm)))])
     patches = {}
     for axis, name in enumerate("xyz"):
         for side, at in enumerate((0.0, size_mm[axis])):
             patches[f"{name}{side}"] = faces_where(mesh, lambda p, a=axis, v=at: np.isclose(p[:, a], v))
     return SolidMesh(mesh.points, mesh.tets, patches)
+
+
+def box(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]) -> Map:
+    """Return the map onto a box between these limits."""
+    low, high = (np.array([axis[side] for axis in (x, y, z)], dtype=np.float64) for side in (0, 1))
+    return lambda unit: low + unit * (high - low)
 
 
 def joined(bricks: Sequence[tuple[tuple[int, int, int], Map]], tolerance_mm: float = 1e-6) -> SolidMesh:
