@@ -1,4 +1,4 @@
-"""The sample brackets: each can be read, its note and the analysis agree on the verdict, and it saves unchanged.
+"""The sample brackets: each reads without fault, its note and the analysis agree, and it saves unchanged.
 
 The builds are invented and check no figure. What they check is that the whole way from a file to a verdict
 says of each what its note says.
@@ -34,7 +34,13 @@ class Expected:
 
 
 EXPECTED: dict[str, Expected] = {
+    "marlpit_no_bearing": Expected(
+        "fail", ("opening uses", "movement with a pull uses", "a pull of 300 N at the wheel", "stress, plate")
+    ),
     "marlpit_one_piece": Expected("pass", ("every check is within 80%",)),
+    "marlpit_two_straps": Expected(
+        "fail", ("the casing turns about an axis along the shaft", "nothing but friction stops it"), 1
+    ),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
@@ -105,3 +111,16 @@ def test_a_pass_has_nothing_against_it(name: str, judge: Judge) -> None:
     assert results.holds_to_nm is not None
     assert results.couple_nm is not None
     assert results.holds_to_nm > results.couple_nm
+
+
+def test_friction_would_hold_the_straps(judge: Judge) -> None:
+    """They fail by what they are, not by what they bear: every check alone is within its allowable."""
+    results = judge("marlpit_two_straps")
+    assert max(check.used_upper for check in results.checks) < 1.0
+    (swing,) = results.free_motions
+    assert {"couple +", "couple -"} <= set(swing.driven_by)
+
+
+def test_bearings_are_all_that_parts_the_two_one_piece_brackets() -> None:
+    with_bearings, without = bracket_in("marlpit_one_piece"), bracket_in("marlpit_no_bearing")
+    assert with_bearings.but(column=without.column).input_hash() == without.input_hash()
