@@ -110,7 +110,7 @@ def analyse(
         cases=case_results(final.solved, final.checked.load),
         one_bolt_lost=lost,
         plates=plate_fields(final.solved, final.checked.load, final.meshed),
-        accuracy=_accuracy(stages, changes, _footprint_words(bracket, places, stages, clock)),
+        accuracy=_accuracy(stages, changes, _footprint_words(bracket, stages, clock)),
         findings=findings,
         assumptions=assumptions,
         flagged=flagged,
@@ -213,15 +213,13 @@ def _undecided(stages: Sequence[Stage]) -> bool:
     )
 
 
-def _footprint_words(
-    bracket: Bracket, places: Sequence[BoltPlace], stages: Sequence[Stage], clock: _Clock
-) -> str:
+def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: _Clock) -> str:
     """Return what hangs on the model of the footprints, worked out on the first mesh; nothing for pencil."""
     if len(stages) < 2:
         return ""
     clock.stage("trying other beds under the footprints", 0.95)
     first = stages[0]
-    return footprint_sensitivity(bracket, places, first.meshed, first.solved, first.couple_nm).words
+    return footprint_sensitivity(bracket, first.meshed, first.solved, first.couple_nm).words
 
 
 def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints: str) -> Accuracy:

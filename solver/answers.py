@@ -156,7 +156,8 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
             *bolt_checks(rest, load),
             *movement_checks(rest, load, 0.0),
         ]
-        worst = max(checks, key=lambda c: c.used)
+        # Tightening is no different without the bolt: what can fail is looked at.
+        worst = max((c for c in checks if c.kind != "share"), key=lambda c: c.used)
         motions = free_motions(rest.bracket, rest.linkage, rest.plates, rest.cases)
         words = next((m.words for m in motions if m.moves_casing), "")
         found.append(OneBoltLost(name, f"{worst.name}, {worst.where}", worst.used, words))

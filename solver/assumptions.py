@@ -106,17 +106,28 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         )
         found.append(f"The dash bar is a straight beam whose ends are {ends}; what it ends in does not move.")
     found += [f"Anchor {a.name} does not move: {a.word}" for a in bracket.anchors]
-    for bolt in bolts.values():
-        if bolt.preload_low_n is not None and bolt.preload_high_n is not None:
-            friction = "blank" if bolt.friction is None else f"{bolt.friction:g}"
-            found.append(
-                f"Bolt {bolt.bolt.name} clamps with {bolt.preload_low_n / 1000:.1f} to"
-                f" {bolt.preload_high_n / 1000:.1f} kN ({bolt.preload_words});"
-                f" friction of its faces {friction}."
-            )
+    found += _preload_words(bolts)
     if bracket.limits == limits:
         found.append("Limits are the program's defaults.")
     return found
+
+
+def _preload_words(bolts: dict[str, ClampedBolt]) -> list[str]:
+    """Say what every bolt clamps with, those alike in one sentence."""
+    alike: dict[str, list[str]] = {}
+    for name, bolt in bolts.items():
+        if bolt.preload_low_n is None or bolt.preload_high_n is None:
+            continue
+        friction = "blank" if bolt.friction is None else f"{bolt.friction:g}"
+        words = (
+            f"with {bolt.preload_low_n / 1000:.1f} to {bolt.preload_high_n / 1000:.1f} kN"
+            f" ({bolt.preload_words}); friction of the faces {friction}"
+        )
+        alike.setdefault(words, []).append(name)
+    return [
+        f"Bolt {names[0]} clamps {words}." if len(names) == 1 else f"Bolts {', '.join(names)} clamp {words}."
+        for words, names in alike.items()
+    ]
 
 
 def _column_words(bracket: Bracket) -> str:

@@ -80,7 +80,8 @@ class Factor:
         """
         columns = loads.reshape(len(loads), -1)
         work = self._permuted(columns)
-        self._forward(work)
+        if columns.any():
+            self._forward(work)
         count = self._plan.node_count
         work[count:] = 0.0 if border_movement is None else border_movement.reshape(-1, 3, columns.shape[1])
         self._backward(work)

@@ -12,6 +12,8 @@ modes     how the plate moves when one freedom of one body moves by one and all 
 
 from __future__ import annotations
 
+import functools
+import operator
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
@@ -76,23 +78,24 @@ def condense_plate(
     *,
     out: Collection[str] = (),
     bed_factor: float = 1.0,
+    bare: sparse.spmatrix | None = None,
 ) -> CondensedPlate:
     """Return the plate condensed to the bolts at `places`; bolts in `out` have no bed.
 
-    `bed_factor` multiplies every bed's stiffness. Raises SolverError if the plate is not held by its beds.
+    `bed_factor` multiplies every bed's stiffness. `bare` is the stiffness without beds, from
+    `bare_stiffness`, if it is known already. Raises SolverError if the plate is not held by its beds.
     """
     metal = material(plate.material or "", bracket.materials)
     modulus = metal.elastic_modulus_mpa
     kept = tuple(p for p in places if p.bolt not in out)
     count = 6 * len(kept)
-    stiffness: sparse.spmatrix = assemble_stiffness(mesh, modulus, metal.poisson)
-    coupling = []
+    beds, coupling = [], []
     own = np.zeros((2 * count, 2 * count))
     shanks = np.zeros_like(own)
     for i, (place, face) in enumerate([(p, "mating") for p in kept] + [(p, "head") for p in kept]):
         rows = slice(6 * i, 6 * i + 6)
         on_nodes, to_body, on_body = _bed_of(bracket, plate, mesh, place, face, bed_factor, modulus)
-        stiffness = stiffness + on_nodes
+        beds.append(on_nodes)
         coupling.append(to_body)
         own[rows, rows] = on_body
     for i, place in enumerate(kept):
@@ -101,6 +104,10 @@ def condense_plate(
         )
         both = np.r_[6 * i : 6 * i + 6, count + 6 * i : count + 6 * i + 6]
         shanks[np.ix_(both, both)] += shank
+    stiffness = bare_stiffness(bracket, plate, mesh) if bare is None else bare
+    if beds:
+        # Beds are small: added up first, the large matrix is copied once.
+        stiffness = stiffness + functools.reduce(operator.add, beds)
     factor = Factor(mesh, stiffness, sparse.hstack(coupling) if coupling else None, own)
     weight = _weights(mesh, metal)
     # Heads follow: they are eliminated from the small system, mating bodies stay.
@@ -110,7 +117,12 @@ def condense_plate(
     follow = -give @ whole[count:, :count]
     sag = give @ at_border[count:]
     border = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
-    modes = factor.solve(np.hstack([np.zeros((len(weight), count)), weight]), border)
+    modes = np.hstack(
+        [
+            factor.solve(np.zeros((len(weight), count)), border[:, :count]),
+            factor.solve(weight, border[:, count:]),
+        ]
+    )
     condensed = whole[:count, :count] + whole[:count, count:] @ follow
     mass, centre = _mass(mesh, weight)
     return CondensedPlate(
@@ -124,6 +136,12 @@ def condense_plate(
         mass,
         centre,
     )
+
+
+def bare_stiffness(bracket: Bracket, plate: Plate, mesh: SolidMesh) -> sparse.spmatrix:
+    """Return the stiffness (3 n, 3 n) of a plate without its beds, N/mm."""
+    metal = material(plate.material or "", bracket.materials)
+    return assemble_stiffness(mesh, metal.elastic_modulus_mpa, metal.poisson)
 
 
 def rigid_modes(plate: CondensedPlate) -> Floats:

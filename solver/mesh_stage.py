@@ -20,7 +20,7 @@ from solver.stress_survey import StressSurvey, survey
 
 RATIO = 1.5
 """How much finer the next mesh is where the error indicator is largest."""
-MARKED_ERROR = 0.95
+MARKED_ERROR = 0.8
 """Share of the whole error indicator that the marked elements hold."""
 
 Progress = Callable[[str, float], None]

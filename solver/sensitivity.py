@@ -11,12 +11,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bracket import Bracket
-from geometry.placing import BoltPlace
+from solver.condensed_plate import bare_stiffness, condense_plate
 from solver.evaluation import loaded
-from solver.mesh_stage import MeshedPlate, meshed_plate
+from solver.mesh_stage import MeshedPlate
 from solver.movement_checks import turns_deg
 from solver.solved import Solved, solved
-from solver.stress_survey import StressSurvey
+from solver.stress_survey import StressSurvey, survey
 
 WIDER_CIRCLE = 0.5
 """Share of the thickness beyond a footprint at which stress is judged beside the usual third."""
@@ -46,7 +46,6 @@ class FootprintSensitivity:
 
 def footprint_sensitivity(
     bracket: Bracket,
-    places: Sequence[BoltPlace],
     meshed: Sequence[MeshedPlate],
     whole: Solved,
     couple_nm: float,
@@ -54,18 +53,15 @@ def footprint_sensitivity(
     """Return the sensitivity on the meshes of `meshed`, which `whole` was solved on."""
     usual_stress, usual_turn = _largest(whole, couple_nm)
     stresses, turns = [], []
+    meshes = [m.condensed.mesh for m in meshed]
+    bare = [bare_stiffness(bracket, plate, mesh) for plate, mesh in zip(bracket.plates, meshes, strict=True)]
     for factor in (0.5, 2.0):
-        again = [
-            meshed_plate(bracket, i, m.condensed.mesh, places, bed_factor=factor)
-            for i, m in enumerate(meshed)
+        plates = [
+            condense_plate(bracket, plate, mesh, m.condensed.places, bed_factor=factor, bare=stiffness)
+            for plate, mesh, m, stiffness in zip(bracket.plates, meshes, meshed, bare, strict=True)
         ]
-        other = solved(
-            bracket,
-            [m.condensed for m in again],
-            [m.survey for m in again],
-            [section for m in again for section in m.sections],
-        )
-        stress, turn = _largest(other, couple_nm)
+        surveys = [survey(plate, plate.stress_modes(), bracket.limits.yield_factor) for plate in plates]
+        stress, turn = _largest(solved(bracket, plates, surveys, ()), couple_nm)
         stresses.append(stress / usual_stress)
         turns.append(turn / usual_turn)
     wider, _ = _largest(whole, couple_nm, WIDER_CIRCLE)

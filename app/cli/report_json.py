@@ -129,6 +129,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
             "ratio": r.accuracy.ratio,
             "change": dict(r.accuracy.change),
             "words": r.accuracy.words,
+            "footprints": r.accuracy.footprints,
         },
         "flagged": list(r.flagged),
         "assumptions": list(r.assumptions),

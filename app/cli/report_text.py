@@ -260,6 +260,8 @@ def _accuracy(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
         page.line("Not refined: every figure above is in pencil, so far.", indent=2)
     if r.accuracy.words:
         page.line(sentence_in_units(r.accuracy.words, units), indent=2)
+    if r.accuracy.footprints:
+        page.line(f"Model of the footprints: {r.accuracy.footprints}.", indent=2)
     counts = ", then ".join(f"{n:,}".replace(",", " ") for n in r.accuracy.unknowns)
     page.line(f"Unknowns solved for: {counts}.", indent=2)
 

@@ -1,4 +1,4 @@
-"""Shoulder fillets in a flat bar: Peterson's charts 3.1 and 3.7, through the program's own flat pattern and mesh."""
+"""Shoulder fillets in a flat bar, by Peterson's charts 3.1 and 3.7, through the program's own mesh."""
 
 from __future__ import annotations
 
