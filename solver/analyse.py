@@ -38,6 +38,8 @@ from solver.version import VERSION
 
 Progress = Callable[[str, float], None]
 
+CANNOT_BE_SOLVED = frozenset({"blank-material"})
+"""Blanks without which there is nothing to solve."""
 LEAST_BAND = 0.02
 """No check is taken to be surer than this."""
 BAND_FACTOR = 1.25
@@ -64,7 +66,11 @@ def analyse(
     clock.stage("looking for findings", 0.0)
     findings = findings_of(bracket)
     places = place_bolts(bracket)
-    blocked = any(f.severity == "stop" for f in findings) or bracket.casing is None or not places
+    blocked = (
+        any(f.severity == "stop" or f.code in CANNOT_BE_SOLVED for f in findings)
+        or bracket.casing is None
+        or not places
+    )
     if blocked:
         return _unsolved(bracket, findings, (), clock)
     linkage = linkage_of(bracket, places)
@@ -90,7 +96,8 @@ def analyse(
     clock.stage("taking each bolt out in turn", 0.93)
     lost = one_bolt_lost(final.solved, final.couple_nm)
     assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
-    known = bracket.loads.couple.value_nm is not None
+    # A blank leaves out checks or loads: what it holds to would be a guess.
+    known = not any(f.is_blank for f in findings)
     results = Results(
         title=bracket.title,
         verdict=verdict,

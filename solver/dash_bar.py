@@ -33,6 +33,10 @@ class BarModel:
     section: BeamSection
     axes: Floats
 
+    def node_motions(self, unknowns: Floats) -> Floats:
+        """Return the (6 m, columns) motions of the nodes in X, Y, Z for unknowns (k, columns)."""
+        return np.vstack([motion @ unknowns for motion in self.motions])
+
     def node_at(self, station_mm: float) -> int:
         """Return the number of the node nearest to a station."""
         return int(np.argmin(np.abs(self.stations_mm - station_mm)))
@@ -87,13 +91,12 @@ def bar_model(
     )
 
 
-def bar_stress_mpa(model: BarModel, unknowns: Floats) -> Floats:
-    """Return the (stretches, columns) largest equivalent stress of each stretch.
+def bar_stress_mpa(model: BarModel, nodes: Floats) -> Floats:
+    """Return the largest equivalent stress of each stretch, (stretches, columns), MPa.
 
-    It is von Mises of the outermost fibre; `unknowns` (k, columns). The corners of a rectangular tube carry
-    both bendings at once.
+    Von Mises of the outermost fibre, for the nodes' motions (6 m, columns). The corners of a rectangular tube
+    carry both bendings at once.
     """
-    nodes = np.concatenate([motion @ unknowns for motion in model.motions])
     section = model.section
     turn = turned(model.axes)
     found = []

@@ -82,7 +82,7 @@ class Loaded:
     casing: Floats
     """(6, columns) motion about the casing's reference point."""
     bar: Floats
-    """(k, columns) unknowns of the dash bar."""
+    """(6 nodes, columns) motions of the dash bar's nodes."""
     structure: Structure
 
 

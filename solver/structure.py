@@ -102,10 +102,12 @@ class Response:
         return np.asarray(self.structure.plate_ways[plate] @ self.unknowns)
 
     def bar(self) -> Floats:
-        """Return the unknowns of the dash bar, (k, columns)."""
+        """Return the motions of the dash bar's nodes, (6 nodes, columns); none without a bar."""
+        model = self.structure.bar
+        if model is None:
+            return np.zeros((0, self.unknowns.shape[1]))
         first = self.structure.bar_first
-        size = 0 if self.structure.bar is None else self.structure.bar.stiffness.shape[0]
-        return self.unknowns[first : first + size]
+        return model.node_motions(self.unknowns[first : first + model.stiffness.shape[0]])
 
 
 def build_structure(
