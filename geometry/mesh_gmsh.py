@@ -13,6 +13,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from geometry.mesh_bulges import crowded
 from geometry.mesh_lines import DividedLines
 from geometry.solid_mesh import Floats, Ints
 
@@ -22,7 +23,8 @@ UNFINISHED: Final = 3.0
 """A triangle this many times larger than was asked for tells that gmsh gave up before the end, which it
 does silently."""
 _WAYS: Final = (5, 6, 1)
-"""Delaunay, frontal Delaunay, adaptive: the first that finishes."""
+"""Delaunay, frontal Delaunay, adaptive: the first that finishes and leaves every arc room for its bulge, or
+else the one that crowds the fewest."""
 _TRIANGLES: Final = 2
 _POINTS: Final = 15
 
@@ -47,14 +49,7 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
             gmsh.option.setNumber(option, value)
         _draw(gmsh, lines)
         _tell_size(gmsh, lines.points, size_at)
-        for way in _WAYS:
-            gmsh.option.setNumber("Mesh.Algorithm", way)
-            gmsh.model.mesh.clear()
-            gmsh.model.mesh.generate(2)
-            vertices, triangles = _read(gmsh, len(lines.points), name)
-            if _is_finished(vertices, triangles, size_at):
-                return vertices, triangles
-        raise _refused(name)
+        return _best(gmsh, lines, size_at, name)
     except MeshError:
         raise
     except Exception as fault:
@@ -64,6 +59,28 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
             gmsh.model.remove()
         else:
             gmsh.finalize()
+
+
+def _best(
+    gmsh: Any, lines: DividedLines, size_at: Callable[[Floats], Floats], name: str
+) -> tuple[Floats, Ints]:  # noqa: ANN401
+    """Mesh in one way after the other until one is finished and crowds no arc."""
+    best: tuple[int, Floats, Ints] | None = None
+    for way in _WAYS:
+        gmsh.option.setNumber("Mesh.Algorithm", way)
+        gmsh.model.mesh.clear()
+        gmsh.model.mesh.generate(2)
+        vertices, triangles = _read(gmsh, len(lines.points), name)
+        if not _is_finished(vertices, triangles, size_at):
+            continue
+        count = int(crowded(lines, vertices, triangles).sum())
+        if best is None or count < best[0]:
+            best = count, vertices, triangles
+        if count == 0:
+            break
+    if best is None:
+        raise _refused(name)
+    return best[1], best[2]
 
 
 def _refused(name: str, why: str = "") -> MeshError:

@@ -32,6 +32,8 @@ CORNER_SHARE: Final = 0.25
 """Size at a sharp inside corner, as a share of the thickness."""
 RING_GAP: Final = 6.0
 """Size on two neighbouring circles about one hole, at most, over the gap between them."""
+RING_BULGE: Final = 0.15
+"""Bulge of a stretch of such a circle over that gap, at most: the triangles between them need room for it."""
 
 _Circle = tuple[float, float, float, float, float]
 SizeField = Callable[[Floats], Floats] | tuple[Floats, Floats]
@@ -129,7 +131,8 @@ def _ring_circles(footprint: Footprint, thickness_mm: float) -> list[_Circle]:
     radii = sorted(set(merged_radii(footprint, thickness_mm).values()))
     found: list[_Circle] = []
     for inner, outer in itertools.pairwise(radii):
-        size = RING_GAP * (outer - inner)
+        gap = outer - inner
+        size = min(RING_GAP * gap, math.sqrt(8.0 * RING_BULGE * inner * gap))
         found.extend((*footprint.centre_mm, radius, size, GROWTH) for radius in (inner, outer))
     return found
 

@@ -17,6 +17,7 @@ from geometry.flat_pattern import FlatPattern, flat_pattern
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Line
 from geometry.fold_map import FoldMap
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
+from geometry.mesh_bulges import crowded
 from geometry.mesh_gmsh import MeshError, triangulate
 from geometry.mesh_lines import (
     BESIDE_SHARE,
@@ -228,7 +229,7 @@ def _circle_name(footprint: Footprint, radius: float) -> str:
 
 
 def _curved(flat: FlatTriangles, lines: DividedLines) -> FlatTriangles:
-    """Move the middles of stretches of arcs onto the arcs."""
+    """Move the middles of stretches of arcs onto the arcs, where the triangles beside them have room."""
     if not lines.arcs:
         return flat
     stretches = np.array(list(lines.arcs), dtype=np.int64)
@@ -239,6 +240,7 @@ def _curved(flat: FlatTriangles, lines: DividedLines) -> FlatTriangles:
     outward = a + b
     length = np.hypot(outward[:, 0], outward[:, 1])
     on_arc &= length > 1e-3 * radius
+    on_arc &= ~crowded(lines, flat.points[: flat.n_vertices], flat.triangles[:, :3])
     try:
         middle = flat.middles(stretches)
     except KeyError as fault:
