@@ -1,7 +1,7 @@
 """Stretches of arcs whose bulge leaves a triangle no room.
 
-A stretch is a chord; its middle is moved out onto the arc. A corner that stands closer behind the chord than the
-bulge needs would have its triangle turned inside out.
+A stretch is a chord; its middle is moved out onto the arc. A corner that stands closer behind the chord than
+the bulge needs would have its triangle turned inside out.
 """
 
 from __future__ import annotations
@@ -47,8 +47,8 @@ def crowded(lines: DividedLines, vertices: Floats, triangles: Ints) -> NDArray[n
 def _room(a: Floats, b: Floats, c: Floats, centre: Floats, radius: Floats) -> Floats:
     """Return the least Jacobian at a and b with edge ab bulging, over that with it straight.
 
-    With the apex at share s along the chord and height h above it, and the middle raised by d toward the apex,
-    it is 1 - 4 d s / h at a and 1 - 4 d (1 - s) / h at b (shape functions of the six-node triangle).
+    With the apex at share s along the chord and height h above it, and the middle raised by d toward the
+    apex, it is 1 - 4 d s / h at a and 1 - 4 d (1 - s) / h at b (shape functions of the six-node triangle).
     """
     along = b - a
     length = np.hypot(along[:, 0], along[:, 1])

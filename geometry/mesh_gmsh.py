@@ -62,8 +62,11 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
 
 
 def _best(
-    gmsh: Any, lines: DividedLines, size_at: Callable[[Floats], Floats], name: str
-) -> tuple[Floats, Ints]:  # noqa: ANN401
+    gmsh: Any,  # noqa: ANN401 - gmsh has no types
+    lines: DividedLines,
+    size_at: Callable[[Floats], Floats],
+    name: str,
+) -> tuple[Floats, Ints]:
     """Mesh in one way after the other until one is finished and crowds no arc."""
     best: tuple[int, Floats, Ints] | None = None
     for way in _WAYS:
