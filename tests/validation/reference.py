@@ -66,11 +66,13 @@ def agrees(
     base = abs(published) if scale is None else scale
     if not base > 0.0:
         raise ValueError(f"{name!r} is published as {published:g}: give scale=, what it is small against")
-    value = _spoilt(float(computed), base, published)
+    value = _spoilt(float(computed), float(base), float(published))
     difference = (value - published) / base
     # A rounding error of the last digits is no disagreement, also where the tolerance is zero.
-    agreed = math.isfinite(value) and abs(difference) <= tolerance + 1e-9
-    comparisons.append(Comparison(source, name, f"{published:.5g}", value, difference, current_test, agreed))
+    agreed = bool(math.isfinite(value) and abs(difference) <= tolerance + 1e-9)
+    comparisons.append(
+        Comparison(source, name, f"{published:.5g}", value, float(difference), current_test, agreed)
+    )
     assert agreed or not raising, (
         f"{name}: computed {value:.6g}, published {published:.6g}, {100 * difference:+.2f} % where "
         f"{100 * tolerance:g} % is allowed ({source})"
@@ -88,7 +90,7 @@ def lies_between(computed: float, low: float, high: float, *, source: str, name:
     if not (0.0 < high - low <= 0.10 * abs(middle)):
         raise ValueError(f"bounds {low:g} and {high:g} of {name!r} must be in order and at most 10 % apart")
     value = _spoilt(float(computed), abs(middle), middle)
-    agreed = low <= value <= high
+    agreed = bool(low <= value <= high)
     comparisons.append(
         Comparison(source, name, f"{low:.5g} to {high:.5g}", value, None, current_test, agreed)
     )
