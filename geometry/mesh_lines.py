@@ -265,8 +265,17 @@ def _gather(
                     inside.append(stretch)
     for name, stretches in by_name.items():
         named[name] = np.array(stretches, dtype=np.int64).reshape(-1, 2)
+    inner_stretches = np.array(inside, dtype=np.int64).reshape(-1, 2)
+    # A clipped circle reaches past the line that cuts it: its own end belongs to no stretch and is left out.
+    used = np.unique(np.concatenate([*rings, inner_stretches.ravel()]))
+    number = np.full(len(points.places), -1, dtype=np.int64)
+    number[used] = np.arange(len(used))
     return DividedLines(
-        np.array(points.places), tuple(rings), np.array(inside, dtype=np.int64).reshape(-1, 2), arcs, named
+        np.array(points.places)[used],
+        tuple(number[ring] for ring in rings),
+        number[inner_stretches],
+        {(int(number[i]), int(number[j])): arc for (i, j), arc in arcs.items()},
+        {name: number[stretches] for name, stretches in named.items()},
     )
 
 

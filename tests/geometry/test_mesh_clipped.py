@@ -1,0 +1,24 @@
+"""Circles that run over an edge of the plate leave no node that belongs to no element."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from geometry.footprint import Footprint
+from geometry.plate import Corner, Hole, Plate
+from geometry.plate_mesh import mesh_plate
+
+
+@pytest.mark.parametrize("edge_mm", [12.2, 12.9, 13.3, 14.0, 14.7, 14.95])
+def test_every_node_belongs_to_an_element(edge_mm: float) -> None:
+    plate = Plate(
+        name="p",
+        material="S275",
+        thickness_mm=6,
+        outline=tuple(Corner(at_mm=at) for at in ((-40, -30), (edge_mm, -30), (edge_mm, 30), (-40, 30))),
+        openings=(Hole(name="h", centre_mm=(0, 0), diameter_mm=11),),
+    )
+    mesh = mesh_plate(plate, (Footprint("b", (0, 0), 5.5, front_outer_mm=10, back_outer_mm=13),))
+    assert mesh.clipped
+    assert np.array_equal(np.unique(mesh.tets), np.arange(len(mesh.points)))
