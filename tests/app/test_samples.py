@@ -41,6 +41,7 @@ EXPECTED: dict[str, Expected] = {
     "marlpit_two_straps": Expected(
         "fail", ("the casing turns about an axis along the shaft", "nothing but friction stops it"), 1
     ),
+    "ostler_cut_out": Expected("fail", ("inside corner, plate uses",)),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
