@@ -44,6 +44,7 @@ EXPECTED: dict[str, Expected] = {
     "ostler_cut_out": Expected("fail", ("inside corner, plate uses",)),
     "ostler_cut_out_radiused": Expected("pass", ("every check is within 80%",)),
     "tallow_stub": Expected("fail", ("dash bar uses", "movement with a pull uses", "turn uses")),
+    "quayside_side_plate": Expected("fail", ("turn uses",)),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
