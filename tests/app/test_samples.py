@@ -45,6 +45,7 @@ EXPECTED: dict[str, Expected] = {
     "ostler_cut_out_radiused": Expected("pass", ("every check is within 80%",)),
     "tallow_stub": Expected("fail", ("dash bar uses", "movement with a pull uses", "turn uses")),
     "quayside_side_plate": Expected("fail", ("turn uses",)),
+    "two_piece_bolted": Expected("fail", ("slip uses", "bolt 5", "turn uses")),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
