@@ -46,6 +46,7 @@ EXPECTED: dict[str, Expected] = {
     "tallow_stub": Expected("fail", ("dash bar uses", "movement with a pull uses", "turn uses")),
     "quayside_side_plate": Expected("fail", ("turn uses",)),
     "two_piece_bolted": Expected("fail", ("slip uses", "bolt 5", "turn uses")),
+    "gauge_tray": Expected("marginal", ("stress, tray uses",)),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
