@@ -47,6 +47,7 @@ EXPECTED: dict[str, Expected] = {
     "quayside_side_plate": Expected("fail", ("turn uses",)),
     "two_piece_bolted": Expected("fail", ("slip uses", "bolt 5", "turn uses")),
     "gauge_tray": Expected("marginal", ("stress, tray uses",)),
+    "hedgerow_blank": Expected("no verdict", ("what else holds the column is blank",)),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
