@@ -48,6 +48,7 @@ EXPECTED: dict[str, Expected] = {
     "two_piece_bolted": Expected("fail", ("slip uses", "bolt 5", "turn uses")),
     "gauge_tray": Expected("marginal", ("stress, tray uses",)),
     "hedgerow_blank": Expected("no verdict", ("what else holds the column is blank",)),
+    "imperial_flat": Expected("pass", ("every check is within 80%",)),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
