@@ -132,3 +132,38 @@ def test_friction_would_hold_the_straps(judge: Judge) -> None:
 def test_bearings_are_all_that_parts_the_two_one_piece_brackets() -> None:
     with_bearings, without = bracket_in("marlpit_one_piece"), bracket_in("marlpit_no_bearing")
     assert with_bearings.but(column=without.column).input_hash() == without.input_hash()
+
+
+def test_the_stub_fails_by_its_bar_and_not_by_its_plate(judge: Judge) -> None:
+    used = {check.name: check.used_upper for check in judge("tallow_stub").checks}
+    assert used["dash bar"] > 1.0
+    assert used["stress, plate"] < 0.8
+
+
+def test_the_radiused_opening_is_all_that_parts_the_two_cut_outs() -> None:
+    sharp, radiused = bracket_in("ostler_cut_out"), bracket_in("ostler_cut_out_radiused")
+    opening = radiused.plate("plate").opening("motor")
+    assert sharp.with_plate(sharp.plate("plate").with_opening(opening)).input_hash() == radiused.input_hash()
+
+
+def test_two_small_bolts_slip_well_below_the_couple(judge: Judge) -> None:
+    results = judge("two_piece_bolted")
+    assert results.couple_nm is not None
+    assert results.holds_to_nm is not None
+    assert results.holds_to_nm < 0.5 * results.couple_nm
+    assert {bolt.name for bolt in results.bolts if bolt.state == "slipped"} == {"4", "5"}
+
+
+def test_the_side_plate_is_soft_and_not_weak(judge: Judge) -> None:
+    results = judge("quayside_side_plate")
+    over = {check.name for check in results.checks if check.used_upper > 1.0}
+    assert over <= {"turn", "movement"}
+
+
+def test_inches_are_round() -> None:
+    """Every corner and hole of the inch plate stands on a sixteenth or an eighth of an inch."""
+    plate = bracket_in("imperial_flat").plate("plate")
+    places = [corner.at_mm for corner in plate.outline]
+    places += [opening.centre_mm for opening in plate.openings if opening.kind != "cut-out"]
+    for value in (value for place in places for value in place):
+        assert value / 25.4 * 8.0 == pytest.approx(round(value / 25.4 * 8.0), abs=1e-3)
