@@ -99,12 +99,13 @@ def casing_movement(solved: Solved, checked: Checked) -> CasingMovement:
     load = checked.load
     measured = [i for i, c in enumerate(load.columns) if c.case.kind == "as measured" and c.taken == "stuck"]
     turn, lean = turns_deg(load)
-    moved, _ = largest_movement_mm(solved, load)
+    wanted = np.isin(np.arange(len(load.columns)), measured)
+    moved, _ = largest_movement_mm(solved, load, wanted)
     return CasingMovement(
         float(turn[measured].max()),
         float(lean[measured].max()),
         float(moved[measured].max()),
-        checked.lash_deg,
+        solved.lash_deg,
     )
 
 

@@ -9,7 +9,6 @@ import numpy as np
 from solver.bolt_checks import bolt_checks, slip_is_asked
 from solver.connections import forces_from_local, slip_used
 from solver.evaluation import Loaded, loaded
-from solver.friction import lash_deg
 from solver.movement_checks import movement_checks
 from solver.plate_checks import bar_checks, plate_checks, section_checks
 from solver.results import Check
@@ -29,8 +28,6 @@ class Checked:
     """(connections, columns) slip use; nan where a column is not stuck or friction is not known."""
     slid: frozenset[str]
     """Bolts that slide in any load case."""
-    lash_deg: float
-    """Whole turn, hard against the holes both ways; inf if nothing stops it."""
 
 
 def check_all(solved: Solved, couple_nm: float) -> Checked:
@@ -47,7 +44,6 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
     load = loaded(solved.states, solved.cases, couple_nm)
     slip = slip_used(load.forces, solved.bolts, solved.bracket.limits.slip_factor)
     slip = np.where(slip_is_asked(solved, load), slip, np.nan)
-    lash = lash_deg(solved.linkage, {name: bolt.clearance_mm for name, bolt in solved.bolts.items()})
     slipping = bool(np.any(slip > 1.0)) or bool(solved.slipped)
     moved: frozenset[str] = solved.slipped
     whole = load
@@ -62,8 +58,8 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
         for index in range(len(solved.plates)):
             checks += section_checks(solved, load, index)
     checks += bolt_checks(solved, whole)
-    checks += movement_checks(solved, load, lash / 2.0 if slipping else 0.0)
-    return Checked(tuple(checks), whole, slip, moved, lash)
+    checks += movement_checks(solved, load, solved.lash_deg / 2.0 if slipping else 0.0)
+    return Checked(tuple(checks), whole, slip, moved)
 
 
 def _unfactored(solved: Solved, couple_nm: float) -> Loaded:

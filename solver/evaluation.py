@@ -11,7 +11,7 @@ amounts   how much of each mode of a plate: motions of its bodies, then its weig
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -112,6 +112,19 @@ def states_of(
             response, _ = respond_all_slipped(structure, loads, basis.shape[1])
             states.append(_state("all slipped", side, response, holds))
     return tuple(states)
+
+
+def with_cases(
+    states: Sequence[State],
+    plates: Sequence[CondensedPlate],
+    linkage: Linkage,
+    cases: Sequence[LoadCase],
+) -> tuple[State, ...]:
+    """Return the same responses for other load cases: unit loads do not know them."""
+    basis = null_motions(linkage)
+    holds = tuple(not drives(linkage, plates, case, basis) for case in cases)
+    every = tuple(True for _ in cases)
+    return tuple(replace(s, holds=every if s.taken == "stuck" else holds) for s in states)
 
 
 def has_range(bracket: Bracket) -> bool:

@@ -46,10 +46,12 @@ def quick_answer(
     for name in (*out, *slipped):
         whole.bracket.bolt(name)
     changed = whole if bracket is None else with_inputs(whole, bracket)
-    linkage = linkage_of(changed.bracket, changed.places, out=out)
-    loose = free_motions(changed.bracket, linkage, changed.plates, changed.cases, stuck=True)
-    if loose:
-        return QuickAnswer(None, (), (), loose)
+    linkage = changed.linkage
+    if out:
+        linkage = linkage_of(changed.bracket, changed.places, out=out)
+        loose = free_motions(changed.bracket, linkage, changed.plates, changed.cases, stuck=True)
+        if loose:
+            return QuickAnswer(None, (), (), loose)
     if out or slipped:
         changed = with_bolts(changed, out=out, slipped=slipped)
     checked = check_quickly(changed, changed.bracket.loads.couple.value_nm or 0.0)

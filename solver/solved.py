@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from geometry.bracket import Bracket
+from geometry.fixing import Bolt
 from geometry.placing import BoltPlace, place_bolts
 from solver.clamped_bolt import ClampedBolt, clamped_bolts
 from solver.condensed_plate import CondensedPlate
-from solver.evaluation import State, states_of
+from solver.evaluation import State, states_of, with_cases
+from solver.friction import lash_deg
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import LoadCase, couple_as_measured, load_cases
 from solver.net_section import NetSection
@@ -31,6 +33,8 @@ class Solved:
     cases: tuple[LoadCase, ...]
     """Every load case, then the couple as measured."""
     states: tuple[State, ...]
+    lash_deg: float
+    """Whole turn of the casing, hard against the holes both ways; inf if nothing stops it."""
     out: frozenset[str] = frozenset()
     slipped: frozenset[str] = frozenset()
     """Bolts taken as pins in every state."""
@@ -46,6 +50,7 @@ def solved(
     places = place_bolts(bracket)
     linkage = linkage_of(bracket, places)
     cases = (*load_cases(bracket), couple_as_measured())
+    bolts = clamped_bolts(bracket, places)
     return Solved(
         bracket,
         places,
@@ -53,9 +58,10 @@ def solved(
         tuple(plates),
         tuple(surveys),
         tuple(sections),
-        clamped_bolts(bracket, places),
+        bolts,
         cases,
         states_of(bracket, plates, linkage, cases),
+        _lash_deg(linkage, bolts),
     )
 
 
@@ -64,11 +70,12 @@ def with_bolts(whole: Solved, *, out: Collection[str] = (), slipped: Collection[
 
     Beds of bolts that are out stay in the plates.
     """
-    linkage = linkage_of(whole.bracket, whole.places, out=out)
+    linkage = linkage_of(whole.bracket, whole.places, out=out) if out else whole.linkage
     return replace(
         whole,
         linkage=linkage,
         states=states_of(whole.bracket, whole.plates, linkage, whole.cases, out=out, slipped=slipped),
+        lash_deg=_lash_deg(linkage, whole.bolts) if out else whole.lash_deg,
         out=frozenset(out),
         slipped=frozenset(slipped),
     )
@@ -77,17 +84,56 @@ def with_bolts(whole: Solved, *, out: Collection[str] = (), slipped: Collection[
 def with_inputs(whole: Solved, bracket: Bracket) -> Solved:
     """Return the same plates under other loads, limits, torque, preload, friction, column or dash bar.
 
-    `bracket` may differ from the solved one in anything that leaves plates and places of bolts as they are.
+    `bracket` may differ from the solved one in anything that leaves the plates as they are.
     """
-    places = place_bolts(bracket)
-    linkage = linkage_of(bracket, places)
+    same_places = _alike(whole.bracket, bracket, ("plates", "casing", "dash_bar", "anchors"))
+    same_places = same_places and _same_joints(whole.bracket, bracket)
+    same_stiffness = same_places and _alike(whole.bracket, bracket, ("column", "materials"))
+    same_bolts = same_places and whole.bracket.bolts == bracket.bolts
+    places = whole.places if same_places else place_bolts(bracket)
+    linkage = whole.linkage if same_stiffness else linkage_of(bracket, places)
     cases = (*load_cases(bracket), couple_as_measured())
+    bolts = whole.bolts if same_bolts else clamped_bolts(bracket, places)
+    if same_stiffness and not (whole.out or whole.slipped):
+        states = with_cases(whole.states, whole.plates, linkage, cases)
+    else:
+        states = states_of(bracket, whole.plates, linkage, cases)
     return replace(
         whole,
         bracket=bracket,
         places=places,
         linkage=linkage,
-        bolts=clamped_bolts(bracket, places),
+        bolts=bolts,
         cases=cases,
-        states=states_of(bracket, whole.plates, linkage, cases),
+        states=states,
+        lash_deg=whole.lash_deg if same_stiffness else _lash_deg(linkage, bolts),
+        out=frozenset(),
+        slipped=frozenset(),
     )
+
+
+def _alike(one: Bracket, other: Bracket, parts: Sequence[str]) -> bool:
+    return all(getattr(one, part) == getattr(other, part) for part in parts)
+
+
+def _same_joints(one: Bracket, other: Bracket) -> bool:
+    """Return whether bolts differ at most in what neither moves them nor makes them stiffer."""
+    loose = {"grade": None, "preload_n": None, "scatter": 0.0, "face_friction": None, "thread_friction": 0.1}
+    return len(one.bolts) == len(other.bolts) and all(
+        a is b
+        or (
+            a.model_copy(update=loose | {"tightening_nm": None})
+            == b.model_copy(update=loose | {"tightening_nm": None})
+            # Without any preload a spacer is no spacer: its bare bolt carries.
+            and (_tightened(a) == _tightened(b) or a.spacer is None)
+        )
+        for a, b in zip(one.bolts, other.bolts, strict=True)
+    )
+
+
+def _tightened(bolt: Bolt) -> bool:
+    return bolt.preload_n is not None or bolt.tightening_nm is not None
+
+
+def _lash_deg(linkage: Linkage, bolts: Mapping[str, ClampedBolt]) -> float:
+    return lash_deg(linkage, {name: bolt.clearance_mm for name, bolt in bolts.items()})

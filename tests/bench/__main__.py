@@ -1,0 +1,134 @@
+"""`python3 tests bench`: speed, as a table of ratios. `--long` goes on to a million unknowns."""
+
+from __future__ import annotations
+
+import multiprocessing
+import resource
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+
+from tests.bench.bench_meshes import plate_mesh_of
+from tests.bench.contestants import Timing, ngsolves, ours, scipys
+
+SAMPLE = Path(__file__).resolve().parents[2] / "sample_brackets" / "marlpit_one_piece.bracket.json"
+
+
+def main(argv: Sequence[str]) -> int:
+    """Print the tables; return 0, or 64 for an option that is not known."""
+    unknown = [a for a in argv if a != "--long"]
+    if unknown:
+        sys.stderr.write(f"python3 tests bench knows no {unknown[0]}; it takes --long\n")
+        return 64
+    say = sys.stdout.write
+    say("Same mesh, same run: assembly, factorisation, ten back-substitutions, in seconds\n\n")
+    say("| unknowns | solver | assembly | factorisation | substitutions | all | ours / it |\n")
+    say("|---|---|---|---|---|---|---|\n")
+    for size in (70_000, 300_000):
+        _contest(size)
+    _growth((10_000, 30_000, 100_000, 300_000, *((1_000_000,) if "--long" in argv else ())))
+    _whole_check()
+    _quick_path()
+    return 0
+
+
+def _contest(size: int) -> None:
+    mesh = plate_mesh_of(size)
+    unknowns = 3 * len(mesh.points)
+    ours(plate_mesh_of(10_000))
+    mine = min((ours(mesh) for _ in range(2)), key=lambda t: t.total)
+    rows = [("Holdsquare", mine)]
+    try:
+        rows.append(
+            ("NGSolve, sparsecholesky", min((ngsolves(mesh) for _ in range(2)), key=lambda t: t.total))
+        )
+    except ImportError:
+        sys.stdout.write("NGSolve is not installed: pip install '.[bench]'\n")
+    if size < 100_000:
+        rows.append(("scipy, splu on our matrix", scipys(mesh)))
+    for name, timing in rows:
+        _row(unknowns, name, timing, mine)
+        if name != "Holdsquare" and abs(timing.movement_mm - mine.movement_mm) > 0.02 * mine.movement_mm:
+            sys.stdout.write(f"  (answers differ: {mine.movement_mm:.5g} and {timing.movement_mm:.5g} mm)\n")
+
+
+def _row(unknowns: int, name: str, timing: Timing, mine: Timing) -> None:
+    sys.stdout.write(
+        f"| {unknowns} | {name} | {timing.assembly:.2f} | {timing.factorisation:.2f} |"
+        f" {timing.substitutions:.2f} | {timing.total:.2f} | {mine.total / timing.total:.2f} |\n"
+    )
+
+
+def _growth(sizes: Sequence[int]) -> None:
+    say = sys.stdout.write
+    say("\nGrowth of time and of the peak memory of a process of its own\n\n")
+    say("| unknowns | seconds | MB |\n|---|---|---|\n")
+    points = []
+    for size in sizes:
+        # A process of its own: memory that another size has used is not counted.
+        with multiprocessing.get_context("spawn").Pool(1) as pool:
+            points.append(pool.apply(_one_size, (size,)))
+        say("| {} | {:.2f} | {:.0f} |\n".format(*points[-1]))
+    size_log, time_log = np.log([p[0] for p in points]), np.log([p[1] for p in points])
+    exponent = float(np.polyfit(size_log, time_log, 1)[0])
+    memory = (points[-1][2] - points[0][2]) / (points[-1][0] - points[0][0]) * 1e5
+    say(f"\ntime grows with unknowns to the power {exponent:.2f}; {memory:.0f} MB per 100 000 unknowns\n")
+
+
+def _one_size(size: int) -> tuple[int, float, float]:
+    """Return unknowns, seconds and peak memory in MB."""
+    mesh = plate_mesh_of(size)
+    ours(plate_mesh_of(5_000))
+    timing = ours(mesh)
+    return 3 * len(mesh.points), timing.total, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+
+
+def _whole_check() -> None:
+    from geometry.bracket_file import read_bracket
+    from solver.analyse import analyse
+
+    if not SAMPLE.exists():
+        sys.stdout.write(f"\n{SAMPLE.name} is not there: the whole check was not timed\n")
+        return
+    spent, results = [], None
+    for _ in range(3):
+        begin = time.perf_counter()
+        bracket = read_bracket(SAMPLE).bracket
+        if bracket is None:
+            sys.stdout.write(f"\n{SAMPLE.name} cannot be read: the whole check was not timed\n")
+            return
+        results = analyse(bracket)
+        spent.append(time.perf_counter() - begin)
+    stages = (
+        "" if results is None else ", ".join(f"{k} {v:.2f}" for k, v in results.seconds.items() if k != "all")
+    )
+    sys.stdout.write(
+        f"\nwhole check of {SAMPLE.name}, file to verdict, warm: {min(spent[1:]):.2f} s ({stages})\n"
+    )
+
+
+def _quick_path() -> None:
+    from solver.quick import quick_answer
+    from tests.bench.twelve_bolts import twelve_bolts
+
+    whole = twelve_bolts()
+    bracket = whole.bracket
+    couple = bracket.loads.couple
+    changed = bracket.but(loads=bracket.loads.but(couple=couple.but(couple_nm=33.0)))
+    for name, call in (
+        ("another couple", lambda: quick_answer(whole, changed)),
+        ("a bolt out", lambda: quick_answer(whole, out=[bracket.bolts[0].name])),
+        ("a bolt slipped", lambda: quick_answer(whole, slipped=[bracket.bolts[0].name])),
+    ):
+        call()
+        begin = time.perf_counter()
+        for _ in range(10):
+            call()
+        sys.stdout.write(f"quick path, 12 bolts, {name}: {(time.perf_counter() - begin) * 100.0:.1f} ms\n")
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(sys.argv[1:]))
