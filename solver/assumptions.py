@@ -15,6 +15,7 @@ NOT_COMPUTED = (
     "vibration fatigue, and for now fatigue from reversing couples",
     "weld quality",
     "the casing itself, which is taken as rigid",
+    "openings cut into the dash bar, such as for a nut, and dents in its wall",
     "thread engagement in the bosses, and natural frequency, for now",
     "electronics and software of the unit",
 )

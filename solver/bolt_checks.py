@@ -69,8 +69,10 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
         notes = ["" if np.isfinite(used[row, column]) else "nothing is left to hold it"]
         if rule.name == "bearing":
             notes.append(f"in {bolt.bearing_plate}")
-        if rule.kind == "share" and used[row, column] > 1.0:
-            notes.append("at the high end of its scatter the bolt may yield while it is tightened")
+        if rule.kind == "share":
+            notes.append(
+                "past 100 % the bolt may yield while it is tightened, at the high end of its scatter"
+            )
         if rule.source.startswith(_TABLE) and bolt.grade is not None:
             notes.append(grade_note(bolt.grade))
         found.append(

@@ -26,7 +26,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check
     turn, lean = turns_deg(load)
     for name, angles, extra in (("turn", turn, lash_deg), ("lean", lean, 0.0)):
         column = _worst(angles, measured)
-        note = f"of which lash {extra:.3g} deg: the connections slip" if extra else ""
+        note = f"of which lash {extra:.3g} deg" if extra else ""
         checks.append(
             Check(
                 name,
@@ -36,7 +36,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check
                 0.0,
                 _SEEN,
                 "casing",
-                load.columns[column].words,
+                load.columns[column].case.words + (", then lash: the connections slip" if extra else ""),
                 note=note,
                 kind="movement",
             )

@@ -16,6 +16,7 @@ from solver.results import Check
 from solver.solved import Solved
 from solver.stress_survey import CORNER_RISE
 
+_BARELY = "only without the factor on the couple is it within its allowable; no radius here"
 _YIELD = "yield over its factor, von Mises"
 
 
@@ -80,7 +81,11 @@ def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> li
             worst = check
     if worst is None:
         return []
-    return [replace(worst, kind="share")] if bare <= survey.allowable_mpa < worst.demand else [worst]
+    return (
+        [replace(worst, kind="share", note=_BARELY)]
+        if bare <= survey.allowable_mpa < worst.demand
+        else [worst]
+    )
 
 
 def section_checks(solved: Solved, load: Loaded, index: int) -> list[Check]:

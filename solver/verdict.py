@@ -38,7 +38,7 @@ def verdict_of(
     margins = _margins(checks, motions, share, findings, limits)
     if margins:
         return "marginal", tuple(margins)
-    return "pass", (f"every check is within {limits.marginal_used:.0%} of its allowable",)
+    return "pass", (f"every check that can fail is within {limits.marginal_used:.0%} of its allowable",)
 
 
 def failures(checks: Sequence[Check], motions: Sequence[FreeMotion]) -> list[str]:
@@ -83,8 +83,7 @@ def _margins(
         if c.kind != "share" and c.used_upper > limits.marginal_used
     ]
     found += [
-        f"{c.name}: only without the factor on the couple is it within its allowable;"
-        f" no radius here, {c.where}"
+        f"{c.name} uses {c.used_upper:.0%}: {c.note}, {c.where}"
         for c in checks
         if c.kind == "share" and c.used_upper > 1.0
     ]
