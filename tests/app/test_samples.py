@@ -37,18 +37,18 @@ EXPECTED: dict[str, Expected] = {
     "marlpit_no_bearing": Expected(
         "fail", ("opening uses", "movement with a pull uses", "a pull of 300 N at the wheel", "stress, plate")
     ),
-    "marlpit_one_piece": Expected("pass", ("every check is within 80%",)),
+    "marlpit_one_piece": Expected("pass", ("every check that can fail is within 80%",)),
     "marlpit_two_straps": Expected(
         "fail", ("the casing turns about an axis along the shaft", "nothing but friction stops it"), 1
     ),
     "ostler_cut_out": Expected("fail", ("inside corner, plate uses",)),
-    "ostler_cut_out_radiused": Expected("pass", ("every check is within 80%",)),
+    "ostler_cut_out_radiused": Expected("pass", ("every check that can fail is within 80%",)),
     "tallow_stub": Expected("fail", ("dash bar uses", "movement with a pull uses", "turn uses")),
     "quayside_side_plate": Expected("fail", ("turn uses",)),
     "two_piece_bolted": Expected("fail", ("slip uses", "bolt 5", "turn uses")),
     "gauge_tray": Expected("marginal", ("stress, tray uses",)),
     "hedgerow_blank": Expected("no verdict", ("what else holds the column is blank",)),
-    "imperial_flat": Expected("pass", ("every check is within 80%",)),
+    "imperial_flat": Expected("pass", ("every check that can fail is within 80%",)),
 }
 NAMES = sorted(EXPECTED)
 Judge = Callable[[str], Results]
