@@ -1,4 +1,6 @@
-"""Brackets for tests, built in code, and the short ways to solve them. Invented measures: they check no figure.
+"""Brackets for tests, built in code, and the short ways to solve them.
+
+Invented measures: they check no figure.
 
 Plates stand square to the shaft with their back at station 0 unless it is said otherwise; the casing lies
 behind them, and a bolt through a plate's hole meets a boss or an anchor of the same name.
@@ -248,7 +250,8 @@ def bolt_group(
 ) -> Bracket:
     """Return a plate on anchors at the given places, the casing bolted to its middle; nothing else holds it.
 
-    Weightless, so that a load case is its load and no more. Bolts to anchors are g1, g2, ...; to bosses c1, ...
+    Weightless, so that a load case is its load and no more. Bolts to anchors are g1, g2 and
+    so on, to bosses c1 and so on.
     `stiffer` is the plate's elastic modulus over that of steel.
     """
     x, y = np.array([*places_mm, *casing_places_mm], dtype=float).T
@@ -293,7 +296,10 @@ def linked(bracket: Bracket, out: Collection[str] = ()) -> tuple[Linkage, list[W
 def meshed(
     bracket: Bracket, size_mm: float | None = None, *, layers: int = 1, judged: bool = True
 ) -> tuple[MeshedPlate, ...]:
-    """Return the plates of a bracket condensed on one mesh each; without `judged` the circles are no mesh lines."""
+    """Return the plates of a bracket condensed on one mesh each.
+
+    Without `judged` the judged circles are no mesh lines.
+    """
     places = place_bolts(bracket)
     found = []
     for index, plate in enumerate(bracket.plates):
