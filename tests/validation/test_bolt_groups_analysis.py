@@ -2,9 +2,9 @@
 
 Shigley, Mechanical Engineering Design, example 8-7 (geometry published, figures from memory, to be verified);
 Bhandari, Design of Machine Elements, examples 7.3 and 7.4 (published); Steel Buildings in Europe, part 5,
-example 3.4 (published). A thick plate on bolts to anchors, every connection slipped into a pin; the force comes
-from the casing. The books take the plate as rigid and the bolts as equal; a plate of 60 mm is nearly that, and
-1 % is left for what it gives.
+example 3.4 (published). A thick plate on bolts to anchors, every connection slipped into a pin; the force
+comes from the casing. The books take the plate as rigid and the bolts as equal; a plate of 60 mm is nearly
+that, and 1 % is left for what it gives.
 """
 
 import numpy as np

@@ -110,8 +110,8 @@ def test_straps_in_line_hold_the_couple_by_friction() -> None:
     """Two bearings keep the shaft; the couple turns each strap about a point that gives it the least work.
 
     Upper bound theorem: for the casing turning by one, a strap that moves sideways by u at its upper bolt and
-    turns by w, work is V sqrt(u^2 + (r w)^2) there and V sqrt((u + 110 w + 40)^2 + (r (w - 1))^2) at the lower
-    one, 40 mm off the shaft and 110 mm below.
+    turns by w, work is V sqrt(u^2 + (r w)^2) there and V sqrt((u + 110 w + 40)^2 + (r (w - 1))^2) at the
+    lower one, 40 mm off the shaft and 110 mm below.
     """
     linkage, plates = linked(straps("in line", column=STIFF_BEARINGS))
     grips = {name: Grip(0.2, 10_000.0, RADIUS_MM, 1.0) for name in ("c1", "c2", "a1", "a2")}
