@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from geometry.finding import Finding
@@ -67,6 +68,8 @@ def _doubts(
         for c in checks
         if c.kind != "share" and _undecided(c)
     ]
+    # What is no number compares with nothing, and must not slip through as within its allowable.
+    found += [f"{c.name} of {c.where} came out as no number" for c in checks if math.isnan(c.used_upper)]
     return found
 
 
