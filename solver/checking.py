@@ -8,7 +8,9 @@ import numpy as np
 
 from solver.bolt_checks import bolt_checks, slip_is_asked
 from solver.connections import forces_from_local, slip_used
-from solver.evaluation import Loaded, loaded
+from solver.errors import SolverError
+from solver.evaluation import Loaded, drives, loaded
+from solver.free_motions import null_motions
 from solver.movement_checks import movement_checks
 from solver.plate_checks import bar_checks, plate_checks, section_checks
 from solver.results import Check
@@ -71,9 +73,10 @@ def _with_sliding(
 ) -> tuple[Loaded, frozenset[str]]:
     """Return the load with its sliding columns, and the bolts that slide.
 
-    There is one such column for every case in which some connection slips.
+    There is one such column for every case in which some connection slips and something ends the sliding.
     """
     whole, moved = load, set()
+    basis = null_motions(solved.linkage)
     for state in solved.states:
         if state.taken != "stuck":
             continue
@@ -82,11 +85,23 @@ def _with_sliding(
             for i, c in enumerate(load.columns)
             if c.taken == "stuck" and c.stiffness == state.stiffness and np.any(slip[:, i] > 1.0)
         ]
-        if not columns:
-            continue
-        extra, slid = sliding(solved, state, [load.columns[i].case for i in columns], couple_nm)
-        whole = _joined(whole, extra)
-        moved |= {bolt for bolt, row in zip(extra.forces.bolts, slid, strict=True) if row.max() > MOVED_MM}
+        for i in columns:
+            case = load.columns[i].case
+            try:
+                extra, slid = sliding(solved, state, [case], couple_nm)
+            except SolverError:
+                # Where friction fails along a free motion nothing ends the sliding: no state to check,
+                # and the free motion fails the bracket by itself.
+                if not drives(solved.linkage, solved.plates, case, basis):
+                    raise
+                moved |= {
+                    bolt for bolt, used in zip(load.forces.bolts, slip[:, i], strict=True) if used > 1.0
+                }
+                continue
+            whole = _joined(whole, extra)
+            moved |= {
+                bolt for bolt, row in zip(extra.forces.bolts, slid, strict=True) if row.max() > MOVED_MM
+            }
     return whole, frozenset(moved)
 
 
