@@ -1,0 +1,89 @@
+"""Holds-to is the couple at which an analysis of its own finds the first check at 100 %."""
+
+import pytest
+
+from geometry.fixing import RoundTube
+from geometry.loads import Limits, Loads, StatedCouple
+from solver.checking import check_all
+from solver.holds_to import MOST_NM, holds_to
+from solver.solved import Solved, with_inputs
+from tests.brackets import one_piece, solved_once
+
+COARSE_MM = 20.0
+
+
+def used_at(whole: Solved, couple_nm: float) -> dict[str, float]:
+    """Used of every check that can fail, by a whole round of checks at that couple."""
+    return {c.name: c.used for c in check_all(whole, couple_nm).checks if c.kind != "share"}
+
+
+def assert_first_reaches_100(whole: Solved, part: str) -> float:
+    couple, ended_by = holds_to(whole, {})
+    assert part in ended_by
+    assert max(used_at(whole, 0.995 * couple).values()) < 1.0
+    assert max(used_at(whole, 1.005 * couple).values()) > 1.0
+    # Below it the same check is the nearest to its limit.
+    used = used_at(whole, 0.999 * couple)
+    assert max(used.values()) == pytest.approx(1.0, abs=0.01)
+    return couple
+
+
+def changed(whole: Solved, **changes: object) -> Solved:
+    return with_inputs(whole, whole.bracket.but(**changes))
+
+
+def test_slip_ends_it(flat: Solved) -> None:
+    assert_first_reaches_100(flat, "slips")
+
+
+def test_movement_ends_it(flat: Solved) -> None:
+    grip = tuple(b.but(preload_n=(1e6, 1e6)) for b in flat.bracket.bolts)
+    assert_first_reaches_100(changed(flat, bolts=grip, limits=Limits(turn_deg=0.004)), "turn")
+    assert_first_reaches_100(changed(flat, bolts=grip, limits=Limits(movement_mm=0.01)), "movement")
+
+
+def test_the_dash_bar_ends_it(flat: Solved) -> None:
+    grip = tuple(b.but(preload_n=(1e6, 1e6)) for b in flat.bracket.bolts)
+    bar = flat.bracket.dash_bar
+    assert bar is not None
+    # A thin bar under loose limits of movement.
+    limits = Limits(turn_deg=50, movement_mm=500, pull_movement_mm=500)
+    thin = bar.but(section=RoundTube(outer_mm=25, wall_mm=1.5))
+    assert_first_reaches_100(changed(flat, bolts=grip, limits=limits, dash_bar=thin), "dash bar")
+
+
+def test_stress_ends_it() -> None:
+    thin = one_piece(thickness_mm=1.5)
+    grip = tuple(b.but(size="M8", grade="12.9", preload_n=(1e6, 1e6)) for b in thin.bolts)
+    bar = thin.dash_bar
+    assert bar is not None
+    stout = bar.but(section=RoundTube(outer_mm=80, wall_mm=10), material="S355")
+    limits = Limits(turn_deg=50, movement_mm=500, pull_movement_mm=500)
+    loads = Loads(couple=StatedCouple(couple_nm=10), pull_n=0, weight_g=0)
+    whole = solved_once(
+        thin.but(bolts=grip, limits=limits, dash_bar=stout, wheel=None, loads=loads, rake_deg=90), COARSE_MM
+    )
+    couple, ended_by = holds_to(whole, {})
+    assert (
+        "plate reaches its allowable stress" in ended_by or "net section" in ended_by or "bearing" in ended_by
+    )
+    used = used_at(whole, couple)
+    assert max(used.values()) == pytest.approx(1.0, abs=1e-3)
+
+
+def test_a_band_brings_it_down(flat: Solved) -> None:
+    plain, _ = holds_to(flat, {})
+    banded, ended_by = holds_to(flat, {"slip": 0.1})
+    assert "slips" in ended_by
+    assert banded < plain
+    assert used_at(flat, banded)["slip"] == pytest.approx(1 / 1.1, rel=1e-3)
+
+
+def test_nothing_without_any_couple_if_a_check_is_over_already(flat: Solved) -> None:
+    couple, ended_by = holds_to(changed(flat, limits=Limits(pull_movement_mm=0.01)), {})
+    assert couple == 0.0
+    assert "pull" in ended_by
+
+
+def test_it_stops_looking_somewhere(flat: Solved) -> None:
+    assert holds_to(flat, {})[0] <= MOST_NM
