@@ -142,8 +142,8 @@ def test_closed_tube_twists() -> None:
 
 
 def test_slit_tube_twists() -> None:
-    """The same tube cut open along its length, its ends free to warp but not to open; 3 %."""
-    length = 900.0
-    _, stiffness = twisted_tube(length, 1.0, (1, 40, 30))
+    """The same tube cut open along its length, its ends free to warp; 1 %."""
+    length = 200.0
+    _, stiffness = twisted_tube(length, 1.0, (1, 48, 24))
     shear_modulus = STEEL.elastic_modulus_mpa / 2.6
-    agrees(stiffness * length / shear_modulus, 335.1, 0.03, source=TORSION, name="slit tube, J, mm4")
+    agrees(stiffness * length / shear_modulus, 335.1, 0.01, source=TORSION, name="slit tube, J, mm4")
