@@ -60,8 +60,17 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
         for index in range(len(solved.plates)):
             checks += section_checks(solved, load, index)
     checks += bolt_checks(solved, whole)
-    checks += movement_checks(solved, load, solved.lash_deg / 2.0 if slipping else 0.0)
+    lash = solved.lash_deg / 2.0 if slipping else 0.0
+    checks += movement_checks(solved, load, lash, _first_to_slip(load, slip))
     return Checked(tuple(checks), whole, slip, moved)
+
+
+def _first_to_slip(load: Loaded, slip: Floats) -> str:
+    """Return the bolt and the load case with the largest slip use, in words."""
+    if not slip.size or np.all(np.isnan(slip)):
+        return ""
+    row, column = np.unravel_index(int(np.nanargmax(slip)), slip.shape)
+    return f"bolt {load.forces.bolts[int(row)]} slips under {load.columns[int(column)].case.name}"
 
 
 def _unfactored(solved: Solved, couple_nm: float) -> Loaded:

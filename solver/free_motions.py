@@ -133,7 +133,7 @@ def _casing_words(bracket: Bracket, motion: Floats, linkage: Linkage) -> str:
     foot = linkage.origins_mm[0] + np.cross(turn, shift) / float(turn @ turn)
     along = abs(float(axis @ shift)) / max(float(np.linalg.norm(shift)), 1e-300)
     if np.linalg.norm(shift) < 1e-3 * np.linalg.norm(turn) * linkage.radius_mm:
-        return f"turns about {about} through the shaft"
+        return "turns about the shaft" if abs(axis[2]) > 0.95 else f"turns about {about} through the shaft"
     if along > 0.9 and np.linalg.norm(np.cross(turn, shift)) < 1e-3 * float(turn @ turn) * linkage.radius_mm:
         return f"turns about {about} and slides along it"
     place = _near(bracket, foot, axis)

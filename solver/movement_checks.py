@@ -16,8 +16,11 @@ from solver.solved import Solved
 _SEEN = "common practice: no deflection that can be seen or felt"
 
 
-def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check]:
-    """Return the checks of turn, lean and movement; `lash_deg` adds to the turn, 0 while friction holds."""
+def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = "") -> list[Check]:
+    """Return the checks of turn, lean and movement.
+
+    `lash_deg` adds to the turn, 0 while friction holds; `slips` says what gives way where it does not.
+    """
     limits = solved.bracket.limits
     free = np.array([c.taken != "all slipped" for c in load.columns])
     measured = free & np.array([c.case.kind == "as measured" for c in load.columns])
@@ -26,7 +29,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check
     turn, lean = turns_deg(load)
     for name, angles, extra in (("turn", turn, lash_deg), ("lean", lean, 0.0)):
         column = _worst(angles, measured)
-        note = f"of which lash {extra:.3g} deg" if extra else ""
+        note = f"of which lash {extra:.3g} deg: {slips}" if extra else ""
         checks.append(
             Check(
                 name,
@@ -36,7 +39,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float) -> list[Check
                 0.0,
                 _SEEN,
                 "casing",
-                load.columns[column].case.words + (", then lash: the connections slip" if extra else ""),
+                load.columns[column].case.words + (", and lash" if extra else ""),
                 note=note,
                 kind="movement",
             )

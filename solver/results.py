@@ -218,7 +218,9 @@ class Results:
         if self.couple_nm is None:
             return f"{word}: the couple is blank"
         text = f"{word} for {self.couple_nm:.3g} N.m ({self.couple_source})"
-        if self.holds_to_nm is not None:
+        if self.holds_to_nm == 0.0:
+            text += f"; holds to no couple at all: {self.ended_by}"
+        elif self.holds_to_nm is not None:
             text += f"; holds to {self.holds_to_nm:.3g} N.m"
             if self.ended_by:
                 text += f", then {self.ended_by}"

@@ -58,7 +58,9 @@ def verdict_words(judged: JudgedFile, units: Units = "mm") -> str:
     if r.couple_nm is None:
         return "the couple is blank"
     words = f"for {_couple(r.couple_nm, units)} ({r.couple_source})"
-    if r.holds_to_nm is not None:
+    if r.holds_to_nm == 0.0:
+        words += f"; holds to no couple at all: {r.ended_by}"
+    elif r.holds_to_nm is not None:
         words += f"; holds to {_couple(r.holds_to_nm, units)}"
         if judged.pencil:
             words += " so far"

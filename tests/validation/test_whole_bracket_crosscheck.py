@@ -1,8 +1,8 @@
 """A whole folded bracket against NGSolve, an independent general-purpose finite-element library.
 
 The plate of the sample that passes, with all its holes, footprints and its fold: held on the mating faces of
-its bolts to the dash bar, loaded on those of its bolts to the casing. First on the very same curved mesh, then
-with each side refined in its own way: ours with a finer mesh, the library's with elements of higher order.
+its bolts to the dash bar, loaded on those of its bolts to the casing. First on the very same curved mesh,
+then with each side refined in its own way: ours with a finer mesh, theirs with elements of higher order.
 """
 
 from __future__ import annotations
