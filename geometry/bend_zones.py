@@ -33,7 +33,8 @@ CLEAN_SHIFT: Final = 2.0
 end."""
 APART_SHARE: Final = 0.01
 """Zones nearer than this share of the thickness touch."""
-_SECTIONS: Final = 9
+_SECTIONS: Final = (-0.49, -0.4, -0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3, 0.4, 0.49)
+"""Where a zone is looked at, over its width from the fold line: a relief may fall a hair short, no more."""
 
 
 @dataclass(frozen=True)
@@ -197,10 +198,11 @@ def _zone(
     along = Line(fold.from_mm, fold.to_mm).direction(0.0)
     middle = ((fold.from_mm[0] + fold.to_mm[0]) / 2.0, (fold.from_mm[1] + fold.to_mm[1]) / 2.0)
     sections = []
-    for k in range(_SECTIONS):
-        offset = width * ((k + 0.5) / _SECTIONS - 0.5)
-        intervals = _intervals(pattern, middle, along, offset, piece)
-        if len(intervals) != 1:
+    for share in _SECTIONS:
+        intervals = _intervals(pattern, middle, along, share * width, piece)
+        if not intervals:
+            raise _at_edge(plate, fold, width)
+        if len(intervals) > 1:
             raise _unclean(
                 plate, fold, width, "an edge or opening reaches into it without cutting right through", piece
             )
@@ -211,7 +213,7 @@ def _zone(
             raise _unclean(
                 plate, fold, width, "its ends do not lie on the outline over its whole width", piece
             )
-    bare = BendZone(fold, allowance, piece, middle, along, (-1, -1), (sections[_SECTIONS // 2],))
+    bare = BendZone(fold, allowance, piece, middle, along, (-1, -1), (sections[len(sections) // 2],))
     sides = tuple(_beyond(plate, bare, panels, sections[0 if side < 0 else -1], side) for side in (-1.0, 1.0))
     if sides[0] == sides[1]:
         raise ShapeError(
@@ -235,13 +237,7 @@ def _beyond(
         for number, panel in enumerate(panels):
             if panel.contains(place):
                 return number
-    raise ShapeError(
-        "fold_at_edge",
-        _where(plate, zone.fold),
-        f"one leg ends within its bend zone, which reaches {zone.width_mm / 2:.2f} mm to each side",
-        "move the fold further in, or make the leg longer",
-        zone.middle,
-    )
+    raise _at_edge(plate, zone.fold, zone.width_mm)
 
 
 def _joined(zones: Sequence[BendZone]) -> list[BendZone]:
@@ -310,6 +306,16 @@ def _intervals(
         else:
             found.append((low, high))
     return found
+
+
+def _at_edge(plate: Plate, fold: FoldLine, width: float) -> ShapeError:
+    return ShapeError(
+        "fold_at_edge",
+        _where(plate, fold),
+        f"one leg ends within its bend zone, which reaches {width / 2:.2f} mm to each side",
+        "move the fold further in, or make the leg longer",
+        fold.from_mm,
+    )
 
 
 def _unclean(plate: Plate, fold: FoldLine, width: float, found: str, piece: Polygon) -> ShapeError:

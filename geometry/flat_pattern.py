@@ -25,7 +25,9 @@ from geometry.flat_segments import (
 from geometry.plate import Corner, CutOut, Hole, Plate, Slot
 
 CHORDS_PER_CIRCLE: Final = 64
-"""Chords a whole circle is chopped into for the polygon: they lie within 0.0012 of the radius of the arc."""
+"""Chords a whole circle is chopped into for the polygon."""
+CHORD_OFF: Final = 1.0 - math.cos(math.pi / CHORDS_PER_CIRCLE)
+"""How far a chord lies off its arc, as a share of the radius: 0.0012."""
 LEAST_EDGE_MM: Final = 1e-6
 """Two corners nearer than this are one place."""
 SHARP_FROM_DEG: Final = 1.0

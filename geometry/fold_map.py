@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 import shapely
@@ -19,7 +20,8 @@ from geometry.flat_segments import ShapeError
 from geometry.plate import Placement, Plate
 from geometry.solid_mesh import Floats, Ints
 
-LEAST_AXIS_MM = 1e-9
+LEAST_AXIS_MM: Final = 1e-9
+_ELSEWHERE: Final = 1e3
 
 
 class FoldMap:
@@ -39,15 +41,7 @@ class FoldMap:
 
         A point off the plate moves with the nearest part.
         """
-        points = np.asarray(points, dtype=np.float64)
-        local = points.copy()
-        if self._bends:
-            region = self._region(points[:, :2])
-            for number in range(len(self._shapes)):
-                mine = np.flatnonzero(region == number)
-                if len(mine):
-                    local[mine] = self._fold(number, points[mine])
-        placed: Floats = self.origin + local @ self.axes.T
+        placed: Floats = self.origin + self._folded(np.asarray(points, dtype=np.float64)) @ self.axes.T
         return placed
 
     def to_flat(self, points: Floats) -> Floats:
@@ -63,7 +57,9 @@ class FoldMap:
         for number, shape in enumerate(self._shapes):
             tried = self._unfold(number, local)
             off = shapely.distance(shape, shapely.points(tried[:, :2]))
-            off = off + np.maximum(np.maximum(-tried[:, 2], tried[:, 2] - self.plate.thickness_mm), 0.0)
+            off += np.maximum(np.maximum(-tried[:, 2], tried[:, 2] - self.plate.thickness_mm), 0.0)
+            # A region that is not this point's own sends it elsewhere: worse than a hair off an edge.
+            off += _ELSEWHERE * np.linalg.norm(self._folded(tried) - local, axis=1)
             nearer = off < best
             best[nearer] = off[nearer]
             flat[nearer] = tried[nearer]
@@ -73,6 +69,17 @@ class FoldMap:
         """Return (3, 3), in columns where x, y and the front's normal point in space at a flat place."""
         frame: Floats = self.axes @ self._turn_at(np.array([[x_mm, y_mm]]))
         return frame
+
+    def _folded(self, points: Floats) -> Floats:
+        """Where flat points are after folding, in the plate's own axes."""
+        local = points.copy()
+        if self._bends:
+            region = self._region(points[:, :2])
+            for number in range(len(self._shapes)):
+                mine = np.flatnonzero(region == number)
+                if len(mine):
+                    local[mine] = self._fold(number, points[mine])
+        return local
 
     def _turn_at(self, place: Floats) -> Floats:
         if not self._bends:

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import shapely
 from scipy.spatial import cKDTree
 
-from geometry.flat_pattern import FlatPattern
-from geometry.flat_segments import Arc, Edge, Floats
+from geometry.flat_pattern import CHORD_OFF, FlatPattern
+from geometry.flat_segments import Arc, Edge, Floats, loop_area_mm2
 from geometry.footprint import Footprint, merged_radii
 from geometry.mesh_lines import LEAST_PER_QUARTER
 
@@ -113,7 +114,7 @@ def inside_arcs(pattern: FlatPattern) -> list[Arc]:
 
 def is_inside_arc(edge: Arc, pattern: FlatPattern) -> bool:
     """Return whether the outline is hollow at this arc, so that stress gathers there."""
-    left = sum(e.swept_area_mm2() for e in pattern.outline) > 0.0
+    left = loop_area_mm2(pattern.outline) > 0.0
     return (edge.turn_rad < 0.0) == left
 
 
@@ -139,33 +140,26 @@ def _ring_circles(footprint: Footprint, thickness_mm: float) -> list[_Circle]:
 
 def _ligaments(pattern: FlatPattern, far_mm: float) -> Floats:
     """Places on the border where the material is thin, with the size it asks for there (n, 3)."""
-    reach = far_mm * ACROSS_LIGAMENT
-    rows, inward = [], []
+    places, inward, starts = [], [], []
     for number, loop in enumerate((pattern.outline, *pattern.openings.values())):
-        left = (sum(edge.swept_area_mm2() for edge in loop) > 0.0) == (number == 0)
+        left = (loop_area_mm2(loop) > 0.0) == (number == 0)
         for edge in loop:
-            count = max(3, math.ceil(edge.length_mm / (0.25 * far_mm)), 8 if isinstance(edge, Arc) else 0)
+            count = max(3, math.ceil(edge.length_mm / (0.15 * far_mm)), 8 if isinstance(edge, Arc) else 0)
             shares = (np.arange(count) + 0.5) / count
-            rows.append(edge.at(shares))
-            side = 1.0 if left else -1.0
-            along = np.array([edge.direction(s) for s in shares.tolist()])
-            inward.append(side * np.column_stack([-along[:, 1], along[:, 0]]))
-    places, normals = np.concatenate(rows), np.concatenate(inward)
-    pairs = cKDTree(places).query_pairs(reach, output_type="ndarray")
-    if not len(pairs):
-        return np.zeros((0, 3))
-    a, b = pairs[:, 0], pairs[:, 1]
-    across = places[b] - places[a]
-    width = np.maximum(np.hypot(across[:, 0], across[:, 1]), 1e-9)
-    facing = (np.einsum("ij,ij->i", across, normals[a]) > 0.8 * width) & (
-        np.einsum("ij,ij->i", across, normals[b]) < -0.8 * width
-    )
-    thin = np.full(len(places), np.inf)
-    np.minimum.at(thin, a[facing], width[facing])
-    np.minimum.at(thin, b[facing], width[facing])
-    size = thin / ACROSS_LIGAMENT
-    found = size < far_mm
-    return np.column_stack([places[found], size[found]])
+            places.append(edge.at(shares))
+            along = np.array([edge.direction(share) for share in shares.tolist()])
+            inward.append((1.0 if left else -1.0) * np.column_stack([-along[:, 1], along[:, 0]]))
+            # The polygon's chords lie a little off an arc: set out behind them.
+            radius = edge.radius_mm if isinstance(edge, Arc) else 0.0
+            starts.append(np.full(count, 1e-6 * far_mm + 2.0 * CHORD_OFF * radius))
+    at, into, start = np.concatenate(places), np.concatenate(inward), np.concatenate(starts)
+    # How far is it straight through the material to the next edge?
+    ends = np.stack([at + start[:, None] * into, at + ACROSS_LIGAMENT * far_mm * into], axis=1)
+    met = shapely.intersection(shapely.linestrings(ends), shapely.boundary(pattern.polygon))
+    width = np.where(shapely.is_empty(met), np.inf, shapely.distance(shapely.points(at), met))
+    size = width / ACROSS_LIGAMENT
+    thin = size < far_mm
+    return np.column_stack([at[thin], size[thin]])
 
 
 def _wanted(field: SizeField) -> Callable[[Floats], Floats]:

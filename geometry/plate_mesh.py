@@ -81,7 +81,7 @@ def mesh_plate(
     loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
     lines = divide(loops, _leasts(pattern), inner, pattern.polygon, size.at, plate.thickness_mm)
     vertices, triangles = triangulate(lines, size.at, plate.name)
-    flat = _curved(with_middles(vertices, triangles), lines)
+    flat = _curved(with_middles(vertices, triangles), lines, plate.name)
     at, tets, standing_on = sweep(flat, plate.thickness_mm, layers)
     points = FoldMap(plate, folded).to_space(at)
     quality = _checked_quality(points, tets, plate.name)
@@ -228,7 +228,7 @@ def _circle_name(footprint: Footprint, radius: float) -> str:
     return f"circle {footprint.name} {radius!r}"
 
 
-def _curved(flat: FlatTriangles, lines: DividedLines) -> FlatTriangles:
+def _curved(flat: FlatTriangles, lines: DividedLines, name: str) -> FlatTriangles:
     """Move the middles of stretches of arcs onto the arcs, where the triangles beside them have room."""
     if not lines.arcs:
         return flat
@@ -244,7 +244,9 @@ def _curved(flat: FlatTriangles, lines: DividedLines) -> FlatTriangles:
     try:
         middle = flat.middles(stretches)
     except KeyError as fault:
-        raise MeshError(f"the mesh does not follow its lines: {fault.args[0]}") from fault
+        raise MeshError(
+            f"plate {name}: its mesh does not follow its lines; look for edges or openings that all but touch"
+        ) from fault
     points = flat.points.copy()
     moved = centre + radius[:, None] * outward / np.maximum(length, 1e-300)[:, None]
     points[middle[on_arc]] = moved[on_arc]
