@@ -51,7 +51,7 @@ def test_text_says_all_there_is(cli: Runner) -> None:
     text = cli.run("check", cli.bracket_file()).out
     flat = " ".join(text.split())
     for words in (
-        "for 30 N.m (stated by the builder); holds to 0 N.m, then",
+        "for 30 N.m (stated by the builder); holds to no couple at all:",
         "The couple drives a free motion.",
         "the casing swings sideways about the dash bar: nothing but friction stops it. Driven by: couple",
         "the link turns about its own bolts. No load case drives it.",
