@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 import numpy as np
 
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
+
+SAME_LINE_MM: Final = 1e-6
+"""Parallel lines nearer than this run over each other."""
 
 
 def crossings(a: Edge, b: Edge, slack_mm: float = 1e-9) -> list[tuple[float, float]]:
@@ -15,7 +19,7 @@ def crossings(a: Edge, b: Edge, slack_mm: float = 1e-9) -> list[tuple[float, flo
     Lines that overlap meet at the ends that lie on the other; circles that coincide do not meet.
     """
     if isinstance(a, Line) and isinstance(b, Line):
-        places = _line_line(a, b, slack_mm)
+        places = _line_line(a, b)
     elif isinstance(a, Line) and isinstance(b, Arc):
         places = _line_circle(a, b)
     elif isinstance(a, Arc) and isinstance(b, Line):
@@ -60,7 +64,7 @@ def boxes(edges: list[Edge]) -> np.ndarray:
     return np.array(rows, dtype=np.float64).reshape(-1, 4)
 
 
-def _line_line(a: Line, b: Line, slack_mm: float) -> list[Flat]:
+def _line_line(a: Line, b: Line) -> list[Flat]:
     ax, ay = a.end[0] - a.start[0], a.end[1] - a.start[1]
     bx, by = b.end[0] - b.start[0], b.end[1] - b.start[1]
     cx, cy = b.start[0] - a.start[0], b.start[1] - a.start[1]
@@ -69,7 +73,7 @@ def _line_line(a: Line, b: Line, slack_mm: float) -> list[Flat]:
         share = (cx * by - cy * bx) / cross
         return [(a.start[0] + share * ax, a.start[1] + share * ay)]
     apart = abs(ax * cy - ay * cx) / math.hypot(ax, ay)
-    return [] if apart > 1e3 * slack_mm else [a.start, a.end, b.start, b.end]
+    return [] if apart > SAME_LINE_MM else [a.start, a.end, b.start, b.end]
 
 
 def _line_circle(line: Line, arc: Arc) -> list[Flat]:

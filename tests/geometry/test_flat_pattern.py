@@ -192,3 +192,10 @@ def test_crossings_of_circles_and_lines_by_hand() -> None:
     assert crossings(circle, Line((-10, 6), (10, 6))) == []
     assert crossings(Line((0, 0), (10, 0)), Line((5, -5), (5, 5))) == [(0.5, 0.5)]
     assert {s for s, _ in crossings(Line((0, 0), (10, 0)), Line((5, 0), (20, 0)))} == {0.5, 1.0}
+
+
+@pytest.mark.parametrize("slack", [1e-9, 0.1])
+def test_parallel_lines_meet_only_where_they_overlap(slack: float) -> None:
+    assert crossings(Line((0, 0), (10, 0)), Line((5, 0.2), (20, 0.2)), slack) == []
+    overlap = crossings(Line((0, 0), (10, 0)), Line((5, 0), (20, 0)), slack)
+    assert sorted({share for share, _ in overlap}) == [0.5, 1.0]

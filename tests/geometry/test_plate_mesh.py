@@ -189,6 +189,11 @@ def test_bends_are_meshed_in_strips() -> None:
         assert not any((y[a] - line) * (y[b] - line) < -1e-9 for a, b in edges)
 
 
+def test_a_slanting_bend_is_meshed_as_well_as_a_square_one() -> None:
+    slanting = FOLD.but(from_mm=(0, 72), to_mm=(100, 88), angle_deg=45)
+    assert mesh_plate(plate((), (slanting,))).least_quality > 0.05
+
+
 def test_refining_makes_finer_where_marked_and_keeps_the_rest() -> None:
     made, rings = plate(), (RING,)
     coarse = mesh_plate(made, rings)
