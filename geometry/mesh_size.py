@@ -10,6 +10,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -52,14 +53,18 @@ class MeshSize:
     """(n, 3): x, y, size there."""
     wanted: Callable[[Floats], Floats] | None = None
 
+    @cached_property
+    def _trees(self) -> tuple[tuple[float, cKDTree], ...]:
+        sizes = self.places[:, 2]
+        return tuple((own, cKDTree(self.places[sizes == own, :2])) for own in np.unique(sizes).tolist())
+
     def at(self, where: Floats) -> Floats:
         """Return the size (n,) at flat places (n, 2), mm."""
         size = np.full(len(where), self.far_mm, dtype=np.float64)
         for x, y, radius, own, growth in self.circles.tolist():
             off = np.abs(np.hypot(where[:, 0] - x, where[:, 1] - y) - radius)
             np.minimum(size, own + growth * off, out=size)
-        for own in np.unique(self.places[:, 2]).tolist():
-            tree = cKDTree(self.places[self.places[:, 2] == own, :2])
+        for own, tree in self._trees:
             off, _ = tree.query(where, distance_upper_bound=max(self.far_mm - own, 1e-9) / GROWTH)
             np.minimum(size, own + GROWTH * off, out=size)
         if self.wanted is not None:

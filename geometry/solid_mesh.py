@@ -69,10 +69,15 @@ class SolidMesh:
 
 
 def tet_quality(points: Floats, tets: Ints) -> Floats:
-    """Return (ne,) 6 sqrt(2) volume / (rms edge)^3: 1 for a regular tetrahedron, below 0 inside out."""
-    v = points[tets[:, :4]]
+    """Return (ne,) 6 sqrt(2) volume / (rms edge)^3: 1 for a regular tetrahedron, below 0 inside out.
+
+    The volume is that of the curved map at the element's middle, the edges are the chords.
+    """
+    nodes = points[tets]
+    v = nodes[:, :4]
     edges = np.stack([v[:, b] - v[:, a] for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))], axis=1)
-    volume = np.einsum("ei,ei->e", np.cross(edges[:, 0], edges[:, 2]), edges[:, 3]) / 6.0
+    a, b, c = np.einsum("eki,kj->jei", nodes, _gradients(_PLACES[-1]))
+    volume = np.einsum("ei,ei->e", np.cross(a, b), c) / 6.0
     rms = np.sqrt(np.einsum("eki,eki->e", edges, edges) / 6.0)
     quality: Floats = 6.0 * np.sqrt(2.0) * volume / np.maximum(rms, 1e-300) ** 3
     return quality
