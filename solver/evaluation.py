@@ -21,7 +21,7 @@ from solver.condensed_plate import CondensedPlate
 from solver.connections import ConnectionForces, forces_from_local, local_wrenches
 from solver.dash_bar import Stiffness
 from solver.free_motions import DRIVES, null_motions
-from solver.linkage import Linkage
+from solver.linkage import Linkage, column_taken
 from solver.load_cases import UNIT_LOADS, LoadCase
 from solver.rigid import Floats
 from solver.structure import (
@@ -100,31 +100,30 @@ def states_of(
     Bolts in `out` hold nothing; those in `slipped` are pins in the stuck state too.
     """
     sides: tuple[Stiffness, ...] = ("low", "high") if has_range(bracket) else ("low",)
-    basis = null_motions(linkage)
-    holds = tuple(not drives(linkage, plates, case, basis) for case in cases)
     states = []
     for side in sides:
+        holds, free = _balanced(bracket, plates, linkage, cases, side)
         structure = build_structure(bracket, plates, stiffness=side, out=out)
         loads = structure.unit_loads
         stuck = respond_slipped(structure, loads, slipped)
         states.append(_state("stuck", side, stuck, tuple(True for _ in cases)))
         if any(holds):
-            response, _ = respond_all_slipped(structure, loads, basis.shape[1])
+            response, _ = respond_all_slipped(structure, loads, free)
             states.append(_state("all slipped", side, response, holds))
     return tuple(states)
 
 
 def with_cases(
     states: Sequence[State],
+    bracket: Bracket,
     plates: Sequence[CondensedPlate],
     linkage: Linkage,
     cases: Sequence[LoadCase],
 ) -> tuple[State, ...]:
     """Return the same responses for other load cases: unit loads do not know them."""
-    basis = null_motions(linkage)
-    holds = tuple(not drives(linkage, plates, case, basis) for case in cases)
     every = tuple(True for _ in cases)
-    return tuple(replace(s, holds=every if s.taken == "stuck" else holds) for s in states)
+    sides = {s.stiffness: _balanced(bracket, plates, linkage, cases, s.stiffness)[0] for s in states}
+    return tuple(replace(s, holds=every if s.taken == "stuck" else sides[s.stiffness]) for s in states)
 
 
 def has_range(bracket: Bracket) -> bool:
@@ -176,6 +175,22 @@ def loaded(states: Sequence[State], cases: Sequence[LoadCase], couple_nm: float)
         np.hstack(bar),
         structure,
     )
+
+
+def _balanced(
+    bracket: Bracket,
+    plates: Sequence[CondensedPlate],
+    linkage: Linkage,
+    cases: Sequence[LoadCase],
+    side: Stiffness,
+) -> tuple[tuple[bool, ...], int]:
+    """Return whether each load case is balanced with all connections slipped, and how many motions are free.
+
+    A range that begins at nought holds on its high side alone.
+    """
+    taken = column_taken(linkage, bracket, side)
+    basis = null_motions(taken)
+    return tuple(not drives(taken, plates, case, basis) for case in cases), basis.shape[1]
 
 
 def _state(taken: Taken, side: Stiffness, response: Response, holds: tuple[bool, ...]) -> State:

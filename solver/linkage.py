@@ -8,13 +8,14 @@ Free motions, lash and the limit of friction are all questions put to it; none n
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
+from solver.dash_bar import Stiffness
 from solver.load_cases import casing_reference, weight_n
 from solver.rigid import Floats, axes_along, carry
 
@@ -94,7 +95,10 @@ class Linkage:
 
 
 def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection[str] = ()) -> Linkage:
-    """Return the linkage of a bracket whose bolts stand at `places`; bolts in `out` join nothing."""
+    """Return the linkage of a bracket whose bolts stand at `places`; bolts in `out` join nothing.
+
+    What may have no stiffness at all, by the low end of its range, holds nothing here.
+    """
     names = (CASING, *(plate.name for plate in bracket.plates))
     index = {name: i for i, name in enumerate(names[1:], start=1)}
     placed = [p for p in places if p.bolt not in out and p.plate in index]
@@ -121,19 +125,28 @@ def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection
     at_mm = np.array([p.mating_mm for p in heads]).reshape(-1, 3)
     spread = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
     radius = float(np.sqrt(np.mean(np.sum(spread**2, axis=1)))) if len(at_mm) > 1 else 0.0
-    return Linkage(names, origins, tuple(joints), _column(bracket, origins[0], len(names)), max(radius, 1.0))
+    column = _column(bracket, origins[0], len(names), "low")
+    return Linkage(names, origins, tuple(joints), column, max(radius, 1.0))
 
 
-def _column(bracket: Bracket, origin: Floats, bodies: int) -> Floats:
-    held: list[tuple[float, int]] = []
+def column_taken(linkage: Linkage, bracket: Bracket, stiffness: Stiffness) -> Linkage:
+    """Return the linkage with the column held by whatever has stiffness on that side of its range."""
+    return replace(linkage, column=_column(bracket, linkage.origins_mm[0], len(linkage.bodies), stiffness))
+
+
+def _column(bracket: Bracket, origin: Floats, bodies: int, stiffness: Stiffness) -> Floats:
+    side = 0 if stiffness == "low" else 1
+    held: list[tuple[float, list[int]]] = []
     column = bracket.column
     if column.held_by == "bearings":
-        held = [(b.station_mm, 2) for b in column.bearings if b.stiffness_n_per_mm[1] > 0.0]
+        held = [(b.station_mm, [0, 1]) for b in column.bearings if b.stiffness_n_per_mm[side] > 0.0]
     elif column.held_by == "donor mount" and column.mount is not None:
-        held = [(column.mount.station_mm, 3 if column.mount.along_n_per_mm[1] > 0.0 else 2)]
+        sideways = [0, 1] if column.mount.sideways_n_per_mm[side] > 0.0 else []
+        along = [2] if column.mount.along_n_per_mm[side] > 0.0 else []
+        held = [(column.mount.station_mm, sideways + along)]
     blocks = [np.zeros((0, 6 * bodies))]
     for station, directions in held:
-        rows = np.zeros((directions, 6 * bodies))
-        rows[:, :6] = carry(origin, [0.0, 0.0, station])[:directions]
+        rows = np.zeros((len(directions), 6 * bodies))
+        rows[:, :6] = carry(origin, [0.0, 0.0, station])[directions]
         blocks.append(rows)
     return np.vstack(blocks)

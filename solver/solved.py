@@ -95,7 +95,7 @@ def with_inputs(whole: Solved, bracket: Bracket) -> Solved:
     cases = (*load_cases(bracket), couple_as_measured())
     bolts = whole.bolts if same_bolts else clamped_bolts(bracket, places)
     if same_stiffness and not (whole.out or whole.slipped):
-        states = with_cases(whole.states, whole.plates, linkage, cases)
+        states = with_cases(whole.states, bracket, whole.plates, linkage, cases)
     else:
         states = states_of(bracket, whole.plates, linkage, cases)
     return replace(
