@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.bend_allowance import BendAllowance, BendError, bend_allowance
 from geometry.edge_crossings import crossings
-from geometry.flat_pattern import FlatPattern, refuse_unsound
+from geometry.flat_pattern import FlatPattern, chopped, refuse_unsound
 from geometry.flat_segments import Flat, Line, ShapeError
 from geometry.plate import FoldLine, Plate
 
@@ -154,7 +154,7 @@ def _zone_pieces(plate: Plate, fold: FoldLine, width: float, pattern: FlatPatter
     (x0, y0), along = fold.from_mm, Line(fold.from_mm, fold.to_mm).direction(0.0)
     low_x, low_y, high_x, high_y = pattern.polygon.bounds
     reach = 2.0 * math.hypot(high_x - low_x, high_y - low_y) + math.dist((x0, y0), (low_x, low_y)) + width
-    half = 0.5 * width
+    half, thickness_mm = 0.5 * width, plate.thickness_mm
     corners = [(-reach, -half), (reach, -half), (reach, half), (-reach, half)]
     strip = Polygon(
         [(x0 + a * along[0] - o * along[1], y0 + a * along[1] + o * along[0]) for a, o in corners]
@@ -174,14 +174,17 @@ def _zone_pieces(plate: Plate, fold: FoldLine, width: float, pattern: FlatPatter
             "move it onto the plate",
             fold.from_mm,
         )
-    for piece in pieces:
-        if piece.interiors:
+    for loop in pattern.openings.values():
+        opening = Polygon(chopped(loop))
+        asides = [(x - x0) * -along[1] + (y - y0) * along[0] for x, y in opening.exterior.coords]
+        cuts_through = min(asides) < -half and max(asides) > half
+        if not cuts_through and min(opening.distance(piece) for piece in pieces) < APART_SHARE * thickness_mm:
             raise ShapeError(
                 "fold_hits_opening",
                 _where(plate, fold),
-                f"an opening lies within its bend zone, which is {width:.2f} mm wide",
+                f"an opening lies within or at the edge of its bend zone, which is {width:.2f} mm wide",
                 "move the opening or the fold, or let the opening cut the bend right through",
-                _middle_of(piece.interiors[0]),
+                _middle_of(opening),
             )
     return pieces
 

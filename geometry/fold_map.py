@@ -104,6 +104,8 @@ class FoldMap:
         if len(left):
             spots = shapely.points(distinct[left])
             off = np.stack([shapely.distance(shape, spots) for shape in self._shapes])
+            # Cutting zones out leaves panels with spikes of no width along them: a tie means the zone.
+            off[len(self._panels) :] -= 1e-9
             region[left] = off.argmin(axis=0)
         return region[back.ravel()]
 

@@ -52,6 +52,8 @@ class MeshSize:
     places: Floats
     """(n, 3): x, y, size there."""
     wanted: Callable[[Floats], Floats] | None = None
+    share: float = 1.0
+    """All of it is taken this many times."""
 
     @cached_property
     def _trees(self) -> tuple[tuple[float, cKDTree], ...]:
@@ -69,7 +71,7 @@ class MeshSize:
             np.minimum(size, own + GROWTH * off, out=size)
         if self.wanted is not None:
             np.minimum(size, self.wanted(where), out=size)
-        return size
+        return self.share * size
 
 
 def default_size_mm(pattern: FlatPattern) -> float:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 import math
 from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
@@ -29,13 +29,14 @@ from geometry.mesh_lines import (
     clip_circle,
     divide,
 )
+from geometry.mesh_patches import OUTLINE, circle_name, line_nodes, patches
 from geometry.mesh_size import GROWTH, MeshSize, SizeField, default_size_mm, inside_arcs, mesh_size
 from geometry.plate import Plate
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
-from geometry.sweep import FlatTriangles, sweep, wall, with_middles
+from geometry.sweep import FlatTriangles, sweep, with_middles
 
-OUTLINE: Final = "edge"
-"""Name of the outline's wall."""
+TRIES: Final = (1.0, 0.7, 0.5)
+"""Shares of the size tried one after the other: short chords keep clear of each other where arcs are close."""
 CORNER_REACH: Final = 0.5
 """Radius of the mesh line round a sharp inside corner, over the thickness: stress is read from there on."""
 CORNER_LEAST: Final = 10
@@ -78,30 +79,11 @@ def mesh_plate(
     if size.wanted is not None:
         bends = _strip_lines(folded, dataclasses.replace(size, wanted=None), size)
     inner, radii, clipped = _inner_lines(plate, footprints, folded, [line for line, _ in bends])
-    loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
-    lines = divide(loops, _leasts(pattern), inner, pattern.polygon, size.at, plate.thickness_mm)
-    vertices, triangles = triangulate(lines, size.at, plate.name)
-    flat = _curved(with_middles(vertices, triangles), lines, plate.name)
-    at, tets, standing_on = sweep(flat, plate.thickness_mm, layers)
-    points = FoldMap(plate, folded).to_space(at)
-    quality = _checked_quality(points, tets, plate.name)
-    n_flat, levels = len(flat.points), 2 * layers + 1
-    return SolidMesh(
-        points=points,
-        tets=tets,
-        patches=_patches(plate, footprints, folded, flat, lines, layers, clipped),
-        flat_points=at,
-        n_flat=n_flat,
-        levels=levels,
-        n_flat_vertices=flat.n_vertices,
-        flat_triangles=flat.triangles,
-        tet_triangle=standing_on,
-        flat_size_mm=size.at(vertices),
-        lines=_line_nodes(footprints, plate.thickness_mm, flat, lines, n_flat, levels),
-        line_radii_mm=radii,
-        clipped=frozenset(clipped),
-        least_quality=quality,
-    )
+    drawn = _Drawn(plate, tuple(footprints), folded, tuple(inner), radii, frozenset(clipped), layers)
+    for share in TRIES[:-1]:
+        with contextlib.suppress(MeshError):
+            return _meshed(drawn, dataclasses.replace(size, share=share))
+    return _meshed(drawn, dataclasses.replace(size, share=TRIES[-1]))
 
 
 def refine(
@@ -139,6 +121,48 @@ def refine(
             np.minimum(size, own + GROWTH * off, out=size)
     kept = (mesh.levels - 1) // 2 if layers is None else layers
     return mesh_plate(plate, footprints, float(mesh.flat_size_mm.max()), layers=kept, size_field=(at, size))
+
+
+@dataclasses.dataclass(frozen=True)
+class _Drawn:
+    """All that is drawn before the size is settled."""
+
+    plate: Plate
+    footprints: tuple[Footprint, ...]
+    folded: FoldedPattern
+    inner: tuple[MeshLine, ...]
+    radii_mm: dict[str, float]
+    clipped: frozenset[str]
+    layers: int
+
+
+def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
+    plate, footprints, folded, layers = drawn.plate, drawn.footprints, drawn.folded, drawn.layers
+    pattern = folded.pattern
+    loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
+    lines = divide(loops, _leasts(pattern), drawn.inner, pattern.polygon, size.at, plate.thickness_mm)
+    vertices, triangles = triangulate(lines, size.at, plate.name)
+    flat = _curved(with_middles(vertices, triangles), lines, plate.name)
+    at, tets, standing_on = sweep(flat, plate.thickness_mm, layers)
+    points = FoldMap(plate, folded).to_space(at)
+    quality = _checked_quality(points, tets, plate.name)
+    n_flat, levels = len(flat.points), 2 * layers + 1
+    return SolidMesh(
+        points=points,
+        tets=tets,
+        patches=patches(plate, footprints, folded, flat, lines, layers),
+        flat_points=at,
+        n_flat=n_flat,
+        levels=levels,
+        n_flat_vertices=flat.n_vertices,
+        flat_triangles=flat.triangles,
+        tet_triangle=standing_on,
+        flat_size_mm=size.at(vertices),
+        lines=line_nodes(footprints, plate.thickness_mm, flat, lines, n_flat, levels),
+        line_radii_mm=drawn.radii_mm,
+        clipped=drawn.clipped,
+        least_quality=quality,
+    )
 
 
 def _strip_lines(
@@ -207,7 +231,7 @@ def _inner_lines(
                 continue
             parts, cut = clip_circle(Arc(footprint.centre_mm, radius, 0.0, FULL_TURN), panel, others, beside)
             inner.extend(
-                MeshLine(part, _circle_name(footprint, radius), _share_of_circle(part, CIRCLE_LEAST), panel)
+                MeshLine(part, circle_name(footprint, radius), _share_of_circle(part, CIRCLE_LEAST), panel)
                 for part in parts
             )
             drawn.extend(parts)
@@ -224,12 +248,15 @@ def _share_of_circle(arc: Arc, least: int) -> int:
     return math.ceil(least * abs(arc.turn_rad) / FULL_TURN - 1e-9)
 
 
-def _circle_name(footprint: Footprint, radius: float) -> str:
-    return f"circle {footprint.name} {radius!r}"
-
-
 def _curved(flat: FlatTriangles, lines: DividedLines, name: str) -> FlatTriangles:
     """Move the middles of stretches of arcs onto the arcs, where the triangles beside them have room."""
+    try:
+        flat.middles(lines.inner)
+        middle = flat.middles(np.array(list(lines.arcs), dtype=np.int64).reshape(-1, 2))
+    except KeyError as fault:
+        raise MeshError(
+            f"plate {name}: its mesh does not follow its lines; look for edges or openings that all but touch"
+        ) from fault
     if not lines.arcs:
         return flat
     stretches = np.array(list(lines.arcs), dtype=np.int64)
@@ -241,12 +268,6 @@ def _curved(flat: FlatTriangles, lines: DividedLines, name: str) -> FlatTriangle
     length = np.hypot(outward[:, 0], outward[:, 1])
     on_arc &= length > 1e-3 * radius
     on_arc &= ~crowded(lines, flat.points[: flat.n_vertices], flat.triangles[:, :3])
-    try:
-        middle = flat.middles(stretches)
-    except KeyError as fault:
-        raise MeshError(
-            f"plate {name}: its mesh does not follow its lines; look for edges or openings that all but touch"
-        ) from fault
     points = flat.points.copy()
     moved = centre + radius[:, None] * outward / np.maximum(length, 1e-300)[:, None]
     points[middle[on_arc]] = moved[on_arc]
@@ -255,68 +276,7 @@ def _curved(flat: FlatTriangles, lines: DividedLines, name: str) -> FlatTriangle
 
 def _checked_quality(points: Floats, tets: Ints, name: str) -> float:
     if (least_jacobian(points, tets) <= 0.0).any():
-        raise MeshError(f"plate {name}: its mesh has elements turned inside out; try a smaller mesh size")
+        raise MeshError(
+            f"plate {name}: its mesh turns inside out; look for edges or openings that all but touch"
+        )
     return float(tet_quality(points, tets).min())
-
-
-def _patches(
-    plate: Plate,
-    footprints: Sequence[Footprint],
-    folded: FoldedPattern,
-    flat: FlatTriangles,
-    lines: DividedLines,
-    layers: int,
-    clipped: set[str],
-) -> dict[str, Ints]:
-    n_flat, top = len(flat.points), 2 * layers * len(flat.points)
-    faces = {"front": flat.triangles + top, "back": flat.triangles[:, [0, 2, 1, 5, 4, 3]]}
-    patches = dict(faces)
-    names = (OUTLINE, *(f"wall {opening.name}" for opening in plate.openings))
-    for name in names:
-        stretches = lines.named[name]
-        if _is_left(flat, stretches) != (name == OUTLINE):
-            stretches = stretches[:, ::-1]
-        patches[name] = wall(flat, stretches, n_flat, layers)
-    centroid = flat.points[flat.triangles[:, :3]].mean(axis=1)
-    for footprint in footprints:
-        off = np.hypot(*(centroid - np.asarray(footprint.centre_mm)).T)
-        merged = merged_radii(footprint, plate.thickness_mm)
-        for face in FACES:
-            if footprint.outer_mm(face) <= 0.0:
-                continue
-            ring = (off < merged[footprint.outer_mm(face)]) & (off > merged[footprint.inner_mm(face)])
-            name = ring_name(footprint.name, face)
-            if name in clipped:
-                ring[ring] = shapely.contains_xy(folded.panel_at(footprint.centre_mm), centroid[ring])
-            patches[name] = faces[face][ring]
-    return patches
-
-
-def _is_left(flat: FlatTriangles, ring: Ints) -> bool:
-    x, y = flat.points[ring[:, 0]].T
-    return bool((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() > 0.0)
-
-
-def _line_nodes(
-    footprints: Sequence[Footprint],
-    thickness_mm: float,
-    flat: FlatTriangles,
-    lines: DividedLines,
-    n_flat: int,
-    levels: int,
-) -> dict[str, Ints]:
-    """All nodes on each judged circle, all levels; empty where nothing of it is left."""
-    found: dict[str, Ints] = {}
-    for footprint in footprints:
-        merged = merged_radii(footprint, thickness_mm)
-        for face in FACES:
-            for number, radius in enumerate(footprint.judged_mm(face, thickness_mm)):
-                stretches = lines.named.get(
-                    _circle_name(footprint, merged[radius]), np.zeros((0, 2), dtype=np.int64)
-                )
-                nodes = np.unique(np.concatenate([stretches.ravel(), flat.middles(stretches)])).astype(
-                    np.int64
-                )
-                every = (np.arange(levels, dtype=np.int64)[:, None] * n_flat + nodes).ravel()
-                found[judged_name(footprint.name, face, number)] = every
-    return found

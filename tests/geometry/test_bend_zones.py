@@ -124,7 +124,8 @@ BROKEN = [
     ("folds_touch", plate(STRIP, (ACROSS, fold("two", (0, 65), (50, 65))))),
     ("folds_touch", plate(STRIP, (ACROSS, fold("two", (25, 0), (25, 120))))),
     ("fold_hits_opening", plate(STRIP, (ACROSS,), (Hole(name="h", centre_mm=(25, 60), diameter_mm=5),))),
-    ("fold_unclean", plate(STRIP, (ACROSS,), (Hole(name="h", centre_mm=(25, 64), diameter_mm=5),))),
+    ("fold_hits_opening", plate(STRIP, (ACROSS,), (Hole(name="h", centre_mm=(25, 64), diameter_mm=5),))),
+    ("fold_hits_opening", plate(STRIP, (ACROSS,), (Hole(name="h", centre_mm=(25, 65.63), diameter_mm=5),))),
     ("fold_unclean", plate(WIDE, (fold("one", (40, 40), (60, 40)),))),
     ("folds_in_ring", plate(STRIP, (fold("one", (0, 60), (10, 60)),), (FRAME,))),
 ]
