@@ -11,7 +11,7 @@ from solver.stress import principal_stresses
 
 
 def test_unused_hole_in_a_strip_reads_at_least_2_9() -> None:
-    """Theory gives 3.03 times the gross stress where the hole is a tenth of the width (Howland, published)."""
+    """Howland (published) gives 3.03 times the gross stress where the hole is a tenth of the width."""
     outline = tuple(
         Corner(at_mm=at) for at in ((-150.0, -50.0), (150.0, -50.0), (150.0, 50.0), (-150.0, 50.0))
     )
