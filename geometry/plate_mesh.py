@@ -36,7 +36,7 @@ from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
 from geometry.sweep import FlatTriangles, sweep, with_middles
 
 TRIES: Final = (1.0, 0.7, 0.5)
-"""Shares of the size tried one after the other: short chords keep clear of each other where arcs are close."""
+"""Shares of the size tried in turn: short chords keep clear of each other where arcs are close."""
 CORNER_REACH: Final = 0.5
 """Radius of the mesh line round a sharp inside corner, over the thickness: stress is read from there on."""
 CORNER_LEAST: Final = 10

@@ -243,6 +243,17 @@ def test_circles_stop_at_edges_and_bends() -> None:
         assert mesh.flat_points[np.unique(nodes), 1].max() == pytest.approx(tangent, abs=1e-6)
 
 
+@pytest.mark.parametrize("apart", [20.5, 21.5, 21.9, 22.0, 22.1, 23.0])
+def test_judged_circles_of_close_bolts_may_cross_or_all_but_touch(apart: float) -> None:
+    holes = (HOLE, Hole(name="near", centre_mm=(40 + apart, 36), diameter_mm=9))
+    rings = (
+        Footprint("b", (40, 35), 4.5, front_outer_mm=10.5, back_outer_mm=10.5),
+        Footprint("c", (40 + apart, 36), 4.5, front_outer_mm=9.5, back_outer_mm=9.5),
+    )
+    mesh = mesh_plate(plate(holes).but(thickness_mm=3), rings)
+    assert mesh.least_quality > 0.002
+
+
 def test_radii_that_all_but_agree_become_one() -> None:
     merged = merged_radii(
         Footprint("b", (0, 0), 4.5, front_outer_mm=8, back_outer_mm=10, front_inner_mm=4.2), 6
