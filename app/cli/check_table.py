@@ -76,7 +76,8 @@ def _figures(check: Check, marginal_used: float, units: Units) -> tuple[str, ...
 
 
 def _details(check: Check, units: Units) -> str:
-    parts = [check.where, check.case, hand_words(check, units), f"limit: {check.source}"]
+    place, case = (sentence_in_units(text, units) for text in (check.where, check.case))
+    parts = [place, case, hand_words(check, units), f"limit: {check.source}"]
     line = "; ".join(part.strip().rstrip(".") for part in parts if part.strip())
     note = sentence_in_units(check.note, units)
     return f"{line}. {note[0].upper()}{note[1:]}" if note else line

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import sys
 import textwrap
 from collections.abc import Iterable, Sequence
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 PIPED_WIDTH: Final = 80
 _NARROWEST: Final = 40
+_BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:%|mm|N|N\.m|kN|MPa|deg|kg|in|lbf|lbf\.ft|ksi)(?![\w/]))")
 
 
 class Page:
@@ -59,11 +61,7 @@ class Page:
         """Write a paragraph after a lead such as a bullet; further lines stand under the first's text."""
         margin = " " * indent + plain(lead)
         room = max(self.width - len(margin), 20)
-        lines = [
-            w
-            for part in plain(text).split("\n")
-            for w in textwrap.wrap(part, room, break_on_hyphens=False) or [""]
-        ]
+        lines = [w for part in plain(text).split("\n") for w in _wrapped(part, room)]
         for i, piece in enumerate(lines):
             self.styled((margin if i == 0 else " " * len(margin), ""), (piece, style))
 
@@ -148,6 +146,14 @@ def complain(text: str) -> None:
         sys.stderr.flush()
     except BrokenPipeError:
         _let_go(sys.stderr.fileno())
+
+
+def _wrapped(text: str, room: int) -> list[str]:
+    """Return the lines of a paragraph, no number parted from its unit."""
+    joined = _BEFORE_UNIT.sub("\u00a0", text)
+    return [
+        line.replace("\u00a0", " ") for line in textwrap.wrap(joined, room, break_on_hyphens=False) or [""]
+    ]
 
 
 def _cell(value: str) -> Text:

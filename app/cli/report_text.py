@@ -158,10 +158,10 @@ def _governs(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
     band = f", {percent(c.used_upper)} at the upper end of its band" if c.band > 0.0 else ""
     words = (
         f"{c.name}: {percent(c.used)} used{so_far}{band}; {quantity(c.demand, c.unit, units)} "
-        f"against {quantity(c.allowable, c.unit, units)}; {c.where}"
+        f"against {quantity(c.allowable, c.unit, units)}; {sentence_in_units(c.where, units)}"
     )
     by_hand = hand_words(c, units)
-    parts = (words, c.case, by_hand, f"limit: {c.source}")
+    parts = (words, sentence_in_units(c.case, units), by_hand, f"limit: {c.source}")
     page.line("; ".join(part for part in parts if part) + ".", indent=2)
 
 
@@ -205,7 +205,7 @@ def _free_motions(page: Page, r: Results, units: Units) -> None:
     for motion in r.free_motions:
         words = sentence_in_units(motion.words.rstrip("."), units)
         if motion.driven_by:
-            page.hanging("  - ", f"{words}. Driven by: {', '.join(motion.driven_by)}.")
+            page.hanging("  - ", f"{words}. Driven by: {'; '.join(motion.driven_by)}.")
         else:
             page.hanging("  - ", f"{words}. No load case drives it.")
 

@@ -7,6 +7,7 @@ from typing import get_args
 import pytest
 
 from app.cli.figures import figure, percent, plain, quantity, sentence_in_units
+from app.cli.page import Page
 from app.cli.stamp import stamp
 from solver.results import Verdict
 
@@ -71,6 +72,17 @@ def test_inch_stands_beside_metric_in_sentences() -> None:
     assert sentence_in_units("at 71 N.m", "mm") == "at 71 N.m"
     assert quantity(100.0, "N", "inch") == "22.5 lbf"
     assert quantity(5.0, "", "inch") == "5.00"
+
+
+def test_no_number_is_parted_from_its_unit() -> None:
+    for width in range(40, 80):
+        page = Page(width=width, terminal=False, ascii_only=False)
+        page.line(
+            "the casing turns by 0.3 deg, moves by 12 mm and uses 100 % of what it may, at 4 of 5 places"
+        )
+        lines = page.text.splitlines()
+        assert not any(line.startswith(("deg", "mm", "%")) for line in lines)
+        assert max(map(len, lines)) <= width
 
 
 def test_plain_spells_out_what_steers_a_terminal() -> None:
