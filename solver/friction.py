@@ -12,7 +12,7 @@ from solver.linkage import Linkage, Weighted
 from solver.load_cases import LoadCase
 
 _SIDES = 32
-"""Sides of the polygon inside a clearance circle; the turn it gives is at most half a per cent short."""
+"""Sides of the polygon round a clearance circle; the turn it gives is at most half a per cent too large."""
 
 
 def slip_couple_nm(
@@ -48,7 +48,7 @@ def lash_deg(linkage: Linkage, clearances_mm: Mapping[str, float]) -> float:
         inside.append(
             np.outer(np.cos(around), joint.relative[0]) + np.outer(np.sin(around), joint.relative[1])
         )
-        reach.append(np.full(_SIDES, clearances_mm[joint.place.bolt] * np.cos(np.pi / _SIDES)))
+        reach.append(np.full(_SIDES, clearances_mm[joint.place.bolt]))
     # Turns are asked for in mm at the radius: rad would be lost in the programme's tolerance.
     scale = linkage.turn_scale
     rows_equal, rows_inside = np.vstack(equal) * scale, np.vstack(inside) * scale

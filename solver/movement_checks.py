@@ -13,13 +13,15 @@ from solver.results import Check
 from solver.rigid import Floats, carry
 from solver.solved import Solved
 
+_ONLY_FRICTION = "past 100 % nothing but friction keeps a pull from moving it so far"
 _SEEN = "common practice: no deflection that can be seen or felt"
 
 
 def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = "") -> list[Check]:
     """Return the checks of turn, lean and movement.
 
-    `lash_deg` adds to the turn, 0 while friction holds; `slips` says what gives way where it does not.
+    `lash_deg` adds to the turn and moves the casing's farthest corner, 0 while friction holds; `slips` says
+    what gives way where it does not.
     """
     limits = solved.bracket.limits
     free = np.array([c.taken != "all slipped" for c in load.columns])
@@ -44,25 +46,33 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
                 kind="movement",
             )
         )
-    most, places = largest_movement_mm(solved, load, measured | pulled)
+    slipped = ~free & np.array([c.case.kind == "pull" for c in load.columns])
+    most, places = largest_movement_mm(solved, load, measured | pulled | slipped)
     for name, mask, allowable in (
         ("movement", measured, limits.movement_mm),
         ("movement with a pull", pulled, limits.pull_movement_mm),
+        ("movement with a pull, slipped", slipped, limits.pull_movement_mm),
     ):
         if not mask.any():
             continue
         column = _worst(most, mask)
+        lash_mm = 0.0 if mask is slipped else np.radians(lash_deg) * _reach_mm(solved)
+        notes = [
+            _ONLY_FRICTION if mask is slipped else "",
+            f"of which lash {lash_mm:.3g} mm" if lash_mm else "",
+        ]
         checks.append(
             Check(
                 name,
-                float(most[column]),
+                float(most[column]) + float(lash_mm),
                 allowable,
                 "mm",
                 0.0,
                 _SEEN if name == "movement" else "common practice, no source",
                 places[column],
                 load.columns[column].words,
-                kind="movement",
+                note="; ".join(note for note in notes if note),
+                kind="share" if mask is slipped else "movement",
             )
         )
     return checks
@@ -103,6 +113,15 @@ def _envelope_movement(solved: Solved, motion: Floats) -> Floats:
     places = [casing_to_space(casing, (x, y, z)) for x, y, z in corners]
     moved = [np.linalg.norm(carry(reference, place)[:3] @ motion, axis=0) for place in places]
     return np.asarray(np.max(moved, axis=0))
+
+
+def _reach_mm(solved: Solved) -> float:
+    """Return how far from the shaft the casing's envelope reaches."""
+    casing = solved.bracket.casing
+    if casing is None:
+        return 0.0
+    farthest = np.maximum(np.abs(casing.envelope.low_mm[:2]), np.abs(casing.envelope.high_mm[:2]))
+    return float(np.linalg.norm(farthest))
 
 
 def _worst(values: Floats, mask: np.ndarray) -> int:
