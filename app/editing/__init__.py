@@ -1,0 +1,1 @@
+"""Edits of a bracket: pure functions that return another bracket, and what they need. No Qt."""
