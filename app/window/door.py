@@ -1,7 +1,7 @@
 """The one door for edits: it holds the bracket, and every change of it goes through here.
 
-The bracket is immutable, so an undo step is the bracket before and the bracket after. A gesture in progress is
-a *preview*: it is drawn, but is no step and is not judged until it is kept.
+The bracket is immutable, so an undo step is the bracket before and the bracket after. A gesture in progress
+is a *preview*: it is drawn, but is no step and is not judged until it is kept.
 """
 
 from __future__ import annotations
