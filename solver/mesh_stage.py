@@ -8,11 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bracket import Bracket
+from geometry.mesh_gmsh import MeshError
 from geometry.placing import BoltPlace, footprints_of
 from geometry.plate import Plate
 from geometry.plate_mesh import mesh_plate, refine
 from geometry.solid_mesh import SolidMesh
 from solver.condensed_plate import CondensedPlate, condense_plate
+from solver.errors import SolverError
 from solver.net_section import NetSection, net_sections
 from solver.rigid import Floats
 from solver.stress import element_error
@@ -38,8 +40,11 @@ class MeshedPlate:
 
 
 def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
-    """Return the coarse mesh of a plate."""
-    return mesh_plate(plate, footprints_of(places, plate.name))
+    """Return the coarse mesh of a plate; SolverError, saying where, if it cannot be meshed."""
+    try:
+        return mesh_plate(plate, footprints_of(places, plate.name))
+    except MeshError as error:
+        raise SolverError(str(error)) from error
 
 
 def finer_mesh(
@@ -48,7 +53,7 @@ def finer_mesh(
     """Return a mesh finer by `ratio` where the error indicator is largest.
 
     The error is judged under the given amounts of modes (k, columns). A folded plate goes from one layer to
-    two, so that bending through a fold is settled as well.
+    two, so that bending through a fold is settled as well. SolverError if it cannot be meshed.
     """
     condensed = meshed.condensed
     plate, mesh, metal = condensed.plate, condensed.mesh, condensed.metal
@@ -61,7 +66,10 @@ def finer_mesh(
     marked = np.zeros(len(error), dtype=bool)
     marked[order[: int(np.searchsorted(held, MARKED_ERROR)) + 1]] = True
     layers = max(2, mesh.levels // 2) if plate.folds else mesh.levels // 2
-    return refine(mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=layers)
+    try:
+        return refine(mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=layers)
+    except MeshError as error:
+        raise SolverError(str(error)) from error
 
 
 def meshed_plate(
