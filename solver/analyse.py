@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -33,10 +32,9 @@ from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, first_mesh, meshed
 from solver.results import Accuracy, Check, FreeMotion, Results
 from solver.sensitivity import footprint_sensitivity
 from solver.solved import Solved, solved
+from solver.stage_clock import Progress, StageClock
 from solver.verdict import WIDE_BAND, verdict_of
 from solver.version import VERSION
-
-Progress = Callable[[str, float], None]
 
 CANNOT_BE_SOLVED = frozenset({"blank-material"})
 """Blanks without which there is nothing to solve."""
@@ -63,7 +61,33 @@ def analyse(
     verdict". `progress` is told the stage in words and the share done. Raises SolverError for what no finding
     could foresee.
     """
-    clock = _Clock(progress)
+    *_, last = _judged(bracket, StageClock(progress), limits, refine=refine, pencil=not refine)
+    return last.results
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What an analysis says, and what quick answers can be worked out from afterwards."""
+
+    results: Results
+    solved: Solved | None
+    """None where nothing was solved."""
+
+
+def analyse_in_turn(
+    bracket: Bracket, *, progress: Progress | None = None, limits: Limits | None = None
+) -> Iterator[Judged]:
+    """Yield the bracket judged in pencil as soon as the first mesh is solved, then in ink.
+
+    Nothing is solved twice, and each is what `analyse` returns. Yields once, in what `analyse` returns too,
+    where nothing can be solved. What `progress` raises ends the analysis.
+    """
+    return _judged(bracket, StageClock(progress), limits, refine=True, pencil=True)
+
+
+def _judged(
+    bracket: Bracket, clock: StageClock, limits: Limits | None, *, refine: bool, pencil: bool
+) -> Iterator[Judged]:
     if limits is not None:
         bracket = bracket.but(limits=limits)
     clock.stage("looking for findings", 0.0)
@@ -75,15 +99,32 @@ def analyse(
         or not places
     )
     if blocked:
-        return _unsolved(bracket, findings, (), clock)
+        yield Judged(_unsolved(bracket, findings, (), clock), None)
+        return
     linkage = linkage_of(bracket, places)
-    cases = load_cases(bracket)
-    loose = free_motions(bracket, linkage, _weightless(linkage), cases, stuck=True)
+    loose = free_motions(bracket, linkage, _weightless(linkage), load_cases(bracket), stuck=True)
     if loose:
-        return _unsolved(bracket, findings, loose, clock)
-    stages = _solve(bracket, places, clock, refine=refine)
+        yield Judged(_unsolved(bracket, findings, loose, clock), None)
+        return
+    stages: list[Stage] = []
+    for stage in _solve(bracket, places, clock, refine=refine):
+        stages.append(stage)
+        if pencil and len(stages) == 1:
+            clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
+            yield Judged(_results(bracket, stages, findings, clock), stage.solved)
+            clock.shares = (0.0, 1.0)
+    if refine:
+        results = _results(bracket, stages, findings, clock)
+        clock.stage("done", 1.0)
+        yield Judged(results, stages[-1].solved)
+
+
+def _results(
+    bracket: Bracket, stages: Sequence[Stage], findings: Sequence[Finding], clock: StageClock
+) -> Results:
+    """Return everything that the meshes solved so far say."""
     final = stages[-1]
-    motions = free_motions(bracket, final.solved.linkage, final.solved.plates, cases)
+    motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
     bands, changes = bands_of(stages)
     checks = tuple(
         replace(c, band=bands[c.name])
@@ -101,7 +142,7 @@ def analyse(
     assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
     # A blank leaves out checks or loads: what it holds to would be a guess.
     known = not any(f.is_blank for f in findings)
-    results = Results(
+    return Results(
         title=bracket.title,
         verdict=verdict,
         reasons=reasons,
@@ -121,7 +162,7 @@ def analyse(
         one_bolt_lost=lost,
         plates=plate_fields(final.solved, final.checked.load, final.meshed),
         accuracy=_accuracy(stages, changes, _footprint_words(bracket, stages, clock)),
-        findings=findings,
+        findings=tuple(findings),
         assumptions=assumptions,
         flagged=flagged,
         not_computed=NOT_COMPUTED,
@@ -129,8 +170,6 @@ def analyse(
         version=VERSION,
         seconds=clock.seconds(),
     )
-    clock.stage("done", 1.0)
-    return results
 
 
 @dataclass(frozen=True)
@@ -177,13 +216,16 @@ def _least_band(check: str) -> float:
     return LEAST_STRESS_BAND if check.startswith(("stress", "net section", "inside corner")) else LEAST_BAND
 
 
-def _solve(bracket: Bracket, places: Sequence[BoltPlace], clock: _Clock, *, refine: bool) -> list[Stage]:
+def _solve(
+    bracket: Bracket, places: Sequence[BoltPlace], clock: StageClock, *, refine: bool
+) -> Iterator[Stage]:
     plates = bracket.plates
     clock.stage("meshing the plates", 0.02)
     meshes = [first_mesh(plate, places) for plate in plates]
     clock.stage("solving the first mesh", 0.1)
     meshed = tuple(meshed_plate(bracket, i, mesh, places) for i, mesh in enumerate(meshes))
     stages = [_stage(bracket, meshed)]
+    yield stages[0]
     while refine and len(stages) < MESHES and (len(stages) < 2 or _undecided(stages)):
         clock.stage("refining the mesh", 0.2 + 0.3 * (len(stages) - 1))
         before = stages[-1]
@@ -191,7 +233,7 @@ def _solve(bracket: Bracket, places: Sequence[BoltPlace], clock: _Clock, *, refi
         clock.stage("solving the refined mesh", 0.35 + 0.3 * (len(stages) - 1))
         meshed = tuple(meshed_plate(bracket, i, mesh, places) for i, mesh in enumerate(finer))
         stages.append(_stage(bracket, meshed))
-    return stages
+        yield stages[-1]
 
 
 def _stage(bracket: Bracket, meshed: tuple[MeshedPlate, ...]) -> Stage:
@@ -229,7 +271,7 @@ def _undecided(stages: Sequence[Stage]) -> bool:
     )
 
 
-def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: _Clock) -> str:
+def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: StageClock) -> str:
     """Return what hangs on the model of the footprints, worked out on the first mesh; nothing for pencil."""
     if len(stages) < 2:
         return ""
@@ -250,7 +292,7 @@ def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints:
 
 
 def _unsolved(
-    bracket: Bracket, findings: Sequence[Finding], motions: Sequence[FreeMotion], clock: _Clock
+    bracket: Bracket, findings: Sequence[Finding], motions: Sequence[FreeMotion], clock: StageClock
 ) -> Results:
     """Return what can be said without an analysis: nothing holds the casing, or the findings stop it."""
     loose = [replace(m, driven_by=m.driven_by or (("any load",) if m.moves_casing else ())) for m in motions]
@@ -302,25 +344,3 @@ class _Nothing:
 
 def _weightless(linkage: Linkage) -> list[_Nothing]:
     return [_Nothing() for _ in linkage.bodies[1:]]
-
-
-class _Clock:
-    """Tells progress and keeps the time of every stage."""
-
-    def __init__(self, progress: Progress | None) -> None:
-        self.progress = progress
-        self.began = time.perf_counter()
-        self.marks: list[tuple[str, float]] = []
-
-    def stage(self, words: str, share: float) -> None:
-        self.marks.append((words, time.perf_counter()))
-        if self.progress is not None:
-            self.progress(words, share)
-
-    def seconds(self) -> dict[str, float]:
-        ends = [at for _, at in self.marks[1:]] + [time.perf_counter()]
-        spent: dict[str, float] = {}
-        for (words, at), end in zip(self.marks, ends, strict=True):
-            spent[words] = spent.get(words, 0.0) + end - at
-        spent["all"] = ends[-1] - self.began
-        return spent
