@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from app.cli.figures import Units, plain
 from app.cli.judged_file import BAD_FILE, JudgedFile, LimitsInForce, judge_file, worst_exit_code
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.wording.figures import Units, plain
 
 
 def check(

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from app.cli.near_names import missing_file_sentence
-from app.cli.stamp import verdict_in_ink
+from app.wording.verdict_words import verdict_in_ink
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
-from app.cli.figures import plain
 from app.cli.near_names import missing_file_sentence
+from app.wording.figures import plain
 from geometry.file_text import parse, read_bytes
 from geometry.finding import Finding
 from geometry.finding_words import sentence

@@ -14,7 +14,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
-from app.cli.figures import plain
+from app.wording.figures import plain
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -19,7 +19,7 @@ def live_progress(label: str) -> Iterator[Callable[[str, float], None] | None]:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    from app.cli.figures import plain
+    from app.wording.figures import plain
 
     console = Console(stderr=True, markup=False, highlight=False, emoji=False)
     columns = (

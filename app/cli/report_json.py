@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from app.cautions import CAUTIONS
-from app.cli.figures import Units, in_units
-from app.cli.stamp import verdict_in_ink
 from app.cli.strict_json import strict_json
+from app.wording.figures import Units, in_units
+from app.wording.verdict_words import verdict_in_ink
 from geometry.finding_words import sentence
 from solver.version import VERSION
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.cautions import CAUTIONS
-from app.cli.check_table import check_mark, hand_words, write_checks
-from app.cli.figures import Units, figure, percent, quantity, sentence_in_units
+from app.cli.check_table import write_checks
 from app.cli.report_json import reasons
 from app.cli.stamp import STYLES, stamp
+from app.wording.check_words import check_mark, hand_words
+from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
+from app.wording.verdict_words import couple_words, limit_words
+from app.wording.verdict_words import verdict_words as words_of
 from geometry.finding_words import sentence
 from geometry.loads import Limits
 
@@ -55,24 +58,7 @@ def verdict_words(judged: JudgedFile, units: Units = "mm") -> str:
     r = judged.results
     if r is None:
         return ""
-    if r.couple_nm is None:
-        return "the couple is blank"
-    words = f"for {_couple(r.couple_nm, units)} ({r.couple_source})"
-    if r.holds_to_nm == 0.0:
-        words += f"; holds to no couple at all: {r.ended_by}"
-    elif r.holds_to_nm is not None:
-        words += f"; holds to {_couple(r.holds_to_nm, units)}"
-        if judged.pencil:
-            words += " so far"
-        if r.ended_by:
-            words += f", then {sentence_in_units(r.ended_by, units)}"
-    return words
-
-
-def _couple(couple_nm: float, units: Units) -> str:
-    number = figure(couple_nm)
-    metric = f"{number.rstrip('0').rstrip('.') if '.' in number else number} N.m"
-    return metric if units == "mm" else f"{metric} ({quantity(couple_nm, 'N.m', units)})"
+    return words_of(r, units, pencil=judged.pencil)
 
 
 def _verdict(page: Page, judged: JudgedFile, units: Units) -> None:
@@ -97,7 +83,7 @@ def _verdict(page: Page, judged: JudgedFile, units: Units) -> None:
 
 def sentence_plain(text: str) -> str:
     """Return the text on one line."""
-    from app.cli.figures import plain
+    from app.wording.figures import plain
 
     return plain(" ".join(text.split()))
 
@@ -120,24 +106,6 @@ def _limits(page: Page, judged: JudgedFile) -> None:
     for name, (value, usual) in limits.looser().items():
         default = limit_words(name, usual, bare=True)
         page.hanging("! ", f"LOOSER than the default: {limit_words(name, value)}; the default is {default}.")
-
-
-_LIMIT_WORDS = {
-    "movement_mm": ("movement under the couple", "mm"),
-    "turn_deg": ("turn or lean of the casing", "deg"),
-    "pull_movement_mm": ("movement with a pull", "mm"),
-    "yield_factor": ("yield over allowable stress", ""),
-    "slip_factor": ("factor on slip", ""),
-    "friction_share": ("friction share", ""),
-    "marginal_used": ("used above which it is marginal", ""),
-}
-
-
-def limit_words(name: str, value: float, *, bare: bool = False) -> str:
-    """Return a limit in words, such as `turn or lean of the casing 0.2 deg`; only its value if `bare`."""
-    words, unit = _LIMIT_WORDS.get(name, (name, ""))
-    amount = f"{value:g} {unit}".rstrip()
-    return amount if bare else f"{words} {amount}"
 
 
 def _bullets(page: Page, heading: str, sentences: tuple[str, ...], units: Units) -> None:
@@ -189,10 +157,8 @@ def _movement(page: Page, r: Results, units: Units) -> None:
             indent=2,
         )
     if r.friction_fails_nm is not None:
-        page.line(
-            f"Were the plates rigid, friction alone would fail at {_couple(r.friction_fails_nm, units)}.",
-            indent=2,
-        )
+        alone = couple_words(r.friction_fails_nm, units)
+        page.line(f"Were the plates rigid, friction alone would fail at {alone}.", indent=2)
 
 
 def _free_motions(page: Page, r: Results, units: Units) -> None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from solver.results import Results, Verdict
+    from solver.results import Verdict
 
 STYLES: Final[dict[Verdict, str]] = {
     "pass": "bold",
@@ -22,13 +22,6 @@ STYLES: Final[dict[Verdict, str]] = {
 """Colour repeats the shape and carries nothing of its own."""
 
 _EMPTY_WIDTH: Final = 8
-
-
-def verdict_in_ink(results: Results) -> Verdict:
-    """Return the verdict that may be written: pass and marginal only ever from refined figures."""
-    if results.verdict in ("pass", "marginal") and not results.accuracy.refined:
-        return "no verdict"
-    return results.verdict
 
 
 def stamp(verdict: Verdict, ascii_only: bool = False) -> tuple[str, str, str]:

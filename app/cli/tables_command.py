@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any, Literal
 
-from app.cli.figures import figure
 from app.cli.page import page_for_stdout, say
 from app.cli.strict_json import strict_json
+from app.wording.figures import figure
 
 if TYPE_CHECKING:
     from geometry.bolt_tables import BoltGrade, BoltSize

@@ -6,9 +6,9 @@ from typing import get_args
 
 import pytest
 
-from app.cli.figures import figure, percent, plain, quantity, sentence_in_units
 from app.cli.page import Page
 from app.cli.stamp import stamp
+from app.wording.figures import figure, percent, plain, quantity, sentence_in_units
 from solver.results import Verdict
 
 

@@ -1,0 +1,1 @@
+"""Words and figures that the window, the command line and paper share. No Qt."""

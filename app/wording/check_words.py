@@ -1,0 +1,49 @@
+"""How a check is told in words, wherever it is shown."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from app.wording.figures import Units, figure, in_units
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from solver.results import Check
+
+_FAR_FROM_HAND: Final = 0.3
+
+
+def worst_first(checks: Iterable[Check]) -> list[Check]:
+    """Return checks with the most used first and detailing rules, which are no percentages, last."""
+    return sorted(checks, key=lambda c: (c.kind == "rule", -sort_key(c)))
+
+
+def sort_key(check: Check) -> float:
+    """Return the used share at the band's upper end; what is no number sorts as the worst."""
+    return float("inf") if math.isnan(check.used_upper) else check.used_upper
+
+
+def check_mark(check: Check, marginal_used: float) -> str:
+    """Return in a word how a check stands at its band's upper end: over, near, or nothing to say."""
+    if check.kind == "rule":
+        return "met" if check.used_upper <= 1.0 else "BROKEN"
+    if not check.used_upper <= 1.0:  # not >: no number is over too
+        return "over"
+    if check.kind != "share" and check.used_upper > marginal_used:
+        return "near"
+    return ""
+
+
+def hand_words(check: Check, units: Units) -> str:
+    """Return the hand figure beside the computed one in words; empty where there is none."""
+    if check.by_hand is None:
+        return ""
+    by_hand, unit = in_units(check.by_hand, check.unit, units)
+    here, _ = in_units(check.demand, check.unit, units)
+    words = f"by hand {figure(by_hand)} {unit}".rstrip() + f", here {figure(here)} {unit}".rstrip()
+    apart = abs(check.demand - check.by_hand) > _FAR_FROM_HAND * max(abs(check.demand), abs(check.by_hand))
+    if apart:
+        words += ", more than 30 % apart"
+    return words + (f" ({check.by_hand_words})" if check.by_hand_words else "")
