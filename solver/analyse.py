@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -93,12 +93,7 @@ def _judged(
     clock.stage("looking for findings", 0.0)
     findings = findings_of(bracket)
     places = place_bolts(bracket)
-    blocked = (
-        any(f.severity == "stop" or f.code in CANNOT_BE_SOLVED for f in findings)
-        or bracket.casing is None
-        or not places
-    )
-    if blocked:
+    if not can_be_solved(bracket, findings, places):
         yield Judged(_unsolved(bracket, findings, (), clock), None)
         return
     linkage = linkage_of(bracket, places)
@@ -181,6 +176,12 @@ class Stage:
     checked: Checked
     couple_nm: float
     unknowns: int
+
+
+def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequence[BoltPlace]) -> bool:
+    """Return whether there is anything to solve: a casing, a bolt with a place, and no finding that stops."""
+    stopped = any(f.severity == "stop" or f.code in CANNOT_BE_SOLVED for f in findings)
+    return bracket.casing is not None and bool(places) and not stopped
 
 
 def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float]]:

@@ -149,6 +149,20 @@ def rigid_modes(plate: CondensedPlate) -> Floats:
     return np.vstack([carry(np.zeros(3), place.mating_mm) for place in plate.places])
 
 
+def partner_modulus(bracket: Bracket, place: BoltPlace) -> float:
+    """Return the elastic modulus of what a bolt's mating face rests on, MPa."""
+    if place.partner == "boss" and bracket.casing is not None:
+        return backing_metal(bracket.casing.boss(place.partner_name).metal).elastic_modulus_mpa[0]
+    if place.partner == "anchor":
+        metals = {anchor.name: anchor.metal for anchor in bracket.anchors}
+        return backing_metal(metals[place.partner_name]).elastic_modulus_mpa[0]
+    joins = bracket.bolt(place.bolt).joins
+    if isinstance(joins, AtHole):
+        other = joins.plate if place.side == "head" else bracket.bolt(place.bolt).plate
+        return material(bracket.plate(other).material or "", bracket.materials).elastic_modulus_mpa
+    return STEEL[0]
+
+
 def _bed_of(
     bracket: Bracket,
     plate: Plate,
@@ -159,7 +173,7 @@ def _bed_of(
     modulus: float,
 ) -> tuple[sparse.spmatrix, sparse.spmatrix, Floats]:
     """Return one footprint's bed: E/t of the plate in series with as thick a layer of what it rests on."""
-    side, at, partner = place.mating_side, place.mating_mm, _partner_modulus(bracket, place)
+    side, at, partner = place.mating_side, place.mating_mm, partner_modulus(bracket, place)
     if face == "head":
         side = "front" if place.mating_side == "back" else "back"
         at, partner = place.mating_mm - place.axis * plate.thickness_mm, STEEL[0]
@@ -173,19 +187,6 @@ def _bed_of(
         normal,
         normal / (2.0 * (1.0 + STEEL[1])),
     )
-
-
-def _partner_modulus(bracket: Bracket, place: BoltPlace) -> float:
-    if place.partner == "boss" and bracket.casing is not None:
-        return backing_metal(bracket.casing.boss(place.partner_name).metal).elastic_modulus_mpa[0]
-    if place.partner == "anchor":
-        metals = {anchor.name: anchor.metal for anchor in bracket.anchors}
-        return backing_metal(metals[place.partner_name]).elastic_modulus_mpa[0]
-    joins = bracket.bolt(place.bolt).joins
-    if isinstance(joins, AtHole):
-        other = joins.plate if place.side == "head" else bracket.bolt(place.bolt).plate
-        return material(bracket.plate(other).material or "", bracket.materials).elastic_modulus_mpa
-    return STEEL[0]
 
 
 def _weights(mesh: SolidMesh, metal: Material) -> Floats:

@@ -91,24 +91,34 @@ def with_inputs(whole: Solved, bracket: Bracket) -> Solved:
     same_stiffness = same_places and _alike(whole.bracket, bracket, ("column", "materials"))
     same_bolts = same_places and whole.bracket.bolts == bracket.bolts
     places = whole.places if same_places else place_bolts(bracket)
+    plates = whole.plates if same_places else _placed_anew(whole.plates, places)
     linkage = whole.linkage if same_stiffness else linkage_of(bracket, places)
     cases = (*load_cases(bracket), couple_as_measured())
     bolts = whole.bolts if same_bolts else clamped_bolts(bracket, places)
     if same_stiffness and not (whole.out or whole.slipped):
-        states = with_cases(whole.states, bracket, whole.plates, linkage, cases)
+        states = with_cases(whole.states, bracket, plates, linkage, cases)
     else:
-        states = states_of(bracket, whole.plates, linkage, cases)
+        states = states_of(bracket, plates, linkage, cases)
     return replace(
         whole,
         bracket=bracket,
         places=places,
         linkage=linkage,
+        plates=plates,
         bolts=bolts,
         cases=cases,
         states=states,
         lash_deg=whole.lash_deg if same_stiffness else _lash_deg(linkage, bolts),
         out=frozenset(),
         slipped=frozenset(),
+    )
+
+
+def _placed_anew(plates: Sequence[CondensedPlate], places: Sequence[BoltPlace]) -> tuple[CondensedPlate, ...]:
+    """Return the plates with the same rings; the partners of their bolts may stand elsewhere."""
+    return tuple(
+        replace(plate, places=tuple(p for p in places if p.plate_index == index))
+        for index, plate in enumerate(plates)
     )
 
 

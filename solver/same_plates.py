@@ -1,0 +1,45 @@
+"""Whether a changed bracket still has the plates that were solved: then the quick path may answer for it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from geometry.placing import BoltPlace, place_bolts
+from solver.condensed_plate import partner_modulus
+
+_FELT = (
+    "bolt", "side", "plate", "plate_index", "hole", "flat_mm", "hole_radius_mm", "thickness_mm",
+    "mating_side", "partner", "partner_name", "mating_inner_mm", "mating_outer_mm", "head_inner_mm",
+    "head_outer_mm", "bolt_diameter_mm",
+)  # fmt: skip
+"""What of a bolt's place a condensed plate is made from; where its partner stands is not among it."""
+_FELT_IN_SPACE = ("mating_mm", "axis", "frame")
+
+
+def same_plates(one: Bracket, other: Bracket) -> bool:
+    """Return whether both brackets have the same plates, clamped in the same way by the same bolts.
+
+    They may differ in loads, limits, torque, preload, friction, column, in the dash bar and in where the
+    casing stands, as long as every bolt keeps its rings.
+    """
+    if one.plates != other.plates or one.materials != other.materials:
+        return False
+    if (one.bolts, one.casing, one.dash_bar, one.anchors) == (
+        other.bolts,
+        other.casing,
+        other.dash_bar,
+        other.anchors,
+    ):
+        return True
+    before, after = place_bolts(one), place_bolts(other)
+    return len(before) == len(after) and all(
+        _same_place(a, b) and partner_modulus(one, a) == partner_modulus(other, b)
+        for a, b in zip(before, after, strict=True)
+    )
+
+
+def _same_place(one: BoltPlace, other: BoltPlace) -> bool:
+    return all(getattr(one, name) == getattr(other, name) for name in _FELT) and all(
+        np.array_equal(getattr(one, name), getattr(other, name)) for name in _FELT_IN_SPACE
+    )
