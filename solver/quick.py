@@ -7,27 +7,14 @@ gives movements, forces and all checks that need no stress field; the plate is t
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
 from geometry.bracket import Bracket
 from solver.answers import bolt_results, casing_movement
 from solver.checking import check_quickly
 from solver.free_motions import free_motions
 from solver.linkage import linkage_of
-from solver.results import BoltResult, CasingMovement, Check, FreeMotion
+from solver.results import QuickAnswer
 from solver.solved import Solved, with_bolts, with_inputs
-
-
-@dataclass(frozen=True)
-class QuickAnswer:
-    """What the quick path says. It is pencil: no verdict rests on it."""
-
-    casing: CasingMovement | None
-    """None where nothing holds the casing."""
-    bolts: tuple[BoltResult, ...]
-    checks: tuple[Check, ...]
-    """Without the stress of plates."""
-    free_motions: tuple[FreeMotion, ...]
 
 
 def quick_answer(

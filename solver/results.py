@@ -225,3 +225,15 @@ class Results:
             if self.ended_by:
                 text += f", then {self.ended_by}"
         return text
+
+
+@dataclass(frozen=True)
+class QuickAnswer:
+    """What the quick path says. It is pencil: no verdict rests on it."""
+
+    casing: CasingMovement | None
+    """None where nothing holds the casing."""
+    bolts: tuple[BoltResult, ...]
+    checks: tuple[Check, ...]
+    """Without the stress of plates."""
+    free_motions: tuple[FreeMotion, ...]
