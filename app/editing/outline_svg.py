@@ -1,0 +1,235 @@
+"""Closed shapes from SVG drawings; the one file that knows svgelements.
+
+The file is parsed here first, with nothing expanded and nothing fetched, and written anew without what could
+do harm or draws no edge; only that reaches the library, which knows transforms, `use`, styles and units.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any, Final
+from xml.etree import ElementTree
+from xml.etree.ElementTree import Element
+from xml.parsers import expat
+
+import svgelements
+
+from app.editing.outline_edges import MOST_EDGES, Drawn, Gathering, TooManyEdgesError, curve_edges
+from app.editing.refused import EditRefused
+from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
+
+_SVG: Final = "{http://www.w3.org/2000/svg}"
+_LINK: Final = ("href", "{http://www.w3.org/1999/xlink}href")
+_DEEPEST: Final = 60
+_NOT_DRAWN: Final = (
+    "mask", "marker", "pattern", "clipPath", "linearGradient", "radialGradient", "filter", "image", "script",
+    "foreignObject", "metadata", "text", "font", "animate", "animateTransform", "set",
+)  # fmt: skip
+_TOLD: Final = {"text": "text", "image": "picture"}
+_LENGTH: Final = re.compile(r"\s*[+]?(\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\s*(mm|cm|in|pt|pc)\s*")
+_ELLIPSE_PIECES: Final = 32
+
+
+class _ForbiddenError(ValueError):
+    """The file declares entities."""
+
+
+def drawn_in_svg(content: bytes, name: str, within: float, within_mm: float) -> Drawn:
+    """Return the chains of an SVG file's bytes, y turned up, curves chopped within so many of its units.
+
+    A file whose width or height is given in mm, cm, inches, points or picas is drawn in mm, and chopped
+    within `within_mm`. Raises EditRefused if it is no SVG drawing, and TooManyEdgesError.
+    """
+    root = _parsed(content, name)
+    if _count_drawn(root, name) > MOST_EDGES:
+        raise TooManyEdgesError
+    left_out = _stripped(root)
+    physical = any(_LENGTH.fullmatch(root.get(key, "")) for key in ("width", "height"))
+    if not physical:
+        _in_own_figures(root)
+    try:
+        drawing = svgelements.SVG.parse(io.BytesIO(ElementTree.tostring(root)), ppi=96.0)
+        shapes = [svgelements.Path(shape) for shape in _shapes(drawing)]
+    except Exception as error:  # the library raises many kinds for broken files
+        raise EditRefused(
+            f"{name} cannot be read as an SVG drawing ({type(error).__name__}): save it again as plain SVG."
+        ) from error
+    scale = 25.4 / 96.0 if physical else 1.0
+    gathering = Gathering()
+    for shape in shapes:
+        for part in shape.as_subpaths():
+            gathering.add(list(_edges(part, scale, within_mm if physical else within)), "")
+    words = tuple(f"Left out: {count} {what}." for what, count in sorted(left_out.items()))
+    return Drawn(
+        tuple(gathering.chains), "mm" if physical else None, ("px", "mm", "in", "pt", "cm", "m", "ft"), words
+    )
+
+
+def _parsed(content: bytes, name: str) -> Element:
+    if content.startswith(b"\x1f\x8b"):
+        raise EditRefused(f"{name} is a compressed SVG drawing: save it as plain, uncompressed SVG.")
+    try:
+        _look_through(content)
+        root = ElementTree.fromstring(content)
+    except _ForbiddenError as error:
+        raise EditRefused(f"{name} {error}: save it again as plain SVG.") from None
+    except (ElementTree.ParseError, expat.ExpatError, ValueError, LookupError) as error:
+        line = getattr(error, "lineno", None) or getattr(error, "position", (0, 0))[0]
+        raise EditRefused(
+            f"{name} is broken, or breaks off, at line {line}: save or copy it again as plain SVG."
+        ) from None
+    if root.tag not in (f"{_SVG}svg", "svg"):
+        raise EditRefused(f"{name} is not an SVG drawing: choose a DXF or SVG file.")
+    return root
+
+
+def _look_through(content: bytes) -> None:
+    """Raise _ForbiddenError for what could expand or reach elsewhere, before anything is built."""
+    depth = 0
+
+    def entity(*_declared: object) -> None:
+        raise _ForbiddenError("declares entities, which are not read from other people's files")
+
+    def outside(*_named: object) -> int:
+        raise _ForbiddenError("refers to another file, which is not fetched")
+
+    def start(_name: str, _attributes: object) -> None:
+        nonlocal depth
+        depth += 1
+        if depth > _DEEPEST:
+            raise _ForbiddenError(f"has more than {_DEEPEST} groups within each other")
+
+    def end(_name: str) -> None:
+        nonlocal depth
+        depth -= 1
+
+    parser = expat.ParserCreate()
+    parser.EntityDeclHandler = entity
+    parser.ExternalEntityRefHandler = outside
+    parser.StartElementHandler = start
+    parser.EndElementHandler = end
+    parser.Parse(content, True)
+
+
+def _count_drawn(root: Element, name: str) -> int:
+    """Return how many elements there are once every `use` is carried out."""
+    by_id = {element.get("id"): element for element in root.iter() if element.get("id")}
+    counted: dict[Element, int] = {}
+    under_way: set[Element] = set()
+
+    def count(element: Element) -> int:
+        if element in counted:
+            return counted[element]
+        if element in under_way:
+            raise EditRefused(f"{name} has an element that uses itself: save it again as plain SVG.")
+        under_way.add(element)
+        if len(under_way) > 3 * _DEEPEST:
+            raise EditRefused(f"{name} has too many elements that use each other: save it as plain SVG.")
+        total = 1 + sum(count(child) for child in element)
+        target = by_id.get(_used(element))
+        if target is not None:
+            total += count(target)
+        under_way.discard(element)
+        counted[element] = total
+        return total
+
+    return count(root)
+
+
+def _used(element: Element) -> str | None:
+    if _tag(element) != "use":
+        return None
+    return next((element.get(key, "")[1:] for key in _LINK if element.get(key)), None)
+
+
+def _tag(element: Element) -> str:
+    return element.tag.removeprefix(_SVG) if isinstance(element.tag, str) else ""
+
+
+def _stripped(root: Element) -> Counter[str]:
+    """Take out of the tree what draws no edge, and return how many of what people would miss."""
+    left_out: Counter[str] = Counter()
+    for parent in list(root.iter()):
+        for child in list(parent):
+            tag = _tag(child)
+            if tag in _NOT_DRAWN or tag.startswith("{") or not tag:
+                parent.remove(child)
+                if tag in _TOLD:
+                    left_out[_TOLD[tag]] += 1
+            elif tag == "symbol":  # drawn only where it is used
+                _hide(parent, child)
+        for key in ("clip-path", "mask", "filter"):
+            parent.attrib.pop(key, None)
+    return left_out
+
+
+def _hide(parent: Element, symbol: Element) -> None:
+    place = list(parent).index(symbol)
+    prefix = symbol.tag.removesuffix("symbol")
+    group = Element(f"{prefix}g", {k: v for k, v in symbol.attrib.items() if k != "viewBox"})
+    group.extend(list(symbol))
+    holder = Element(f"{prefix}defs")
+    holder.append(group)
+    parent[place] = holder
+
+
+def _in_own_figures(root: Element) -> None:
+    """Make the drawing's own figures its size: a bare number of pixels says nothing about them."""
+    box = root.get("viewBox", "").replace(",", " ").split()
+    for key in ("width", "height"):
+        root.attrib.pop(key, None)
+    if len(box) == 4:
+        root.set("width", box[2])
+        root.set("height", box[3])
+
+
+def _shapes(drawing: svgelements.SVG) -> Iterator[svgelements.Shape]:
+    for element in drawing.elements():
+        if isinstance(element, svgelements.Shape) and not _hidden(element.values):
+            yield element
+
+
+def _hidden(values: dict[str, Any]) -> bool:
+    return values.get("visibility") in ("hidden", "collapse")
+
+
+def _edges(part: Any, scale: float, within: float) -> Iterator[Edge]:  # noqa: ANN401 - the library has no types
+    for segment in part:
+        if isinstance(segment, svgelements.Move) or segment.start is None or segment.end is None:
+            continue
+        start, end = _flat(segment.start, scale), _flat(segment.end, scale)
+        if isinstance(segment, svgelements.Line | svgelements.Close):
+            yield Line(start, end)
+        elif isinstance(segment, svgelements.CubicBezier):
+            first, second = _flat(segment.control1, scale), _flat(segment.control2, scale)
+            yield from curve_edges((start, first, second, end), within)
+        elif isinstance(segment, svgelements.QuadraticBezier):
+            first, second = (_between(p, _flat(segment.control, scale), 2 / 3) for p in (start, end))
+            yield from curve_edges((start, first, second, end), within)
+        elif isinstance(segment, svgelements.Arc):
+            yield from _arc(segment, scale, within)
+
+
+def _arc(segment: Any, scale: float, within: float) -> Iterator[Edge]:  # noqa: ANN401 - the library has no types
+    if abs(segment.rx - segment.ry) <= 1e-6 * abs(segment.rx):
+        (x, y), centre = _flat(segment.start, scale), _flat(segment.center, scale)
+        turn = max(-FULL_TURN, min(FULL_TURN, -float(segment.sweep)))
+        radius = math.hypot(x - centre[0], y - centre[1])
+        yield Arc(centre, radius, math.atan2(y - centre[1], x - centre[0]), turn)
+        return
+    pieces = max(2, math.ceil(_ELLIPSE_PIECES * abs(float(segment.sweep)) / FULL_TURN))
+    for curve in segment.as_cubic_curves(pieces):
+        a, b, c, d = (_flat(p, scale) for p in (curve.start, curve.control1, curve.control2, curve.end))
+        yield from curve_edges((a, b, c, d), within)
+
+
+def _flat(point: Any, scale: float) -> Flat:  # noqa: ANN401 - the library has no types
+    return (float(point.x) * scale, -float(point.y) * scale)
+
+
+def _between(first: Flat, second: Flat, share: float) -> Flat:
+    return (first[0] + share * (second[0] - first[0]), first[1] + share * (second[1] - first[1]))
