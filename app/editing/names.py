@@ -48,7 +48,7 @@ def in_the_habit(names: Iterable[str], otherwise: str) -> str:
     known = list(names)
     for name in reversed(known):
         match = _NUMBERED.fullmatch(name)
-        if match:
+        if match and not match["stem"].endswith("M"):  # a thread such as M8 is no number
             return _counted(match["stem"], known)
     return numbered(otherwise, known)
 
