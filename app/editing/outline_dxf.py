@@ -69,7 +69,7 @@ def drawn_in_dxf(content: bytes, name: str, within: float) -> Drawn:
 def _document(content: bytes, name: str) -> Drawing:
     if b"\x00" in content:
         raise EditRefused(
-            f"{name} is a binary file, not DXF as text: save the drawing as DXF text, R2000 or later."
+            f"{name} is a binary file, not a drawing as text: export the drawing as DXF text or as SVG."
         )
     if b"SECTION" not in content:
         raise EditRefused(f"{name} is not a DXF drawing: choose a DXF or SVG file.")
@@ -109,7 +109,8 @@ class _Reading:
 
     def words(self) -> tuple[str, ...]:
         """Return what was left out, a sentence each."""
-        return tuple(f"Left out: {count} {what}." for what, count in sorted(self._left_out.items()))
+        counts = self._left_out + Counter({"with impossible coordinates": self.gathering.impossible})
+        return tuple(f"Left out: {count} {what}." for what, count in sorted(counts.items()))
 
     def _block(self, insert: Insert, layer: str, depth: int) -> None:
         if depth >= _DEEPEST:

@@ -32,6 +32,7 @@ _USUAL_ARC_OFF: Final = 3e-4
 """How far, as a share of the radius, a quarter circle written as one cubic curve lies off the circle."""
 _SAMPLES: Final = np.linspace(0.0, 1.0, 17)
 _DEEPEST: Final = 12
+_LARGEST: Final = 1e8
 
 
 class TooManyEdgesError(ValueError):
@@ -84,13 +85,17 @@ class Gathering:
 
     def __init__(self) -> None:
         self.chains: list[Chain] = []
+        self.impossible = 0
+        """Chains dropped for coordinates that are no numbers, or absurd ones."""
         self._edges = 0
 
     def add(self, edges: Sequence[Edge], layer: str) -> None:
         """Take a chain up; edges of no length are dropped. Raises TooManyEdgesError."""
         kept = tuple(edge for edge in edges if edge.length_mm > 0.0)
         self.count(len(kept))
-        if kept:
+        if not all(_possible(edge) for edge in edges):
+            self.impossible += 1
+        elif kept:
             self.chains.append(Chain(kept, layer))
 
     def count(self, more: int) -> None:
@@ -98,6 +103,11 @@ class Gathering:
         self._edges += more
         if self._edges > MOST_EDGES:
             raise TooManyEdgesError
+
+
+def _possible(edge: Edge) -> bool:
+    figures = (*edge.start, *edge.end, edge.length_mm)
+    return all(abs(figure) < _LARGEST for figure in figures)  # false for what is no number, too
 
 
 def turned_round(edge: Edge) -> Edge:
@@ -144,7 +154,11 @@ def curve_edges(points: Sequence[Flat], within: float) -> list[Edge]:
 
 
 def merged(edges: Sequence[Edge], within: float) -> tuple[Edge, ...]:
-    """Return a loop in which lines that run on straight, and arcs of one circle, are one edge each."""
+    """Return a loop in which lines that run on straight, and arcs of one circle, are one edge each.
+
+    Edges too short to matter are dropped; their neighbours meet in their place.
+    """
+    edges = [edge for edge in edges if edge.length_mm > within / 10.0]
     if len(edges) < 2:
         return tuple(edges)
     runs: list[list[Edge]] = []

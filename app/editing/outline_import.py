@@ -7,6 +7,7 @@ Nothing in the file is executed and nothing it names is fetched.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -34,6 +35,7 @@ JOIN_MM: Final = 0.05
 _LEAST_AREA_MM2: Final = 0.01
 _LIKELY_MM: Final = (20.0, 1500.0)
 _MOST_TOLD: Final = 5
+_AT: Final = re.compile(r"\[(\S+) (\S+)\]")
 
 
 @dataclass(frozen=True)
@@ -168,10 +170,10 @@ def _sorted(
         raise EditRefused(_not_closed(found, largest_open, name, unit))
     bodies = [Polygon(chopped(loop)) for loop in by_area]
     if not bodies[0].is_valid:
-        reason = shapely.is_valid_reason(bodies[0])
+        place = _AT.search(shapely.is_valid_reason(bodies[0]))
+        where = f" near ({_figure(float(place[1]))}, {_figure(float(place[2]))})" if place else ""
         raise EditRefused(
-            f"In {name} the outline crosses or touches itself ({reason}, in the drawing's {unit}): mend it"
-            " there."
+            f"In {name} the outline crosses or touches itself{where}, in {unit}: mend the drawing."
         )
     openings, nested, outside = _openings(bodies)
     words = [

@@ -18,7 +18,7 @@ from xml.parsers import expat
 
 import svgelements
 
-from app.editing.outline_edges import MOST_EDGES, Drawn, Gathering, TooManyEdgesError, curve_edges
+from app.editing.outline_edges import MOST_EDGES, Drawn, Gathering, TooManyEdgesError, Unit, curve_edges
 from app.editing.refused import EditRefused
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
 
@@ -30,7 +30,8 @@ _NOT_DRAWN: Final = (
     "foreignObject", "metadata", "text", "font", "animate", "animateTransform", "set",
 )  # fmt: skip
 _TOLD: Final = {"text": "text", "image": "picture"}
-_LENGTH: Final = re.compile(r"\s*[+]?(\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\s*(mm|cm|in|pt|pc)\s*")
+_LENGTH: Final = re.compile(r"\s*[+]?((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(mm|cm|in|pt|pc)\s*")
+_MM: Final = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72.0, "pc": 25.4 / 6.0}
 _ELLIPSE_PIECES: Final = 32
 
 
@@ -48,25 +49,25 @@ def drawn_in_svg(content: bytes, name: str, within: float, within_mm: float) -> 
     if _count_drawn(root, name) > MOST_EDGES:
         raise TooManyEdgesError
     left_out = _stripped(root)
-    physical = any(_LENGTH.fullmatch(root.get(key, "")) for key in ("width", "height"))
-    if not physical:
-        _in_own_figures(root)
+    mm_per_unit = _set_size(root)
+    scale = mm_per_unit or 1.0
     try:
         drawing = svgelements.SVG.parse(io.BytesIO(ElementTree.tostring(root)), ppi=96.0)
-        shapes = [svgelements.Path(shape) for shape in _shapes(drawing)]
+        # abs carries out the transform, which the library puts off for some shapes
+        shapes = [abs(svgelements.Path(shape)) for shape in _shapes(drawing)]
     except Exception as error:  # the library raises many kinds for broken files
         raise EditRefused(
             f"{name} cannot be read as an SVG drawing ({type(error).__name__}): save it again as plain SVG."
         ) from error
-    scale = 25.4 / 96.0 if physical else 1.0
+    chop = within_mm if mm_per_unit else within
     gathering = Gathering()
     for shape in shapes:
         for part in shape.as_subpaths():
-            gathering.add(list(_edges(part, scale, within_mm if physical else within)), "")
+            gathering.add(list(_edges(part, scale, chop)), "")
+    left_out += Counter({"with impossible coordinates": gathering.impossible})
     words = tuple(f"Left out: {count} {what}." for what, count in sorted(left_out.items()))
-    return Drawn(
-        tuple(gathering.chains), "mm" if physical else None, ("px", "mm", "in", "pt", "cm", "m", "ft"), words
-    )
+    unit: Unit | None = "mm" if mm_per_unit else None
+    return Drawn(tuple(gathering.chains), unit, ("px", "mm", "in", "pt", "cm", "m", "ft"), words)
 
 
 def _parsed(content: bytes, name: str) -> Element:
@@ -177,14 +178,24 @@ def _hide(parent: Element, symbol: Element) -> None:
     parent[place] = holder
 
 
-def _in_own_figures(root: Element) -> None:
-    """Make the drawing's own figures its size: a bare number of pixels says nothing about them."""
+def _set_size(root: Element) -> float | None:
+    """Give the drawing a size in bare numbers, and return how many mm one of them is; None if it is not said.
+
+    The library's own way from mm to pixels and back is rounded.
+    """
+    lengths = [_LENGTH.fullmatch(root.get(key, "")) for key in ("width", "height")]
     box = root.get("viewBox", "").replace(",", " ").split()
     for key in ("width", "height"):
         root.attrib.pop(key, None)
-    if len(box) == 4:
-        root.set("width", box[2])
-        root.set("height", box[3])
+    physical = any(lengths)
+    if len(box) != 4:
+        return 25.4 / 96.0 if physical else None
+    for key, length, figure in zip(("width", "height"), lengths, box[2:], strict=True):
+        if length is not None:
+            root.set(key, repr(float(length[1]) * _MM[length[2]]))
+        elif not physical:  # in the drawing's own figures: a number of pixels says nothing about them
+            root.set(key, figure)
+    return 1.0 if physical else None
 
 
 def _shapes(drawing: svgelements.SVG) -> Iterator[svgelements.Shape]:
