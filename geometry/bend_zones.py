@@ -33,6 +33,8 @@ CLEAN_SHIFT: Final = 2.0
 end."""
 APART_SHARE: Final = 0.01
 """Zones nearer than this share of the thickness touch."""
+THREAD_MM: Final = 1e-9
+"""Wider than what rounding leaves between a zone and an edge that runs across it."""
 _SECTIONS: Final = (-0.49, -0.4, -0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3, 0.4, 0.49)
 """Where a zone is looked at, over its width from the fold line: a relief may fall a hair short, no more."""
 
@@ -119,8 +121,7 @@ def folded_pattern(plate: Plate, pattern: FlatPattern) -> FoldedPattern:
             (fold, allowance, piece) for piece in _zone_pieces(plate, fold, allowance.zone_width_mm, pattern)
         ]
     _refuse_touching(plate, pieces)
-    rest = pattern.polygon.difference(shapely.union_all([piece for _, _, piece in pieces]))
-    panels = tuple(part for part in getattr(rest, "geoms", [rest]) if part.area > 1e-6 * pattern.polygon.area)
+    panels = _panels(pattern.polygon, shapely.union_all([piece for _, _, piece in pieces]))
     zones = _joined([_zone(plate, pattern, panels, *piece) for piece in pieces])
     if len(zones) != len(panels) - 1:
         raise ShapeError(
@@ -130,6 +131,21 @@ def folded_pattern(plate: Plate, pattern: FlatPattern) -> FoldedPattern:
             "cut the ring open with an opening or through the outline",
         )
     return FoldedPattern(pattern, panels, tuple(zones))
+
+
+def _panels(whole: Polygon, zones: BaseGeometry) -> tuple[Polygon, ...]:
+    """Return what is left between the zones.
+
+    Where an edge runs across a zone at a slant, rounding may leave a thread of no width along it that ties
+    two panels together: zones a hair larger cut it.
+    """
+    found: list[tuple[Polygon, ...]] = []
+    for taken in (zones, zones.buffer(THREAD_MM, join_style="mitre")):
+        rest = whole.difference(taken)
+        found.append(
+            tuple(part for part in getattr(rest, "geoms", [rest]) if part.area > 1e-6 * whole.area)
+        )
+    return found[1] if len(found[1]) > len(found[0]) else found[0]
 
 
 def _developed(plate: Plate, fold: FoldLine) -> BendAllowance:
