@@ -13,6 +13,7 @@ from geometry.fixing import Anchor, Bolt, DashBar, OwnMaterial
 from geometry.loads import Claim, Limits, Loads
 from geometry.part import Part
 from geometry.plate import Plate
+from geometry.variant import Variant
 
 FORMAT: Final = "holdsquare bracket"
 VERSION: Final = 1
@@ -40,6 +41,10 @@ class Bracket(Part):
     loads: Loads = Loads()
     limits: Limits = Limits()
     claim: Claim | None = None
+    layout: Annotated[str, Field(max_length=80)] = ""
+    """What the layout that is drawn and judged is called among its variants; it enters no result."""
+    variants: tuple[Variant, ...] = ()
+    """Other layouts kept in the file; they enter no result."""
 
     def plate(self, name: str) -> Plate:
         """Return the plate of that name; KeyError, naming the plates there are, if there is none."""
@@ -62,8 +67,8 @@ class Bracket(Part):
         return self.but(bolts=tuple(b for b in self.bolts if b.name != name))
 
     def input_hash(self) -> str:
-        """Return the SHA-256, in hex, of all that enters a result: everything but title, note and claim."""
-        inputs = self.model_dump(mode="json", exclude={"title", "note", "claim"})
+        """Return the SHA-256, in hex, of all that enters a result: not title, note, claim and variants."""
+        inputs = self.model_dump(mode="json", exclude={"title", "note", "claim", "layout", "variants"})
         text = json.dumps(inputs, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
         return hashlib.sha256(text.encode()).hexdigest()
 

@@ -26,7 +26,7 @@ from geometry.finding_words import found
 
 MOST_BYTES: Final = 5_000_000
 DEEPEST: Final = 24
-"""Levels of lists and groups within each other; a bracket needs eight."""
+"""Levels of lists and groups within each other; a bracket needs ten."""
 MOST_COMMAS: Final = 250_000
 """In one file: the largest bracket that is read has some 200 000 values."""
 LARGEST_NUMBER: Final = 1e9

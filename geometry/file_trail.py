@@ -22,6 +22,7 @@ LIST_WORDS: Final = {
     "shaft_joints": "shaft joint",
     "materials": "material",
     "extra": "load case",
+    "variants": "variant",
     "outline": "outline corner",
     "corners": "corner",
     "ends": "end",

@@ -32,14 +32,15 @@ MOST: Final = {
     "shaft_joints": 20,
     "materials": 100,
     "extra": 100,
+    "variants": 50,
 }
-"""Most of each in one file; `corners` are those of all outlines and cut-outs together."""
+"""Most of each in one file, variants and all; `corners` are those of all outlines and cut-outs together."""
 
 _WHOLE_LISTS: Final = ("outline", "corners", "ends")
 """Lists that mean nothing with a piece missing."""
 _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placement", "section", "spacer")
 """Values that are more than a figure: with one of them left out it is another bracket."""
-_HARMLESS: Final = ("claim", "title", "note", "locking", "seen_by")
+_HARMLESS: Final = ("claim", "title", "note", "layout", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
 _ROUNDS: Final = 400
 
@@ -47,14 +48,17 @@ _ROUNDS: Final = 400
 def too_many(data: dict[str, Any]) -> list[Finding]:
     """Return a finding for every list that is longer than any bracket needs."""
     counts = dict.fromkeys(MOST, 0)
-    plates = _list(data, "plates")
+    variants = _list(data, "variants")
+    plates = [plate for holder in (data, *variants) for plate in _list(holder, "plates")]
     casing, column, loads = (_group(data, key) for key in ("casing", "column", "loads"))
     counts["plates"] = len(plates)
     for holder, key in (
-        (data, "bolts"), (data, "anchors"), (data, "shaft_joints"), (data, "materials"),
+        (data, "shaft_joints"), (data, "materials"), (data, "variants"),
         (casing, "bosses"), (column, "bearings"), (loads, "extra"),
     ):  # fmt: skip
         counts[key] = len(_list(holder, key))
+    for key in ("bolts", "anchors"):
+        counts[key] = sum(len(_list(holder, key)) for holder in (data, *variants))
     for plate in plates:
         openings = _list(plate, "openings")
         counts["openings"] += len(openings)

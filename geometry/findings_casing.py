@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import Final
 
@@ -58,6 +59,10 @@ def _names(bracket: Bracket) -> Iterator[Finding]:
         ("column", "bearings", (b.name for b in bracket.column.bearings)),
         ("loads", "load cases", (c.name for c in bracket.loads.extra)),
     ]
+    counted = Counter(variant.name for variant in bracket.variants)
+    for name, count in counted.items():
+        if count > 1:  # a note: what is judged is not among them
+            yield found("name-doubled", f"bracket, {name}", severity="note", count=count, what="variants")
     if bracket.casing is not None:
         lists.append(("casing", "bosses", (b.name for b in bracket.casing.bosses)))
     for plate in bracket.plates:

@@ -22,7 +22,7 @@ class FlatMotion:
 
     @classmethod
     def bringing(cls, start: Flat, end: Flat, turn: Floats) -> FlatMotion:
-        """Return the motion with a (2, 2) turn that brings one place to another; a hair is taken as nothing."""
+        """Return the motion with a (2, 2) turn that brings one place to another; a hair is nothing."""
         angle = math.atan2(float(turn[1, 0]), float(turn[0, 0]))
         angle = 0.0 if abs(angle) < _SAME else angle
         turned = cls(angle, (0.0, 0.0)).of(start)
