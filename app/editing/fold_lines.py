@@ -31,7 +31,7 @@ _LEAST_SHARE: Final = 1e-3
 def across_plate(plate: Plate, fold: FoldLine) -> FoldLine:
     """Return the fold line from edge to edge of the material it was drawn across.
 
-    It ends at an opening if the plate folds that way, as at the relief of a tab, and runs on past it otherwise.
+    It ends at an opening if the plate folds that way, as at a tab's relief, and runs on past it otherwise.
     A plate whose outline cannot be made leaves the line as drawn. EditRefused if it misses the material.
     """
     flat = plate.but(folds=())

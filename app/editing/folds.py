@@ -69,7 +69,7 @@ def usual_radius_mm(plate: Plate, own: Iterable[OwnMaterial] = ()) -> float:
 
 
 def move_fold(plate: Plate, name: str, by: FlatPlace) -> Plate:
-    """Return the plate with a fold line moved by a step, again from edge to edge; EditRefused off the plate."""
+    """Return the plate with a fold line moved by a step, edge to edge again; EditRefused off the plate."""
     fold = fold_of(plate, name)
     return _put(plate, name, across_plate(plate, moved_fold(fold, shift(by))))
 

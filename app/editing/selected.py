@@ -10,7 +10,7 @@ Kind = Literal["corner", "edge", "opening", "fold", "plate"]
 
 @dataclass(frozen=True)
 class Selected:
-    """One thing of a plate: a corner or edge by index (and loop), an opening or fold by name, or all of it."""
+    """One thing of a plate: a corner or edge by index (and loop), an opening or fold by name, or all."""
 
     plate: str
     kind: Kind
