@@ -1,0 +1,87 @@
+"""Where the blanks are that stand before a verdict, so that one can be led from each to the next. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from app.window.lists.field import Path
+from app.window.lists.setting import BEARING_PARTS, MOUNT_PARTS, WHEEL_PARTS
+from app.window.selection import Pick
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from geometry.finding_words import sentence
+from geometry.loads import LoadCell, MotorTorque, StatedCouple, TorqueMeters
+
+
+@dataclass(frozen=True)
+class BlankPlace:
+    """One blank: what is missing, in a sentence, and where it is filled."""
+
+    sentence: str
+    path: Path
+
+
+def blank_places(bracket: Bracket, findings: Iterable[Finding]) -> tuple[BlankPlace, ...]:
+    """Return where each blank among the findings is filled, in their order."""
+    return tuple(
+        BlankPlace(sentence(finding), _path(bracket, finding)) for finding in findings if finding.is_blank
+    )
+
+
+def pick_of(path: Path) -> Pick | None:
+    """Return what is selected when a value of that path is looked at; None where nothing drawn is."""
+    match path:
+        case ("bolts", str(name), *_):
+            return Pick("bolt", name)
+        case ("plates", str(name), *_):
+            return Pick("plate", name)
+        case ("dash_bar", *_):
+            return Pick("dash bar")
+        case ("casing", "bosses", str(name), *_):
+            return Pick("boss", name)
+        case ("casing", *_):
+            return Pick("casing")
+        case ("anchors", str(name), *_):
+            return Pick("anchor", name)
+        case ("column", "bearings", str(name), *_) if name != "+":
+            return Pick("bearing", name)
+        case _:
+            return None
+
+
+def _path(bracket: Bracket, finding: Finding) -> Path:
+    simple: dict[str, Path] = {
+        "blank-column": ("column", "held_by"),
+        "blank-bearings": ("column", "bearings", "+", BEARING_PARTS[0]),
+        "blank-mount": ("column", "mount", "+", MOUNT_PARTS[0]),
+        "blank-wheel": ("wheel", "+", WHEEL_PARTS[0]),
+        "blank-rake": ("rake_deg",),
+    }
+    if finding.code in simple:
+        return simple[finding.code]
+    in_bolts = {
+        "blank-grade": "grade",
+        "blank-preload": "tightening_nm",
+        "blank-friction": "face_friction",
+    }
+    if finding.code in in_bolts:
+        return ("bolts", finding.where.removeprefix("bolt "), in_bolts[finding.code])
+    if finding.code == "blank-material":
+        return ("plates", finding.where.removeprefix("plate "), "material")
+    if finding.code == "blank-bar-end":
+        return ("dash_bar", "ends", int(finding.values["end"]) - 1, "bending_nm_per_deg")
+    return ("loads", "couple", _missing_reading(bracket))
+
+
+def _missing_reading(bracket: Bracket) -> str:
+    """Return the first reading the couple lacks."""
+    couple = bracket.loads.couple
+    wanted: dict[type, tuple[str, ...]] = {
+        StatedCouple: ("couple_nm",),
+        TorqueMeters: ("output_nm", "input_nm"),
+        LoadCell: ("force_n", "arm_mm"),
+        MotorTorque: ("motor_nm", "ratio"),
+    }
+    names = wanted[type(couple)]
+    return next((name for name in names if getattr(couple, name) is None), names[0])

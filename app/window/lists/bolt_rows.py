@@ -1,0 +1,261 @@
+"""The rows of the bolts, alike ones in one row. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from app.window.lists.field import Field, Line, Piece
+from app.window.lists.off_default import off_default
+from app.window.lists.rows import Row, item_numbers
+from app.window.selection import Pick
+from app.wording.figures import figure, percent
+from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt_grade, bolt_size
+from geometry.bracket import Bracket
+from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
+from geometry.plate import Hole
+from solver.results import Results
+from solver.tightening import tighten
+
+LOCKINGS = (
+    "medium thread lock",
+    "prevailing nut",
+    "locking nut",
+    "wedge-locking washer",
+    "lock wire",
+)
+_WASHERS = ("standard", "none")
+_Alike = tuple[object, ...]
+
+
+def bolt_rows(bracket: Bracket, opened: Collection[str], results: Results | None) -> Iterator[Row]:
+    """Yield a row for each kind of bolt, and below an opened one a row for each bolt of it."""
+    alike: dict[_Alike, list[Bolt]] = {}
+    for bolt in bracket.bolts:
+        alike.setdefault(_kind(bolt), []).append(bolt)
+    for bolts in alike.values():
+        key = f"bolts {bolts[0].name}"
+        if len(bolts) == 1:
+            yield _row(bracket, bolts, f"bolt {bolts[0].name}", results)
+            continue
+        yield _row(bracket, bolts, key, results, opened=key in opened)
+        if key in opened:
+            for bolt in bolts:
+                yield _row(bracket, [bolt], f"bolt {bolt.name}", results, member=True)
+
+
+def _kind(bolt: Bolt) -> _Alike:
+    same = bolt.model_dump(exclude={"name", "hole", "plate", "joins"}, mode="json")
+    return (bolt.joins.to, repr(same))
+
+
+def _row(
+    bracket: Bracket,
+    bolts: list[Bolt],
+    key: str,
+    results: Results | None,
+    *,
+    opened: bool | None = None,
+    member: bool = False,
+) -> Row:
+    first = bolts[0]
+    item = item_numbers([bolt.name for bolt in bolts])
+    return Row(
+        key=key,
+        item=item,
+        off=len(bolts),
+        part=f"bolt to {_partner(first, bolts)}",
+        cells=(
+            (_field(bolts, "size", "size", kind="size", choices=tuple(s.name for s in BOLT_SIZES)),),
+            (
+                _field(
+                    bolts,
+                    "grade",
+                    "grade",
+                    kind="grade",
+                    choices=tuple(g.name for g in BOLT_GRADES),
+                    blank=first.grade is None,
+                ),
+            ),
+            (_tightening(bolts),),
+            (_states(bolts, results),),
+        ),
+        pick=Pick("bolt", first.name),
+        covers=tuple(Pick("bolt", bolt.name) for bolt in bolts),
+        rest=Line(key, tuple(_rest(bracket, bolts, item))),
+        opened=opened,
+        member=member,
+        balloon=True,
+    )
+
+
+def _field(bolts: list[Bolt], name: str, words: str, **given: object) -> Field:
+    return Field(
+        tuple(("bolts", bolt.name, name) for bolt in bolts),
+        f"{words} of {_names(bolts)}",
+        getattr(bolts[0], name),
+        **given,  # type: ignore[arg-type]
+    )
+
+
+def _names(bolts: list[Bolt]) -> str:
+    word = "bolt" if len(bolts) == 1 else "bolts"
+    return f"{word} {item_numbers([bolt.name for bolt in bolts])}"
+
+
+def _partner(bolt: Bolt, bolts: list[Bolt]) -> str:
+    match bolt.joins:
+        case AtBoss():
+            return f"boss {bolt.joins.boss}" if len(bolts) == 1 else "casing"
+        case AtAnchor():
+            return f"anchor {bolt.joins.anchor}" if len(bolts) == 1 else "anchors"
+        case AtHole():
+            return f"plate {bolt.joins.plate}" if len({_joined(b) for b in bolts}) == 1 else "plates"
+        case _:
+            return "dash bar"
+
+
+def _joined(bolt: Bolt) -> str:
+    return bolt.joins.plate if isinstance(bolt.joins, AtHole) else ""
+
+
+def _tightening(bolts: list[Bolt]) -> Field:
+    """Return the preload where it is stated, else the tightening torque."""
+    first = bolts[0]
+    if first.preload_n is not None:
+        return _field(bolts, "preload_n", "preload", kind="range", unit="N", may_be_empty=True)
+    return _field(
+        bolts,
+        "tightening_nm",
+        "tightening torque",
+        unit="N.m",
+        blank=first.tightening_nm is None,
+        may_be_empty=True,
+    )
+
+
+def _states(bolts: list[Bolt], results: Results | None) -> str:
+    """Return the states that the analysis gave, each once; a group tells how many are in which."""
+    if results is None:
+        return ""
+    names = {bolt.name for bolt in bolts}
+    states = [answer.state for answer in results.bolts if answer.name in names]
+    if not states:
+        return ""
+    if len(set(states)) == 1:
+        return states[0]
+    counts = {state: states.count(state) for state in ("out", "slipped", "stuck")}
+    return ", ".join(f"{count} {state}" for state, count in counts.items() if count)
+
+
+def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
+    first = bolts[0]
+    yield f"{_names(bolts).capitalize()}: washer "
+    yield _field(bolts, "washer", "washer", kind="washer", choices=_WASHERS)
+    yield _washer_words(first)
+    yield "; spacer "
+    yield _field(bolts, "spacer", "spacer", kind="spacer", may_be_empty=True, instead="none")
+    hole = _hole(bracket, bolts)
+    if hole is not None:
+        yield "; hole "
+        yield hole
+        yield _fit_words(first, hole)
+    yield "; friction of faces "
+    yield _face_friction(bolts)
+    yield ", of thread "
+    usual, looser = off_default(first.thread_friction, 0.12, higher_is_looser=None)
+    yield _field(bolts, "thread_friction", "thread friction", kind="number", usual=usual, looser=looser)
+    yield "; preload within "
+    usual, looser = off_default(first.scatter, 0.25, higher_is_looser=False, share=True)
+    yield _field(bolts, "scatter", "preload scatter", kind="share", usual=usual, looser=looser)
+    yield from _preload(bolts)
+    yield "; locked by "
+    yield _field(
+        bolts, "locking", "locking", kind="words", choices=LOCKINGS, may_be_empty=True, instead="nothing said"
+    )
+    yield "; length to buy "
+    yield _field(bolts, "length_mm", "length to buy", unit="mm", may_be_empty=True)
+    if first.joins.to in ("dash bar", "anchor"):
+        yield "; rests on a pad of "
+        yield _field(
+            bolts,
+            "pad_diameter_mm",
+            "pad diameter",
+            unit="mm",
+            may_be_empty=True,
+            instead="the washer's size",
+        )
+    yield "."
+
+
+def _face_friction(bolts: list[Bolt]) -> Field:
+    value = bolts[0].face_friction
+    usual, looser = off_default(value, 0.15, higher_is_looser=True)
+    return _field(
+        bolts,
+        "face_friction",
+        "friction of clamped faces",
+        kind="number",
+        blank=value is None,
+        usual=usual,
+        looser=looser,
+    )
+
+
+def _washer_words(bolt: Bolt) -> str:
+    if bolt.washer != "standard" or isinstance(bolt.washer, Washer):
+        return ""
+    try:
+        size = bolt_size(bolt.size)
+    except UnknownBoltError:
+        return ""
+    return f" ({size.washer_outer_mm:g} x {size.washer_thickness_mm:g})"
+
+
+def _hole(bracket: Bracket, bolts: list[Bolt]) -> Field | None:
+    """Return the clearance hole in the plate that the bolt's head lies on, if there is a round one."""
+    holes = []
+    for bolt in bolts:
+        plate = next((p for p in bracket.plates if p.name == bolt.plate), None)
+        opening = (
+            next((o for o in plate.openings if o.name == bolt.hole), None) if plate is not None else None
+        )
+        if not isinstance(opening, Hole):
+            return None
+        holes.append(opening)
+    return Field(
+        tuple(("plates", b.plate, "openings", b.hole, "diameter_mm") for b in bolts),
+        f"clearance hole of {_names(bolts)}",
+        holes[0].diameter_mm,
+        unit="mm",
+        varies=len({hole.diameter_mm for hole in holes}) > 1,
+    )
+
+
+def _fit_words(bolt: Bolt, hole: Field) -> str:
+    try:
+        size = bolt_size(bolt.size)
+    except UnknownBoltError:
+        return ""
+    if hole.varies or not isinstance(hole.value, float):
+        return ""
+    for word in ("fine", "medium", "coarse"):
+        if abs(getattr(size, f"hole_{word}_mm") - hole.value) < 0.01:
+            return f" ({word})"
+    return f" (medium is {size.hole_medium_mm:g})"
+
+
+def _preload(bolts: list[Bolt]) -> Iterator[Piece]:
+    """Tell what preload the torque gives before settling, and let a measured one be stated instead."""
+    first = bolts[0]
+    try:
+        size, grade = bolt_size(first.size), bolt_grade(first.grade or "")
+    except UnknownBoltError:
+        pass
+    else:
+        if first.preload_n is None and first.tightening_nm is not None and first.scatter < 1.0:
+            made = tighten(size, grade, first.tightening_nm, first.thread_friction, first.scatter)
+            low, high = (figure(force / 1000.0) for force in (made.low_n, made.high_n))
+            used = "" if made.yield_used <= 1.0 else f", up to {percent(made.yield_used)} of its yield"
+            yield f" of what the torque gives: {low} to {high} kN before settling{used}"
+    yield "; preload measured "
+    yield _field(bolts, "preload_n", "measured preload", kind="range", unit="N", may_be_empty=True)

@@ -1,0 +1,322 @@
+"""One value on the sheet that is typed over where it stands.
+
+At rest it is a number of the drawing with a thin rule under it; a blank is an open box. With the focus it is
+an entry: Enter takes what is typed, Esc leaves it as it was. What cannot be read stays, with its sentence.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+    QPolygonF,
+)
+from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
+
+from app.theme import Theme
+from app.window.lists.entries import Entries
+from app.window.lists.field import OPEN_BOX, Field
+
+_EDGE_PX: Final = 3
+_BLANK_EMS: Final = 4
+_OPENS: Final = (Qt.Key.Key_F4, Qt.Key.Key_F2)
+
+
+class FieldEdit(QLineEdit):
+    """A field of a list or a note."""
+
+    refused = Signal(str)
+    """Why what was typed cannot be; empty once it can."""
+    reached = Signal()
+    """It got the focus."""
+    stepped = Signal(int)
+    """Up (-1) or down (1) was pressed."""
+    resized = Signal()
+    """It needs more or less room than before."""
+
+    def __init__(self, entries: Entries, field: Field, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._entries = entries
+        self._theme = theme
+        self._field = field
+        self._fault = ""
+        self.setFrame(False)
+        self.setTextMargins(0, 0, 0, 0)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
+        self.textChanged.connect(self._settle_width)
+        self._offer_choices()
+        self.show_field(field)
+        self.set_theme(theme)
+
+    @property
+    def field(self) -> Field:
+        """Return the field that is shown."""
+        return self._field
+
+    @property
+    def fault(self) -> str:
+        """Return why what stands in it cannot be; empty if it can."""
+        return self._fault
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self._theme = theme
+        palette = QPalette(self.palette())
+        palette.setColor(QPalette.ColorRole.Base, QColor(theme.entry))
+        palette.setColor(QPalette.ColorRole.Text, QColor(theme.bad if self._fault else theme.ink))
+        palette.setColor(QPalette.ColorRole.Highlight, QColor(theme.accent))
+        palette.setColor(QPalette.ColorRole.HighlightedText, QColor(theme.ground))
+        self.setPalette(palette)
+        self.update()
+
+    def show_field(self, field: Field) -> None:
+        """Show a field; what was typed and refused stays for as long as the value itself does."""
+        same = field.paths == self._field.paths and field.value == self._field.value
+        choices_differ = field.choices != self._field.choices
+        self._field = field
+        if choices_differ:
+            self._offer_choices()
+        if not (same and (self._fault or (self.hasFocus() and self.isModified()))):
+            self._rest()
+        self._name()
+
+    def commit(self) -> None:
+        """Take what is typed, if it differs from what is there."""
+        text = self.text()
+        if text.strip() == self._rest_text().strip():
+            self._set_fault("")
+            self._rest()
+            return
+        fault = self._entries.commit(self._field, text)
+        self._set_fault(fault)
+        if not fault:
+            self._rest()
+
+    def leave(self) -> bool:
+        """Put back what stood there; return whether anything was typed."""
+        typed = bool(self._fault) or self.text() != self._rest_text()
+        self._set_fault("")
+        self._rest()
+        if self.hasFocus():
+            self.selectAll()
+        return typed
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return room for the text, its mark and the word `looser`."""
+        metrics = self.fontMetrics()
+        text = self.text()
+        width = (
+            metrics.horizontalAdvance("m" * _BLANK_EMS)
+            if text == OPEN_BOX
+            else metrics.horizontalAdvance(text)
+        )
+        if self.hasFocus():
+            width += metrics.horizontalAdvance("mm")
+        return QSize(width + 2 * _EDGE_PX + 2 + self._mark_px() + self._looser_px(), metrics.height() + 4)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return room for a digit or two."""
+        return QSize(self.fontMetrics().horizontalAdvance("mm"), self.fontMetrics().height() + 4)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter takes or begins, Esc leaves, F4 or Alt+Down offers the choices, Up and Down change rows."""
+        key, alt = event.key(), bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._enter()
+        elif key == Qt.Key.Key_Escape and self.leave():
+            return
+        elif self._field.choices and (key in _OPENS or (key == Qt.Key.Key_Down and alt)):
+            self.offer()
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self.stepped.emit(-1 if key == Qt.Key.Key_Up else 1)
+        else:
+            super().keyPressEvent(event)
+
+    def offer(self) -> None:
+        """Show the choices below."""
+        completer = self.completer()
+        if completer is not None:
+            completer.setCompletionPrefix("")
+            completer.complete()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the focus with everything selected, and offer the choices there are."""
+        had_focus = self.hasFocus()
+        super().mousePressEvent(event)
+        if not had_focus:
+            self.selectAll()
+            if self._field.choices:
+                self.offer()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Keep everything selected after the press that brought the focus."""
+        if not self.isModified() and self.hasSelectedText():
+            return
+        super().mouseReleaseEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Select everything, so that typing replaces it."""
+        super().focusInEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.selectAll()
+        self._settle_width()
+        self.reached.emit()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Take what was typed, as Enter does."""
+        super().focusOutEvent(event)
+        if event.reason() not in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
+            self.commit()
+            self.deselect()
+            self.setCursorPosition(0)
+        self._settle_width()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw a number of the sheet at rest, an entry with the focus."""
+        if self.hasFocus():
+            super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if not self.hasFocus():
+            self._draw_at_rest(painter)
+            return
+        painter.setPen(QPen(QColor(self._theme.bad if self._fault else self._theme.accent), 2))
+        painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Follow another font."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._settle_width()
+
+    def _enter(self) -> None:
+        if self.text().strip() != self._rest_text().strip():
+            self.commit()
+            if not self._fault:
+                self.selectAll()
+        elif self._field.choices:
+            self.offer()
+        else:
+            self.selectAll()
+
+    def _draw_at_rest(self, painter: QPainter) -> None:
+        look = self._theme
+        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
+        ink = QColor(look.bad if self._fault else look.ink)
+        if self._fault:
+            painter.fillRect(box, QColor(look.entry))
+        painter.setPen(QPen(ink, 1.2))
+        if self.text() == OPEN_BOX:
+            painter.setPen(QPen(QColor(look.accent), 1.4))
+            painter.setBrush(QColor(look.entry))
+            painter.drawRect(box.adjusted(1, 2, -1, -2))
+            return
+        left = _EDGE_PX + self._mark_px()
+        if self._field.usual:
+            self._draw_diamond(painter, box)
+        room = self.width() - left - _EDGE_PX - self._looser_px()
+        if self._nothing():
+            painter.setPen(QColor(look.pencil))
+        text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, max(room, 8) + 1)
+        base = (self.height() + self.fontMetrics().ascent() - self.fontMetrics().descent()) / 2.0
+        painter.drawText(QPointF(left, base), text)
+        if self._field.looser:
+            painter.setPen(QColor(look.accent))
+            painter.drawText(QPointF(self.width() - self._looser_px() + 3, base), self._looser_word())
+        rule = QPen(QColor(look.bad if self._fault else look.pencil), 1.6 if self._fault else 0.8)
+        if not self._fault:
+            rule.setDashPattern([1.5, 2.5])
+        painter.setPen(rule)
+        across = min(room, self.fontMetrics().horizontalAdvance(text))
+        painter.drawLine(QPointF(left, base + 3), QPointF(left + across, base + 3))
+
+    def _draw_diamond(self, painter: QPainter, box: QRectF) -> None:
+        half, x, y = self._mark_px() * 0.38, _EDGE_PX + self._mark_px() * 0.4, box.center().y()
+        painter.save()
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(self._theme.accent))
+        painter.drawPolygon(
+            QPolygonF(
+                [QPointF(x - half, y), QPointF(x, y - half), QPointF(x + half, y), QPointF(x, y + half)]
+            )
+        )
+        painter.restore()
+
+    def _mark_px(self) -> int:
+        return self.fontMetrics().height() * 2 // 3 if self._field.usual else 0
+
+    def _looser_px(self) -> int:
+        return self.fontMetrics().horizontalAdvance(self._looser_word()) + 4 if self._field.looser else 0
+
+    def _looser_word(self) -> str:
+        return QCoreApplication.translate("FieldEdit", "looser")
+
+    def _nothing(self) -> bool:
+        return self._field.varies or (self._field.value is None and not self._fault)
+
+    def _rest_text(self) -> str:
+        return self._entries.text(self._field)
+
+    def _rest(self) -> None:
+        self.setText(self._rest_text())
+        self.setModified(False)
+        if not self.hasFocus():
+            self.setCursorPosition(0)
+
+    def _set_fault(self, fault: str) -> None:
+        if fault == self._fault:
+            return
+        self._fault = fault
+        self.set_theme(self._theme)
+        self._name()
+        self.refused.emit(fault)
+
+    def _settle_width(self) -> None:
+        self.updateGeometry()
+        self.resized.emit()
+        self.update()
+
+    def _offer_choices(self) -> None:
+        if not self._field.choices:
+            self.setCompleter(None)  # type: ignore[arg-type]
+            return
+        completer = QCompleter(list(self._field.choices), self)
+        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setMaxVisibleItems(12)
+        completer.activated.connect(self._choose)
+        self.setCompleter(completer)
+        popup = completer.popup()
+        if popup is not None:
+            popup.setMinimumWidth(self.fontMetrics().horizontalAdvance("m" * 16))
+
+    def _choose(self, text: str) -> None:
+        self.setText(text)
+        self.commit()
+        self.selectAll()
+
+    def _name(self) -> None:
+        tell = QCoreApplication.translate
+        value = tell("FieldEdit", "blank") if self._rest_text() == OPEN_BOX else self._rest_text()
+        told = [self._field.spoken, value]
+        if self._field.usual:
+            told.append(tell("FieldEdit", "off the usual {0}").replace("{0}", self._field.usual))
+        if self._field.looser:
+            told.append(tell("FieldEdit", "looser than the default"))
+        if self._fault:
+            told.append(self._fault)
+        self.setAccessibleName(", ".join(told[:2]))
+        self.setAccessibleDescription("; ".join(told[2:]))
+        tip = "; ".join((self._field.spoken, *told[2:]))
+        if self._field.choices:
+            tip += ". " + tell("FieldEdit", "Alt+Down shows the choices")
+        self.setToolTip(tip)

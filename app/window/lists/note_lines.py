@@ -1,0 +1,211 @@
+"""The notes: numbered sentences of a bracket whose numbers are fields. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from app.window.lists.column_lines import column_line, shaft_joint_lines, wheel_line
+from app.window.lists.couple_line import couple_line
+from app.window.lists.field import Drafts, Field, Line, Path, Piece
+from app.window.lists.off_default import off_default
+from app.wording.verdict_words import couple_words, limit_words
+from geometry.bracket import Bracket
+from geometry.fixing import BarEnd
+from geometry.loads import Limits
+
+NO_DRAFTS = Drafts()
+
+
+def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]:
+    """Return the notes in the order they are numbered.
+
+    `drafts` has what was typed for parts that are not there yet.
+    """
+    lines = [
+        couple_line(bracket),
+        column_line(bracket, drafts),
+        wheel_line(bracket, drafts),
+        _weight_line(bracket),
+        *_face_lines(bracket),
+        *_bar_lines(bracket),
+        *(_anchor_line(a.name, a.word) for a in bracket.anchors),
+        *shaft_joint_lines(bracket),
+        *_extra_lines(bracket),
+        *_limit_lines(bracket),
+        *_claim_lines(bracket),
+        Line(
+            "note", ("Remark: ", Field((("note",),), "remark", bracket.note or "", "words", instead="none"))
+        ),
+    ]
+    return tuple(Line(line.key, line.pieces, number) for number, line in enumerate(lines, start=1))
+
+
+def _weight_line(bracket: Bracket) -> Line:
+    rake, weight = bracket.rake_deg, bracket.loads.weight_g
+    usual, looser = off_default(weight, 3.0, higher_is_looser=False)
+    return Line(
+        "weight",
+        (
+            "Shaft rises ",
+            Field((("rake_deg",),), "rake of the shaft", rake, unit="deg", blank=rake is None),
+            " toward the driver; weight counts ",
+            Field((("loads", "weight_g"),), "weight multiple", weight, "number", usual=usual, looser=looser),
+            " times, each way.",
+        ),
+    )
+
+
+def _face_lines(bracket: Bracket) -> Iterator[Line]:
+    """Yield the friction that bolts share: one field sets it for all."""
+    if not bracket.bolts:
+        return
+    face = _of_all(bracket, "face_friction", "friction of clamped faces", "number", 0.15, higher=True)
+    thread = _of_all(bracket, "thread_friction", "friction in threads", "number", 0.12, higher=None)
+    scatter = _of_all(bracket, "scatter", "preload scatter", "share", 0.25, higher=False)
+    yield Line(
+        "faces",
+        (
+            "Faces bare or painted, friction ",
+            face,
+            "; threads ",
+            thread,
+            "; preload within ",
+            scatter,
+            " of what the torque gives.",
+        ),
+    )
+
+
+def _of_all(
+    bracket: Bracket, name: str, spoken: str, kind: str, default: float, *, higher: bool | None
+) -> Field:
+    values = [getattr(bolt, name) for bolt in bracket.bolts]
+    known = [value for value in values if value is not None]
+    varies = len(set(values)) > 1
+    blank = None in values and not varies
+    worst = default
+    if known:
+        worst = max(known, key=lambda v: abs(v - default))
+    usual, looser = off_default(worst, default, higher_is_looser=higher, share=kind == "share")
+    return Field(
+        tuple(("bolts", bolt.name, name) for bolt in bracket.bolts),
+        f"{spoken}, all bolts",
+        values[0],
+        kind,  # type: ignore[arg-type]
+        blank=blank,
+        varies=varies,
+        usual=usual,
+        looser=looser,
+    )
+
+
+END_KINDS = ("welded", "bolted flange", "pinned", "stiffness", "free")
+
+
+def _bar_lines(bracket: Bracket) -> Iterator[Line]:
+    bar = bracket.dash_bar
+    if bar is None:
+        return
+    pieces: list[Piece] = ["Dash bar: "]
+    for index, end in enumerate(bar.ends):
+        pieces += ["; other end "] if index else ["one end "]
+        pieces += end_pieces(index, end)
+    yield Line("bar", (*pieces, "."))
+
+
+def end_pieces(index: int, end: BarEnd) -> list[Piece]:
+    """Return how one end of the dash bar is held and who has seen it."""
+    path: Path = ("dash_bar", "ends", index)
+    word = ("first", "second")[index]
+    held = Field(((*path, "kind"),), f"dash bar, {word} end", end.kind, "choice", choices=END_KINDS)
+    pieces: list[Piece] = [held]
+    if end.kind == "stiffness":
+        value = end.bending_nm_per_deg
+        given = Field(
+            ((*path, "bending_nm_per_deg"),),
+            f"bending stiffness of the dash bar's {word} end",
+            value,
+            "range",
+            "N.m/deg",
+            blank=value is None,
+        )
+        pieces += [" ", given]
+    if end.kind != "free":
+        seen = Field(
+            ((*path, "seen_by"),),
+            f"who has seen the dash bar's {word} end",
+            end.seen_by,
+            "words",
+            instead="nobody named",
+            may_be_empty=True,
+        )
+        pieces += [", seen by ", seen]
+    return pieces
+
+
+def _anchor_line(name: str, word: str) -> Line:
+    field = Field((("anchors", name, "word"),), f"who says that anchor {name} is immovable", word, "words")
+    return Line(f"anchor {name}", (f"Anchor {name} does not move: ", field))
+
+
+def _extra_lines(bracket: Bracket) -> Iterator[Line]:
+    for extra in bracket.loads.extra:
+        path: Path = ("loads", "extra", extra.name)
+        pieces: list[Piece] = [f"Also {extra.name}, both ways: couple "]
+        pieces.append(Field(((*path, "couple_nm"),), f"couple of {extra.name}", extra.couple_nm, unit="N.m"))
+        for what, values, unit in (
+            ("force", extra.force_n, "N"),
+            ("at", extra.at_mm, "mm"),
+        ):
+            name = "force_n" if what == "force" else "at_mm"
+            for axis, value in enumerate(values):
+                pieces.append(f"; {what} x " if axis == 0 else (" y ", " z ")[axis - 1])
+                spoken = f"{what} of {extra.name} along {'xyz'[axis]}"
+                pieces.append(Field(((*path, name, axis),), spoken, value, unit=unit))
+        yield Line(f"extra {extra.name}", (*pieces, "."))
+
+
+_LIMITS = (
+    ("Held to: movement ", "movement_mm", "quantity", "mm"),
+    (", turn or lean ", "turn_deg", "quantity", "deg"),
+    (", movement with a pull ", "pull_movement_mm", "quantity", "mm"),
+    ("; stress at most yield / ", "yield_factor", "number", ""),
+    (", slip factor ", "slip_factor", "number", ""),
+    ("; friction share ", "friction_share", "share", ""),
+    (", marginal above ", "marginal_used", "share", ""),
+)
+
+
+def _limit_lines(bracket: Bracket) -> Iterator[Line]:
+    looser, usual = bracket.limits.looser(), Limits()
+    pieces: list[Piece] = []
+    for words, name, kind, unit in _LIMITS:
+        value, default = getattr(bracket.limits, name), getattr(usual, name)
+        told = "" if value == default else limit_words(name, default, bare=True)
+        spoken = f"limit of {limit_words(name, value).rsplit(f' {value:g}', 1)[0]}"
+        field = Field(
+            (("limits", name),),
+            spoken,
+            value,
+            kind,  # type: ignore[arg-type]
+            unit,
+            usual=told,
+            looser=name in looser,
+        )
+        pieces += [words, field]
+    yield Line("limits", (*pieces, "."))
+
+
+def _claim_lines(bracket: Bracket) -> Iterator[Line]:
+    claim = bracket.claim
+    if claim is None:
+        return
+    holds = "" if claim.holds_to_nm is None else f", holding to {couple_words(claim.holds_to_nm, 'mm')}"
+    stale = claim.hash != bracket.input_hash()
+    yield Line(
+        "claim",
+        (
+            f"The file claims {claim.verdict}{holds}, by version {claim.version} on {claim.date}: "
+            + ("stale, the inputs have changed since." if stale else "a claim, not the verdict."),
+        ),
+    )

@@ -1,0 +1,314 @@
+"""The rows of the parts list: plates, bolts, casing, bosses, dash bar, anchors, column. No Qt.
+
+Alike bolts and bosses share a row; a row that is opened shows each of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from app.window.lists.bolt_rows import bolt_rows
+from app.window.lists.field import Field, Line, Path, Piece
+from app.window.lists.note_lines import end_pieces
+from app.window.lists.rows import Row, item_numbers
+from app.window.selection import Pick
+from app.wording.figures import figure
+from geometry.bolt_tables import BOLT_SIZES
+from geometry.bracket import Bracket
+from geometry.casing import Boss, Casing
+from geometry.flat_pattern import flat_pattern
+from geometry.flat_segments import ShapeError
+from geometry.materials import MATERIALS, UnknownMaterialError, material
+from geometry.plate import Plate
+from solver.results import Results
+
+BOSS_METALS = ("cast aluminium", "steel", "cast iron")
+ANCHOR_METALS = ("steel", "cast aluminium", "cast iron")
+
+
+@dataclass(frozen=True)
+class _Known:
+    """What the rows are made from."""
+
+    bracket: Bracket
+    opened: Collection[str]
+    results: Results | None
+
+
+def part_rows(
+    bracket: Bracket, *, opened: Collection[str] = (), results: Results | None = None
+) -> tuple[Row, ...]:
+    """Return the rows from top to bottom.
+
+    `opened` has the keys of shared rows that show their members; `results` give the states of bolts.
+    """
+    known = _Known(bracket, opened, results)
+    return tuple(_rows(known))
+
+
+def _rows(known: _Known) -> Iterator[Row]:
+    bracket = known.bracket
+    yield from bolt_rows(bracket, known.opened, known.results)
+    for number, plate in enumerate(bracket.plates, start=1):
+        yield _plate_row(bracket, plate, number)
+    if bracket.casing is not None:
+        yield _casing_row(bracket.casing)
+        yield from _boss_rows(bracket.casing, known.opened)
+    yield from _bar_rows(bracket)
+    yield from _anchor_rows(bracket)
+    yield from _column_rows(bracket)
+
+
+def material_names(bracket: Bracket) -> tuple[str, ...]:
+    """Return the names a plate's material can have."""
+    return (*(m.name for m in bracket.materials), *(m.name for m in MATERIALS))
+
+
+def _plate_row(bracket: Bracket, plate: Plate, number: int) -> Row:
+    path: Path = ("plates", plate.name)
+    spoken = f"plate {plate.name}" if plate.name != "plate" else "plate"
+    mass = _plate_mass_kg(bracket, plate)
+    return Row(
+        key=f"plate {plate.name}",
+        item=f"P{number}",
+        off=1,
+        part=spoken,
+        cells=(
+            (Field(((*path, "thickness_mm"),), f"thickness of {spoken}", plate.thickness_mm, unit="mm"),),
+            (
+                Field(
+                    ((*path, "material"),),
+                    f"material of {spoken}",
+                    plate.material,
+                    "material",
+                    choices=material_names(bracket),
+                    blank=plate.material is None,
+                ),
+            ),
+            (_fold_words(plate),),
+            ("" if mass is None else f"{figure(mass)} kg",),
+        ),
+        pick=Pick("plate", plate.name),
+    )
+
+
+def _fold_words(plate: Plate) -> str:
+    count = len(plate.folds)
+    return "" if not count else f"{count} fold{'s' if count > 1 else ''}"
+
+
+def _plate_mass_kg(bracket: Bracket, plate: Plate) -> float | None:
+    if plate.material is None:
+        return None
+    try:
+        density = material(plate.material, bracket.materials).density_kg_m3
+        area_mm2 = flat_pattern(plate).polygon.area
+    except (UnknownMaterialError, ShapeError):
+        return None
+    return float(area_mm2) * plate.thickness_mm * density * 1e-9
+
+
+def _casing_row(casing: Casing) -> Row:
+    path: Path = ("casing",)
+    spoken = casing.name if casing.name == "casing" else f"casing {casing.name}"
+    clocking = Field(((*path, "clocking_deg"),), "clocking of the casing", casing.clocking_deg, unit="deg")
+    mass = Field(((*path, "mass_kg"),), "mass of the casing", casing.mass_kg, unit="kg")
+    count = len(casing.bosses)
+    rest: list[Piece] = [f"{spoken}: clocked ", clocking, "; station on the shaft z "]
+    rest.append(Field(((*path, "station_mm"),), "station of the casing", casing.station_mm, unit="mm"))
+    rest += ["; middle of mass ", *_place((*path, "mass_centre_mm"), "middle of mass", casing.mass_centre_mm)]
+    rest += ["; block from ", *_place((*path, "envelope", "low_mm"), "block from", casing.envelope.low_mm)]
+    rest += [" to ", *_place((*path, "envelope", "high_mm"), "block to", casing.envelope.high_mm), "."]
+    return Row(
+        key="casing",
+        item="C",
+        off=1,
+        part=spoken,
+        cells=(
+            (f"{count} boss{'es' if count != 1 else ''}",),
+            ("clocked ", clocking),
+            ("",),
+            (mass,),
+        ),
+        pick=Pick("casing"),
+        rest=Line("casing", tuple(rest)),
+    )
+
+
+def _boss_rows(casing: Casing, opened: Collection[str]) -> Iterator[Row]:
+    alike: dict[tuple[object, ...], list[Boss]] = {}
+    for boss in casing.bosses:
+        alike.setdefault((boss.thread, boss.metal, boss.depth_mm, boss.face_diameter_mm), []).append(boss)
+    places = {boss.name: number for number, boss in enumerate(casing.bosses, start=1)}
+    for bosses in alike.values():
+        numbers = item_numbers([str(places[b.name]) for b in bosses])
+        key = f"bosses {bosses[0].name}"
+        shared = len(bosses) > 1
+        yield _boss_row(bosses, f"C.{numbers}", key, opened=key in opened if shared else None)
+        if shared and key in opened:
+            for boss in bosses:
+                yield _boss_row([boss], f"C.{places[boss.name]}", f"boss {boss.name}", member=True)
+
+
+def _boss_row(
+    bosses: list[Boss], item: str, key: str, *, opened: bool | None = None, member: bool = False
+) -> Row:
+    first = bosses[0]
+    spoken = f"boss {first.name}" if len(bosses) == 1 else f"bosses {', '.join(b.name for b in bosses)}"
+
+    def field(name: str, words: str, **given: object) -> Field:
+        paths = tuple(("casing", "bosses", boss.name, name) for boss in bosses)
+        return Field(paths, f"{words} of {spoken}", getattr(first, name), **given)  # type: ignore[arg-type]
+
+    depth = field("depth_mm", "depth of thread", unit="mm", may_be_empty=True, instead="unknown")
+    rest: list[Piece] = [f"{spoken}: face ", field("face_diameter_mm", "face", unit="mm"), " across"]
+    if len(bosses) == 1:
+        rest += [
+            "; middle of its face ",
+            *_place(("casing", "bosses", first.name, "at_mm"), spoken, first.at_mm),
+        ]
+        rest += [
+            "; faces ",
+            *_place(("casing", "bosses", first.name, "direction"), spoken, first.direction, ""),
+        ]
+    return Row(
+        key=key,
+        item=item,
+        off=len(bosses),
+        part="boss" if len(bosses) > 1 else spoken,
+        cells=(
+            (field("thread", "thread", kind="size", choices=tuple(s.name for s in BOLT_SIZES)),),
+            (field("metal", "metal", kind="choice", choices=BOSS_METALS),),
+            ("depth ", depth),
+            ("",),
+        ),
+        pick=Pick("boss", first.name),
+        covers=tuple(Pick("boss", boss.name) for boss in bosses),
+        rest=Line(key, (*rest, ".")),
+        opened=opened,
+        member=member,
+    )
+
+
+def _bar_rows(bracket: Bracket) -> Iterator[Row]:
+    bar = bracket.dash_bar
+    if bar is None:
+        return
+    path: Path = ("dash_bar",)
+    rest: list[Piece] = [f"{bar.name}: from ", *_place((*path, "from_mm"), "dash bar from", bar.from_mm)]
+    rest += [" to ", *_place((*path, "to_mm"), "dash bar to", bar.to_mm), "; one end "]
+    rest += [*end_pieces(0, bar.ends[0]), "; other end ", *end_pieces(1, bar.ends[1]), "."]
+    kinds = {end.kind for end in bar.ends}
+    yield Row(
+        key="dash bar",
+        item="B",
+        off=1,
+        part=bar.name,
+        cells=(
+            (Field(((*path, "section"),), "section of the dash bar", bar.section, "section", "mm"),),
+            (
+                Field(
+                    ((*path, "material"),),
+                    "material of the dash bar",
+                    bar.material,
+                    "material",
+                    choices=material_names(bracket),
+                ),
+            ),
+            (f"ends {' and '.join(sorted(kinds))}",),
+            (f"{sum((a - b) ** 2 for a, b in zip(bar.from_mm, bar.to_mm, strict=True)) ** 0.5:.0f} mm",),
+        ),
+        pick=Pick("dash bar"),
+        rest=Line("dash bar", tuple(rest)),
+    )
+
+
+def _anchor_rows(bracket: Bracket) -> Iterator[Row]:
+    for number, anchor in enumerate(bracket.anchors, start=1):
+        path: Path = ("anchors", anchor.name)
+        spoken = f"anchor {anchor.name}"
+        word = Field(((*path, "word"),), f"who says that {spoken} is immovable", anchor.word, "words")
+        rest: list[Piece] = [f"{spoken}: "]
+        if anchor.at_mm is not None:
+            rest += ["at ", *_place((*path, "at_mm"), spoken, anchor.at_mm), "; "]
+        metal = Field(
+            ((*path, "metal"),), f"metal of {spoken}", anchor.metal, "choice", choices=ANCHOR_METALS
+        )
+        yield Row(
+            key=spoken,
+            item=f"A{number}",
+            off=1,
+            part=spoken,
+            cells=(("",), (metal,), ("",), ("immovable",)),
+            pick=Pick("anchor", anchor.name),
+            rest=Line(spoken, (*rest, "immovable: ", word)),
+        )
+
+
+def _column_rows(bracket: Bracket) -> Iterator[Row]:
+    column = bracket.column
+    if column.held_by == "bearings":
+        for number, bearing in enumerate(column.bearings, start=1):
+            path: Path = ("column", "bearings", bearing.name)
+            spoken = f"bearing {bearing.name}"
+            yield _held_row(spoken, f"S{number}", path, bearing.station_mm, bearing.stiffness_n_per_mm)
+    elif column.held_by == "donor mount" and column.mount is not None:
+        mount = column.mount
+        yield _held_row(
+            "donor mount",
+            "S1",
+            ("column", "mount"),
+            mount.station_mm,
+            mount.sideways_n_per_mm,
+            "sideways_n_per_mm",
+        )
+    if bracket.wheel is not None:
+        wheel = bracket.wheel
+        yield Row(
+            key="wheel",
+            item="W",
+            off=1,
+            part="wheel",
+            cells=(
+                (Field((("wheel", "diameter_mm"),), "diameter of the wheel", wheel.diameter_mm, unit="mm"),),
+                (
+                    "z ",
+                    Field((("wheel", "station_mm"),), "station of the wheel", wheel.station_mm, unit="mm"),
+                ),
+                ("",),
+                ("",),
+            ),
+            pick=Pick("wheel"),
+        )
+
+
+def _held_row(
+    spoken: str,
+    item: str,
+    path: Path,
+    station_mm: float,
+    stiffness: tuple[float, float],
+    name: str = "stiffness_n_per_mm",
+) -> Row:
+    stiff = Field(((*path, name),), f"stiffness of {spoken}, low to high", stiffness, "range", "N/mm")
+    return Row(
+        key=spoken,
+        item=item,
+        off=1,
+        part=spoken,
+        cells=(
+            ("z ", Field(((*path, "station_mm"),), f"station of {spoken}", station_mm, unit="mm")),
+            (stiff,),
+            ("",),
+            ("",),
+        ),
+        pick=Pick("bearing", str(path[-1]) if len(path) == 3 else spoken),
+    )
+
+
+def _place(path: Path, spoken: str, place: tuple[float, float, float], unit: str = "mm") -> Iterator[Piece]:
+    for axis, value in enumerate(place):
+        yield f"{' ' if axis else ''}{'xyz'[axis]} "
+        kind = "quantity" if unit else "number"
+        yield Field(((*path, axis),), f"{spoken}, {'xyz'[axis]}", value, kind, unit)  # type: ignore[arg-type]

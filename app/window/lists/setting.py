@@ -1,0 +1,104 @@
+"""How a field's new value gets into the bracket, or waits until enough is typed for a new part. No Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from app.editing.refused import EditRefused
+from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
+from geometry.bracket import Bracket
+from geometry.casing import Bearing, ColumnMount, Wheel
+from geometry.loads import Couple, LoadCell, MotorTorque, StatedCouple, TorqueMeters
+
+SOURCES = ("stated", "torque meters", "load cell", "motor")
+BEARING_PARTS = ("station_mm", "stiffness_n_per_mm")
+MOUNT_PARTS = ("station_mm", "sideways_n_per_mm", "along_n_per_mm")
+WHEEL_PARTS = ("diameter_mm", "station_mm")
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What became of a value: the bracket with it, and what waits for more."""
+
+    bracket: Bracket
+    drafts: Drafts
+
+
+def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Setting:
+    """Return the bracket with a field's new value, as far as it can be there yet.
+
+    A bearing, mount or wheel that is not there yet comes into being with the last number it needs. Raises
+    what `field.put` does, and EditRefused.
+    """
+    path = field.path
+    if path == ("loads", "couple", "source"):
+        couple = other_source(bracket.loads.couple, str(value))
+        return Setting(bracket.but(loads=bracket.loads.but(couple=couple)), drafts)
+    if path == ("loads", "couple", "back_driving"):
+        value = value == "back-driving"
+    if "+" in path:
+        return _drafted(bracket, drafts, path, value)
+    if value is None and path[:2] == ("column", "bearings") and path[-1] == "station_mm":
+        return Setting(taken_out(bracket, path[:-1]), drafts)
+    try:
+        return Setting(put_all(bracket, field.paths, value), drafts)
+    except KeyError as gone:
+        raise EditRefused(f"{field.spoken}: {gone.args[0]}; look at the list again") from None
+
+
+def other_source(couple: Couple, source: str) -> Couple:
+    """Return a couple from another source: nothing read there is known yet.
+
+    Only a statement keeps the figure, because stating it is what makes it one.
+    """
+    if source == couple.source:
+        return couple
+    match source:
+        case "torque meters":
+            return TorqueMeters()
+        case "load cell":
+            return LoadCell()
+        case "motor":
+            return MotorTorque()
+        case _:
+            return StatedCouple(couple_nm=couple.value_nm or None)
+
+
+def _drafted(bracket: Bracket, drafts: Drafts, path: Path, value: object) -> Setting:
+    given = {**drafts.given, path: value}
+    if value is None:
+        del given[path]
+    stem = path[: path.index("+") + 1]
+    mine = {str(key[-1]): what for key, what in given.items() if key[: len(stem)] == stem}
+    grown = _grown(bracket, stem, mine)
+    if grown is None:
+        return Setting(bracket, Drafts(given))
+    return Setting(grown, Drafts({key: what for key, what in given.items() if key[: len(stem)] != stem}))
+
+
+def _grown(bracket: Bracket, stem: Path, given: dict[str, object]) -> Bracket | None:
+    """Return the bracket with the new part, or None while numbers are missing."""
+    column = bracket.column
+    if stem == ("column", "bearings", "+") and given.keys() >= set(BEARING_PARTS):
+        bearing = Bearing.model_validate({"name": _bearing_name(bracket, given), **given})
+        return bracket.but(column=column.but(bearings=(*column.bearings, bearing)))
+    if stem == ("column", "mount", "+") and given.keys() >= set(MOUNT_PARTS):
+        mount = ColumnMount.model_validate({"name": "donor mount", **given})
+        return bracket.but(column=column.but(mount=mount))
+    if stem == ("wheel", "+") and given.keys() >= set(WHEEL_PARTS):
+        return bracket.but(wheel=Wheel.model_validate(given))
+    return None
+
+
+def _bearing_name(bracket: Bracket, given: dict[str, object]) -> str:
+    """Return `lower` for a first bearing below the casing, `upper` for one above, else a number."""
+    taken = {bearing.name for bearing in bracket.column.bearings}
+    station = float(str(given["station_mm"]))
+    here = bracket.casing.station_mm if bracket.casing is not None else 0.0
+    wanted = "lower" if station < here else "upper"
+    if wanted not in taken:
+        return wanted
+    number = 2
+    while f"{wanted} {number}" in taken:
+        number += 1
+    return f"{wanted} {number}"
