@@ -25,6 +25,16 @@ class Asked:
     """In place of the bracket's own."""
     refine: bool = True
 
+    @property
+    def judged(self) -> Bracket:
+        """Return the bracket with the limits in force."""
+        return self.bracket if self.limits is None else self.bracket.but(limits=self.limits)
+
+    @property
+    def key(self) -> str:
+        """Return the key its answers carry."""
+        return self.judged.input_hash()
+
 
 @dataclass(frozen=True)
 class AskedQuick:
@@ -34,6 +44,11 @@ class AskedQuick:
     bracket: Bracket
     out: tuple[str, ...] = ()
     slipped: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Return the key its answer carries."""
+        return self.bracket.input_hash()
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,1 @@
+"""What keeps the user's work safe on disk: autosave, recovery, recent files, locks. No Qt."""

@@ -1,0 +1,204 @@
+"""The window's end of the worker: asks, listens, and puts up with the worker's death.
+
+Nothing here waits for the worker. A thread reads what it says into a queue, so that large answers never hold
+the window up; `poll` empties the queue.
+"""
+
+from __future__ import annotations
+
+import queue
+from collections import Counter
+from collections.abc import Collection
+
+from app.worker.line import Line, Serve
+from app.worker.messages import (
+    Answer,
+    Asked,
+    AskedQuick,
+    Dropped,
+    Failed,
+    Pencil,
+    Progress,
+    Question,
+    Quick,
+    Ready,
+)
+from app.worker.process import serve
+from geometry.bracket import Bracket
+from geometry.loads import Limits
+
+STARTED_AGAIN = "The analysis stopped unexpectedly; it has been started again."
+STOPPED_TWICE = (
+    "The analysis of this bracket stopped unexpectedly twice; it is tried again when the bracket changes."
+)
+CANNOT_START = (
+    "The analysis cannot be started ({why}); close other programs and change anything to try again."
+)
+MOST_DEATHS = 2
+"""Of one bracket, before it is left alone; or of a process that never got ready."""
+
+
+class Worker:
+    """One warm process that judges brackets. Use it from one thread."""
+
+    def __init__(self, serve: Serve = serve) -> None:
+        self._serve = serve
+        self._line: Line | None = None
+        self._number = 0
+        self._asked: Asked | None = None
+        """The question that is being worked on; None when nothing is."""
+        self._sent = False
+        self._quick: AskedQuick | None = None
+        """The quick question that waits to be sent; a newer one takes its place."""
+        self._quick_out: AskedQuick | None = None
+        """The quick question that is out: one at a time, so that sending never waits."""
+        self._deaths: Counter[str] = Counter()
+        self._false_starts = 0
+        self._own_answers: list[Answer] = []
+
+    @property
+    def alive(self) -> bool:
+        """Return whether the process runs."""
+        return self._line is not None and self._line.process.is_alive()
+
+    @property
+    def busy(self) -> bool:
+        """Return whether an analysis is being worked on or waits for the process to get ready."""
+        return self._asked is not None
+
+    def start(self) -> None:
+        """Start the process if there is none; it says `Ready` once it has imported all that it needs."""
+        if self._line is not None:
+            return
+        try:
+            self._line = Line(self._serve)
+        except OSError as error:
+            self._asked = self._quick = None
+            why = error.strerror or str(error)
+            self._own_answers.append(Failed(self._number, CANNOT_START.format(why=why)))
+
+    def ask(self, bracket: Bracket, *, limits: Limits | None = None, refine: bool = True) -> int:
+        """Judge a bracket; return the question's number. What was asked before is dropped.
+
+        A running analysis of other plates is stopped at once and its process replaced; one of the same plates
+        ends where its stage ends, so that what quick answers rest on is not lost.
+        """
+        self._number += 1
+        asked = Asked(self._number, bracket, limits, refine)
+        if self._asked is not None and self._sent and not _alike(self._asked.bracket, bracket):
+            self.cancel()
+        self.drop()
+        if self._deaths[asked.key] >= MOST_DEATHS:
+            self._own_answers.append(Failed(asked.number, STOPPED_TWICE))
+            return asked.number
+        self._asked, self._sent = asked, False
+        self._false_starts = 0
+        self.start()
+        self._send_what_waits()
+        return asked.number
+
+    def ask_quick(self, bracket: Bracket, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> int:
+        """Ask for a quick answer; return the question's number.
+
+        Of those that wait only the newest is sent.
+        """
+        self._number += 1
+        question = AskedQuick(self._number, bracket, tuple(out), tuple(slipped))
+        if self._deaths[question.key] < MOST_DEATHS:
+            self._quick = question
+            self.start()
+            self._send_what_waits()
+        return question.number
+
+    def poll(self) -> list[Answer]:
+        """Return what has been said since the last call, oldest first, and see to a death."""
+        answers, self._own_answers = self._own_answers, []
+        while self._line is not None:
+            try:
+                said = self._line.said.get_nowait()
+            except queue.Empty:
+                break
+            if said is None:
+                answers += self._bury(self._line)
+            elif self._heard(said):
+                answers.append(said)
+        self._send_what_waits()
+        return answers
+
+    def drop(self) -> None:
+        """Take back the question; the process goes on to the end of its stage and stays."""
+        if self._asked is not None and self._sent:
+            self._send(Dropped(self._asked.number))
+        self._asked = None
+
+    def cancel(self) -> None:
+        """Stop at once: the process is killed and a new one started. All questions are taken back."""
+        self.close()
+        self.start()
+
+    def close(self) -> None:
+        """End the process. Another question starts it again."""
+        if self._line is not None:
+            self._line.cut()
+        self._line = None
+        self._asked = self._quick = self._quick_out = None
+
+    def _heard(self, said: Answer) -> bool:
+        """Take note of an answer; return whether anybody still waits for it."""
+        if isinstance(said, Ready):
+            self._false_starts = 0
+            if self._line is not None:
+                self._line.ready = True
+            return True
+        if isinstance(said, Quick):
+            self._quick_out = None
+            return True
+        if self._asked is None or said.number != self._asked.number:
+            return False
+        ends = not isinstance(said, Progress | Pencil) or (
+            isinstance(said, Pencil) and not self._asked.refine
+        )
+        if ends:
+            self._deaths.pop(self._asked.key, None)
+            self._asked = None
+        return True
+
+    def _bury(self, line: Line) -> list[Answer]:
+        """Start a new process after a death, ask once more, and return what is to be said of it."""
+        asked, suspect = self._asked, self._asked if self._sent else self._quick_out
+        self._line, self._sent, self._quick_out = None, False, None
+        number = self._number if asked is None else asked.number
+        if not line.ready:
+            self._false_starts += 1
+            if self._false_starts >= MOST_DEATHS:
+                self._asked = self._quick = None
+                return [Failed(number, CANNOT_START.format(why="it ends before it is ready"))]
+        elif suspect is not None:
+            self._deaths[suspect.key] += 1
+        self.start()
+        if asked is None:
+            return []
+        if self._deaths[asked.key] >= MOST_DEATHS:
+            self._asked = None
+            return [Failed(number, STOPPED_TWICE)]
+        return [Failed(number, STARTED_AGAIN, final=False)]
+
+    def _send_what_waits(self) -> None:
+        # Before it is ready the process does not listen, and sending more than the pipe holds would wait.
+        if self._line is None or not self._line.ready:
+            return
+        if self._asked is not None and not self._sent:
+            self._sent = True
+            self._send(self._asked)
+        if self._quick is not None and self._quick_out is None:
+            self._quick_out, self._quick = self._quick, None
+            self._send(self._quick_out)
+
+    def _send(self, question: Question) -> None:
+        if self._line is not None:
+            self._line.send(question)
+
+
+def _alike(one: Bracket, other: Bracket) -> bool:
+    """Return whether the plates are the same, as far as can be told at a glance."""
+    return one.plates == other.plates and one.materials == other.materials

@@ -1,0 +1,108 @@
+"""The worker's bench: judges the newest question and keeps what quick answers are worked out from."""
+
+from __future__ import annotations
+
+import os
+import threading
+import traceback
+from collections.abc import Callable
+
+import numpy as np
+
+from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Failed, Ink, Pencil, Progress, Quick
+from geometry.findings import findings_of
+from geometry.placing import place_bolts
+from solver.analyse import analyse_in_turn, can_be_solved
+from solver.errors import SolverError
+from solver.quick import quick_answer
+from solver.same_plates import same_plates
+from solver.solved import Solved
+
+KEPT = 2
+"""Brackets with different plates kept for quick answers; each takes some 50 MB."""
+
+
+class Bench:
+    """Judges in one thread and answers quickly in another."""
+
+    def __init__(self, send: Callable[[Answer], None], idle: Callable[[], None] = lambda: None) -> None:
+        self._send = send
+        self._idle = idle
+        """Called after every analysis."""
+        self._newest: Asked | Dropped | None = None
+        self._asked = threading.Condition()
+        self._kept: tuple[Solved, ...] = ()
+        """One for each set of plates, newest first. Replaced, never changed: two threads read it."""
+
+    def take(self, question: Asked | Dropped) -> None:
+        """Take a question; an analysis that is running ends where its stage ends."""
+        with self._asked:
+            self._newest = question
+            self._asked.notify()
+
+    def judge_for_ever(self) -> None:
+        """Answer one question after another, always the newest."""
+        while True:
+            with self._asked:
+                self._asked.wait_for(lambda: self._newest is not None)
+                question, self._newest = self._newest, None
+            if isinstance(question, Asked):
+                self._judge(question)
+                self._idle()
+
+    def answer_quickly(self, question: AskedQuick) -> None:
+        """Send the quick answer, or that there is none."""
+        bracket = question.bracket
+        solved = next((s for s in self._kept if same_plates(s.bracket, bracket)), None)
+        answer = None
+        if solved is not None and can_be_solved(bracket, findings_of(bracket), place_bolts(bracket)):
+            try:
+                answer = quick_answer(solved, bracket, out=question.out, slipped=question.slipped)
+            except (SolverError, np.linalg.LinAlgError, KeyError, ValueError):
+                # What makes it impossible is told by the analysis, which is asked as well.
+                answer = None
+        self._send(Quick(question.number, question.key, answer))
+
+    def _judge(self, asked: Asked) -> None:
+        def tell(words: str, share: float) -> None:
+            if self._newest is not None:
+                raise _NoLongerAskedError
+            self._send(Progress(asked.number, words, share))
+
+        try:
+            self._judge_in_turn(asked, tell)
+        except _NoLongerAskedError:
+            pass
+        except SolverError as error:
+            self._send(Failed(asked.number, str(error)))
+        except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
+            if os.environ.get("HOLDSQUARE_TRACE") == "1":
+                traceback.print_exc()
+            words = (
+                f"The analysis went wrong ({type(fault).__name__}: {fault}). That is a fault of the program,"
+                " not of the bracket; there is no verdict."
+            )
+            self._send(Failed(asked.number, words))
+
+    def _judge_in_turn(self, asked: Asked, tell: Callable[[str, float], None]) -> None:
+        key = asked.key
+        for judged in analyse_in_turn(asked.judged, progress=tell):
+            refined = judged.results.accuracy.refined
+            if judged.solved is not None:
+                self._keep(judged.solved, refined=refined)
+            # What could not be solved is said once, and is no figure that could be refined.
+            last = refined or judged.solved is None
+            self._send((Ink if last else Pencil)(asked.number, key, judged.results))
+            if not asked.refine:
+                return
+
+    def _keep(self, solved: Solved, *, refined: bool) -> None:
+        """Keep what was solved; the same plates on a coarse mesh do not replace them on a fine one."""
+        same = [s for s in self._kept if same_plates(s.bracket, solved.bracket)]
+        if refined or not same:
+            rest = [s for s in self._kept if all(s is not other for other in same)]
+            self._kept = (solved, *rest)[:KEPT]
+
+
+class _NoLongerAskedError(Exception):
+    """Something else has been asked meanwhile."""

@@ -1,0 +1,57 @@
+"""A worker's process, the pipe to it, and the thread that listens."""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import pickle
+import queue
+import threading
+from collections.abc import Callable
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+
+from app.worker.messages import Answer, Question
+
+Serve = Callable[[Connection], None]
+"""What runs in the process, given its end of the pipe."""
+
+
+class Line:
+    """One process and what it says. OSError if it cannot be started."""
+
+    def __init__(self, serve: Serve) -> None:
+        context = multiprocessing.get_context("spawn")
+        self._connection, far_end = context.Pipe()
+        self._open = threading.Lock()
+        self.process: BaseProcess = context.Process(
+            target=serve, args=(far_end,), name="holdsquare analysis", daemon=True
+        )
+        try:
+            self.process.start()
+        finally:
+            # Held open here, its closing there would never be noticed.
+            far_end.close()
+        self.ready = False
+        self.said: queue.SimpleQueue[Answer | None] = queue.SimpleQueue()
+        """None at the end: the process is gone."""
+        threading.Thread(target=self._listen, name="holdsquare listening", daemon=True).start()
+
+    def send(self, question: Question) -> None:
+        """Send a question; nothing happens if the process is gone, which `said` tells."""
+        with self._open, contextlib.suppress(OSError):
+            self._connection.send(question)
+
+    def cut(self) -> None:
+        """Kill the process; the thread then closes the pipe."""
+        self.process.kill()
+
+    def _listen(self) -> None:
+        while True:
+            try:
+                self.said.put(self._connection.recv())
+            except (EOFError, OSError, pickle.UnpicklingError):
+                break
+        with self._open:
+            self._connection.close()
+        self.said.put(None)
