@@ -15,6 +15,11 @@ def run() -> None:
     from app.python_version import demand_python
 
     demand_python()
+    if getattr(sys, "frozen", False):
+        # In a bundle the worker's process begins here too: it goes its own way and does not come back.
+        from multiprocessing import freeze_support
+
+        freeze_support()
     from app.set_up import start_inside
 
     start_inside(__file__)
