@@ -164,7 +164,7 @@ BOMB = (
     ("before", "body", "words"),
     [
         (BOMB, "<title>&i;</title>" + OUTLINE, "declares entities"),
-        ('<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/hosts">]>', "<title>&x;</title>", "declares entities"),
+        ('<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/hosts">]>', "<title>&x;</title>", "declares"),
         ('<!DOCTYPE svg [<!ENTITY % x SYSTEM "http://127.0.0.1:9/x"> %x;]>', OUTLINE, "declares entities"),
         ("", "<g>" * 200 + OUTLINE + "</g>" * 200, "more than 60 groups"),
         ("", '<g id="a"><use href="#a"/></g>', "uses itself"),

@@ -1,0 +1,150 @@
+"""Pictures from files, and pictures laid flat; the one file that knows pillow."""
+
+from __future__ import annotations
+
+import math
+import warnings
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from app.editing.photo_square import Squaring
+from app.editing.refused import EditRefused
+
+Picture = npt.NDArray[np.uint8]
+"""(height, width, 3), red green blue."""
+MOST_PIXELS: Final = 12_000_000
+"""Of a picture in memory; a larger one is made smaller as it is read."""
+_MOST_READ: Final = 120_000_000
+_MOST_BYTES: Final = 60_000_000
+_KINDS: Final = ("PNG", "JPEG", "TIFF", "BMP", "WEBP")
+_AROUND: Final = 1.5
+"""How far round the sheet the picture is laid, in long edges of the sheet."""
+_PAPER: Final = (255, 255, 255)
+
+
+@dataclass(frozen=True, eq=False)
+class LaidFlat:
+    """A picture laid flat, to lie under the sheet."""
+
+    rgb: Picture
+    left_mm: float
+    """x of its left edge, from the lower left corner of the sheet of paper."""
+    bottom_mm: float
+    mm_per_px: float
+
+
+def read_image(path: Path | str) -> Picture:
+    """Return the picture in a file, upright, at most MOST_PIXELS of it; EditRefused if there is none."""
+    path = Path(path)
+    try:
+        if path.stat().st_size > _MOST_BYTES:
+            raise EditRefused(f"{path.name} is over {_MOST_BYTES / 1e6:g} MB: save the picture smaller.")
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # the bound below is ours
+            with Image.open(path, formats=_KINDS) as image:
+                return _upright(image, path.name)
+    except EditRefused:
+        raise
+    except FileNotFoundError:
+        raise EditRefused(f"There is no file {path}: check the name and the folder.") from None
+    except (UnidentifiedImageError, Image.DecompressionBombError):
+        raise EditRefused(
+            f"{path.name} is no picture that can be laid under the sheet: choose {', '.join(_KINDS)}."
+        ) from None
+    except Exception as error:  # broken files make the library raise many kinds
+        raise EditRefused(f"{path.name} is broken or cannot be read: save the picture again.") from error
+
+
+def warped(image_rgb: Picture, squaring: Squaring, mm_per_px: float) -> LaidFlat:
+    """Return the picture as seen square on, its pixels that large; white where it shows nothing.
+
+    It reaches at most one and a half long edges beyond the sheet of paper. Raises EditRefused if that has too
+    many pixels or the picture is not the one that was squared.
+    """
+    height, width = image_rgb.shape[:2]
+    if (width, height) != squaring.image_size:
+        raise EditRefused(
+            "The picture has another size than the one the corners were marked in: mark them again."
+        )
+    if not (math.isfinite(mm_per_px) and mm_per_px > 0.0):
+        raise EditRefused(f"A pixel of {mm_per_px:g} mm shows nothing: give a size above 0.")
+    left, bottom, right, top = _box_mm(squaring)
+    across, up = math.ceil((right - left) / mm_per_px), math.ceil((top - bottom) / mm_per_px)
+    if across * up > MOST_PIXELS:
+        least = math.sqrt((right - left) * (top - bottom) / MOST_PIXELS) * 1.001
+        raise EditRefused(
+            f"At {mm_per_px:g} mm a pixel the picture would have {across * up / 1e6:.0f} million pixels: take"
+            f" {least:g} mm or more."
+        )
+    top = bottom + up * mm_per_px
+    # output pixels to mm to input pixels
+    to_mm = np.array([[mm_per_px, 0.0, left], [0.0, -mm_per_px, top], [0.0, 0.0, 1.0]])
+    back = np.linalg.inv(squaring.matrix) @ to_mm
+    flat = Image.fromarray(image_rgb).transform(
+        (across, up),
+        Image.Transform.PERSPECTIVE,
+        tuple((back / back[2, 2]).ravel()[:8].tolist()),
+        Image.Resampling.BICUBIC,
+        fillcolor=_PAPER,
+    )
+    laid = np.array(flat)
+    x, y = np.arange(across) + 0.5, np.arange(up) + 0.5
+    depth = back[2, 0] * x[None, :] + back[2, 1] * y[:, None] + back[2, 2]
+    laid[depth * _depth_at_sheet(squaring) <= 0.0] = _PAPER  # behind the camera
+    return LaidFlat(laid, left, bottom, mm_per_px)
+
+
+def _depth_at_sheet(squaring: Squaring) -> float:
+    width, height = squaring.size_mm
+    return float(np.linalg.inv(squaring.matrix)[2] @ (width / 2, height / 2, 1.0))
+
+
+def _box_mm(squaring: Squaring) -> tuple[float, float, float, float]:
+    """Return left, bottom, right and top of what the picture shows round the sheet."""
+    width, height = squaring.image_size
+    share = np.linspace(0.0, 1.0, 101)
+    zero, one = np.zeros_like(share), np.ones_like(share)
+    border = np.concatenate(
+        [np.column_stack(pair) for pair in ((share, zero), (share, one), (zero, share), (one, share))]
+    ) * (width, height)
+    # beyond the horizon of the sheet's plane there are no places
+    depth = np.column_stack([border, np.ones(len(border))]) @ squaring.matrix[2]
+    middle = np.append(np.mean(squaring.corners_px, axis=0), 1.0) @ squaring.matrix[2]
+    seen = depth * np.sign(middle) > 1e-9 * abs(middle)
+    around = _AROUND * max(squaring.size_mm)
+    lowest, highest = np.full(2, -around), np.array(squaring.size_mm) + around
+    places = squaring.places_mm(border[seen]) if seen.any() else np.empty((0, 2))
+    if not seen.all():
+        places = np.concatenate([places, [lowest, highest]])
+    low = np.clip(places.min(axis=0), lowest, 0.0)
+    high = np.clip(places.max(axis=0), squaring.size_mm, highest)
+    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+
+def _upright(image: Image.Image, name: str) -> Picture:
+    pixels = image.width * image.height
+    if pixels > _MOST_READ:
+        raise EditRefused(
+            f"{name} has {pixels / 1e6:.0f} million pixels, and at most {_MOST_READ / 1e6:.0f} are read: save"
+            " it smaller."
+        )
+    share = math.sqrt(MOST_PIXELS / pixels)
+    if share < 1.0:
+        image.draft("RGB", (int(image.width * share), int(image.height * share)))
+    if image.mode.startswith("I;16"):
+        deep = np.asarray(image, dtype=np.uint16)
+        image = Image.fromarray((deep >> 8).astype(np.uint8))
+    upright = ImageOps.exif_transpose(image)
+    if upright.mode in ("RGBA", "LA", "PA") or "transparency" in upright.info:
+        ground = Image.new("RGBA", upright.size, (*_PAPER, 255))
+        upright = Image.alpha_composite(ground, upright.convert("RGBA"))
+    plain = upright.convert("RGB")
+    share = math.sqrt(MOST_PIXELS / (plain.width * plain.height))
+    if share < 1.0:
+        plain = plain.resize((int(plain.width * share), int(plain.height * share)), Image.Resampling.LANCZOS)
+    return np.array(plain)
