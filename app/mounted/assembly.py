@@ -54,17 +54,19 @@ class Assembly:
             if dashes:
                 ends = motion.moved(line.ends, line.moved, line.body, factor)
                 name = f"{line.kind} {line.name} {line.pen}"
+                if line.kind == "casing" and ends is not line.ends:
+                    drawn[f"{name} rest"] = self._drawn("rest", line.ends)
                 drawn[name] = self._drawn(
                     line.pen, dashed(ends, np.array(dashes) * camera.mm_per_px), self._is_selected(line)
                 )
         for selected in (False, True):
-            ends = [
+            seen = [
                 _silhouette(rounds, camera, motion, factor)
                 for rounds in self.shapes.rounds
                 if self._is_selected(rounds) == selected
             ]
-            if ends:
-                drawn[f"rounds {selected}"] = self._drawn("edge", np.concatenate(ends), selected)
+            if seen:
+                drawn[f"rounds {selected}"] = self._drawn("edge", np.concatenate(seen), selected)
         return drawn
 
     def _still_lines(self, motion: Motion, factor: float) -> dict[str, Drawn]:
@@ -82,7 +84,7 @@ class Assembly:
             for (pen, selected), ends in found.items()
         }
 
-    def _drawn(self, pen: Pen, ends: Floats, selected: bool) -> Drawn:
+    def _drawn(self, pen: Pen, ends: Floats, selected: bool = False) -> Drawn:
         stroke = STROKES[pen]
         if not selected:
             return Drawn(ends, stroke.width_px, stroke_rgb(self._theme, pen))

@@ -45,12 +45,12 @@ class Camera:
         outward = np.sin(turn) * np.array([1.0, 0.0, 0.0]) + np.cos(turn) * level
         toward = np.cos(rise) * outward + np.sin(rise) * vertical
         right = np.cos(turn) * np.array([1.0, 0.0, 0.0]) - np.sin(turn) * level
-        axes: Floats = np.array([right, np.cross(toward, right), toward])
-        return axes
+        return np.stack([right, np.cross(toward, right), toward])
 
     def project(self, points: Floats) -> Floats:
         """Return (n, 3) of places in space: x and y in pixels, and mm toward the eye."""
-        seen = (np.asarray(points, dtype=float).reshape(-1, 3) - np.asarray(self.centre_mm)) @ self.axes.T
+        off = np.asarray(points, dtype=float).reshape(-1, 3) - np.asarray(self.centre_mm)
+        seen: Floats = off @ self.axes.T
         width, height = self.size_px
         seen[:, 0] = seen[:, 0] / self.mm_per_px + width / 2.0
         seen[:, 1] = height / 2.0 - seen[:, 1] / self.mm_per_px

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 import numpy as np
 from vtkmodules import vtkRenderingOpenGL2
-from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
+from vtkmodules.util import numpy_support
 from vtkmodules.vtkCommonCore import vtkPoints, vtkUnsignedCharArray
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
 from vtkmodules.vtkRenderingCore import (
@@ -23,10 +23,9 @@ from app.mounted.frame import Drawn, Faces, Frame, Image
 from app.mounted.look import SEE_THROUGH
 from app.mounted.shapes import Floats
 
+_ARRAYS: Final[Any] = numpy_support
 SAMPLES: Final = 4
 """Samples of each pixel, for smooth edges."""
-DEPTH_SIZES: Final = 4.0
-"""The eye looks through this many sizes of what is drawn, before and behind."""
 
 
 class Canvas:
@@ -59,7 +58,7 @@ class Canvas:
         self._look(frame)
         self._window.Render()
         self._window.GetPixelData(0, 0, width - 1, height - 1, 0, self._bytes, 0)
-        return np.ascontiguousarray(vtk_to_numpy(self._bytes).reshape(height, width, 3)[::-1])
+        return np.ascontiguousarray(_ARRAYS.vtk_to_numpy(self._bytes).reshape(height, width, 3)[::-1])
 
     def close(self) -> None:
         """Let the window go."""
@@ -126,7 +125,7 @@ class _Layer:
             self._data.SetPolys(_cells(faces.triangles))
             self._shown.cells = faces.triangles
         if self._shown.colours is not faces.colours:
-            colours = numpy_to_vtk(np.ascontiguousarray(faces.colours), deep=1)
+            colours = _ARRAYS.numpy_to_vtk(np.ascontiguousarray(faces.colours), deep=1)
             self._data.GetCellData().SetScalars(colours)
             self._shown.colours = faces.colours
 
@@ -147,7 +146,7 @@ class _Layer:
 
     def _place(self, at: Floats) -> None:
         points = vtkPoints()
-        points.SetData(numpy_to_vtk(np.ascontiguousarray(at, dtype=np.float32), deep=1))
+        points.SetData(_ARRAYS.numpy_to_vtk(np.ascontiguousarray(at, dtype=np.float32), deep=1))
         self._data.SetPoints(points)
         self._data.Modified()
 
@@ -157,7 +156,7 @@ def _cells(numbers: np.ndarray) -> vtkCellArray:
     size = numbers.shape[1]
     offsets = np.arange(0, numbers.size + 1, size, dtype=np.int64)
     cells.SetData(
-        numpy_to_vtkIdTypeArray(offsets, deep=1),
-        numpy_to_vtkIdTypeArray(np.ascontiguousarray(numbers, dtype=np.int64).ravel(), deep=1),
+        _ARRAYS.numpy_to_vtkIdTypeArray(offsets, deep=1),
+        _ARRAYS.numpy_to_vtkIdTypeArray(np.ascontiguousarray(numbers, dtype=np.int64).ravel(), deep=1),
     )
     return cells

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from io import BytesIO
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -27,7 +27,7 @@ def line_image(image: Image, strokes: Sequence[tuple[Floats, float, RGB]]) -> Im
     figure = _figure(image)
     for pieces, width_px, colour in strokes:
         lines = LineCollection(
-            _upward(pieces, image.shape[0]),
+            list(_upward(pieces, image.shape[0])),
             linewidths=width_px * POINTS_PER_PX,
             colors=[tuple(part / 255.0 for part in colour)],
             transform=IdentityTransform(),
@@ -69,8 +69,7 @@ def _figure(image: Image) -> Figure:
 
 
 def _painted(figure: Figure) -> Image:
-    canvas = figure.canvas
-    assert isinstance(canvas, FigureCanvasAgg)
+    canvas: Any = figure.canvas
     canvas.draw()
     return np.ascontiguousarray(np.asarray(canvas.buffer_rgba())[:, :, :3])
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from app.mounted.isolines import Carried, line_at, nice_levels, split
 from app.mounted.shapes import (
+    Bools,
     Edges,
     Fill,
     Floats,
@@ -39,6 +40,7 @@ SHORTEST_LABELLED_MM: Final = 18.0
 LABELS_PER_LEVEL: Final = 2
 _VALUE: Final = 6
 _SLANT: Final = 7
+_HEIGHT: Final = 8
 
 
 def field_shapes(field: PlateField, plate: Plate | None, *, contours: bool = True) -> Shapes:
@@ -58,9 +60,10 @@ def field_shapes(field: PlateField, plate: Plate | None, *, contours: bool = Tru
     shapes += Shapes(lines=(Lines("plate", field.plate, body, points[tangents], "thin", moved[tangents]),))
     if not contours:
         return shapes + Shapes((Surface("plate", field.plate, body, points, triangles, "plate", moved),))
-    slant = mesh.flat_points[vertex, :2].sum(axis=1) if len(mesh.flat_points) else points[:, :2].sum(axis=1)
-    attributes = np.column_stack([points, moved, field.von_mises_mpa, slant / np.sqrt(2.0)])
-    mapped = field.judged[triangles].all(axis=1)
+    flat = (mesh.flat_points if len(mesh.flat_points) else mesh.points)[vertex]
+    slant = (flat[:, 0] + flat[:, 1]) / np.sqrt(2.0)
+    attributes = np.column_stack([points, moved, field.von_mises_mpa, slant, flat[:, 2]])
+    mapped = np.asarray(field.judged[triangles].all(axis=1))
     thickness_mm = plate.thickness_mm if plate is not None else 6.0
     return shapes + _map(field, attributes, triangles, mapped, thickness_mm)
 
@@ -113,7 +116,9 @@ def _tangents(mesh: SolidMesh, plate: Plate | None, vertex: Ints) -> Ints:
     return np.searchsorted(vertex, np.concatenate(found))
 
 
-def _map(field: PlateField, attributes: Floats, triangles: Ints, mapped: Ints, thickness_mm: float) -> Shapes:
+def _map(
+    field: PlateField, attributes: Floats, triangles: Ints, mapped: Bools, thickness_mm: float
+) -> Shapes:
     whole = Carried(attributes, triangles[mapped])
     limit = field.allowable_mpa
     low, rest = split(whole, _VALUE, NEAR * limit)
@@ -122,7 +127,7 @@ def _map(field: PlateField, attributes: Floats, triangles: Ints, mapped: Ints, t
     bands: tuple[tuple[Carried, Fill], ...] = ((under, "plate"), (low, "low"), (near, "near"), (over, "over"))
     surfaces = tuple(_surface(field, band, fill) for band, fill in bands if len(band.triangles))
     return Shapes(surfaces, _hatching(field, over, HATCH_THICKNESSES * thickness_mm)) + _contours(
-        field, whole
+        field, whole, thickness_mm
     )
 
 
@@ -153,7 +158,7 @@ def _hatching(field: PlateField, over: Carried, apart_mm: float) -> tuple[Lines,
     return (_lines(field, np.concatenate(pieces), "hatch"),) if pieces else ()
 
 
-def _contours(field: PlateField, whole: Carried) -> Shapes:
+def _contours(field: PlateField, whole: Carried, thickness_mm: float) -> Shapes:
     """Return contour lines with their values on them; 80 % and 100 % of the allowable are heavier."""
     if len(whole.triangles) == 0:
         return Shapes()
@@ -163,36 +168,29 @@ def _contours(field: PlateField, whole: Carried) -> Shapes:
     for level in nice_levels(highest, limits):
         pieces, chains = line_at(whole, _VALUE, level)
         pen: Pen = "limit" if level in limits else "contour"
-        marks = _marks(field, pieces, chains, f"{level:.3g}" + (" MPa" if level in limits else ""))
+        words = f"{level:.3g}" + (" MPa" if level in limits else "")
+        marks = tuple(_marks(field, pieces, chains, words, thickness_mm))
         shapes += Shapes(lines=(_lines(field, pieces, pen),), marks=marks)
     return shapes
 
 
-def _marks(field: PlateField, pieces: Floats, chains: Ints, words: str) -> tuple[Mark, ...]:
-    """Return places for a level's value: halfway along its longest lines."""
-    if len(pieces) == 0:
-        return ()
-    lengths = np.linalg.norm(pieces[:, 1, :3] - pieces[:, 0, :3], axis=1)
-    totals = np.bincount(chains, weights=lengths)
+def _marks(field: PlateField, pieces: Floats, chains: Ints, words: str, thickness_mm: float) -> list[Mark]:
+    """Return places for a level's value: halfway along its longest lines on either face."""
     marks = []
-    for chain in np.argsort(-totals)[:LABELS_PER_LEVEL]:
-        if totals[chain] < SHORTEST_LABELLED_MM:
-            continue
-        mine = np.flatnonzero(chains == chain)
-        # Pieces lie in no order along the line; the one nearest the chain's middle place is on it.
-        middle = pieces[mine].mean(axis=1)
-        piece = pieces[mine[np.argmin(np.linalg.norm(middle[:, :3] - middle[:, :3].mean(axis=0), axis=1))]]
-        at = piece.mean(axis=0)
-        marks.append(
-            Mark(
-                "contour",
-                "plate",
-                field.plate,
-                words,
-                ("plate", field.plate),
-                at[:3],
-                at[3:6],
-                piece[1, :3] - piece[0, :3],
-            )
-        )
-    return tuple(marks)
+    heights = pieces[:, :, _HEIGHT].mean(axis=1)
+    for face in (heights > 0.99 * thickness_mm, heights < 0.01 * thickness_mm):
+        lengths = np.linalg.norm(pieces[face][:, 1, :3] - pieces[face][:, 0, :3], axis=1)
+        totals = np.bincount(chains[face], weights=lengths) if len(lengths) else np.zeros(0)
+        for chain in np.argsort(-totals)[:LABELS_PER_LEVEL]:
+            if totals[chain] >= SHORTEST_LABELLED_MM:
+                marks.append(_mark(field, pieces[face & (chains == chain)], words))
+    return marks
+
+
+def _mark(field: PlateField, pieces: Floats, words: str) -> Mark:
+    # Pieces lie in no order along the line; the one nearest to their middle place is on it.
+    middles = pieces[:, :, :6].mean(axis=1)
+    best = int(np.argmin(np.linalg.norm(middles[:, :3] - middles[:, :3].mean(axis=0), axis=1)))
+    at = middles[best]
+    along = pieces[best, 1, :3] - pieces[best, 0, :3]
+    return Mark("contour", "plate", field.plate, words, ("plate", field.plate), at[:3], at[3:6], along)

@@ -1,4 +1,4 @@
-"""The mounted bracket as a picture: what is shown, how it has moved, from where, and what lies under a pixel."""
+"""The mounted bracket as a picture: what is shown, how it has moved, from where, what lies under a pixel."""
 
 from __future__ import annotations
 
@@ -11,10 +11,11 @@ from app.mounted import labels
 from app.mounted.assembly import Assembly, Thing, body_points
 from app.mounted.bolt_shapes import bolt_shapes
 from app.mounted.camera import Camera
+from app.mounted.captions import free_motion_words, mounted_words
 from app.mounted.field_shapes import field_shapes
 from app.mounted.frame import Frame
 from app.mounted.labels import BalloonLayout, Placed
-from app.mounted.motion import Motion, automatic_factor, deflection, swing
+from app.mounted.motion import SEEN_SHARE, Motion, automatic_factor, deflection, swing
 from app.mounted.overlay import Item
 from app.mounted.picking import Picked, Projection, nearest_line
 from app.mounted.plate_shapes import plate_shapes
@@ -71,18 +72,11 @@ class Scene:
         own = results if results is not None and results.hash == bracket.input_hash() else None
         self.bracket, self.results, self._pencil = bracket, own, pencil
         self._places = place_bolts(bracket)
-        fields = {} if own is None else {field.plate: field for field in own.plates}
-        shapes = surroundings(bracket, self._places) + bolt_shapes(bracket, self._places)
-        for plate in bracket.plates:
-            field = fields.get(plate.name)
-            shapes += plate_shapes(plate) if field is None else field_shapes(field, plate)
-        self._shapes = shapes
         if self._free_motion is not None and (own is None or self._free_motion >= len(own.free_motions)):
             self._free_motion = None
         if own is None:
             self._case = None
-        self._put_together()
-        self._find_motion()
+        self._draw()
         self.camera = replace(self.camera, rake_deg=bracket.rake_deg or 0.0)
         if fresh:
             self.fit()
@@ -117,7 +111,7 @@ class Scene:
             if not 0 <= number < count:
                 raise IndexError(f"there is no free motion {number + 1}: the results have {count}")
         self._free_motion = number
-        self._find_motion()
+        self._draw()
 
     def show_case(self, name: str | None, state: str = "stuck") -> None:
         """Draw the forces that the bolts put on their plates in a load case and state; None draws none.
@@ -136,27 +130,16 @@ class Scene:
         automatic = automatic_factor(self._motion.largest_mm, self._size_mm())
         if self._free_motion is not None:
             # A free motion has no size of its own; the slider serves what the plates do.
-            return 0.06 * self._size_mm() / max(self._motion.largest_mm, 1e-12)
+            return SEEN_SHARE * self._size_mm() / max(self._motion.largest_mm, 1e-12)
         return automatic if self._factor is None else self._factor
 
     def words(self) -> str:
         """Return what the picture shows, in words; a second line where there is more to say."""
         if self.results is None:
             return "as mounted"
-        so_far = ", so far" if self._pencil else ""
         if self._free_motion is not None:
-            return f"free motion{so_far}\n{self.results.free_motions[self._free_motion].words}"
-        factor = self.factor
-        how = "at rest" if factor == 0.0 else "true scale" if factor == 1.0 else f"moved ×{factor:g}"
-        cases = {field.case for field in self.results.plates}
-        which = next(iter(cases)) if len(cases) == 1 else "each plate in its own worst case"
-        lines = [f"as mounted, {how}{so_far}"]
-        if factor != 0.0 and cases:
-            lines.append(which)
-        shown = self._shown_case()
-        if shown is not None:
-            lines.append(f"bolt forces on the plates: {shown.name}, {shown.state}")
-        return "\n".join(lines)
+            return free_motion_words(self.results.free_motions[self._free_motion], pencil=self._pencil)
+        return mounted_words(self.results, self.factor, self._shown_case(), pencil=self._pencil)
 
     # -- from where
 
@@ -237,6 +220,17 @@ class Scene:
         self._pins.clear()
 
     # -- inside
+
+    def _draw(self) -> None:
+        """Draw every part anew; stress only where the plates move as it was found."""
+        fields = {} if self.results is None else {field.plate: field for field in self.results.plates}
+        shapes = surroundings(self.bracket, self._places) + bolt_shapes(self.bracket, self._places)
+        for plate in self.bracket.plates:
+            field = fields.get(plate.name) if self._free_motion is None else None
+            shapes += plate_shapes(plate) if field is None else field_shapes(field, plate)
+        self._shapes = shapes
+        self._put_together()
+        self._find_motion()
 
     def _put_together(self) -> None:
         self._assembly = Assembly(self._shapes, self.theme, self._selected)

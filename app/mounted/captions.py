@@ -1,0 +1,35 @@
+"""What a picture of the mounted bracket shows, in words."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from solver.results import CaseResult, FreeMotion, Results
+
+TIMES: Final = "\u00d7"
+
+
+def mounted_words(results: Results, factor: float, forces: CaseResult | None, *, pencil: bool) -> str:
+    """Return lines that say how far the movement is drawn, in which load case, and what the map shows."""
+    how = "at rest" if factor == 0.0 else "true scale" if factor == 1.0 else f"moved {TIMES}{factor:g}"
+    lines = [f"as mounted, {how}{_so_far(pencil)}"]
+    cases = {field.case for field in results.plates}
+    if cases and factor != 0.0:
+        lines.append(cases.pop() if len(cases) == 1 else "each plate in its own worst case")
+    limits = sorted({round(field.allowable_mpa, 1) for field in results.plates})
+    if limits:
+        allowable = " and ".join(f"{limit:g}" for limit in limits)
+        lines.append(f"stress in MPa, worst of all cases; allowable {allowable}")
+    if forces is not None:
+        lines.append(f"bolt forces on the plates: {forces.name}, {forces.state}")
+    return "\n".join(lines)
+
+
+def free_motion_words(motion: FreeMotion, *, pencil: bool) -> str:
+    """Return a free motion's words and what drives it."""
+    driven = f"driven by {len(motion.driven_by)} load cases" if motion.driven_by else "no load case drives it"
+    return f"free motion{_so_far(pencil)}\n{motion.words}\n{driven}"
+
+
+def _so_far(pencil: bool) -> str:
+    return ", so far" if pencil else ""
