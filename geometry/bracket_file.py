@@ -97,7 +97,7 @@ def save_bracket(path: Path | str, bracket: Bracket) -> None:
             raise BracketFileError(f"{target} is a folder: give a file name, such as my_bracket{SUFFIX}")
         if target.exists() and not target.is_file():
             raise BracketFileError(f"{target} is a device or a pipe, not a file: give a file name")
-        _replace(target, content)
+        replace_file(target, content)
     except BracketFileError:
         raise
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links that go round in circles
@@ -106,6 +106,33 @@ def save_bracket(path: Path | str, bracket: Bracket) -> None:
             f"{target} cannot be saved ({reason}): check that the folder is there and may be written to, or"
             " save elsewhere; nothing was changed"
         ) from error
+
+
+def replace_file(target: Path, content: bytes, *, keep_previous: bool = True) -> None:
+    """Put the content in place of a file in one step, flushed, the file that stood there kept beside it.
+
+    Raises OSError, and then what stood there before is untouched.
+    """
+    handle, name = tempfile.mkstemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent)
+    aside = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        if target.exists():
+            aside.chmod(stat.S_IMODE(target.stat().st_mode))
+            if keep_previous:
+                _keep_previous(target)
+        else:
+            mask = os.umask(0)
+            os.umask(mask)
+            aside.chmod(0o666 & ~mask)
+        aside.replace(target)
+    except BaseException:
+        aside.unlink(missing_ok=True)
+        raise
+    _flush_folder(target.parent)
 
 
 def previous_of(path: Path | str) -> Path:
@@ -152,28 +179,6 @@ def _migrated(data: dict[str, Any]) -> dict[str, Any]:
         version = data["version"]
         data = _MIGRATIONS[version](data) | {"version": version + 1}
     return data
-
-
-def _replace(target: Path, content: bytes) -> None:
-    handle, name = tempfile.mkstemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent)
-    aside = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if target.exists():
-            aside.chmod(stat.S_IMODE(target.stat().st_mode))
-            _keep_previous(target)
-        else:
-            mask = os.umask(0)
-            os.umask(mask)
-            aside.chmod(0o666 & ~mask)
-        aside.replace(target)
-    except BaseException:
-        aside.unlink(missing_ok=True)
-        raise
-    _flush_folder(target.parent)
 
 
 def _keep_previous(target: Path) -> None:
