@@ -66,6 +66,11 @@ class Worker:
         """Return whether an analysis is being worked on or waits for the process to get ready."""
         return self._asked is not None
 
+    @property
+    def last_number(self) -> int:
+        """Return the number of the question asked last, 0 before the first."""
+        return self._number
+
     def start(self) -> None:
         """Start the process if there is none; it says `Ready` once it has imported all that it needs."""
         if self._line is not None:

@@ -1,0 +1,297 @@
+"""The judge, with a worker's process that answers by the bracket's couple: see stand_ins."""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+from collections.abc import Iterator
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import QTimer
+from pytestqt.qtbot import QtBot
+
+from app.window.judge import KEPT_INKS, PAUSE_MS, Judge
+from app.worker.client import STARTED_AGAIN, STOPPED_TWICE, Worker
+from geometry.bracket import Bracket
+from solver.results import QuickAnswer, Results
+from tests.app.worker.stand_ins import FOR_EVER, KILLS, serve, with_couple
+
+PATIENCE_MS = 60_000
+
+
+class SpiedWorker(Worker):
+    """Remembers what it was asked, and how often it was cancelled."""
+
+    def __init__(self) -> None:
+        super().__init__(serve)
+        self.judged: list[Bracket] = []
+        self.followed: list[tuple[Bracket, tuple[str, ...]]] = []
+        self.cancelled = 0
+
+    def ask(self, bracket: Bracket, **options: object) -> int:
+        self.judged.append(bracket)
+        return super().ask(bracket)
+
+    def ask_quick(self, bracket: Bracket, *, out: tuple[str, ...] = (), slipped: tuple[str, ...] = ()) -> int:
+        self.followed.append((bracket, tuple(out)))
+        return super().ask_quick(bracket, out=out, slipped=slipped)
+
+    def cancel(self) -> None:
+        self.cancelled += 1
+        super().cancel()
+
+
+class Heard:
+    """All that a judge said, in order."""
+
+    def __init__(self, judge: Judge) -> None:
+        self.words: list[str] = []
+        self.results: list[Results] = []
+        self.quick: list[QuickAnswer] = []
+        self.failures: list[str] = []
+        judge.pencil.connect(lambda results: self._note("pencil", results))
+        judge.ink.connect(lambda results: self._note("ink", results))
+        judge.quick.connect(self.quick.append)
+        judge.failed.connect(self.failures.append)
+        judge.out_of_date.connect(lambda: self.words.append("out of date"))
+
+    def _note(self, word: str, results: Results) -> None:
+        self.words.append(word)
+        self.results.append(results)
+
+
+@pytest.fixture
+def worker() -> SpiedWorker:
+    return SpiedWorker()
+
+
+@pytest.fixture
+def judge(qtbot: QtBot, worker: SpiedWorker) -> Iterator[Judge]:
+    judge = Judge(worker=worker)
+    yield judge
+    judge.stop()
+
+
+@pytest.fixture
+def heard(judge: Judge) -> Heard:
+    return Heard(judge)
+
+
+def other_plate(couple_nm: float) -> Bracket:
+    bracket = with_couple(couple_nm)
+    return bracket.with_plate(bracket.plates[0].but(thickness_mm=5))
+
+
+def test_bracket_is_judged_after_a_pause_in_pencil_then_in_ink(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    assert judge.state == "idle"
+    states: list[str] = []
+    judge.state_changed.connect(states.append)
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS) as progress, qtbot.waitSignal(judge.ink):
+        judge.set_bracket(with_couple(30))
+        assert worker.judged == []
+    assert progress.args == ["solving the first mesh", pytest.approx(0.1)]
+    assert heard.words == ["pencil", "ink"]
+    assert [r.accuracy.refined for r in heard.results] == [False, True]
+    assert states == ["waiting", "working", "up to date"]
+
+
+def test_many_edits_are_judged_once(qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard) -> None:
+    for couple in range(20, 31):
+        judge.set_bracket(with_couple(couple))
+        qtbot.wait(10)
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        pass
+    assert worker.judged == [with_couple(30)]
+    assert heard.results[-1].couple_nm == 30
+
+
+def test_what_changes_no_result_begins_nothing(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    judge.set_bracket(with_couple(30).but(title="renamed"))
+    assert judge.state == "up to date"
+    qtbot.wait(2 * PAUSE_MS)
+    assert len(worker.judged) == 1
+
+
+def test_edit_puts_what_was_told_out_of_date_and_undo_brings_its_ink_back_at_once(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    judge.set_bracket(with_couple(31))
+    judge.set_bracket(with_couple(32))
+    assert heard.words == ["pencil", "ink", "out of date"]
+    judge.set_bracket(with_couple(30))
+    assert heard.words == ["pencil", "ink", "out of date", "ink"]
+    assert heard.results[-1] is heard.results[-2]
+    assert judge.state == "up to date"
+    qtbot.wait(2 * PAUSE_MS)
+    assert worker.judged == [with_couple(30)]
+
+
+def test_only_the_last_inks_are_kept(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
+    judge._pause.setInterval(1)
+    for couple in range(1, KEPT_INKS + 2):
+        with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+            judge.set_bracket(with_couple(couple))
+    judge.set_bracket(with_couple(2))
+    assert judge.state == "up to date"
+    judge.set_bracket(with_couple(1))
+    assert judge.state == "waiting"
+
+
+def test_nothing_begins_while_the_pointer_is_down(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
+    judge.set_hold(True)
+    judge.set_bracket(with_couple(30))
+    qtbot.wait(PAUSE_MS + 100)
+    assert (judge.state, worker.judged) == ("waiting", [])
+    judge.set_hold(False)
+    assert judge.state == "working"
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        pass
+
+
+def test_gesture_begins_the_pause_anew(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
+    judge.set_bracket(with_couple(30))
+    for _ in range(8):
+        qtbot.wait(PAUSE_MS // 4)
+        judge.hold()
+    assert worker.judged == []
+    qtbot.waitUntil(lambda: len(worker.judged) == 1, timeout=PATIENCE_MS)
+
+
+def test_edit_of_a_plate_stops_the_analysis_at_once(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(FOR_EVER))
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(other_plate(30))
+        assert worker.cancelled == 1
+    assert heard.results[-1].hash == other_plate(30).input_hash()
+
+
+def test_edit_of_loads_lets_the_analysis_go_on_until_the_next_begins(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(FOR_EVER))
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    assert worker.cancelled == 0
+    assert heard.results[-1].couple_nm == 30
+
+
+def test_loads_are_followed_at_once_other_plates_are_not(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    judge.set_bracket(with_couple(30))
+    assert worker.followed == []
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        pass
+    with qtbot.waitSignal(judge.quick, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(31))
+    assert worker.followed == [(with_couple(31), ())]
+    assert judge.state in ("waiting", "working")
+    judge.set_bracket(other_plate(31))
+    assert len(worker.followed) == 1
+    with qtbot.waitSignal(judge.quick, timeout=PATIENCE_MS):
+        judge.follow(with_couple(33))
+
+
+def test_quick_answer_about_other_plates_is_not_told(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(31))
+        judge.set_bracket(other_plate(30))
+    assert len(worker.followed) == 1
+    assert heard.quick == []
+
+
+def test_trial_is_answered_though_the_verdict_is_up_to_date(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    with qtbot.waitSignal(judge.quick, timeout=PATIENCE_MS):
+        judge.set_trial(out=["1"])
+    assert worker.followed == [(with_couple(30), ("1",))]
+    judge.set_trial(slipped=["1"])
+    judge.set_trial()
+    qtbot.wait(300)
+    assert len(heard.quick) == 1
+    assert judge.state == "up to date"
+
+
+def test_dropped_analysis_is_stopped_and_the_next_change_begins_again(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(FOR_EVER))
+    judge.drop()
+    assert (judge.state, worker.cancelled, worker.busy) == ("stopped", 1, False)
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    judge.drop()
+    assert judge.state == "up to date"
+
+
+def test_stopped_judge_has_no_process_and_begins_again_with_the_same_bracket(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker
+) -> None:
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    judge.stop()
+    assert judge.state == "stopped"
+    assert not worker.alive
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+
+
+def test_dead_process_is_told_of_and_the_bracket_judged_all_the_same(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(FOR_EVER))
+    assert worker._line is not None
+    assert worker._line.process.pid is not None
+    os.kill(worker._line.process.pid, signal.SIGKILL)
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        pass
+    assert heard.failures == [STARTED_AGAIN]
+    assert judge.state == "working"
+
+
+def test_bracket_that_kills_the_process_is_left_alone_until_it_changes(
+    qtbot: QtBot, judge: Judge, heard: Heard
+) -> None:
+    judge.set_bracket(with_couple(KILLS))
+    qtbot.waitUntil(lambda: heard.failures == [STARTED_AGAIN, STOPPED_TWICE], timeout=PATIENCE_MS)
+    assert judge.state == "out of date"
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+
+
+def test_window_never_waits(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
+    """Between two ticks of a timer nothing takes long, whatever is asked, killed or heard."""
+    ticks: list[float] = []
+    timer = QTimer(interval=5)
+    timer.timeout.connect(lambda: ticks.append(time.perf_counter()))
+    judge.set_bracket(with_couple(FOR_EVER))
+    timer.start()
+    for i in range(10):
+        judge.set_bracket((with_couple if i % 2 else other_plate)(FOR_EVER))
+        qtbot.wait(PAUSE_MS + 100)
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    assert worker.cancelled > 0
+    # A fifth of a second: what the system itself may hold up on a busy machine.
+    assert max(b - a for a, b in pairwise(ticks)) < 0.2
