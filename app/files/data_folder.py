@@ -1,0 +1,37 @@
+"""Where the program keeps its own data for a user; the one file that knows platformdirs."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Final
+
+import platformdirs
+
+from app.files.files_error import FilesError, reason_of
+
+OVERRIDE: Final = "HOLDSQUARE_DATA"
+"""Names another folder, for tests and for a program carried on a stick."""
+
+
+def data_place() -> Path:
+    """Return where the folder is or would be."""
+    named = os.environ.get(OVERRIDE, "").strip()
+    return Path(named).absolute() if named else platformdirs.user_data_path("holdsquare", appauthor=False)
+
+
+def data_folder() -> Path:
+    """Return the folder, made if need be; FilesError if it cannot be."""
+    return made(data_place())
+
+
+def made(folder: Path) -> Path:
+    """Return the folder, made if need be, for this user alone; FilesError if it cannot be."""
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:
+        raise FilesError(
+            f"The folder {folder} for recovery and settings cannot be made ({reason_of(error)}): make it,"
+            f" or name another in {OVERRIDE}."
+        ) from error
+    return folder
