@@ -15,7 +15,7 @@ from solver.evaluation import Loaded, loaded
 from solver.free_motions import free_motions, null_motions
 from solver.friction import slip_couple_nm
 from solver.linkage import linkage_of
-from solver.load_cases import NMM_PER_NM
+from solver.load_cases import NMM_PER_NM, casing_reference
 from solver.mesh_stage import MeshedPlate
 from solver.movement_checks import largest_movement_mm, movement_checks, turns_deg
 from solver.plate_checks import plate_checks
@@ -31,6 +31,7 @@ from solver.results import (
     PlateField,
     State,
 )
+from solver.rigid import carry
 from solver.solved import Solved, with_bolts
 from solver.stress import von_mises
 from solver.structure import build_structure, plate_wrenches, respond_all_slipped, respond_stuck
@@ -75,10 +76,12 @@ def case_results(solved: Solved, load: Loaded) -> tuple[CaseResult, ...]:
     turn, lean = turns_deg(load)
     moved, _ = largest_movement_mm(solved, load)
     unbalance = _unbalance(solved, load)
+    bar = load.structure.bar
+    stations = np.zeros(0) if bar is None else bar.stations_mm
+    to_origin = carry(casing_reference(solved.bracket), np.zeros(3))
     found = []
-    for i, column in enumerate(load.columns):
-        if column.stiffness != "low" or column.case.kind == "as measured":
-            continue
+    for i in _told(load):
+        column = load.columns[i]
         found.append(
             CaseResult(
                 column.case.name,
@@ -89,6 +92,9 @@ def case_results(solved: Solved, load: Loaded) -> tuple[CaseResult, ...]:
                 float(moved[i]),
                 _sheets(load, i),
                 float(unbalance[i]),
+                to_origin @ load.casing[:, i],
+                stations,
+                load.bar[:, i].reshape(-1, 6),
             )
         )
     return tuple(found)
@@ -166,8 +172,12 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
 
 
 def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) -> tuple[PlateField, ...]:
-    """Return displacement and stress of every plate for drawing, in the load case that stresses it most."""
+    """Return displacement and stress of every plate for drawing, in the load case that stresses it most.
+
+    Beside it the displacement in each of the cases that `case_results` tells.
+    """
     found = []
+    told = _told(load)
     for i, plate in enumerate(meshed):
         amounts = load.amounts[i]
         count = amounts.shape[0]
@@ -177,6 +187,8 @@ def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) ->
         inside = np.where(judged[:, None], stress, 0.0) if judged.any() else stress
         column = int(np.argmax(inside.max(axis=0)))
         moved = plate.condensed.modes @ amounts[:, column]
+        at_vertices = plate.condensed.modes.reshape(-1, 3, count)[plate.condensed.mesh.vertex_nodes]
+        in_cases = np.einsum("nik,kc->cni", at_vertices, amounts[:, told], optimize=True)
         found.append(
             PlateField(
                 plate.condensed.plate.name,
@@ -186,9 +198,19 @@ def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) ->
                 plate.survey.allowable_mpa,
                 judged,
                 load.columns[column].words,
+                in_cases.astype(np.float32),
             )
         )
     return tuple(found)
+
+
+def _told(load: Loaded) -> list[int]:
+    """Return the columns that are told of as cases: ranges at their low side, the factored loads."""
+    return [
+        i
+        for i, column in enumerate(load.columns)
+        if column.stiffness == "low" and column.case.kind != "as measured"
+    ]
 
 
 def _still_held(solved: Solved, bolt: str) -> bool:

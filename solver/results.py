@@ -108,6 +108,12 @@ class CaseResult:
     sheets: tuple[ConnectionSheet, ...]
     unbalance: float
     """Largest residual of force equilibrium of any plate over the largest connection force: rounding only."""
+    casing_motion: Floats = field(default_factory=lambda: np.zeros(6))
+    """(6,) shift of the origin in mm and turn in rad."""
+    bar_stations_mm: Floats = field(default_factory=lambda: np.zeros(0))
+    """(m,) of places along the dash bar, its ends included, rising; none without a bar."""
+    bar_motions: Floats = field(default_factory=lambda: np.zeros((0, 6)))
+    """(m, 6) shift in mm and turn in rad of the bar at each of them."""
 
 
 @dataclass(frozen=True)
@@ -155,6 +161,10 @@ class PlateField:
     judged: NDArray[np.bool_]
     """(n_vertex,) whether the place is on or outside the judged circles."""
     case: str
+    case_displacements_mm: NDArray[np.float32] = field(
+        default_factory=lambda: np.zeros((0, 0, 3), np.float32)
+    )
+    """(cases, n_vertex, 3) at mesh.vertex_nodes, in the order of Results.cases; for drawing."""
 
 
 @dataclass(frozen=True)
