@@ -108,7 +108,7 @@ def _via(arc: Arc, radius_mm: float, where: str) -> FlatPlace:
     if radius_mm < half - 1e-9:
         raise EditRefused(
             f"{where} spans {2.0 * half:.2f} mm and cannot have a radius of {radius_mm:g} mm; give at least"
-            f" {math.ceil(half * 100.0) / 100.0:g} mm"
+            f" {math.ceil(half * 100.0 - 1e-6) / 100.0:g} mm"
         )
     flat = math.sqrt(max(radius_mm**2 - half**2, 0.0))
     high = radius_mm + flat if abs(arc.turn_rad) > math.pi else radius_mm - flat

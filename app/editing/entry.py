@@ -18,6 +18,7 @@ _EXPONENT: Final = re.compile(r"\d[.,]?[eE]$")
 _BARE: Final = re.compile(r"[\s\d.,/+\-\u2212]*(?:[eE][+-]?\d{1,3})?\s*")
 _MIXED_FRACTION: Final = re.compile(r"(?<![\d.,/])(\d+)-(\d+)\s*/\s*(\d+)")
 _LONGEST: Final = 200
+_NEAR_WHOLE_IN: Final = 0.001
 
 
 def entered(text: str, unit: str, *, bare: str | None = None) -> float:
@@ -53,8 +54,9 @@ def shown(value: float, unit: str, inch: bool) -> str:
     if not inch:
         return f"{_plain(value)} {unit}"
     if unit == "mm":
-        text = inch_fraction(value)
-        return text if "." not in text else f"{_plain(convert(value, 'mm', 'in'))} in"
+        text, inches = inch_fraction(value), convert(value, "mm", "in")
+        near_whole = abs(inches - round(inches)) <= _NEAR_WHOLE_IN
+        return text if "/" in text or near_whole else f"{_plain(inches)} in"
     twin, word = inch_reading(value, unit)
     return f"{_plain(twin)} {word}"
 

@@ -58,7 +58,9 @@ def free_name(wanted: str, taken: Collection[str]) -> str:
     if wanted not in taken:
         return wanted
     match = _NUMBERED.fullmatch(wanted)
-    stem = match["stem"] if match and match["stem"] else f"{wanted} "
+    if match and not match["stem"]:
+        return _counted("", taken)
+    stem = match["stem"] if match else f"{wanted} "
     number = 2
     while (name := f"{stem[: LONGEST_NAME - 7]}{number}") in taken:
         number += 1

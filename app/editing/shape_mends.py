@@ -54,11 +54,12 @@ def shape_impossible(bracket: Bracket, finding: Finding) -> Mend | None:
 
 def name_doubled(bracket: Bracket, finding: Finding) -> Mend | None:
     """Return the mend that gives folds or bolts of one name a name each; nothing refers to theirs."""
+    what = finding.values.get("what")
     for name in {bolt.name for bolt in bracket.bolts}:
-        if is_about(finding, f"bracket, bolts, {name}"):
+        if what == "bolts" and is_about(finding, f"bracket, {name}"):
             return Mend(f"give each bolt {name} a name of its own", partial(_bolts_apart, name=name))
     for plate, fold in _folds(bracket):
-        if is_about(finding, f"plate {plate.name}, fold lines, {fold.name}"):
+        if what == "fold lines" and is_about(finding, f"plate {plate.name}, {fold.name}"):
             return Mend(
                 f"give each fold {fold.name} a name of its own",
                 partial(_folds_apart, plate_name=plate.name, name=fold.name),
