@@ -7,21 +7,24 @@ from typing import Final
 from solver.results import CaseResult, FreeMotion, Results
 
 TIMES: Final = "\u00d7"
+_STATES: Final = {"stuck": "bolts stuck", "all slipped": "all bolts slipped", "sliding": "sliding"}
 
 
-def mounted_words(results: Results, factor: float, forces: CaseResult | None, *, pencil: bool) -> str:
+def mounted_words(
+    results: Results, factor: float, case: CaseResult | None, *, forces: bool, pencil: bool
+) -> str:
     """Return lines that say how far the movement is drawn, in which load case, and what the map shows."""
     how = "at rest" if factor == 0.0 else "true scale" if factor == 1.0 else f"moved {TIMES}{factor:g}"
     lines = [f"as mounted, {how}{_so_far(pencil)}"]
-    cases = {field.case for field in results.plates}
-    if cases and factor != 0.0:
-        lines.append(cases.pop() if len(cases) == 1 else "each plate in its own worst case")
+    if case is not None and (factor != 0.0 or forces):
+        arrows = "; forces of the bolts on the plates" if forces else ""
+        lines.append(f"{case.name}, {_STATES[case.state]}{arrows}")
+    elif factor != 0.0 and results.plates:
+        lines.append("each plate in its own worst case")
     limits = sorted({round(field.allowable_mpa, 1) for field in results.plates})
     if limits:
         allowable = " and ".join(f"{limit:g}" for limit in limits)
         lines.append(f"stress in MPa, worst of all cases; allowable {allowable}")
-    if forces is not None:
-        lines.append(f"bolt forces on the plates: {forces.name}, {forces.state}")
     return "\n".join(lines)
 
 

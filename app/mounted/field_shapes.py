@@ -34,7 +34,7 @@ from geometry.solid_mesh import SolidMesh
 from solver.results import PlateField
 
 NEAR: Final = 0.8
-HATCH_THICKNESSES: Final = 0.45
+HATCH_THICKNESSES: Final = 0.6
 """Distance between hatch lines, in thicknesses of the plate."""
 SHORTEST_LABELLED_MM: Final = 18.0
 LABELS_PER_LEVEL: Final = 2
@@ -43,29 +43,25 @@ _SLANT: Final = 7
 _HEIGHT: Final = 8
 
 
-def field_shapes(field: PlateField, plate: Plate | None, *, contours: bool = True) -> Shapes:
-    """Return the plate as solved.
+def field_shapes(field: PlateField, plate: Plate, moved: Floats) -> Shapes:
+    """Return the plate as solved; `plate` gives the thickness and the fold lines.
 
-    `plate` gives the thickness and the fold lines; None where it is no longer in the bracket. Without
-    `contours` only its shape and displacement are drawn.
+    `moved` (n_vertex, 3) is how its vertices move, mm.
     """
     mesh = field.mesh
     vertex = mesh.vertex_nodes
     triangles = np.searchsorted(vertex, skin_triangles(mesh))
-    points, moved = mesh.points[vertex], field.displacement_mm[vertex]
+    points = mesh.points[vertex]
     skin = skin_edges(points, triangles)
     body = ("plate", field.plate)
     shapes = _edged(field.plate, points, moved, skin)
     tangents = _tangents(mesh, plate, vertex)
     shapes += Shapes(lines=(Lines("plate", field.plate, body, points[tangents], "thin", moved[tangents]),))
-    if not contours:
-        return shapes + Shapes((Surface("plate", field.plate, body, points, triangles, "plate", moved),))
     flat = (mesh.flat_points if len(mesh.flat_points) else mesh.points)[vertex]
     slant = (flat[:, 0] + flat[:, 1]) / np.sqrt(2.0)
     attributes = np.column_stack([points, moved, field.von_mises_mpa, slant, flat[:, 2]])
     mapped = np.asarray(field.judged[triangles].all(axis=1))
-    thickness_mm = plate.thickness_mm if plate is not None else 6.0
-    return shapes + _map(field, attributes, triangles, mapped, thickness_mm)
+    return shapes + _map(field, attributes, triangles, mapped, plate.thickness_mm)
 
 
 def skin_triangles(mesh: SolidMesh) -> Ints:
@@ -93,10 +89,10 @@ def _edged(name: str, points: Floats, moved: Floats, edges: Edges) -> Shapes:
     )
 
 
-def _tangents(mesh: SolidMesh, plate: Plate | None, vertex: Ints) -> Ints:
+def _tangents(mesh: SolidMesh, plate: Plate, vertex: Ints) -> Ints:
     """Return the mesh edges (k, 2) on tangent lines of bends, both faces, as places in `vertex`."""
     none = np.zeros((0, 2), dtype=np.int64)
-    if plate is None or not plate.folds or mesh.n_flat == 0:
+    if not plate.folds or mesh.n_flat == 0:
         return none
     try:
         zones = FoldMap(plate).folded.zones

@@ -27,13 +27,6 @@ _TURNS: Final = np.radians([0, 20, -20, 40, -40, 60, -60, 85, -85, 110, -110, 14
 _REACHES: Final = np.array([34.0, 50.0, 70.0, 95.0, 125.0])
 
 
-@dataclass
-class BalloonLayout:
-    """Where balloons stand beside their bolts, so that they keep still while the picture moves."""
-
-    offsets: dict[str, tuple[float, float]] = field(default_factory=dict)
-
-
 @dataclass(frozen=True, eq=False)
 class Placed:
     """A mark and where it is in the picture."""
@@ -43,23 +36,29 @@ class Placed:
     y_px: float
 
 
-def balloons(
-    placed: Sequence[Placed],
-    camera: Camera,
-    theme: Theme,
-    layout: BalloonLayout,
-    selected: str,
-    *,
-    anew: bool,
-) -> list[Item]:
-    """Return a balloon for each bolt in the picture, with a line from its head.
+@dataclass
+class BalloonLayout:
+    """Where balloons stand beside their bolts, so that they keep still while the picture moves."""
 
-    `anew` finds places for all of them; otherwise each stays beside its bolt.
-    """
-    width, height = camera.size_px
-    inside = [p for p in placed if -5 <= p.x_px <= width + 5 and -5 <= p.y_px <= height + 5]
-    if anew or any(p.mark.name not in layout.offsets for p in inside):
-        layout.offsets = _layout(inside, (width, height))
+    offsets: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    def settle(
+        self, placed: Sequence[Placed], size_px: tuple[int, int], clear_of: Floats, *, anew: bool
+    ) -> None:
+        """Find a place for every balloon in the picture; unless `anew`, only if one has none yet.
+
+        Balloons stand clear of places (n, 2) in the picture.
+        """
+        inside = _inside(placed, size_px)
+        if anew or any(p.mark.name not in self.offsets for p in inside):
+            self.offsets = _layout(inside, size_px, clear_of)
+
+
+def balloons(
+    placed: Sequence[Placed], camera: Camera, theme: Theme, layout: BalloonLayout, selected: str
+) -> list[Item]:
+    """Return a balloon for each bolt in the picture, with a line from its head."""
+    inside = _inside(placed, camera.size_px)
     lines: list[Item] = []
     discs: list[Item] = []
     for p in inside:
@@ -157,11 +156,18 @@ def caption(words: str, theme: Theme, *, italic: bool) -> list[Item]:
     ]
 
 
+def _inside(placed: Sequence[Placed], size_px: tuple[int, int]) -> list[Placed]:
+    width, height = size_px
+    return [p for p in placed if -5.0 <= p.x_px <= width + 5.0 and -5.0 <= p.y_px <= height + 5.0]
+
+
 def _short(name: str) -> str:
     return name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1] + "…"
 
 
-def _layout(placed: Sequence[Placed], size_px: tuple[int, int]) -> dict[str, tuple[float, float]]:
+def _layout(
+    placed: Sequence[Placed], size_px: tuple[int, int], clear_of: Floats
+) -> dict[str, tuple[float, float]]:
     """Return an offset for each balloon: outward from the middle of all, clear of the others and of bolts."""
     if not placed:
         return {}
@@ -178,7 +184,8 @@ def _layout(placed: Sequence[Placed], size_px: tuple[int, int]) -> dict[str, tup
         angle = (base + _TURNS)[:, None]
         tries = np.stack([np.cos(angle) * _REACHES, np.sin(angle) * _REACHES], axis=2).reshape(-1, 2) + at
         cost = (np.abs(_TURNS)[:, None] * 9.0 + _REACHES * 0.35).ravel()
-        cost = cost + _crowding(tries, at, np.delete(anchors, number, axis=0), stood, lines)
+        others = np.concatenate([np.delete(anchors, number, axis=0), clear_of])
+        cost = cost + _crowding(tries, at, others, stood, lines)
         margin = BALLOON_PX + 4.0
         off = np.maximum(margin - tries, 0.0).sum(axis=1)
         off += np.maximum(tries - (np.array(size_px) - margin), 0.0).sum(axis=1)

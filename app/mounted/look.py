@@ -16,7 +16,7 @@ LIGHT: Final = np.array([-0.35, 0.8, 0.5]) / np.linalg.norm([-0.35, 0.8, 0.5])
 """Where the light comes from: above, from the left, from behind the driver."""
 DEEPEST: Final = 0.16
 """Share of ink in a face turned right away from the light."""
-SELECTED_TIMES: Final = 2.2
+SELECTED_TIMES: Final = 1.9
 """A selected thing's edges are this many times as wide."""
 
 

@@ -40,27 +40,53 @@ class Motion:
         return np.asarray(points + factor * (rigid[:3] + np.cross(rigid[3:], points)))
 
 
-def deflection(results: Results, places: Sequence[BoltPlace]) -> Motion:
-    """Return the movement the results hold.
+def movements(results: Results, case: int | None) -> dict[str, Floats]:
+    """Return how each plate's vertices move, (n_vertex, 3) mm, in a case of the results.
 
-    Each plate has its own worst case. Bolts follow their plate; the casing follows the plates' footprints on
-    its bosses, of those plates whose case is that of the plate with most of them.
+    None, or results that hold no movement for each case, gives each plate its own worst case.
+    """
+    found = {}
+    for plate in results.plates:
+        if case is not None and case < len(plate.case_displacements_mm):
+            found[plate.plate] = np.asarray(plate.case_displacements_mm[case], dtype=float)
+        else:
+            found[plate.plate] = plate.displacement_mm[plate.mesh.vertex_nodes]
+    return found
+
+
+def most_moving_case(results: Results) -> int | None:
+    """Return the number of the case with the largest movement while all bolts hold; None if there is none."""
+    held = [i for i, case in enumerate(results.cases) if case.state == "stuck"]
+    told = all(len(plate.case_displacements_mm) == len(results.cases) for plate in results.plates)
+    if not held or not told:
+        return None
+    return max(held, key=lambda i: results.cases[i].movement_mm)
+
+
+def deflection(
+    results: Results, places: Sequence[BoltPlace], moved: Mapping[str, Floats], case: int | None
+) -> Motion:
+    """Return the movement the results hold: plates by `moved`, bolts with their plate, the casing.
+
+    Without a case the casing follows the plates' footprints on its bosses.
     """
     fields = {plate.plate: plate for plate in results.plates}
     rigid: dict[Body, Floats] = {}
     for place in places:
         if place.plate in fields and place.side == "head":
-            found = _rigid_fit(*_under([place], fields))
+            found = _rigid_fit(*_under([place], fields, moved))
             if found is not None:
                 rigid["bolt", place.bolt] = found
     on_bosses = [place for place in places if place.partner == "boss" and place.plate in fields]
-    if on_bosses:
-        cases = [fields[place.plate].case for place in on_bosses]
-        case = max(cases, key=cases.count)
-        found = _rigid_fit(*_under([p for p in on_bosses if fields[p.plate].case == case], fields))
+    if case is not None:
+        rigid[CASING] = results.cases[case].casing_motion
+    elif on_bosses:
+        found = _rigid_fit(*_under(on_bosses, fields, moved))
         if found is not None:
             rigid[CASING] = found
-    sizes = [float(np.linalg.norm(plate.displacement_mm, axis=1).max()) for plate in results.plates]
+    sizes = [float(np.linalg.norm(plate, axis=1).max()) for plate in moved.values()]
+    if case is not None:
+        sizes.append(results.cases[case].movement_mm)
     return Motion(rigid, by_points=True, largest_mm=max(sizes, default=0.0))
 
 
@@ -93,16 +119,20 @@ def automatic_factor(largest_mm: float, size_mm: float) -> float:
     return float(power * max(step for step in (1.0, 2.0, 5.0) if step * power <= wanted * (1.0 + 1e-9)))
 
 
-def _under(places: Sequence[BoltPlace], fields: Mapping[str, PlateField]) -> tuple[Floats, Floats]:
-    """Return places and displacements (n, 3) of the plate's points under bolts, both faces."""
-    points, moved = [np.zeros((0, 3))], [np.zeros((0, 3))]
+def _under(
+    places: Sequence[BoltPlace], fields: Mapping[str, PlateField], moved: Mapping[str, Floats]
+) -> tuple[Floats, Floats]:
+    """Return places and displacements (n, 3) of the plates' vertices under bolts, both faces."""
+    points, shifts = [np.zeros((0, 3))], [np.zeros((0, 3))]
     for place in places:
-        plate = fields[place.plate]
-        for face in FACES:
-            nodes = np.unique(plate.mesh.patches.get(ring_name(place.bolt, face), np.zeros(0, dtype=int)))
-            points.append(plate.mesh.points[nodes])
-            moved.append(plate.displacement_mm[nodes])
-    return np.concatenate(points), np.concatenate(moved)
+        mesh = fields[place.plate].mesh
+        names = [ring_name(place.bolt, face) for face in FACES]
+        rings = [mesh.patches[name][:, :3].ravel() for name in names if name in mesh.patches]
+        nodes = np.unique(np.concatenate([np.zeros(0, dtype=np.int64), *rings]))
+        vertices = np.searchsorted(mesh.vertex_nodes, nodes)
+        points.append(mesh.points[mesh.vertex_nodes[vertices]])
+        shifts.append(moved[place.plate][vertices])
+    return np.concatenate(points), np.concatenate(shifts)
 
 
 def _rigid_fit(points: Floats, moved: Floats) -> Floats | None:

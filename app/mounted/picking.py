@@ -55,7 +55,7 @@ class Projection:
         with np.errstate(divide="ignore", invalid="ignore"):
             second = _cross(place - a[:, :2], c - a) / whole
             third = _cross(b - a, place - a[:, :2]) / whole
-        shares = np.stack([1.0 - second - third, second, third], axis=1)
+            shares = np.stack([1.0 - second - third, second, third], axis=1)
         inside = np.isfinite(shares).all(axis=1) & (shares >= -1e-9).all(axis=1)
         if not inside.any():
             return None

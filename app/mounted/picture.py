@@ -7,7 +7,8 @@ from pathlib import Path
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
 from app.mounted.probe import opengl_works
-from app.mounted.scene import Scene, Stand
+from app.mounted.scene import Scene
+from app.mounted.stands import Stand
 from app.theme import Theme
 from geometry.bracket import Bracket
 from solver.results import Results

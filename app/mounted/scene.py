@@ -3,37 +3,39 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
 from app.mounted import labels
 from app.mounted.assembly import Assembly, Thing, body_points
+from app.mounted.bar_shapes import bar_shapes
 from app.mounted.bolt_shapes import bolt_shapes
 from app.mounted.camera import Camera
 from app.mounted.captions import free_motion_words, mounted_words
 from app.mounted.field_shapes import field_shapes
 from app.mounted.frame import Frame
 from app.mounted.labels import BalloonLayout, Placed
-from app.mounted.motion import SEEN_SHARE, Motion, automatic_factor, deflection, swing
+from app.mounted.motion import (
+    SEEN_SHARE,
+    Motion,
+    automatic_factor,
+    deflection,
+    most_moving_case,
+    movements,
+    swing,
+)
 from app.mounted.overlay import Item
 from app.mounted.picking import Picked, Projection, nearest_line
 from app.mounted.plate_shapes import plate_shapes
 from app.mounted.shapes import Floats, Mark, Shapes
-from app.mounted.surroundings import places_of, surroundings
+from app.mounted.stands import Stand, fitted, stood
+from app.mounted.surroundings import surroundings
 from app.theme import PAPER, Theme
 from geometry.bracket import Bracket
-from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap
 from geometry.placing import BoltPlace, place_bolts
 from solver.results import CaseResult, ConnectionSheet, Results
 
-Stand = Literal[
-    "aslant", "from the driver", "from the side", "from below", "square to the plate", "whole bar"
-]
-STANDS: Final[tuple[Stand, ...]] = (
-    "aslant", "from the driver", "from the side", "from below", "square to the plate", "whole bar",
-)  # fmt: skip
 NEAR_PX: Final = 6.0
 """A line is picked from this far."""
 SEEN_MM: Final = 0.6
@@ -58,7 +60,8 @@ class Scene:
         self._free_motion: int | None = None
         self._factor: float | None = None
         self._phase = np.pi / 2.0
-        self._case: str | None = None
+        self._case: int | None = None
+        self._forces_on = False
         self._pins: list[tuple[Floats, str]] = []
         self._layout = BalloonLayout()
         self._pencil = False
@@ -74,7 +77,7 @@ class Scene:
         self._places = place_bolts(bracket)
         if self._free_motion is not None and (own is None or self._free_motion >= len(own.free_motions)):
             self._free_motion = None
-        if own is None:
+        if own is None or (self._case is not None and self._case >= len(own.cases)):
             self._case = None
         self._draw()
         self.camera = replace(self.camera, rake_deg=bracket.rake_deg or 0.0)
@@ -113,14 +116,26 @@ class Scene:
         self._free_motion = number
         self._draw()
 
-    def show_case(self, name: str | None, state: str = "stuck") -> None:
-        """Draw the forces that the bolts put on their plates in a load case and state; None draws none.
+    def show_case(self, number: int | None) -> None:
+        """Show the movement of one of the results' load cases, counted from 0; None the one that moves most.
 
-        KeyError if the results have no such case.
+        IndexError if there is none of that number.
         """
-        if name is not None and self._case_of(name, state) is None:
-            raise KeyError(f"the results have no load case {name!r} with bolts {state}: take one of theirs")
-        self._case = None if name is None else f"{state}/{name}"
+        count = 0 if self.results is None else len(self.results.cases)
+        if number is not None and not 0 <= number < count:
+            raise IndexError(f"there is no load case {number + 1}: the results have {count}")
+        self._case = number
+        self._draw()
+
+    def show_forces(self, on: bool) -> None:
+        """Draw the bolts' forces on their plates in the load case shown as arrows, or leave them out."""
+        self._forces_on = on
+
+    @property
+    def case(self) -> CaseResult | None:
+        """Return the load case shown; None where the results hold no movement for each."""
+        number = self._case_number()
+        return None if self.results is None or number is None else self.results.cases[number]
 
     @property
     def factor(self) -> float:
@@ -139,34 +154,20 @@ class Scene:
             return "as mounted"
         if self._free_motion is not None:
             return free_motion_words(self.results.free_motions[self._free_motion], pencil=self._pencil)
-        return mounted_words(self.results, self.factor, self._shown_case(), pencil=self._pencil)
+        return mounted_words(
+            self.results, self.factor, self.case, forces=self._forces_on, pencil=self._pencil
+        )
 
     # -- from where
 
     def fit(self) -> None:
         """Bring plates, casing and bolts into the picture."""
-        points = self._shapes.points(("plate", "casing", "bolt", "boss", "anchor"))
-        if len(points) == 0:
-            points = self._shapes.points()
-        self.camera = self.camera.fitted(points)
+        self.camera = fitted(self.camera, self._shapes)
 
     def stand(self, name: Stand) -> None:
         """Look from one of the named stands and fit."""
-        rake = np.radians(self.camera.rake_deg)
-        ways: dict[Stand, Floats] = {
-            "from the driver": np.array([0.0, 0.0, 1.0]),
-            "from the side": np.array([1.0, 0.0, 0.0]),
-            "from below": -np.array([0.0, np.cos(rake), np.sin(rake)]),
-            "square to the plate": self._plate_normal(),
-        }
-        if name in ways:
-            self.camera = self.camera.standing(ways[name])
-        else:
-            self.camera = replace(self.camera, azimuth_deg=-32.0, elevation_deg=22.0)
-        self.fit()
-        if name == "whole bar":
-            lines = places_of(("dash bar", "anchor", "wheel", "shaft"), self._shapes)
-            self.camera = self.camera.fitted(np.concatenate([self._shapes.points(), lines]))
+        plate = self._selected[1] if self._selected is not None and self._selected[0] == "plate" else None
+        self.camera = stood(self.camera, name, self.bracket, self._shapes, plate)
 
     # -- what a painter and a pointer ask
 
@@ -178,10 +179,13 @@ class Scene:
         """Return what goes over the picture; a draft leaves out what takes time to place."""
         bolts = self._placed("balloon")
         selected = self._selected[1] if self._selected is not None and self._selected[0] == "bolt" else ""
-        found = labels.balloons(bolts, self.camera, self.theme, self._layout, selected, anew=not draft)
+        arrows, along = self._forces()
+        layout = self._layout
+        layout.settle(bolts, self.camera.size_px, along, anew=not draft)
+        found = labels.balloons(bolts, self.camera, self.theme, layout, selected)
         if not draft:
             found = [*self._contour_words(found), *found]
-        found += self._forces()
+        found += arrows
         pins = [(*self.camera.project(at)[0, :2], words) for at, words in self._pins]
         found += labels.pinned([(float(x), float(y), words) for x, y, words in pins], self.theme)
         found += labels.driver_rim(self.camera, self.theme)
@@ -223,26 +227,35 @@ class Scene:
 
     def _draw(self) -> None:
         """Draw every part anew; stress only where the plates move as it was found."""
-        fields = {} if self.results is None else {field.plate: field for field in self.results.plates}
+        solved = self.results if self._free_motion is None else None
+        case = self._case_number() if solved is not None else None
+        moved = {} if solved is None else movements(solved, case)
+        fields = {} if solved is None else {field.plate: field for field in solved.plates}
         shapes = surroundings(self.bracket, self._places) + bolt_shapes(self.bracket, self._places)
+        if self.bracket.dash_bar is not None:
+            shown = None if solved is None or case is None else solved.cases[case]
+            shapes += bar_shapes(self.bracket.dash_bar, shown)
         for plate in self.bracket.plates:
-            field = fields.get(plate.name) if self._free_motion is None else None
-            shapes += plate_shapes(plate) if field is None else field_shapes(field, plate)
+            field = fields.get(plate.name)
+            shapes += plate_shapes(plate) if field is None else field_shapes(field, plate, moved[plate.name])
         self._shapes = shapes
         self._put_together()
-        self._find_motion()
-
-    def _put_together(self) -> None:
-        self._assembly = Assembly(self._shapes, self.theme, self._selected)
-
-    def _find_motion(self) -> None:
         if self.results is None:
             self._motion = STILL
         elif self._free_motion is not None:
             motion = self.results.free_motions[self._free_motion]
             self._motion = swing(motion, self._places, body_points(self._shapes))
         else:
-            self._motion = deflection(self.results, self._places)
+            self._motion = deflection(self.results, self._places, moved, case)
+
+    def _case_number(self) -> int | None:
+        if self.results is None:
+            return None
+        most = most_moving_case(self.results)
+        return most if self._case is None or most is None else self._case
+
+    def _put_together(self) -> None:
+        self._assembly = Assembly(self._shapes, self.theme, self._selected)
 
     def _now(self) -> float:
         return float(self.factor * np.sin(self._phase))
@@ -250,17 +263,6 @@ class Scene:
     def _size_mm(self) -> float:
         points = self._shapes.points(("plate",))
         return float(np.linalg.norm(np.ptp(points, axis=0))) if len(points) else 100.0
-
-    def _plate_normal(self) -> Floats:
-        selected = self._selected[1] if self._selected is not None and self._selected[0] == "plate" else None
-        plates = [p for p in self.bracket.plates if selected in (None, p.name)] or list(self.bracket.plates)
-        if not plates:
-            return np.array([0.0, 0.0, 1.0])
-        try:
-            fold_map = FoldMap(plates[0])
-        except ShapeError:
-            return np.array([0.0, 0.0, 1.0])
-        return np.asarray(fold_map.axes[:, 2])
 
     def _placed(self, style: str) -> list[Placed]:
         marks = [mark for mark in self._shapes.marks if mark.style == style]
@@ -290,25 +292,16 @@ class Scene:
             ways.append(float((np.degrees(np.arctan2(up, right)) + 90.0) % 180.0 - 90.0))
         return labels.contour_words(kept, ways, self.theme, taken)
 
-    def _case_of(self, name: str, state: str) -> CaseResult | None:
-        cases = () if self.results is None else self.results.cases
-        return next((case for case in cases if (case.name, case.state) == (name, state)), None)
-
-    def _shown_case(self) -> CaseResult | None:
-        if self._case is None:
-            return None
-        state, _, name = self._case.partition("/")
-        return self._case_of(name, state)
-
-    def _forces(self) -> list[Item]:
-        case = self._shown_case()
+    def _forces(self) -> tuple[list[Item], Floats]:
+        """Return the arrows, and places (n, 2) along them that balloons should stand clear of."""
+        case = self.case if self._forces_on else None
         sheets: tuple[ConnectionSheet, ...] = () if case is None else case.sheets
         forces = np.array([sheet.force_n for sheet in sheets]).reshape(-1, 3)
         sizes = np.linalg.norm(forces, axis=1)
         if len(sheets) == 0 or not sizes.max() > 0.0:
-            return []
-        at = np.array([sheet.at_mm for sheet in sheets])
-        tips = self.camera.project(at)[:, :2]
+            return [], np.zeros((0, 2))
+        tips = self.camera.project(np.array([sheet.at_mm for sheet in sheets]))[:, :2]
         ways = (forces @ self.camera.axes[:2].T) * np.array([1.0, -1.0])
         tails = tips - ways * (labels.ARROW_PX / sizes.max())
-        return labels.force_arrows(tails, tips, [float(size) for size in sizes], self.theme)
+        arrows = labels.force_arrows(tails, tips, [float(size) for size in sizes], self.theme)
+        return arrows, np.concatenate([tails + share * (tips - tails) for share in (-0.15, 0.25, 0.6)])

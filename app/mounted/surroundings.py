@@ -1,4 +1,4 @@
-"""What the bracket holds and hangs on: casing, shaft, bearings, wheel, dash bar, anchors."""
+"""What the bracket holds and what holds it: casing, shaft, bearings, wheel, anchors."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from app.mounted.shapes import CASING, FIXED, Floats, Ints, Kind, Lines, Shapes,
 from app.mounted.solids import circle, closed, hatch_ticks, prism, rectangle, tube
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing
-from geometry.fixing import BarEnd, DashBar, RoundTube
 from geometry.placing import BoltPlace, boss_in_space, casing_to_space
 from solver.rigid import axes_along
 
@@ -41,12 +40,10 @@ _BOX_FACES: Final = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0,
 
 
 def surroundings(bracket: Bracket, places: Sequence[BoltPlace]) -> Shapes:
-    """Return everything of a bracket but its plates and bolts."""
+    """Return everything of a bracket but its plates, bolts and dash bar."""
     shapes = _shaft(bracket) + _bearings(bracket) + _wheel(bracket)
     if bracket.casing is not None:
         shapes += _casing(bracket.casing)
-    if bracket.dash_bar is not None:
-        shapes += _dash_bar(bracket.dash_bar)
     return shapes + _anchors(bracket, places)
 
 
@@ -142,49 +139,6 @@ def wheel_lines(diameter_mm: float) -> Floats:
             reach = np.sqrt(np.array([hub, 0.92 * rim]) ** 2 - float(side @ side))
             spokes.append(np.outer(reach, way) + sign * side)
     return np.concatenate([*rings, np.array(spokes)])
-
-
-def _dash_bar(bar: DashBar) -> Shapes:
-    start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
-    if not float(np.linalg.norm(end - start)) > 0.0:
-        return Shapes()
-    width, height, along = axes_along(end - start, bar.up).T
-    outer, inner, reach = _section(bar, start, width, height)
-    points, triangles = tube(outer, inner, end - start)
-    shapes = solid_shapes(Surface("dash bar", bar.name, FIXED, points, triangles, "bar"))
-    for place, away, held in ((start, -along, bar.ends[0]), (end, along, bar.ends[1])):
-        shapes += _bar_end(bar.name, place, away, held, (reach * width, reach * height))
-    return shapes
-
-
-def _section(bar: DashBar, start: Floats, width: Floats, height: Floats) -> tuple[Floats, Floats, float]:
-    """Return outer and inner ring at the start, and half the size of the ground drawn at its ends."""
-    section = bar.section
-    if isinstance(section, RoundTube):
-        axis = np.cross(width, height)
-        outer, inner = section.outer_mm / 2.0, section.outer_mm / 2.0 - section.wall_mm
-        return circle(start, axis, outer), circle(start, axis, max(inner, 0.1)), 1.5 * outer
-    half = np.array([section.width_mm, section.height_mm]) / 2.0
-    hollow = np.maximum(half - section.wall_mm, 0.1)
-    rings = [rectangle(start, w * width, h * height) for w, h in (half, hollow)]
-    return rings[0], rings[1], 1.5 * float(half.max())
-
-
-def _bar_end(name: str, place: Floats, away: Floats, held: BarEnd, half: tuple[Floats, Floats]) -> Shapes:
-    """Return the ground at one end: welded or flanged on it, on a pin before it, or none."""
-    if held.kind == "free":
-        return Shapes()
-    size = float(np.linalg.norm(half[0]))
-    face = place
-    lines: list[Floats] = []
-    if held.kind in ("pinned", "stiffness"):
-        face = place + 0.8 * size * away
-        lines.append(closed(circle(place + 0.4 * size * away, half[0] / size, 0.4 * size)))
-    ring = rectangle(face, half[0], half[1])
-    lines += [closed(ring), hatch_ticks(ring, away, 0.5 * size, size / 4.0)]
-    if held.kind == "bolted flange":
-        lines.append(closed(rectangle(face - 0.25 * size * away, 0.9 * half[0], 0.9 * half[1])))
-    return Shapes(lines=(Lines("dash bar", name, FIXED, np.concatenate(lines), "ground"),))
 
 
 def _anchors(bracket: Bracket, places: Sequence[BoltPlace]) -> Shapes:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QEnterEvent, QHideEvent, QKeyEvent, QMouseEvent, QWhee
 from PySide6.QtWidgets import QWidget
 
 from app.mounted.picking import Picked
-from app.mounted.scene import Stand
+from app.mounted.stands import Stand
 from app.theme import Theme
 from app.window.mounted_painting import Painting
 from app.window.painted_scene import PaintedScene
@@ -87,9 +87,14 @@ class MountedView(PaintedScene):
         self.scene.show_free_motion(number)
         self._shown()
 
-    def show_case(self, name: str | None, state: str = "stuck") -> None:
-        """Draw the bolt forces of a load case; None draws none."""
-        self.scene.show_case(name, state)
+    def show_case(self, number: int | None) -> None:
+        """Show the movement of a load case of the results; None the one that moves most."""
+        self.scene.show_case(number)
+        self._shown()
+
+    def show_forces(self, on: bool) -> None:
+        """Draw bolt forces as arrows, or leave them out."""
+        self.scene.show_forces(on)
         self._shown()
 
     def play(self, on: bool) -> None:
