@@ -1,0 +1,217 @@
+"""All marks of the sheet, laid out so that words stay apart: caption, folds, dimensions, flags, balloons."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QFont
+
+from app.window.flat.balloon_layout import place_balloons
+from app.window.flat.dimension_layout import Measure, ToPx, lay_out
+from app.window.flat.finding_places import place_on_sheet
+from app.window.flat.marks import (
+    FLAG_PX,
+    Balloon,
+    DimensionMark,
+    Flag,
+    Words,
+    bigger,
+    box_on_screen,
+    text_size,
+    words_at,
+)
+from app.window.flat.on_sheet import OnSheet
+from app.window.flat.paths import bounds_of
+from app.window.flat.shown_dimensions import figure
+from geometry.finding import Finding
+from geometry.flat_segments import Flat
+from geometry.plate import FoldLine
+
+CAPTION_PX: Final = QPointF(18.0, 14.0)
+FOLD_BEYOND_PX: Final = 14.0
+"""How far a fold line is drawn beyond the plate."""
+
+
+@dataclass(frozen=True)
+class Marks:
+    """Everything written beside the plate."""
+
+    words: tuple[Words, ...] = ()
+    dimensions: tuple[DimensionMark, ...] = ()
+    flags: tuple[Flag, ...] = ()
+    balloons: tuple[Balloon, ...] = ()
+
+
+@dataclass(frozen=True)
+class Look:
+    """How the sheet is looked at."""
+
+    to_px: ToPx
+    px_per_mm: float
+    size: QRectF
+    """The viewport."""
+    font: QFont
+    inch: bool
+    mm_per_screen_px: float
+    """For the scale that is written; 0 if unknown."""
+
+
+def marks_of(
+    sheet: OnSheet,
+    measures: Sequence[Measure],
+    findings: Sequence[Finding],
+    look: Look,
+    *,
+    with_plate: bool = True,
+) -> Marks:
+    """Return the marks of a plate; without it those of what lies round it."""
+    if not with_plate:
+        return Marks(words=tuple(_boss_words(sheet, look, ())))
+    caption = _caption(sheet, look)
+    if sheet.pattern is None:
+        return Marks(words=caption, flags=_flags(sheet, findings, look, [w.box for w in caption]))
+    box = _px_box(bounds_of(sheet.pattern.outline), look.to_px)
+    dimensions = lay_out(measures, box, look.to_px, look.font)
+    folds = [words for fold in sheet.plate.folds for words in _fold_words(fold, look)]
+    written = [words.box for words in caption] + [box_on_screen(w) for w in folds]
+    written += [box_on_screen(mark.words) for mark in dimensions]
+    flags = _flags(sheet, findings, look, written)
+    written += [flag.box for flag in flags]
+    rims = [_circle_box(ring.at_mm, ring.outer_mm, look) for ring in sheet.rings]
+    rims += [QRectF(line.p1(), line.p2()).normalized() for mark in dimensions for line in mark.lines]
+    holes = [(r.bolt, look.to_px(r.at_mm), r.outer_mm * look.px_per_mm) for r in sheet.rings]
+    balloons = place_balloons(holes, written, rims, look.size, look.font)
+    written += [balloon.box for balloon in balloons]
+    bosses = _boss_words(sheet, look, written)
+    return Marks((*caption, *folds, *bosses), dimensions, flags, balloons)
+
+
+def _caption(sheet: OnSheet, look: Look) -> tuple[Words, ...]:
+    """Return the plate's name and, below, what it is made of; each can be clicked that can be changed."""
+    plate = sheet.plate
+    at = QPointF(CAPTION_PX)
+    scale = f"   {_scale(look)}" if look.mm_per_screen_px else ""
+    words = [
+        words_at(f"{plate.name}, flat pattern", at, look.font, anchor=(0.0, 0.0), ink="ink", is_big=True)
+    ]
+    beside = QPointF(words[0].box.right(), words[0].box.bottom() - 2.0)
+    words.append(
+        words_at(f"{scale}   {'inches' if look.inch else 'mm'}".strip(), beside, look.font, anchor=(0.0, 1.0))
+    )
+    at = QPointF(at.x(), at.y() + text_size("X", bigger(look.font)).height() + 3.0)
+    parts: list[tuple[str, str]] = [
+        (plate.material or "material?", "material"),
+        (f"{figure(plate.thickness_mm, inch=look.inch)} thick", "thickness"),
+    ]
+    if sheet.figures is not None:
+        mass = sheet.figures.mass_kg
+        if mass is not None:
+            parts.append((f"{mass:.2f} kg" if not look.inch else f"{mass / 0.45359237:.2f} lb", ""))
+        parts.append((f"cut length {_cut(sheet.figures.cut_length_mm, inch=look.inch)}", ""))
+    for text, name in parts:
+        blank = text == "material?"
+        words.append(
+            words_at(text, at, look.font, anchor=(0.0, 0.0), ink="bad" if blank else "pencil", name=name)
+        )
+        at = QPointF(words[-1].box.right() + 8.0, at.y())
+    return tuple(words)
+
+
+def _cut(length_mm: float, *, inch: bool) -> str:
+    return f"{length_mm / 25.4:.1f}" if inch else f"{length_mm:.0f}"
+
+
+def _scale(look: Look) -> str:
+    """Return the scale as a drawing writes it, of the screen's own size."""
+    ratio = 1.0 / (look.px_per_mm * look.mm_per_screen_px)
+    return f"{1.0 / ratio:.2g} : 1" if ratio < 1.0 else f"1 : {ratio:.2g}"
+
+
+def _fold_words(fold: FoldLine, look: Look) -> list[Words]:
+    """Return angle, direction and radius at the line's right or upper end; each is clicked by itself."""
+    a, b = look.to_px(fold.from_mm), look.to_px(fold.to_mm)
+    if abs(b.x() - a.x()) > abs(b.y() - a.y()) * 0.5:
+        start, end = (a, b) if a.x() <= b.x() else (b, a)
+    else:
+        start, end = (a, b) if a.y() >= b.y() else (b, a)
+    length = math.hypot(end.x() - start.x(), end.y() - start.y())
+    if length < 1e-6:
+        return []
+    way = (end - start) / length
+    parts = (
+        (f"{fold.angle_deg:.4g}°", f"fold angle {fold.name}"),
+        (fold.direction, f"fold direction {fold.name}"),
+        (f"r {figure(fold.inside_radius_mm, inch=look.inch)}", f"fold radius {fold.name}"),
+    )
+    upright = abs(way.x()) < 0.5
+    width = sum(text_size(text, look.font).width() for text, _ in parts)
+    at = end + way * (FOLD_BEYOND_PX + (12.0 if upright else 4.0))
+    if upright:
+        at = QPointF(at.x() - width / 2.0, at.y())
+    at = QPointF(min(max(at.x(), 4.0), look.size.right() - width - 4.0), at.y())
+    words = []
+    for text, name in parts:
+        words.append(words_at(text, at, look.font, ink="ink", name=name))
+        at = QPointF(words[-1].box.right() - 2.0, at.y())
+    return words
+
+
+def _flags(
+    sheet: OnSheet, findings: Sequence[Finding], look: Look, written: Sequence[QRectF]
+) -> tuple[Flag, ...]:
+    flags: list[Flag] = []
+    for number, finding in enumerate(findings, 1):
+        at = place_on_sheet(finding, sheet)
+        if at is not None:
+            tip = look.to_px(at)
+            taken = [*written, *(flag.box for flag in flags)]
+            flags.append(Flag(number, finding, tip, _flag_box(tip, taken, look.size)))
+    return tuple(flags)
+
+
+def _flag_box(tip: QPointF, taken: Sequence[QRectF], sheet: QRectF) -> QRectF:
+    """Return where a flag flies: right above its place, else ever further round it."""
+    width, height = FLAG_PX
+    boxes = [
+        QRectF(tip.x() + dx, tip.y() + dy - height, width, height)
+        for reach in (26.0, 44.0, 62.0, 80.0)
+        for dx, dy in (
+            (4.0, -reach),
+            (-reach, -reach * 0.7),
+            (reach * 0.8, -reach * 0.5),
+            (reach * 0.6, reach + 8.0),
+        )
+    ]
+    free = [box for box in boxes if sheet.contains(box) and not any(box.intersects(other) for other in taken)]
+    return free[0] if free else boxes[0]
+
+
+def _boss_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[Words]:
+    """Return the names of bosses that nothing is bolted to yet."""
+    words: list[Words] = []
+    for boss in sheet.bosses:
+        if not boss.bolted:
+            at = look.to_px(boss.at_mm)
+            reach = boss.face_diameter_mm / 2.0 * look.px_per_mm
+            below = words_at(
+                f"boss {boss.name}", QPointF(at.x(), at.y() + reach + 2.0), look.font, anchor=(0.5, 0.0)
+            )
+            above = words_at(
+                f"boss {boss.name}", QPointF(at.x(), at.y() - reach - 2.0), look.font, anchor=(0.5, 1.0)
+            )
+            words.append(above if any(below.box.intersects(other) for other in written) else below)
+    return words
+
+
+def _px_box(box_mm: QRectF, to_px: ToPx) -> QRectF:
+    low, high = to_px((box_mm.left(), box_mm.top())), to_px((box_mm.right(), box_mm.bottom()))
+    return QRectF(low, high).normalized()
+
+
+def _circle_box(at: Flat, radius_mm: float, look: Look) -> QRectF:
+    middle, reach = look.to_px(at), radius_mm * look.px_per_mm
+    return QRectF(middle.x() - reach, middle.y() - reach, 2.0 * reach, 2.0 * reach)
