@@ -80,6 +80,8 @@ def checked_name(name: str, taken: Collection[str], what: str) -> str:
 
 
 def _counted(stem: str, names: Iterable[str]) -> str:
-    matches = (_NUMBERED.fullmatch(name) for name in names)
+    taken = set(names)
+    matches = (_NUMBERED.fullmatch(name) for name in taken)
     numbers = [int(match["number"]) for match in matches if match and match["stem"] == stem]
-    return f"{stem}{max(numbers, default=0) + 1}"
+    name = f"{stem}{max(numbers, default=0) + 1}"
+    return name if len(name) <= LONGEST_NAME else free_name(stem[: LONGEST_NAME - 10], taken)

@@ -84,7 +84,7 @@ def new_plate(
     thickness = checked_length(thickness_mm, "a thickness")
     plate = Plate(
         name=called,
-        material=(material or "").strip() or None,
+        material=checked_name(material, (), "the material") if material and material.strip() else None,
         thickness_mm=thickness,
         outline=drawn_corners(corners, thickness, "the outline", material_inside=True),
         placement=_against_bosses(bracket),

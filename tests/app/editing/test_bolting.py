@@ -107,6 +107,15 @@ def test_bolts_are_named_in_the_files_own_habit(names: tuple[str, ...], followin
     assert in_the_habit(names, "") == following
 
 
+def test_a_name_counted_on_never_grows_too_long() -> None:
+    longest = "b" * 79 + "9"
+    assert len(in_the_habit([longest], "")) <= 80
+    bracket = example_bracket()
+    crowded = bracket.but(bolts=tuple(b.but(name=longest) for b in bracket.bolts[:1]))
+    made = edit.add_hole_to_bar(crowded, MAIN, (0, 110), "M8")
+    assert made.bolts[-1].name != longest
+
+
 def test_what_cannot_be_bolted_is_refused() -> None:
     start = bare()
     casing = start.casing

@@ -73,6 +73,12 @@ def test_an_outline_that_encloses_nothing_is_refused(places: list[tuple[float, f
         drawn(places)
 
 
+def test_a_material_with_an_endless_name_is_refused() -> None:
+    assert drawn(L_PLACES, material="  ").plates[-1].material is None
+    with pytest.raises(EditRefused, match="the material cannot have a name of 99 letters"):
+        drawn(L_PLACES, material="s" * 99)
+
+
 @pytest.mark.parametrize("thickness", [0, -1, math.nan, math.inf])
 def test_an_impossible_thickness_is_refused(thickness: float) -> None:
     with pytest.raises(EditRefused, match="thickness"):
