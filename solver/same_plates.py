@@ -7,6 +7,7 @@ import numpy as np
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
 from solver.condensed_plate import partner_modulus
+from solver.solved import same_joints
 
 _FELT = (
     "bolt", "side", "plate", "plate_index", "hole", "flat_mm", "hole_radius_mm", "thickness_mm",
@@ -25,18 +26,23 @@ def same_plates(one: Bracket, other: Bracket) -> bool:
     """
     if one.plates != other.plates or one.materials != other.materials:
         return False
-    if (one.bolts, one.casing, one.dash_bar, one.anchors) == (
-        other.bolts,
-        other.casing,
-        other.dash_bar,
-        other.anchors,
-    ):
+    if same_mounting(one, other):
         return True
     before, after = place_bolts(one), place_bolts(other)
     return len(before) == len(after) and all(
         _same_place(a, b) and partner_modulus(one, a) == partner_modulus(other, b)
         for a, b in zip(before, after, strict=True)
     )
+
+
+def same_mounting(one: Bracket, other: Bracket) -> bool:
+    """Return whether both brackets are put together alike.
+
+    They may differ in loads, limits, torque, preload and friction: whether anything can be solved does not
+    hang on these.
+    """
+    parts = ("plates", "materials", "casing", "column", "dash_bar", "anchors")
+    return all(getattr(one, part) == getattr(other, part) for part in parts) and same_joints(one, other)
 
 
 def _same_place(one: BoltPlace, other: BoltPlace) -> bool:

@@ -87,7 +87,7 @@ def with_inputs(whole: Solved, bracket: Bracket) -> Solved:
     `bracket` may differ from the solved one in anything that leaves the plates as they are.
     """
     same_places = _alike(whole.bracket, bracket, ("plates", "casing", "dash_bar", "anchors"))
-    same_places = same_places and _same_joints(whole.bracket, bracket)
+    same_places = same_places and same_joints(whole.bracket, bracket)
     same_stiffness = same_places and _alike(whole.bracket, bracket, ("column", "materials"))
     same_bolts = same_places and whole.bracket.bolts == bracket.bolts
     places = whole.places if same_places else place_bolts(bracket)
@@ -126,7 +126,7 @@ def _alike(one: Bracket, other: Bracket, parts: Sequence[str]) -> bool:
     return all(getattr(one, part) == getattr(other, part) for part in parts)
 
 
-def _same_joints(one: Bracket, other: Bracket) -> bool:
+def same_joints(one: Bracket, other: Bracket) -> bool:
     """Return whether bolts differ at most in what neither moves them nor makes them stiffer."""
     loose = {"grade": None, "preload_n": None, "scatter": 0.0, "face_friction": None, "thread_friction": 0.1}
     return len(one.bolts) == len(other.bolts) and all(

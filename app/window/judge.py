@@ -22,6 +22,8 @@ from solver.results import Results
 
 PAUSE_MS: Final = 400
 POLL_MS: Final = 30
+FOLLOW_MS: Final = 8
+"""Between looks while a quick answer is awaited."""
 KEPT_INKS: Final = 8
 """Answers kept for undo and redo; each takes some 4 MB."""
 
@@ -76,7 +78,9 @@ class Judge(QObject):
     def start(self) -> None:
         """Let the worker get ready, before there is anything to judge."""
         self._worker.start()
-        self._poll.start()
+        # Started anew by every step of a slider it would never come to an end.
+        if not self._poll.isActive():
+            self._poll.start()
 
     def set_bracket(self, bracket: Bracket) -> None:
         """Take the newest bracket: follow it at once, and judge it once nothing has changed for the pause.
@@ -108,6 +112,8 @@ class Judge(QObject):
         """Answer for a bracket at once, in mid-gesture too, if its plates are as they were solved."""
         if any(_alike(solved, bracket) for solved in self._solved):
             self._worker.ask_quick(bracket, out=self._out, slipped=self._slipped)
+            if self._poll.interval() != FOLLOW_MS:
+                self._poll.setInterval(FOLLOW_MS)
 
     def set_trial(self, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> None:
         """Try what happens with bolts taken out or slipped; with neither the trial ends."""
@@ -168,6 +174,8 @@ class Judge(QObject):
     def _listen(self) -> None:
         for answer in self._worker.poll():
             self._hear(answer)
+        if self._poll.interval() != POLL_MS and not self._worker.following:
+            self._poll.setInterval(POLL_MS)
 
     def _hear(self, answer: Answer) -> None:
         match answer:

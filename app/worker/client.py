@@ -67,6 +67,11 @@ class Worker:
         return self._asked is not None
 
     @property
+    def following(self) -> bool:
+        """Return whether a quick answer is awaited."""
+        return self._quick is not None or self._quick_out is not None
+
+    @property
     def last_number(self) -> int:
         """Return the number of the question asked last, 0 before the first."""
         return self._number

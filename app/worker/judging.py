@@ -10,12 +10,13 @@ from collections.abc import Callable
 import numpy as np
 
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Failed, Ink, Pencil, Progress, Quick
+from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.placing import place_bolts
 from solver.analyse import analyse_in_turn, can_be_solved
 from solver.errors import SolverError
 from solver.quick import quick_answer
-from solver.same_plates import same_plates
+from solver.same_plates import same_mounting, same_plates
 from solver.solved import Solved
 
 KEPT = 2
@@ -55,7 +56,7 @@ class Bench:
         bracket = question.bracket
         solved = next((s for s in self._kept if same_plates(s.bracket, bracket)), None)
         answer = None
-        if solved is not None and can_be_solved(bracket, findings_of(bracket), place_bolts(bracket)):
+        if solved is not None and _solvable(solved.bracket, bracket):
             try:
                 answer = quick_answer(solved, bracket, out=question.out, slipped=question.slipped)
             except (SolverError, np.linalg.LinAlgError, KeyError, ValueError):
@@ -102,6 +103,13 @@ class Bench:
         if refined or not same:
             rest = [s for s in self._kept if all(s is not other for other in same)]
             self._kept = (solved, *rest)[:KEPT]
+
+
+def _solvable(before: Bracket, bracket: Bracket) -> bool:
+    """Return whether there is still something to solve, `before` having been solved."""
+    if same_mounting(before, bracket):
+        return True
+    return can_be_solved(bracket, findings_of(bracket), place_bolts(bracket))
 
 
 class _NoLongerAskedError(Exception):

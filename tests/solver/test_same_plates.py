@@ -9,7 +9,7 @@ from geometry.fixing import AtBoss, Washer
 from geometry.loads import Limits, StatedCouple
 from solver.checking import check_quickly
 from solver.quick import quick_answer
-from solver.same_plates import same_plates
+from solver.same_plates import same_mounting, same_plates
 from solver.solved import Solved
 from tests.brackets import NO_BEARINGS, one_piece, solved_once
 from tests.solver.conftest import COARSE_MM
@@ -73,6 +73,13 @@ def test_plates_stay_as_they_are(what: str) -> None:
     bracket = one_piece()
     assert changed(bracket, what) != bracket
     assert same_plates(bracket, changed(bracket, what))
+
+
+@pytest.mark.parametrize("what", [*QUICK, *NOT_QUICK])
+def test_mounting_stays_with_loads_limits_and_torque_alone(what: str) -> None:
+    bracket = one_piece()
+    alike = what in ("title", "couple", "torque", "friction", "limits", "rake")
+    assert same_mounting(bracket, changed(bracket, what)) == alike
 
 
 @pytest.mark.parametrize("what", NOT_QUICK)

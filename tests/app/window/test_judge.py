@@ -204,6 +204,16 @@ def test_loads_are_followed_at_once_other_plates_are_not(
         judge.follow(with_couple(33))
 
 
+def test_slider_is_followed_while_it_moves(qtbot: QtBot, judge: Judge, heard: Heard) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    for step in range(60):
+        judge.set_bracket(with_couple(31 + 0.1 * step))
+        qtbot.wait(16)
+    # Each answer takes the process 50 ms and up to 30 ms until it is heard.
+    assert len(heard.quick) >= 5
+
+
 def test_quick_answer_about_other_plates_is_not_told(
     qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
 ) -> None:
