@@ -12,14 +12,14 @@ import sys
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated, Final
+from typing import Annotated, Final, Literal
 
 import typer
 
-from app.cli.figures import Units
 from app.cli.page import complain, say
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.wording.figures import Units
 
 BAD_USAGE: Final = 64
 STOPPED: Final = 130
@@ -45,7 +45,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
     try:
-        code = commands(args=given, prog_name=program_name(), standalone_mode=False)
+        code = commands(args=_with_command(given), prog_name=program_name(), standalone_mode=False)
     except (KeyboardInterrupt, typer.Abort):
         code = STOPPED
     except typer.TyperException as error:
@@ -95,9 +95,41 @@ def _start(
 ) -> int:
     if context.invoked_subcommand is not None:
         return 0
-    say(context.get_help())
-    complain(f"\nThe window is not in this version yet: name a command, such as {program_name()} check FILE.")
-    return BAD_USAGE
+    from app.cli.window_command import open_window
+
+    return open_window(None)
+
+
+@commands.command("window")
+def _window(
+    file: Annotated[
+        Path | None, typer.Argument(metavar="[FILE]", help="Bracket file, *.bracket.json.")
+    ] = None,
+) -> int:
+    """Open the window; so does naming a bracket file alone, or nothing at all."""
+    from app.cli.window_command import open_window
+
+    return open_window(file)
+
+
+@commands.command("picture")
+def _picture(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.png", help="Picture to write.")],
+    sheet: Annotated[Literal["bracket"], typer.Option(help="Page of the window to draw.")] = "bracket",
+    size: Annotated[str, typer.Option(metavar="WxH", help="Width and height in pixels.")] = "1280x720",
+    theme: Annotated[
+        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate.")
+    ] = "paper",
+    view: Annotated[
+        Literal["flat", "mounted"], typer.Option(help="Which of the two views is large.")
+    ] = "flat",
+    scale: Annotated[int, typer.Option(min=100, max=200, help="Per cent that all is enlarged by.")] = 100,
+) -> int:
+    """Judge a bracket file and draw the window's sheet of it as a PNG; needs no display."""
+    from app.cli.window_command import take_picture
+
+    return take_picture(file, out, sheet=sheet, size=size, theme=theme, view=view, scale=scale)
 
 
 @commands.command("check")
@@ -157,7 +189,37 @@ def _bolts(as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] 
     return print_bolts(as_json=as_json)
 
 
-_COMMANDS: Final = ("check", "schema", "materials", "bolts")
+@commands.command("associate")
+def _associate(
+    remove: Annotated[bool, typer.Option("--remove", help="Undo it.")] = False,
+) -> int:
+    """Let this user's Linux desktop open bracket files with the window."""
+    from app.cli.associate_command import run_associate
+
+    return run_associate(remove=remove)
+
+
+_COMMANDS: Final = ("window", "picture", "check", "schema", "materials", "bolts", "associate")
+
+
+_NEEDED: Final = {
+    "check": "a bracket file: {name} check FILE",
+    "picture": "a bracket file and a picture to write: {name} picture FILE -o OUT.png",
+}
+
+
+def _with_command(given: list[str]) -> list[str]:
+    """Return the arguments with the command that a file named alone stands for."""
+    if given and given[0] not in _COMMANDS and (given[0].endswith(".json") or _is_file(given[0])):
+        return ["window", *given]
+    return given
+
+
+def _is_file(word: str) -> bool:
+    try:
+        return Path(word).is_file()
+    except (OSError, ValueError):
+        return False
 
 
 def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
@@ -171,12 +233,10 @@ def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
         return f"There is no option {option}: {name} --help lists what there is."
     if given and not given[0].startswith("-") and given[0] not in _COMMANDS:
         word = given[0]
-        if word.endswith(".json") or Path(word).is_file():
-            return f"There is no command {word}; to judge that file: {name} check {word}"
         near_words = difflib.get_close_matches(word.casefold(), _COMMANDS, n=1, cutoff=0.5)
         advice = f"did you mean {near_words[0]}?" if near_words else f"there are: {', '.join(_COMMANDS)}."
         return f"There is no command {word}; {advice}"
-    if type(error).__name__ == "MissingParameter" and given and given[0] == "check":
-        return f"check needs a bracket file: {name} check FILE"
+    if type(error).__name__ == "MissingParameter" and given and given[0] in _NEEDED:
+        return f"{given[0]} needs {_NEEDED[given[0]].format(name=name)}"
     said = error.format_message().replace("Value error, ", "").rstrip(".")
     return f"{said}. {name} --help lists what there is."

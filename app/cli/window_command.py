@@ -1,0 +1,68 @@
+"""`python3 app [FILE]` and `picture`: hand over to the window, which alone knows Qt."""
+
+from __future__ import annotations
+
+import importlib
+import re
+from pathlib import Path
+from types import ModuleType
+from typing import Final, Literal
+
+from app.cli.near_names import missing_file_sentence
+from app.cli.page import complain
+from app.cli.progress_line import live_progress
+
+BAD_USAGE: Final = 64
+SheetName = Literal["bracket"]
+ThemeWord = Literal["paper", "slate"]
+ViewWord = Literal["flat", "mounted"]
+
+
+def open_window(file: Path | None) -> int:
+    """Show the window, on a file if one is given, and return the exit code when it is closed."""
+    if file is not None and (trouble := missing_file_sentence(file)):
+        complain(trouble)
+        return BAD_USAGE
+    return int(_window("start").show_window(file, complain))
+
+
+def take_picture(
+    file: Path, out: Path, *, sheet: SheetName, size: str, theme: ThemeWord, view: ViewWord, scale: int
+) -> int:
+    """Draw a sheet of the window into a PNG file without any display; return the exit code."""
+    if trouble := missing_file_sentence(file) or _why_not_there(out):
+        complain(trouble)
+        return BAD_USAGE
+    pixels = _pixels(size)
+    if pixels is None:
+        complain(f"The size {size} is not one a picture can have: write it as 1280x720, at most 8000x8000.")
+        return BAD_USAGE
+    with live_progress(file.name) as progress:
+        trouble = _window("picture").take_picture(
+            file, out, sheet=sheet, pixels=pixels, theme=theme, view=view, scale=scale, progress=progress
+        )
+    if trouble:
+        complain(trouble)
+        return BAD_USAGE
+    return 0
+
+
+def _window(part: str) -> ModuleType:
+    """Return a part of the window, imported only now: the other commands need no Qt."""
+    return importlib.import_module(f"app.window.{part}")
+
+
+def _why_not_there(out: Path) -> str:
+    if out.suffix.lower() != ".png":
+        return f"A picture is a PNG file and {out} is not named as one: end its name in .png"
+    if out.is_dir() or not out.parent.is_dir():
+        return f"The picture cannot be written to {out}: name a file in a folder that is there."
+    return ""
+
+
+def _pixels(size: str) -> tuple[int, int] | None:
+    found = re.fullmatch(r"(\d{2,4})[x×](\d{2,4})", size.strip())
+    if found is None:
+        return None
+    width, height = int(found[1]), int(found[2])
+    return (width, height) if max(width, height) <= 8000 and min(width, height) >= 200 else None

@@ -1,0 +1,79 @@
+"""A casing from what was measured on it: bosses by callipers, its block by a rule, its mass by a scale."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from pydantic import ValidationError
+
+from app.editing.refused import EditRefused
+from geometry.bracket import Bracket
+from geometry.casing import Boss, Casing, Envelope
+from geometry.flat_segments import Flat
+
+_ROUND_DIGITS = 3
+
+
+@dataclass(frozen=True)
+class MeasuredBody:
+    """What is alike for all bosses, and the casing's body."""
+
+    thread: str
+    face_diameter_mm: float
+    depth_mm: float | None
+    width_mm: float
+    height_mm: float
+    length_mm: float
+    """Along the shaft, from the boss faces away from the driver."""
+    mass_kg: float
+
+
+def with_measured_casing(bracket: Bracket, places: Mapping[str, Flat], body: MeasuredBody) -> Bracket:
+    """Return the bracket with a casing whose bosses stand at those places, facing the driver.
+
+    A boss that was there keeps its station, direction and metal. The block lies round the bosses' middle, its
+    mass in its middle. EditRefused, naming the value, if a measure makes no casing.
+    """
+    there = bracket.casing
+    known = {} if there is None else {boss.name: boss for boss in there.bosses}
+    try:
+        bosses = tuple(_boss(name, place, body, known.get(name)) for name, place in places.items())
+        middle_x = sum(place[0] for place in places.values()) / max(len(places), 1)
+        middle_y = sum(place[1] for place in places.values()) / max(len(places), 1)
+        low = (middle_x - body.width_mm / 2, middle_y - body.height_mm / 2, -body.length_mm)
+        high = (middle_x + body.width_mm / 2, middle_y + body.height_mm / 2, 0.0)
+        casing = Casing(
+            name="casing" if there is None else there.name,
+            station_mm=0.0 if there is None else there.station_mm,
+            clocking_deg=0.0 if there is None else there.clocking_deg,
+            bosses=bosses,
+            envelope=Envelope(low_mm=_rounded(low), high_mm=_rounded(high)),
+            mass_kg=body.mass_kg,
+            mass_centre_mm=_rounded((middle_x, middle_y, -body.length_mm / 2)),
+        )
+    except ValidationError as error:
+        first = error.errors()[0]
+        what = str(first["loc"][-1]).replace("_", " ")
+        raise EditRefused(f"the casing's {what} cannot be so ({first['msg']}): measure it again") from None
+    return bracket.but(casing=casing)
+
+
+def _boss(name: str, place: Flat, body: MeasuredBody, there: Boss | None) -> Boss:
+    at = _rounded((place[0], place[1], 0.0 if there is None else there.at_mm[2]))
+    if there is None:
+        return Boss(
+            name=name,
+            at_mm=at,
+            thread=body.thread,
+            depth_mm=body.depth_mm,
+            face_diameter_mm=body.face_diameter_mm,
+        )
+    return there.but(
+        at_mm=at, thread=body.thread, depth_mm=body.depth_mm, face_diameter_mm=body.face_diameter_mm
+    )
+
+
+def _rounded(place: tuple[float, float, float]) -> tuple[float, float, float]:
+    x, y, z = (round(value, _ROUND_DIGITS) + 0.0 for value in place)
+    return (x, y, z)

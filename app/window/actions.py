@@ -1,0 +1,81 @@
+"""Every action of the window, as a table: menus, keys and the help sheet's list of keys are made from it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from app.window.action import Action
+from app.window.flat.tool_table import BY_NAME
+
+
+def _tool(name: str, menu: str, *, line_above: bool = False) -> Action:
+    """Return the row that takes a drawing tool in hand; the flat pattern itself listens to the tool's key."""
+    tool = BY_NAME[name]
+    return Action(
+        f"tool.{name}",
+        menu,
+        tool.words,
+        "flat.set_tool",
+        key=tool.key,
+        argument=name,
+        line_above=line_above,
+        key_of_view=True,
+    )
+
+
+ACTIONS: Final[tuple[Action, ...]] = (
+    Action("new.blank", "File", "New, an empty sheet", "files.begin_blank", key="Ctrl+N"),
+    Action("new.stock", "File", "New from a stock shape", "starts.from_stock", choices="starts.stock_choices"),
+    Action("new.sample", "File", "New from a sample", "starts.from_sample", choices="starts.sample_choices"),
+    Action("file.open", "File", "Open…", "files.open", key="Ctrl+O", line_above=True),
+    Action("file.recent", "File", "Open a recent one", "files.open_recent", choices="files.recent_choices"),
+    Action("file.again", "File", "Open again from disk", "files.open_again"),
+    Action("file.save", "File", "Save", "files.save", key="Ctrl+S", line_above=True),
+    Action("file.save_as", "File", "Save under another name…", "files.save_as", key="Ctrl+Shift+S"),
+    Action("file.picture", "File", "Picture of this sheet…", "window.save_picture"),
+    Action("file.leave", "File", "Leave", "window.close", key="Ctrl+Q", line_above=True),
+    _tool("select", "Draw"),
+    _tool("outline", "Draw", line_above=True),
+    _tool("corner", "Draw"),
+    _tool("round", "Draw"),
+    _tool("chamfer", "Draw"),
+    _tool("arc", "Draw"),
+    _tool("hole", "Draw", line_above=True),
+    _tool("slot", "Draw"),
+    _tool("rectangle", "Draw"),
+    _tool("cut-out", "Draw"),
+    _tool("measure", "Draw", line_above=True),
+    Action("draw.outline_file", "Draw", "Outline from a drawing…", "starts.take_outline", line_above=True),
+    Action("draw.photograph", "Draw", "Photograph under the sheet…", "starts.lay_photograph"),
+    Action("draw.no_photograph", "Draw", "Take the photograph away", "starts.take_photograph_away"),
+    _tool("fold", "Fold"),
+    Action("fold.other_hand", "Fold", "Whole bracket for the other hand of drive", "edits.other_hand", line_above=True),
+    _tool("bolt", "Bolt"),
+    Action("bolt.stand", "Bolt", "Stand the plate by its holes…", "starts.stand_plate", line_above=True),
+    Action("bolt.casing", "Bolt", "Casing and bosses, by callipers…", "starts.measure_casing"),
+    Action("bolt.bar", "Bolt", "Dash bar…", "starts.put_dash_bar"),
+    _tool("saw", "Saw"),
+    Action("saw.keep", "Saw", "Keep this layout as a variant…", "edits.keep_variant", line_above=True),
+    Action("saw.show", "Saw", "Show a variant", "edits.show_variant", choices="edits.variant_choices"),
+    Action("saw.drop", "Saw", "Drop a variant", "edits.drop_variant", choices="edits.variant_choices"),
+    Action("see.swap", "See", "Swap the two views", "views.swap", key="Space"),
+    Action("see.blank", "See", "Next blank", "page.next_blank", key="F4"),
+    Action("see.checks", "See", "All checks", "page.read_all_checks", key="F5"),
+    Action("see.why", "See", "What the verdict rests on", "page.read_why", key="F6"),
+    Action("see.play", "See", "Swing", "mounted.play_or_rest", key="F7", ticked="mounted.is_playing", line_above=True),
+    Action("see.true", "See", "True scale", "mounted.true_scale", key="F8", ticked="mounted.is_true_scale"),
+    Action("see.case", "See", "Bolt forces of a load case", "mounted.set_case", choices="mounted.case_choices"),
+    Action("see.motion", "See", "Free motions", "mounted.set_motion", choices="mounted.motion_choices"),
+    Action("see.stand", "See", "Look at it", "mounted.set_stand", choices="mounted.stand_choices"),
+    Action("see.fit", "See", "Whole bracket as mounted", "mounted.fit", key="F9"),
+    Action("see.fit_flat", "See", "Whole flat pattern", "flat.fit", key="F10"),
+    Action("see.labels", "See", "Take pinned labels off", "mounted.take_labels_off"),
+    Action("see.paper", "See", "Ink on paper", "seeing.set_theme", argument="paper", ticked="seeing.is_theme",
+           line_above=True),
+    Action("see.slate", "See", "Chalk on slate", "seeing.set_theme", argument="slate", ticked="seeing.is_theme"),
+    Action("see.mm", "See", "Millimetres", "seeing.set_units", argument="mm", ticked="seeing.is_units",
+           line_above=True),
+    Action("see.inch", "See", "Inches", "seeing.set_units", argument="inch", ticked="seeing.is_units"),
+    Action("see.scale", "See", "Enlarge everything", "seeing.set_scale", choices="seeing.scales", line_above=True),
+    Action("help.sheet", "Help", "Help sheet", "window.show_help", key="F1"),
+)  # fmt: skip

@@ -1,0 +1,196 @@
+"""The page of the bracket: makes what lies on the sheet and lets each part hear what it needs."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from PySide6.QtCore import QObject, Signal
+
+from app.theme import Theme
+from app.window.door import Door
+from app.window.flat.view import FlatView
+from app.window.flat_levels import FlatLevels
+from app.window.lists.blank_places import pick_of
+from app.window.lists.checks_strip import ChecksStrip
+from app.window.lists.field import Path
+from app.window.lists.free_motions_line import FreeMotionsLine
+from app.window.lists.notes import Notes
+from app.window.lists.parts_list import PartsList
+from app.window.lists.title_block import CautionLine, TitleBlock
+from app.window.mounted_controls import MountedControls
+from app.window.mounted_view import MountedView
+from app.window.order_line import OrderLine
+from app.window.said_line import SaidLine
+from app.window.seeing import Seeing
+from app.window.selection import Kind, Pick
+from app.window.sheet import Sheet, SheetParts
+from app.window.two_views import TwoViews
+from app.window.verdict_flow import VerdictFlow
+from geometry.bracket import Bracket
+from solver.results import Check, FreeMotion, Results
+
+_IN_BOTH: Final[dict[str, Kind]] = {
+    "plate": "plate",
+    "bolt": "bolt",
+    "casing": "casing",
+    "boss": "boss",
+    "dash bar": "dash bar",
+    "anchor": "anchor",
+    "bearing": "bearing",
+    "wheel": "wheel",
+}
+"""What can be picked in the view as mounted."""
+
+
+class BracketPage(QObject):
+    """Holds the sheet and its parts."""
+
+    start_asked = Signal(str)
+    """A way to begin: `stock` or `open`."""
+    form_asked = Signal(str)
+    """Name of a step that is described by a form: `casing and bosses`, `dash bar`."""
+
+    def __init__(
+        self, door: Door, verdicts: VerdictFlow, seeing: Seeing, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._door = door
+        look = seeing.theme
+        self.flat = FlatView(door, look)
+        self.mounted = MountedView()
+        self.controls = MountedControls(self.mounted, look)
+        self.order, self.said, self._caution = OrderLine(look), SaidLine(look), CautionLine(look)
+        self.checks, self.free_motions = ChecksStrip(door, look), FreeMotionsLine(door, look)
+        self.parts_list, self.notes = PartsList(door, look), Notes(door, look)
+        self.title_block = TitleBlock(door, look)
+        self._lists = (self.free_motions, self.checks, self.parts_list, self.notes, self.title_block)
+        self.views = TwoViews(
+            self.flat, self.mounted, self.controls, FlatLevels(self.flat, door).levels, look
+        )
+        self.sheet = Sheet(
+            SheetParts(self.order, self.views, self.said, *self._lists, self._caution),
+            look,
+        )
+        self._listen(verdicts, seeing)
+
+    @property
+    def parts(self) -> dict[str, Any]:
+        """Return what the table of actions may call, by the names it uses."""
+        return {"flat": self.flat, "mounted": self.controls, "views": self.views, "page": self}
+
+    def say(self, sentence: str) -> None:
+        """Say a sentence on the sheet."""
+        self.said.say(sentence)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        parts = (self.flat, self.mounted, self.controls, self.order, self.said, self.sheet, self._caution)
+        for part in (*parts, *self._lists):
+            part.set_theme(theme)
+
+    def go_to(self, path: Path) -> None:
+        """Go to where a value is filled in, and select what it belongs to."""
+        self._door.select(pick_of(path))
+        if not any(part.go_to(path) for part in (self.notes, self.parts_list)):
+            self.parts_list.setFocus()
+
+    def go_to_step(self, step: str) -> None:
+        """Go to where a step of the order is described."""
+        bracket = self._door.bracket
+        if step == "casing and bosses" or (step == "clocking" and bracket.casing is None):
+            self.form_asked.emit("casing and bosses")
+        elif step == "clocking":
+            self.go_to(("casing", "clocking_deg"))
+        elif step == "column":
+            self.go_to(("column", "held_by"))
+        elif step == "dash bar" and bracket.dash_bar is None:
+            self.form_asked.emit(step)
+        elif step == "dash bar":
+            self.go_to(("dash_bar", "section"))
+        else:
+            self.flat.setFocus()
+            self.flat.set_tool("select" if bracket.plates else "outline")
+
+    def read_all_checks(self) -> None:
+        """Lay all checks with their figures over the window."""
+        self.checks.read_all()
+
+    def read_why(self) -> None:
+        """Lay everything the verdict rests on over the window."""
+        self.title_block.read_all()
+
+    def next_blank(self) -> None:
+        """Go to the next input that is still blank."""
+        blank = self.title_block.blanks.next_blank()
+        if blank is None:
+            self.say("No blank is left.")
+        else:
+            self.go_to(blank.path)
+
+    def _listen(self, verdicts: VerdictFlow, seeing: Seeing) -> None:
+        door = self._door
+        door.changed.connect(self._show)
+        door.previewed.connect(self.mounted.set_bracket)
+        door.picked.connect(self._select)
+        self.mounted.picked.connect(self._pick)
+        self.order.asked.connect(self.go_to_step)
+        self.flat.asked.connect(self._asked)
+        self.checks.check_picked.connect(self._show_where)
+        self.free_motions.motion_picked.connect(self._show_motion)
+        self.title_block.jump.connect(self.go_to)
+        self.title_block.stop_asked.connect(verdicts.stop)
+        self.title_block.start_asked.connect(verdicts.go_on)
+        verdicts.findings_changed.connect(self.flat.set_findings)
+        verdicts.results_changed.connect(self._take_results)
+        verdicts.worked.connect(self._show_work)
+        for part in (self.flat, *self._lists):
+            seeing.inch_changed.connect(part.set_inch)
+            part.set_inch(seeing.inch)
+        for part in self._lists:
+            verdicts.quick_changed.connect(part.set_quick)
+
+    def _show(self, bracket: Bracket) -> None:
+        self.order.set_bracket(bracket)
+        self.mounted.set_bracket(bracket)
+
+    def _asked(self, what: str) -> None:
+        if what == "material":
+            self.go_to(("plates", self._door.shown_plate, "material"))
+        elif what in ("stock", "open"):
+            self.start_asked.emit(what)
+
+    def _show_work(self, stage: str, share: float) -> None:
+        self.title_block.set_progress(stage, share if stage else None)
+
+    def _take_results(self, results: Results | None, state: str) -> None:
+        self.mounted.set_results(results, state == "pencil")
+        self.controls.set_results(results, state)
+        for part in self._lists:
+            part.set_results(results, state)
+
+    def _show_motion(self, motion: FreeMotion | None) -> None:
+        self.controls.show_motion(motion)
+
+    def _show_where(self, check: Check) -> None:
+        bracket = self._door.bracket
+        words = f"{check.where} "
+        for bolt in bracket.bolts:
+            if f"bolt {bolt.name} " in words or f"bolt {bolt.name}," in words:
+                self._door.select(Pick("bolt", bolt.name, bolt.plate))
+                return
+        for plate in bracket.plates:
+            if plate.name in words:
+                self._door.select(Pick("plate", plate.name, plate.name))
+                return
+
+    def _select(self, pick: Pick | None) -> None:
+        if pick is None:
+            self.mounted.set_selected(None)
+        elif pick.kind in _IN_BOTH:
+            self.mounted.set_selected(pick.kind, pick.name)
+        else:
+            self.mounted.set_selected("plate", pick.plate)
+
+    def _pick(self, kind: str, name: str) -> None:
+        known = _IN_BOTH.get(kind)
+        self._door.select(None if known is None else Pick(known, name))

@@ -1,0 +1,220 @@
+"""Files as the window deals with them: open, save, and leave without losing anything.
+
+Whatever goes wrong with a disk is one sentence on the sheet, and the work stays in the window.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QPixmap
+
+from app.files.autosave import Recovered
+from app.files.files_error import FilesError
+from app.files.open_elsewhere import Claim, claim
+from app.files.recent import RecentFiles
+from app.files.stamp import FileStamp, change_words, changed_on_disk
+from app.window.action import Choice
+from app.window.asks import Asks
+from app.window.door import Door
+from geometry.bracket import Bracket
+from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
+
+_UNTITLED: Final = "untitled bracket"
+
+
+class FileDesk(QObject):
+    """Knows which file lies on the sheet, and what others do to it."""
+
+    opened = Signal()
+    """Another bracket lies on the sheet from now on."""
+    named = Signal()
+    """The name has changed, or whether it is saved."""
+    saved = Signal()
+    told = Signal(str)
+
+    def __init__(self, door: Door, asks: Asks, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._door, self._asks = door, asks
+        self._path: Path | None = None
+        self._name = _UNTITLED
+        self._stamp: FileStamp | None = None
+        self._claim: Claim | None = None
+        self._recent = RecentFiles()
+        self._told_change = ""
+
+    @property
+    def path(self) -> Path | None:
+        """Return the file the bracket was opened from or last saved to; None if there is none."""
+        return self._path
+
+    @property
+    def name(self) -> str:
+        """Return what the window is called after."""
+        return self._name
+
+    def put(self, bracket: Bracket, name: str, *, unsaved: bool = False) -> bool:
+        """Put a bracket without a file on the sheet; return False if the user would rather stay."""
+        if not self.may_leave():
+            return False
+        self._take(bracket, None, name)
+        if unsaved:
+            self._door.mark_unsaved()
+            self.named.emit()
+        return True
+
+    def put_recovered(self, recovered: Recovered) -> None:
+        """Put work on the sheet that an earlier window left behind, as not saved."""
+        path = recovered.path_of_origin
+        self._take(recovered.bracket, path, _name_of(path) if path else _UNTITLED)
+        self._door.mark_unsaved()
+        self.named.emit()
+
+    def begin_blank(self) -> None:
+        """Put an empty sheet here."""
+        self.put(Bracket(), _UNTITLED)
+
+    def open(self) -> None:
+        """Ask which file to open, and open it."""
+        path = self._asks.bracket_to_open(self._folder())
+        if path is not None:
+            self.open_path(path)
+
+    def open_path(self, path: Path) -> bool:
+        """Open a file; return False, having said why, if nothing in it is a bracket."""
+        reading = read_bracket(path)
+        if reading.bracket is None:
+            self.told.emit(f"{path.name} was not opened: {reading.sentences[0]}")
+            return False
+        if not self.may_leave():
+            return False
+        with contextlib.suppress(FilesError):
+            self._recent.add(path)
+        self._take(reading.bracket, path, _name_of(path))
+        if reading.findings:
+            more = f" (and {len(reading.findings) - 1} more)" if len(reading.findings) > 1 else ""
+            self.told.emit(f"Not all of {path.name} could be read{more}: {reading.sentences[0]}")
+        return True
+
+    def open_again(self) -> None:
+        """Open the file as it now is on the disk."""
+        if self._path is None:
+            self.told.emit("This bracket has no file yet: File, Save gives it one.")
+        else:
+            self.open_path(self._path)
+
+    def recent_choices(self) -> list[Choice]:
+        """Return the files opened or saved last that are still there."""
+        try:
+            listed = self._recent.listed()
+        except FilesError:
+            return []
+        return [Choice(_name_of(f.path), str(f.path), tip=str(f.path)) for f in listed if f.there]
+
+    def open_recent(self, path: str) -> None:
+        """Open one of them."""
+        self.open_path(Path(path))
+
+    def save(self) -> bool:
+        """Save to the file the bracket has, or ask for one; return whether it was saved."""
+        if self._path is None or (self._claim is not None and self._claim.read_only):
+            return self.save_as()
+        change = "same" if self._stamp is None else changed_on_disk(self._path, self._stamp, thorough=True)
+        if change == "changed" and not self._asks.agree(
+            f"{self._path.name} was changed on the disk by something else: save over it?",
+            "Save over it",
+            "Do not save",
+        ):
+            self.told.emit(change_words(self._path, change))
+            return False
+        return self._save_to(self._path)
+
+    def save_as(self) -> bool:
+        """Ask where to save, and save there from now on; return whether it was saved."""
+        suggested = self._folder() / f"{self._name.replace(' ', '_')}{SUFFIX}"
+        path = self._asks.where_to_save(suggested if self._path is None else self._path)
+        if path is None:
+            return False
+        if path == self._path and self._claim is not None and self._claim.read_only:
+            self.told.emit(f"{path.name} is open in another window: save here under another name.")
+            return False
+        return self._save_to(path)
+
+    def save_picture(self, picture: QPixmap) -> None:
+        """Ask where to put a picture of the sheet, and write it."""
+        path = self._asks.where_to_put_picture(self._folder() / f"{self._name}.png")
+        if path is not None and not picture.save(str(path), "PNG"):
+            self.told.emit(f"The picture could not be written to {path}: choose a folder you may write to.")
+
+    def may_leave(self) -> bool:
+        """Return whether what lies on the sheet may go: it is saved, or is not wanted."""
+        if not self._door.has_unsaved_work:
+            return True
+        answer = self._asks.leave_unsaved(self._name)
+        return answer == "leave" or (answer == "save" and self.save())
+
+    def look_at_disk(self) -> None:
+        """Say if something else changed or took away the file; each change once."""
+        if self._path is None or self._stamp is None:
+            return
+        words = change_words(self._path, changed_on_disk(self._path, self._stamp))
+        if words != self._told_change:
+            self._told_change = words
+            self.told.emit(words)
+
+    def leave(self) -> None:
+        """Say that the file is no longer open here."""
+        if self._claim is not None:
+            self._claim.let_go()
+            self._claim = None
+
+    def _take(self, bracket: Bracket, path: Path | None, name: str) -> None:
+        if path != self._path or path is None:
+            self.leave()
+            self._claim = None if path is None else claim(path)
+        self._path, self._name = path, name
+        self._take_stamp()
+        self._door.set_read_only("")
+        self.opened.emit()
+        self._door.open(bracket)
+        self.named.emit()
+        self.told.emit(self._claim.words or "" if self._claim is not None else "")
+        if self._claim is not None and self._claim.read_only:
+            self._door.set_read_only(self._claim.words or "")
+
+    def _save_to(self, path: Path) -> bool:
+        try:
+            save_bracket(path, self._door.bracket)
+        except BracketFileError as error:
+            self.told.emit(f"Not saved: {error}.")
+            return False
+        if path != self._path:
+            self.leave()
+            self._claim = claim(path)
+            self._door.set_read_only("")
+        self._path, self._name = path, _name_of(path)
+        self._take_stamp()
+        with contextlib.suppress(FilesError):
+            self._recent.add(path)
+        self._door.mark_saved()
+        self.saved.emit()
+        self.named.emit()
+        self.told.emit("")
+        return True
+
+    def _take_stamp(self) -> None:
+        self._told_change = ""
+        self._stamp = None
+        if self._path is not None:
+            with contextlib.suppress(FilesError):
+                self._stamp = FileStamp.of(self._path)
+
+    def _folder(self) -> Path:
+        return Path.cwd() if self._path is None else self._path.parent
+
+
+def _name_of(path: Path) -> str:
+    return path.name.removesuffix(".json").removesuffix(".bracket")

@@ -1,0 +1,85 @@
+"""The dash bar as measured: how long, where it runs, what tube it is, how its ends are held."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from pydantic import ValidationError
+from PySide6.QtWidgets import QComboBox, QLineEdit
+
+from app.editing.refused import EditRefused
+from app.theme import Theme
+from app.window.door import Door
+from app.window.forms.form import Form
+from app.window.lists.field import Field
+from app.window.lists.typed import typed
+from geometry.fixing import DashBar
+
+_PLACES: Final = (
+    ("long", "between its ends", "such as 1240 mm"),
+    ("above", "middle of the bar above the shaft axis", "such as 110 mm"),
+    ("toward", "toward the driver from the boss faces", "such as 34 mm; with a minus for away"),
+)
+_ENDS: Final = ("welded", "bolted flange", "pinned", "free")
+
+
+class DashBarForm(Form):
+    """Puts a bar across the car, square to the shaft; the parts list turns it afterwards."""
+
+    def __init__(self, door: Door, theme: Theme) -> None:
+        super().__init__(
+            "Dash bar",
+            "It is put square across the shaft, its middle over it; move its ends in the parts list if it is not.",
+            "Put the bar in",
+            theme,
+        )
+        self._door = door
+        self._places = {key: QLineEdit() for key, _, _ in _PLACES}
+        for key, words, example in _PLACES:
+            self._places[key].setPlaceholderText(example)
+            self.labelled(words, self._places[key])
+        self._section = QLineEdit()
+        self._section.setPlaceholderText("such as 38.1 x 2.5 mm round, 40 x 40 x 3 mm square")
+        self.labelled("tube", self._section)
+        self._material = QLineEdit()
+        self._material.setPlaceholderText("such as S235")
+        self.labelled("its material", self._material)
+        self._ends = QComboBox()
+        self._ends.addItems(list(_ENDS))
+        self._seen = QLineEdit()
+        self._seen.setPlaceholderText("who saw the ends, such as the builder")
+        self.labelled("both ends are", self._ends)
+        self.labelled("seen by", self._seen)
+
+    def is_done(self) -> bool:
+        """Put the bar in; say what is missing or wrong."""
+        try:
+            bar = self._bar()
+        except EditRefused as refused:
+            self.say(str(refused), bad=True)
+            return False
+        return self._door.attempt("put the dash bar in", lambda bracket: bracket.but(dash_bar=bar))
+
+    def _bar(self) -> DashBar:
+        read = {
+            key: typed(Field((), words, None, "quantity", "mm"), self._places[key].text(), self._door.bracket)
+            for key, words, _ in _PLACES
+        }
+        section = typed(Field((), "tube", None, "section"), self._section.text(), self._door.bracket)
+        steel = typed(Field((), "its material", None, "material"), self._material.text(), self._door.bracket)
+        end = {"kind": self._ends.currentText(), "seen_by": self._seen.text().strip() or None}
+        half = float(str(read["long"])) / 2.0
+        try:
+            return DashBar.model_validate(
+                {
+                    "from_mm": (-half, read["above"], read["toward"]),
+                    "to_mm": (half, read["above"], read["toward"]),
+                    "section": section,
+                    "material": steel,
+                    "ends": (end, end),
+                }
+            )
+        except ValidationError as error:
+            raise EditRefused(
+                f"that makes no bar ({error.errors()[0]['msg']}): look at its measures"
+            ) from None

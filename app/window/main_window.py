@@ -1,0 +1,197 @@
+"""The window: menus above, one page of the sheet at a time, the edges of the pages at the right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Final
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QWidget
+
+from app.files.settings import Settings
+from app.theme import Theme
+from app.window.actions import ACTIONS
+from app.window.asks import Asks
+from app.window.bracket_edits import BracketEdits
+from app.window.bracket_page import BracketPage
+from app.window.door import Door
+from app.window.file_desk import FileDesk
+from app.window.forms.form import Form
+from app.window.help_page import HelpPage
+from app.window.judge import Judge
+from app.window.looks import dress
+from app.window.menu_corner import MenuCorner
+from app.window.menus import Menus
+from app.window.page_edges import PageEdges
+from app.window.seeing import Seeing
+from app.window.starts import Starts
+from app.window.verdict_flow import Judges, VerdictFlow
+from app.window.work_keeper import WorkKeeper
+from geometry.bracket import Bracket
+
+_SIZE: Final = QSize(1280, 720)
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page of the sheet, by the words on its edge."""
+
+    words: str
+    widget_of: Callable[[MainWindow], QWidget]
+
+
+PAGES: Final[tuple[Page, ...]] = (Page("Bracket", lambda window: window.page.sheet),)
+"""A page that is there has its edge at the right; no other has."""
+
+
+class MainWindow(QMainWindow):
+    """Makes the parts and lets them hear of one another; what they do is theirs."""
+
+    def __init__(self, settings: Settings, judge: Judges | None = None) -> None:
+        super().__init__()
+        self.door = Door(Bracket(), self)
+        self.seeing = Seeing(settings, self)
+        self.judge: Judges = Judge(self) if judge is None else judge
+        self.verdicts = VerdictFlow(self.door, self.judge, self)
+        self.page = BracketPage(self.door, self.verdicts, self.seeing)
+        asks = Asks(self)
+        self.files = FileDesk(self.door, asks, self)
+        self.keeper = WorkKeeper(self.door, self.files, self)
+        self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
+        self.edits = BracketEdits(self.door, asks, self)
+        self._help = HelpPage(ACTIONS, self.seeing.theme)
+        self._pages = QStackedWidget()
+        for page in PAGES:
+            self._pages.addWidget(page.widget_of(self))
+        self._pages.addWidget(self._help)
+        self._edges = PageEdges([page.words for page in PAGES], self.seeing.theme)
+        self._frame = _Frame(self._pages, self._edges, self.seeing.theme)
+        self.setCentralWidget(self._frame)
+        parts = SimpleNamespace(
+            files=self.files,
+            starts=self.starts,
+            seeing=self.seeing,
+            window=self,
+            edits=self.edits,
+            **self.page.parts,
+        )
+        self._menus = Menus(self.menuBar(), ACTIONS, parts, self)
+        self._menus.add_steps(self.door.steps, before="Help")
+        self.menuBar().setNativeMenuBar(False)
+        self._corner = MenuCorner(self.seeing)
+        self.menuBar().setCornerWidget(self._corner)
+        self.resize(_SIZE)
+        self.setMinimumSize(640, 360)
+        self._listen()
+        self._take_theme(self.seeing.theme)
+        self._name()
+
+    def begin(self, file: Path | None) -> None:
+        """Open what is to be shown first, and let the judge get ready."""
+        self.starts.first(file)
+        self.judge.start()
+        self.keeper.begin()
+
+    def show_help(self) -> None:
+        """Lay the help sheet on top, or take it away again."""
+        if self._pages.currentWidget() is self._help:
+            self._edges.turn_to(0)
+        else:
+            self._edges.let_go()
+            self._pages.setCurrentWidget(self._help)
+            self._help.setFocus()
+
+    def save_picture(self) -> None:
+        """Write what the window shows as a PNG where the user says."""
+        self.files.save_picture(self.grab())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave the help sheet with Escape."""
+        if event.key() == Qt.Key.Key_Escape and self._pages.currentWidget() is self._help:
+            self._edges.turn_to(0)
+        else:
+            super().keyPressEvent(event)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Ask about work that was not saved; then end the worker."""
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self.files.leave()
+        self.keeper.leave()
+        self.judge.stop()
+        event.accept()
+
+    def _listen(self) -> None:
+        self._edges.turned.connect(self._pages.setCurrentIndex)
+        self.seeing.theme_changed.connect(self._take_theme)
+        for teller in (
+            self.door, self.files, self.seeing, self.verdicts, self.starts, self.keeper, self.edits,
+        ):  # fmt: skip
+            teller.told.connect(self.page.say)
+        self.starts.form_wanted.connect(self._lay_over)
+        self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
+        self.page.start_asked.connect(self._start)
+        self.page.form_asked.connect(self.starts.form_for)
+        self.files.opened.connect(self.verdicts.forget)
+        self.files.named.connect(self._name)
+        self.verdicts.judged.connect(self.keeper.keep)
+        self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))
+        self.door.saved_or_not.connect(self._name)
+
+    def _start(self, way: str) -> None:
+        if way == "open":
+            self.files.open()
+        else:
+            self._menus.offer("new.stock")
+
+    def _lay_over(self, form: Form) -> None:
+        form.left.connect(self.page.sheet.take_away)
+        self.seeing.theme_changed.connect(form.set_theme)
+        self.page.sheet.lay_over(form)
+
+    def _name(self) -> None:
+        changed = ", changed" if self.door.has_unsaved_work else ""
+        self.setWindowTitle(f"{self.files.name}{changed}")
+
+    def _take_theme(self, theme: Theme) -> None:
+        program = QApplication.instance()
+        if isinstance(program, QApplication):
+            dress(program, theme)
+        self._edges.set_theme(theme)
+        self._frame.set_theme(theme)
+        self._help.set_theme(theme)
+        self.page.set_theme(theme)
+
+
+class _Frame(QWidget):
+    """The frame of the drawing sheet round the page that lies on top."""
+
+    def __init__(self, pages: QStackedWidget, edges: PageEdges, theme: Theme) -> None:
+        super().__init__()
+        self._pages, self._theme = pages, theme
+        row = QHBoxLayout(self)
+        row.setContentsMargins(14, 0, 12, 12)
+        row.setSpacing(0)
+        row.addWidget(pages, 1)
+        row.addWidget(edges)
+        pages.setContentsMargins(2, 2, 0, 2)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self._theme = theme
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the frame; its right side belongs to the edges of the pages."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(self._theme.ground))
+        painter.setPen(QPen(QColor(self._theme.ink), 1.8))
+        frame = self._pages.geometry()
+        painter.drawLine(frame.topLeft(), frame.topRight())
+        painter.drawLine(frame.topLeft(), frame.bottomLeft())
+        painter.drawLine(frame.bottomLeft(), frame.bottomRight())

@@ -1,0 +1,94 @@
+"""A picture of the window's sheet without any display: the same widgets, drawn into a PNG file."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from geometry.bracket import Bracket
+from geometry.bracket_file import read_bracket
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+    from app.window.mounted_view import MountedView
+
+Progress = Callable[[str, float], None]
+_MOST_WAIT_S: Final = 30.0
+"""For the view as mounted to be painted; without OpenGL in time it is drawn as lines."""
+
+
+def take_picture(
+    file: Path,
+    out: Path,
+    *,
+    sheet: str,
+    pixels: tuple[int, int],
+    theme: str,
+    view: str,
+    scale: int,
+    progress: Progress | None,
+) -> str:
+    """Judge the bracket in a file and write a picture of the sheet; return what went wrong, or nothing."""
+    reading = read_bracket(file)
+    if reading.bracket is None:
+        return f"{file.name} cannot be drawn: {reading.sentences[0]}"
+    os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    os.environ["QT_SCALE_FACTOR"] = f"{scale / 100:g}"
+    with tempfile.TemporaryDirectory() as folder:
+        # a picture neither reads nor changes what the user keeps
+        os.environ["HOLDSQUARE_DATA"] = folder
+        return _drawn(reading.bracket, file, out, (sheet, view, theme), pixels, scale, progress)
+
+
+def _drawn(
+    bracket: Bracket,
+    file: Path,
+    out: Path,
+    wanted: tuple[str, str, str],
+    pixels: tuple[int, int],
+    scale: int,
+    progress: Progress | None,
+) -> str:
+    from app.files.settings import Settings
+    from app.window.application import application
+    from app.window.main_window import MainWindow
+    from app.window.still_judge import StillJudge
+    from geometry.findings import can_be_analysed, findings_of
+    from solver.analyse import analyse
+
+    results = analyse(bracket, progress=progress) if can_be_analysed(findings_of(bracket)) else None
+    _, view, theme = wanted
+    program = application(["holdsquare"])
+    judge = StillJudge()
+    window = MainWindow(Settings.model_validate({"look": theme}), judge)
+    window.resize(round(pixels[0] * 100 / scale), round(pixels[1] * 100 / scale))
+    if view == "mounted":
+        window.page.views.swap()
+    window.show()
+    window.files.open_path(file)
+    if results is not None:
+        judge.ink.emit(results)
+    _wait_until_painted(window.page.mounted, program)
+    picture = window.grab()
+    window.close()
+    if not picture.save(str(out), "PNG"):
+        return f"The picture cannot be written to {out}: name a file in a folder you may write to."
+    return ""
+
+
+def _wait_until_painted(view: MountedView, program: QApplication) -> None:
+    """Let the program run until the view as mounted is finished, or is not going to be."""
+    painted: list[bool] = []
+    view.painted.connect(lambda: painted.append(True))
+    until = time.monotonic() + _MOST_WAIT_S
+    for _ in range(2):  # what is finished first may have been asked for before the sheet had its size
+        painted.clear()
+        view.ask()
+        while not painted and time.monotonic() < until:
+            program.processEvents()
+            time.sleep(0.005)

@@ -1,0 +1,39 @@
+"""The start of the window: what must be there, what is opened first, and the way out."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from app.window.display import why_no_window
+
+BAD_USAGE: Final = 64
+
+
+def show_window(file: Path | None, complain: Callable[[str], None]) -> int:
+    """Show the window, on a file if one is given, until it is closed; return the exit code.
+
+    Where no window can be shown, one sentence is complained and the code is 64.
+    """
+    if trouble := why_no_window():
+        complain(trouble)
+        return BAD_USAGE
+    from app.window.seeing import kept_settings
+
+    settings = kept_settings()
+    # Qt reads it once, before there is any window
+    os.environ.setdefault("QT_SCALE_FACTOR", f"{settings.scale_percent / 100:g}")
+    from PySide6.QtCore import QTimer
+
+    from app.window.application import application
+    from app.window.main_window import MainWindow
+
+    program = application(sys.argv[:1])
+    window = MainWindow(settings)
+    window.show()
+    # the first drawing of the sheet comes before anything slow is imported or asked
+    QTimer.singleShot(0, lambda: window.begin(file))
+    return program.exec()

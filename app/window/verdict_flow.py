@@ -1,0 +1,121 @@
+"""From a change of the bracket to what is shown of it: findings at once, figures when the judge has them."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from PySide6.QtCore import QObject, Signal, SignalInstance
+
+from app.window.door import Door
+from geometry.bracket import Bracket
+from geometry.findings import findings_of
+from solver.results import Results
+
+
+class Judges(Protocol):
+    """What works out results of the newest bracket in the background."""
+
+    progressed: SignalInstance
+    pencil: SignalInstance
+    ink: SignalInstance
+    quick: SignalInstance
+    failed: SignalInstance
+    out_of_date: SignalInstance
+
+    def set_bracket(self, bracket: Bracket) -> None:
+        """Judge this bracket once drawing pauses."""
+
+    def hold(self) -> None:
+        """Wait: a gesture is in progress."""
+
+    def drop(self) -> None:
+        """Stop what is being worked out."""
+
+    def start(self) -> None:
+        """Get ready."""
+
+    def stop(self) -> None:
+        """End for good."""
+
+
+class VerdictFlow(QObject):
+    """Listens to the door and the judge; knows of no view."""
+
+    findings_changed = Signal(object)
+    """Tuple of findings about the bracket as it stands."""
+    results_changed = Signal(object, str)
+    """Results or None, and how they stand: `none`, `pencil`, `ink` or `out of date`."""
+    quick_changed = Signal(object)
+    """A quick answer, which is newer than the results."""
+    worked = Signal(str, float)
+    """What the analysis does and how far it has come; an empty word when it does nothing."""
+    told = Signal(str)
+    judged = Signal()
+    """A verdict in ink has come."""
+
+    def __init__(self, door: Door, judge: Judges, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._door, self._judge = door, judge
+        self._results: Results | None = None
+        self._inputs = ""
+        door.changed.connect(self._take)
+        door.previewed.connect(self._hold)
+        judge.progressed.connect(self.worked)
+        judge.pencil.connect(self._pencil)
+        judge.ink.connect(self._ink)
+        judge.failed.connect(self._failed)
+        judge.quick.connect(self.quick_changed)
+        judge.out_of_date.connect(self._out_of_date)
+
+    @property
+    def results(self) -> Results | None:
+        """Return the newest results, of whatever bracket they were."""
+        return self._results
+
+    def begin(self) -> None:
+        """Look at the bracket as it stands; for the first time of all."""
+        self._take(self._door.bracket)
+
+    def forget(self) -> None:
+        """Show nothing any more: another bracket has been opened."""
+        self._results = None
+        self._inputs = ""
+        self.results_changed.emit(None, "none")
+
+    def stop(self) -> None:
+        """Stop working out the verdict; the next change begins again."""
+        self._judge.drop()
+        self.worked.emit("", 0.0)
+
+    def go_on(self) -> None:
+        """Work the verdict out again after it was stopped."""
+        self._judge.set_bracket(self._door.bracket)
+
+    def _take(self, bracket: Bracket) -> None:
+        self.findings_changed.emit(findings_of(bracket))
+        inputs = bracket.input_hash()
+        if inputs != self._inputs:
+            self._inputs = inputs
+            self._judge.set_bracket(bracket)
+
+    def _hold(self, drawn: Bracket) -> None:
+        if drawn is not self._door.bracket:
+            self._judge.hold()
+
+    def _pencil(self, results: Results) -> None:
+        self._results = results
+        self.results_changed.emit(results, "pencil")
+
+    def _ink(self, results: Results) -> None:
+        self._results = results
+        self.worked.emit("", 0.0)
+        self.results_changed.emit(results, "ink")
+        self.judged.emit()
+
+    def _out_of_date(self) -> None:
+        if self._results is not None:
+            self.results_changed.emit(self._results, "out of date")
+
+    def _failed(self, sentence: str) -> None:
+        self.worked.emit("", 0.0)
+        self.told.emit(sentence)
