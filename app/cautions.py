@@ -15,3 +15,9 @@ CAUTIONS: Final[tuple[str, ...]] = (
     "Use bolts of known grade, locked, and tightened with a torque wrench.",
 )
 """Each a whole sentence, in the order they are to be shown."""
+
+BESIDE_THE_STAMP: Final = (
+    "Steering is safety-critical. Local codes and an authorised certifier decide. "
+    "Results rest on the notes above."
+)
+"""The short form, for a line of the sheet; the whole catalogue is a key press away."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 from app.window.lists.field import Field, Line, Piece
 from app.window.lists.off_default import off_default
@@ -13,7 +13,7 @@ from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
 from geometry.plate import Hole
-from solver.results import Results
+from solver.results import BoltResult
 from solver.tightening import tighten
 
 LOCKINGS = (
@@ -25,9 +25,11 @@ LOCKINGS = (
 )
 _WASHERS = ("standard", "none")
 _Alike = tuple[object, ...]
+States = Sequence[BoltResult] | None
+"""What an analysis or a quick answer says of each bolt; None where there is none."""
 
 
-def bolt_rows(bracket: Bracket, opened: Collection[str], results: Results | None) -> Iterator[Row]:
+def bolt_rows(bracket: Bracket, opened: Collection[str], states: States) -> Iterator[Row]:
     """Yield a row for each kind of bolt, and below an opened one a row for each bolt of it."""
     alike: dict[_Alike, list[Bolt]] = {}
     for bolt in bracket.bolts:
@@ -35,12 +37,12 @@ def bolt_rows(bracket: Bracket, opened: Collection[str], results: Results | None
     for bolts in alike.values():
         key = f"bolts {bolts[0].name}"
         if len(bolts) == 1:
-            yield _row(bracket, bolts, f"bolt {bolts[0].name}", results)
+            yield _row(bracket, bolts, f"bolt {bolts[0].name}", states)
             continue
-        yield _row(bracket, bolts, key, results, opened=key in opened)
+        yield _row(bracket, bolts, key, states, opened=key in opened)
         if key in opened:
             for bolt in bolts:
-                yield _row(bracket, [bolt], f"bolt {bolt.name}", results, member=True)
+                yield _row(bracket, [bolt], f"bolt {bolt.name}", states, member=True)
 
 
 def _kind(bolt: Bolt) -> _Alike:
@@ -52,7 +54,7 @@ def _row(
     bracket: Bracket,
     bolts: list[Bolt],
     key: str,
-    results: Results | None,
+    states: States,
     *,
     opened: bool | None = None,
     member: bool = False,
@@ -77,7 +79,7 @@ def _row(
                 ),
             ),
             (_tightening(bolts),),
-            (_states(bolts, results),),
+            (_states(bolts, states),),
         ),
         pick=Pick("bolt", first.name),
         covers=tuple(Pick("bolt", bolt.name) for bolt in bolts),
@@ -133,17 +135,13 @@ def _tightening(bolts: list[Bolt]) -> Field:
     )
 
 
-def _states(bolts: list[Bolt], results: Results | None) -> str:
+def _states(bolts: list[Bolt], states: States) -> str:
     """Return the states that the analysis gave, each once; a group tells how many are in which."""
-    if results is None:
-        return ""
     names = {bolt.name for bolt in bolts}
-    states = [answer.state for answer in results.bolts if answer.name in names]
-    if not states:
-        return ""
-    if len(set(states)) == 1:
-        return states[0]
-    counts = {state: states.count(state) for state in ("out", "slipped", "stuck")}
+    known = [answer.state for answer in states or () if answer.name in names]
+    if len(set(known)) <= 1:
+        return known[0] if known else ""
+    counts = {state: known.count(state) for state in ("out", "slipped", "stuck")}
     return ", ".join(f"{count} {state}" for state, count in counts.items() if count)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 
 from app.theme import Theme
@@ -12,10 +12,10 @@ SMALL = 0.86
 """Size of captions beside the words they stand over."""
 
 
-def small(font: QFont) -> QFont:
-    """Return a font of the size of captions."""
+def small(font: QFont, size: float = SMALL) -> QFont:
+    """Return a font of the size of captions, or another share of the given one's."""
     made = QFont(font)
-    made.setPointSizeF(max(6.0, font.pointSizeF() * SMALL))
+    made.setPointSizeF(max(6.0, font.pointSizeF() * size))
     return made
 
 
@@ -33,12 +33,70 @@ class Caption(QLabel):
         self.setStyleSheet(f"color: {theme.pencil}; background: transparent;")
 
 
+class Lines(QWidget):
+    """Words in as many lines as there is room for; the last one tells that there are more."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme, self._text, self._pencil = theme, "", False
+
+    @property
+    def text(self) -> str:
+        """Return all the words."""
+        return self._text
+
+    def say(self, text: str, theme: Theme, *, pencil: bool) -> None:
+        """Show other words, in ink or in pencil."""
+        self._text, self._theme, self._pencil = text, theme, pencil
+        self.setAccessibleName(text)
+        self.update()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return room for two lines."""
+        return QSize(self.fontMetrics().averageCharWidth() * 30, self.fontMetrics().lineSpacing() * 2 + 1)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return room for one line."""
+        return QSize(40, self.fontMetrics().lineSpacing() + 1)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the lines that fit."""
+        painter = QPainter(self)
+        font = QFont(self.font())
+        font.setItalic(self._pencil)
+        painter.setFont(font)
+        painter.setPen(QColor(self._theme.pencil if self._pencil else self._theme.ink))
+        metrics = painter.fontMetrics()
+        fit = max(1, self.height() // metrics.lineSpacing())
+        lines = _broken(self._text, metrics, self.width(), fit)
+        for place, line in enumerate(lines):
+            painter.drawText(QPointF(0, metrics.ascent() + place * metrics.lineSpacing()), line)
+
+
+def _broken(text: str, metrics: QFontMetrics, width: int, most: int) -> list[str]:
+    """Return the words in at most that many lines; the last takes all that is left and is cut."""
+    lines = [""]
+    words = text.split()
+    for place, word in enumerate(words):
+        longer = f"{lines[-1]} {word}".strip()
+        if metrics.horizontalAdvance(longer) <= width or not lines[-1]:
+            lines[-1] = longer
+        elif len(lines) < most:
+            lines.append(word)
+        else:
+            rest = " ".join([lines[-1], *words[place:]])
+            lines[-1] = metrics.elidedText(rest, Qt.TextElideMode.ElideRight, width)
+            break
+    return lines
+
+
 class Link(QAbstractButton):
     """Words that can be pressed, underlined; with the keyboard too."""
 
     def __init__(self, text: str, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
+        self._strong = False
         self.setText(text)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -49,8 +107,13 @@ class Link(QAbstractButton):
         self._theme = theme
         self.update()
 
-    def say(self, text: str, told: str = "") -> None:
-        """Show other words, told as `told` to somebody who does not see them."""
+    def say(self, text: str, told: str = "", *, strong: bool = False) -> None:
+        """Show other words, told as `told` to somebody who does not see them; heavier where `strong`."""
+        if strong != self._strong:
+            self._strong = strong
+            font = QFont(self.font())
+            font.setBold(strong)
+            self.setFont(font)
         self.setText(text)
         self.setAccessibleName(told or text)
         self.updateGeometry()
@@ -69,9 +132,20 @@ class Link(QAbstractButton):
         base = (self.height() + metrics.ascent() - metrics.descent()) / 2.0
         painter.setPen(QColor(self._theme.ink if self.isEnabled() else self._theme.pencil))
         painter.drawText(QPointF(3, base), text)
-        rule = QPen(QColor(self._theme.accent), 1.0)
-        painter.setPen(rule)
-        painter.drawLine(QPointF(3, base + 2.5), QPointF(3 + metrics.horizontalAdvance(text), base + 2.5))
+        if self.isEnabled():
+            painter.setPen(QPen(QColor(self._theme.accent), 1.0))
+            painter.drawLine(QPointF(3, base + 2.5), QPointF(3 + metrics.horizontalAdvance(text), base + 2.5))
         if self.hasFocus():
             painter.setPen(QPen(QColor(self._theme.accent), 2))
             painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+
+def thin_bar(theme: Theme) -> str:
+    """Return the style of a scroll bar that takes no more room than it needs."""
+    return f"""
+    QScrollBar:vertical {{ background: transparent; width: 9px; margin: 0; border: none; }}
+    QScrollBar::handle:vertical {{ background: {theme.faint}; min-height: 18px; margin: 1px 2px; }}
+    QScrollBar::handle:vertical:hover {{ background: {theme.pencil}; }}
+    QScrollBar::add-line:vertical, QScrollBar::sub-line:vertical {{ height: 0; }}
+    QScrollBar::add-page:vertical, QScrollBar::sub-page:vertical {{ background: transparent; }}
+    """

@@ -26,7 +26,7 @@ from app.theme import Theme
 from app.window.lists.entries import Entries
 from app.window.lists.field import OPEN_BOX, Field
 
-_EDGE_PX: Final = 3
+_EDGE_PX: Final = 1
 _BLANK_EMS: Final = 4
 _OPENS: Final = (Qt.Key.Key_F4, Qt.Key.Key_F2)
 
@@ -121,7 +121,7 @@ class FieldEdit(QLineEdit):
         )
         if self.hasFocus():
             width += metrics.horizontalAdvance("mm")
-        return QSize(width + 2 * _EDGE_PX + 2 + self._mark_px() + self._looser_px(), metrics.height() + 4)
+        return QSize(width + 2 * _EDGE_PX + 1 + self._mark_px() + self._looser_px(), metrics.height() + 4)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for a digit or two."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import itertools
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.door import Door
-from app.window.lists.caption import Caption
+from app.window.lists.caption import Caption, thin_bar
 from app.window.lists.entries import Entries
 from app.window.lists.field import Path
 from app.window.lists.note_lines import note_lines
@@ -56,6 +56,7 @@ class Notes(QFrame):
         _paper(self._body, theme)
         _paper(self._scroll.viewport(), theme)
         self._caption.set_theme(theme)
+        self._scroll.verticalScrollBar().setStyleSheet(thin_bar(theme))
         for sentence in self._sentences:
             sentence.set_theme(theme)
 
@@ -88,6 +89,13 @@ class Notes(QFrame):
     def sentences(self) -> list[Sentence]:
         """Return the notes in order."""
         return self._sentences
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the frame."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(self._theme.ground))
+        painter.setPen(QPen(QColor(self._theme.ink), 1.2))
+        painter.drawRect(QRectF(self.rect()).adjusted(0.6, 0.6, -0.6, -0.6))
 
     def _show(self, bracket: Bracket) -> None:
         lines = note_lines(bracket, self._entries.drafts)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from app.window.lists.bolt_rows import bolt_rows
+from app.window.lists.bolt_rows import States, bolt_rows
 from app.window.lists.field import Field, Line, Path, Piece
 from app.window.lists.note_lines import end_pieces
 from app.window.lists.rows import Row, item_numbers
@@ -21,7 +21,6 @@ from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.materials import MATERIALS, UnknownMaterialError, material
 from geometry.plate import Plate
-from solver.results import Results
 
 BOSS_METALS = ("cast aluminium", "steel", "cast iron")
 ANCHOR_METALS = ("steel", "cast aluminium", "cast iron")
@@ -33,23 +32,21 @@ class _Known:
 
     bracket: Bracket
     opened: Collection[str]
-    results: Results | None
+    states: States
 
 
-def part_rows(
-    bracket: Bracket, *, opened: Collection[str] = (), results: Results | None = None
-) -> tuple[Row, ...]:
+def part_rows(bracket: Bracket, *, opened: Collection[str] = (), states: States = None) -> tuple[Row, ...]:
     """Return the rows from top to bottom.
 
-    `opened` has the keys of shared rows that show their members; `results` give the states of bolts.
+    `opened` has the keys of shared rows that show their members; `states` give the states of bolts.
     """
-    known = _Known(bracket, opened, results)
+    known = _Known(bracket, opened, states)
     return tuple(_rows(known))
 
 
 def _rows(known: _Known) -> Iterator[Row]:
     bracket = known.bracket
-    yield from bolt_rows(bracket, known.opened, known.results)
+    yield from bolt_rows(bracket, known.opened, known.states)
     for number, plate in enumerate(bracket.plates, start=1):
         yield _plate_row(bracket, plate, number)
     if bracket.casing is not None:
@@ -127,7 +124,7 @@ def _casing_row(casing: Casing) -> Row:
         part=spoken,
         cells=(
             (f"{count} boss{'es' if count != 1 else ''}",),
-            ("clocked ", clocking),
+            ("",),
             ("",),
             (mass,),
         ),
@@ -163,6 +160,7 @@ def _boss_row(
 
     depth = field("depth_mm", "depth of thread", unit="mm", may_be_empty=True, instead="unknown")
     rest: list[Piece] = [f"{spoken}: face ", field("face_diameter_mm", "face", unit="mm"), " across"]
+    rest += ["; usable depth of thread ", depth]
     if len(bosses) == 1:
         rest += [
             "; middle of its face ",
@@ -180,7 +178,7 @@ def _boss_row(
         cells=(
             (field("thread", "thread", kind="size", choices=tuple(s.name for s in BOLT_SIZES)),),
             (field("metal", "metal", kind="choice", choices=BOSS_METALS),),
-            ("depth ", depth),
+            ("",),
             ("",),
         ),
         pick=Pick("boss", first.name),
@@ -196,7 +194,11 @@ def _bar_rows(bracket: Bracket) -> Iterator[Row]:
     if bar is None:
         return
     path: Path = ("dash_bar",)
-    rest: list[Piece] = [f"{bar.name}: from ", *_place((*path, "from_mm"), "dash bar from", bar.from_mm)]
+    length = sum((a - b) ** 2 for a, b in zip(bar.from_mm, bar.to_mm, strict=True)) ** 0.5
+    rest: list[Piece] = [
+        f"{bar.name}, {length:.0f} mm long: from ",
+        *_place((*path, "from_mm"), "dash bar from", bar.from_mm),
+    ]
     rest += [" to ", *_place((*path, "to_mm"), "dash bar to", bar.to_mm), "; one end "]
     rest += [*end_pieces(0, bar.ends[0]), "; other end ", *end_pieces(1, bar.ends[1]), "."]
     kinds = {end.kind for end in bar.ends}
@@ -217,7 +219,7 @@ def _bar_rows(bracket: Bracket) -> Iterator[Row]:
                 ),
             ),
             (f"ends {' and '.join(sorted(kinds))}",),
-            (f"{sum((a - b) ** 2 for a, b in zip(bar.from_mm, bar.to_mm, strict=True)) ** 0.5:.0f} mm",),
+            ("",),
         ),
         pick=Pick("dash bar"),
         rest=Line("dash bar", tuple(rest)),
@@ -298,13 +300,18 @@ def _held_row(
         off=1,
         part=spoken,
         cells=(
-            ("z ", Field(((*path, "station_mm"),), f"station of {spoken}", station_mm, unit="mm")),
-            (stiff,),
+            ("z ", _station(path, spoken, station_mm)),
+            ("",),
             ("",),
             ("",),
         ),
         pick=Pick("bearing", str(path[-1]) if len(path) == 3 else spoken),
+        rest=Line(spoken, (f"{spoken}: holds the shaft sideways with ", stiff, ".")),
     )
+
+
+def _station(path: Path, spoken: str, station_mm: float) -> Field:
+    return Field(((*path, "station_mm"),), f"station of {spoken}", station_mm, unit="mm")
 
 
 def _place(path: Path, spoken: str, place: tuple[float, float, float], unit: str = "mm") -> Iterator[Piece]:

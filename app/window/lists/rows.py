@@ -9,8 +9,8 @@ from app.window.lists.field import OPEN_BOX, Field, Line, Piece
 from app.window.lists.typed import shown
 from app.window.selection import Pick
 
-COLUMNS = ("item", "no.", "part", "size", "grade, material", "tighten", "state")
-"""ISO 7573's item, number off, description; then what decides here."""
+COLUMNS = ("item", "no.", "part", "size", "grade", "tighten", "state")
+"""ISO 7573's item, number off, description; then what decides here: `grade` is a plate's material too."""
 
 
 @dataclass(frozen=True)

@@ -66,15 +66,12 @@ class Sentence(QWidget):
     def show_line(self, line: Line) -> None:
         """Show a line; fields that stay keep their focus and what is being typed."""
         old = {edit.field.paths: edit for edit in self._edits}
-        self._line = line
-        self._edits = []
-        for field in line.fields:
-            edit = old.pop(field.paths, None)
-            if edit is None:
-                edit = self._made(field)
-            else:
-                edit.show_field(field)
-            self._edits.append(edit)
+        self._placing = True
+        self._line, self._edits = (
+            line,
+            [self._kept(old.pop(field.paths, None), field) for field in line.fields],
+        )
+        self._placing = False
         for gone in old.values():
             gone.hide()
             gone.deleteLater()
@@ -114,7 +111,10 @@ class Sentence(QWidget):
             painter.setPen(QColor(self._theme.bad))
             painter.drawText(self._fault_box, int(Qt.TextFlag.TextWordWrap), fault)
 
-    def _made(self, field: Field) -> FieldEdit:
+    def _kept(self, edit: FieldEdit | None, field: Field) -> FieldEdit:
+        if edit is not None:
+            edit.show_field(field)
+            return edit
         edit = FieldEdit(self._entries, field, self._theme, self)
         edit.resized.connect(self.place)
         edit.refused.connect(self.place)

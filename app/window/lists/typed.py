@@ -53,9 +53,10 @@ def in_words(value: object, kind: str, unit: str = "", *, inch: bool = False) ->
             steel = "" if value.material == "S235" else f" {value.material}"
             return _sizes((value.outer_mm, value.inner_mm, value.length_mm), inch=inch) + steel
         case RoundTube():
-            return "round " + _sizes((value.outer_mm, value.wall_mm), inch=inch)
+            return f"round {_sizes((value.outer_mm, value.wall_mm), inch=inch)}".removesuffix(" mm")
         case RectangularTube():
-            return _sizes((value.width_mm, value.height_mm, value.wall_mm), inch=inch)
+            sides = (value.width_mm, value.height_mm, value.wall_mm)
+            return _sizes(sides, inch=inch).removesuffix(" mm")
         case (float() | int() as low, float() | int() as high):
             return _range(float(low), float(high), unit, inch=inch)
         case bool():
@@ -70,7 +71,14 @@ def in_words(value: object, kind: str, unit: str = "", *, inch: bool = False) ->
 
 def quantity_text(value: float, unit: str, *, inch: bool = False) -> str:
     """Return a quantity with its unit, or a plain number where it has none."""
-    return shown_quantity(value, unit, inch) if unit else f"{value:.7g}"
+    if not unit:
+        return f"{value:.7g}"
+    if not inch:
+        return shown_quantity(value, unit, inch)
+    if unit == "mm":
+        return inch_fraction(value)
+    number, word = inch_reading(value, unit)
+    return shown_quantity(value, unit, False) if word == unit else f"{_four_figures(number)} {word}"
 
 
 def _quantity(field: Field, text: str, bracket: Bracket, inch: bool) -> float:
@@ -253,5 +261,11 @@ def _range(low: float, high: float, unit: str, *, inch: bool) -> str:
         low, high, unit = low / 1000.0, high / 1000.0, f"k{unit}"
     elif inch:
         (low, _), (high, unit) = inch_reading(low, unit), inch_reading(high, unit)
-    ends = f"{low:.4g}" if low == high else f"{low:.4g} to {high:.4g}"
+    ends = _four_figures(low) if low == high else f"{_four_figures(low)} to {_four_figures(high)}"
     return f"{ends} {unit}".rstrip()
+
+
+def _four_figures(value: float) -> str:
+    """Return a number rounded to four figures, never with an exponent."""
+    rounded = float(f"{value:.4g}")
+    return f"{rounded:.0f}" if abs(rounded) >= 1000.0 else f"{rounded:.4g}"

@@ -1,0 +1,276 @@
+"""The parts list: a table as ISO 7573 lays it out, in which every number is typed over in its cell."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from app.theme import Theme
+from app.window.door import Door
+from app.window.lists.caption import small, thin_bar
+from app.window.lists.entries import Entries
+from app.window.lists.field import Path
+from app.window.lists.part_row import PAD_PX, PartRow
+from app.window.lists.part_rows import part_rows
+from app.window.lists.rows import COLUMNS, Row
+from app.window.selection import Pick
+from geometry.bracket import Bracket
+from solver.results import BoltResult, QuickAnswer, Results
+
+_PART = 2
+_SIZE = 0.94
+"""Of the words in the table beside those of the notes: seven columns stand side by side."""
+
+
+class PartsList(QFrame):
+    """Rows of parts; the selected one tells the rest of itself below."""
+
+    def __init__(self, door: Door, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._door, self._theme = door, theme
+        self._entries = Entries(door, self)
+        self._opened: set[str] = set()
+        self._rows: list[PartRow] = []
+        self._results: Results | None = None
+        self._states: tuple[BoltResult, ...] | None = None
+        self._look = "ink"
+        self.setFont(small(self.font(), _SIZE))
+        self._head = _Head(theme)
+        self._body = QWidget()
+        self._column = QVBoxLayout(self._body)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addStretch(1)
+        self._scroll = QScrollArea()
+        self._scroll.setWidget(self._body)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(1, 1, 1, 1)
+        whole.setSpacing(0)
+        whole.addWidget(self._head)
+        whole.addWidget(self._scroll, 1)
+        self.setAccessibleName(self.tr("Parts list"))
+        self._fit = QTimer(self)
+        self._fit.setSingleShot(True)
+        self._fit.setInterval(0)
+        self._fit.timeout.connect(self.fit_columns)
+        door.changed.connect(self._show)
+        door.picked.connect(self._choose)
+        self.set_theme(theme)
+        self._show(door.bracket)
+
+    @property
+    def rows(self) -> list[PartRow]:
+        """Return the rows from top to bottom."""
+        return self._rows
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self._theme = theme
+        self._head.set_theme(theme)
+        for widget in (self._body, self._scroll.viewport()):
+            palette = widget.palette()
+            palette.setColor(palette.ColorRole.Window, QColor(theme.ground))
+            widget.setPalette(palette)
+            widget.setAutoFillBackground(True)
+        self._scroll.verticalScrollBar().setStyleSheet(thin_bar(theme))
+        for row in self._rows:
+            row.set_theme(theme)
+        self.update()
+
+    def set_inch(self, inch: bool) -> None:
+        """Show inch figures, and take bare numbers for them."""
+        self._entries.inch = inch
+        self._show(self._door.bracket)
+
+    def set_results(self, results: Results | None, state: str) -> None:
+        """Show what the analysis says of each bolt; `state` is pencil, ink, out of date or none."""
+        self._states = None if results is None or state == "none" else results.bolts
+        self._look = state
+        self._show(self._door.bracket)
+
+    def set_quick(self, answer: QuickAnswer | None) -> None:
+        """Show what a quick answer says of each bolt, in pencil."""
+        if answer is not None:
+            self._states, self._look = answer.bolts, "pencil"
+            self._show(self._door.bracket)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return room for five rows."""
+        return QSize(self.fontMetrics().averageCharWidth() * 66, (self.fontMetrics().height() + 6) * 6)
+
+    def go_to(self, path: Path) -> bool:
+        """Put the focus into the field of a path and bring it into view; return whether it is here."""
+        for row in self._rows:
+            edit = row.edit_at(path)
+            if edit is not None:
+                self._door.select(row.row.pick)
+                row.choose(True)
+                edit.setFocus(Qt.FocusReason.OtherFocusReason)
+                self._scroll.ensureWidgetVisible(row, 0, 4)
+                return True
+        return False
+
+    def open_row(self, key: str, opened: bool = True) -> None:
+        """Show each part of a row of several below it, or no longer."""
+        if opened:
+            self._opened.add(key)
+        else:
+            self._opened.discard(key)
+        self._show(self._door.bracket)
+
+    def fit_columns(self) -> None:
+        """Share the width among the columns: each what it needs, the part what is left."""
+        room = self._scroll.viewport().width()
+        wanted = [row.natural_widths() for row in self._rows] or [[0] * len(COLUMNS)]
+        widths = [max(column) for column in zip(*wanted, self._head.natural_widths(), strict=True)]
+        spare = room - sum(widths)
+        if spare >= 0:
+            widths[_PART] += spare
+        else:
+            least = min(widths[_PART], self.fontMetrics().horizontalAdvance("bolt to dash bar") + 2 * PAD_PX)
+            widths[_PART] = least
+            widths[_PART + 1 :] = _capped(widths[_PART + 1 :], room - sum(widths[: _PART + 1]))
+            widths[_PART] += max(room - sum(widths), 0)
+        fitted = tuple(widths)
+        self._head.set_widths(fitted)
+        for row in self._rows:
+            row.set_widths(fitted)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Share another width."""
+        super().resizeEvent(event)
+        self._fit.start()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the frame."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(self._theme.ground))
+        painter.setPen(QPen(QColor(self._theme.ink), 1.2))
+        painter.drawRect(QRectF(self.rect()).adjusted(0.6, 0.6, -0.6, -0.6))
+
+    def _show(self, bracket: Bracket) -> None:
+        rows = part_rows(bracket, opened=self._opened, states=self._states)
+        old = {row.row.key: row for row in self._rows}
+        self._rows = []
+        for place, row in enumerate(rows):
+            shown = old.pop(row.key, None)
+            if shown is None:
+                shown = self._made(row)
+            else:
+                shown.show_row(row)
+            shown.set_state_look(self._look)
+            self._column.insertWidget(place, shown)
+            self._rows.append(shown)
+        for gone in old.values():
+            gone.hide()
+            self._column.removeWidget(gone)
+            gone.deleteLater()
+        self._choose(self._door.pick, bring=False)
+        self.fit_columns()
+
+    def _made(self, row: Row) -> PartRow:
+        made = PartRow(self._entries, row, self._theme)
+        made.reached.connect(self._reach)
+        made.toggled.connect(self._toggle)
+        made.stepped.connect(self._step)
+        return made
+
+    def _reach(self, row: PartRow) -> None:
+        pick = self._door.pick
+        if not row.row.is_of(pick):
+            self._door.select(row.row.pick)
+        self._mark_chosen(row)
+        self._scroll.ensureWidgetVisible(row, 0, 2)
+
+    def _choose(self, pick: Pick | None, *, bring: bool = True) -> None:
+        """Mark the row of what is selected: the single one where its row is open."""
+        focused = next((row for row in self._rows if row.isAncestorOf(self.focusWidget() or self)), None)
+        mine = [row for row in self._rows if row.row.is_of(pick)]
+        chosen = focused if focused in mine else (mine[-1] if mine else None)
+        self._mark_chosen(chosen)
+        if chosen is not None and bring:
+            self._scroll.ensureWidgetVisible(chosen, 0, 2)
+
+    def _mark_chosen(self, chosen: PartRow | None) -> None:
+        for row in self._rows:
+            row.choose(row is chosen)
+        stops = [stop for row in self._rows for stop in row.stops()]
+        for before, after in zip(stops, stops[1:], strict=False):  # noqa: RUF007 - reads as it is
+            QWidget.setTabOrder(before, after)
+
+    def _toggle(self, key: str) -> None:
+        self.open_row(key, key not in self._opened)
+
+    def _step(self, row: PartRow, by: int) -> None:
+        """Go to the same column of the next row that has a field there, else to its item."""
+        place = self._rows.index(row) + by
+        if not 0 <= place < len(self._rows):
+            return
+        here = self.focusWidget()
+        x = here.geometry().center().x() if here is not None and here is not row.mark else 0
+        target = self._rows[place]
+        near = [
+            e
+            for e in target.edits
+            if x and e.geometry().left() - 2 * PAD_PX <= x <= e.geometry().right() + 60
+        ]
+        (near[-1] if near else target.mark).setFocus(Qt.FocusReason.TabFocusReason)
+
+
+def _capped(widths: list[int], room: int) -> list[int]:
+    """Return the widths with the widest cut, all to the same, so that together they fit the room."""
+    cap, left = 0, room
+    for place, wide in enumerate(sorted(widths)):
+        share = left // (len(widths) - place)
+        cap = share
+        if wide > share:
+            break
+        left -= wide
+        cap = wide
+    return [min(wide, max(cap, 20)) for wide in widths]
+
+
+class _Head(QWidget):
+    """The names of the columns."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self._widths: tuple[int, ...] = ()
+        self.setFont(small(self.font()))
+        self.setFixedHeight(self.fontMetrics().height() + 4)
+
+    def set_theme(self, theme: Theme) -> None:
+        self._theme = theme
+        self.update()
+
+    def set_widths(self, widths: tuple[int, ...]) -> None:
+        self._widths = widths
+        self.update()
+
+    def natural_widths(self) -> list[int]:
+        return [self.fontMetrics().horizontalAdvance(self._word(name)) + 2 * PAD_PX for name in COLUMNS]
+
+    def _word(self, name: str) -> str:
+        return self.tr(name)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        painter = QPainter(self)
+        metrics = self.fontMetrics()
+        base = (self.height() + metrics.ascent() - metrics.descent()) / 2.0
+        x = 0
+        for name, wide in zip(COLUMNS, self._widths, strict=False):
+            painter.setPen(QColor(self._theme.pencil))
+            text = metrics.elidedText(self._word(name), Qt.TextElideMode.ElideRight, wide - PAD_PX)
+            painter.drawText(x + PAD_PX, int(base), text)
+            x += wide
+            painter.setPen(QPen(QColor(self._theme.faint), 1))
+            if wide is not self._widths[-1]:
+                painter.drawLine(x - 1, 0, x - 1, self.height())
+        painter.setPen(QPen(QColor(self._theme.ink), 1))
+        painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
