@@ -26,7 +26,6 @@ from ezdxf.entities.line import Line as DxfLine
 from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.entities.polyline import Polyline
 from ezdxf.entities.spline import Spline
-from ezdxf.lldxf.const import DXFError
 
 from app.editing.outline_edges import Drawn, Gathering, TooManyEdgesError, Unit, arc_by_turn, curve_edges
 from app.editing.refused import EditRefused
@@ -98,14 +97,14 @@ class _Reading:
     def read(self, entities: Iterable[Any], block_layer: str, depth: int) -> None:
         """Take up the entities; those on layer 0 of a block stand on the layer the block was put on."""
         for entity in entities:
-            own = str(entity.dxf.get("layer", "0"))
-            layer = block_layer if own == "0" and block_layer else own
-            if layer.casefold() in self._hidden or entity.dxf.get("invisible", 0):
-                self._left_out["on a layer that is off"] += 1
-            elif isinstance(entity, Insert):
-                self._block(entity, layer, depth)
-            else:
-                self._one(entity, layer)
+            try:
+                self._one(entity, block_layer, depth)
+            except TooManyEdgesError:
+                raise
+            except _TiltedError:
+                self._left_out["not lying in the drawing's plane"] += 1
+            except Exception:  # noqa: BLE001 - the library raises many kinds for broken entities
+                self._left_out[f"broken {entity.dxftype()} entity"] += 1
 
     def words(self) -> tuple[str, ...]:
         """Return what was left out, a sentence each."""
@@ -123,21 +122,17 @@ class _Reading:
     def _skipped(self, entity: DXFGraphic, _reason: str) -> None:
         self._left_out[_in_words(entity)] += 1
 
-    def _one(self, entity: DXFGraphic, layer: str) -> None:
-        try:
-            edges = _edges(entity, self._within)
-        except _TiltedError:
-            self._left_out["not lying in the drawing's plane"] += 1
-            return
-        except TooManyEdgesError:
-            raise
-        except (ValueError, ArithmeticError, IndexError, TypeError, DXFError):
-            self._left_out[f"{_in_words(entity)} that makes no shape"] += 1
-            return
-        if edges is None:
-            self._left_out[_in_words(entity)] += 1
-        else:
+    def _one(self, entity: DXFGraphic, block_layer: str, depth: int) -> None:
+        own = str(entity.dxf.get("layer", "0"))
+        layer = block_layer if own == "0" and block_layer else own
+        if layer.casefold() in self._hidden or entity.dxf.get("invisible", 0):
+            self._left_out["on a layer that is off"] += 1
+        elif isinstance(entity, Insert):
+            self._block(entity, layer, depth)
+        elif (edges := _edges(entity, self._within)) is not None:
             self.gathering.add(edges, layer)
+        else:
+            self._left_out[_in_words(entity)] += 1
 
 
 def _in_words(entity: DXFGraphic) -> str:
@@ -150,7 +145,7 @@ def _in_words(entity: DXFGraphic) -> str:
     return known.get(kind, f"{kind} entity")
 
 
-def _edges(entity: DXFGraphic, within: float) -> Sequence[Edge] | None:
+def _edges(entity: DXFGraphic, within: float) -> Iterable[Edge] | None:
     """Return the edges of an entity; None for a kind that draws no edge."""
     if isinstance(entity, DxfLine):
         start, end = _flats([entity.dxf.start, entity.dxf.end])
@@ -264,9 +259,7 @@ def _raised(points: list[Any]) -> list[Any]:
     return points
 
 
-def _curves(pieces: Iterable[Sequence[Any]], within: float) -> list[Edge]:
-    edges: list[Edge] = []
+def _curves(pieces: Iterable[Sequence[Any]], within: float) -> Iterator[Edge]:
     for points in pieces:
         a, b, c, d = _flats(points)
-        edges += curve_edges((a, b, c, d), within)
-    return edges
+        yield from curve_edges((a, b, c, d), within)

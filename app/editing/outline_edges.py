@@ -10,7 +10,7 @@ drawn   all chains of a drawing, in the drawing's own unit
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
@@ -31,7 +31,7 @@ Floats = npt.NDArray[np.float64]
 _USUAL_ARC_OFF: Final = 3e-4
 """How far, as a share of the radius, a quarter circle written as one cubic curve lies off the circle."""
 _SAMPLES: Final = np.linspace(0.0, 1.0, 17)
-_DEEPEST: Final = 12
+_DEEPEST: Final = 7
 _LARGEST: Final = 1e8
 
 
@@ -89,14 +89,18 @@ class Gathering:
         """Chains dropped for coordinates that are no numbers, or absurd ones."""
         self._edges = 0
 
-    def add(self, edges: Sequence[Edge], layer: str) -> None:
+    def add(self, edges: Iterable[Edge], layer: str) -> None:
         """Take a chain up; edges of no length are dropped. Raises TooManyEdgesError."""
-        kept = tuple(edge for edge in edges if edge.length_mm > 0.0)
-        self.count(len(kept))
-        if not all(_possible(edge) for edge in edges):
-            self.impossible += 1
-        elif kept:
-            self.chains.append(Chain(kept, layer))
+        kept: list[Edge] = []
+        for edge in edges:
+            self.count(1)  # one by one: they are made as they are asked for
+            if not _possible(edge):
+                self.impossible += 1
+                return
+            if edge.length_mm > 0.0:
+                kept.append(edge)
+        if kept:
+            self.chains.append(Chain(tuple(kept), layer))
 
     def count(self, more: int) -> None:
         """Count edges that are about to be made. Raises TooManyEdgesError."""
@@ -142,6 +146,8 @@ def curve_edges(points: Sequence[Flat], within: float) -> list[Edge]:
     circle as near as one cubic can be becomes one arc.
     """
     curve = np.asarray(points, dtype=float)
+    if not (np.abs(curve) < _LARGEST).all():
+        return [Line((math.inf, math.inf), points[3])]  # told as impossible where it is taken up
     chord = float(np.hypot(*(curve[3] - curve[0])))
     if _off_chord(curve) <= min(within, 1e-6 * chord):
         return [Line(_flat(curve[0]), _flat(curve[3]))]

@@ -63,7 +63,12 @@ def drawn_in_svg(content: bytes, name: str, within: float, within_mm: float) -> 
     gathering = Gathering()
     for shape in shapes:
         for part in shape.as_subpaths():
-            gathering.add(list(_edges(part, scale, chop)), "")
+            try:
+                gathering.add(_edges(part, scale, chop), "")
+            except (ValueError, ArithmeticError, TypeError, AttributeError) as error:
+                if isinstance(error, TooManyEdgesError):
+                    raise
+                gathering.impossible += 1
     left_out += Counter({"with impossible coordinates": gathering.impossible})
     words = tuple(f"Left out: {count} {what}." for what, count in sorted(left_out.items()))
     unit: Unit | None = "mm" if mm_per_unit else None
