@@ -7,8 +7,6 @@ import threading
 import traceback
 from collections.abc import Callable
 
-import numpy as np
-
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Failed, Ink, Pencil, Progress, Quick
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
@@ -59,9 +57,8 @@ class Bench:
         if solved is not None and _solvable(solved.bracket, bracket):
             try:
                 answer = quick_answer(solved, bracket, out=question.out, slipped=question.slipped)
-            except (SolverError, np.linalg.LinAlgError, KeyError, ValueError):
-                # What makes it impossible is told by the analysis, which is asked as well.
-                answer = None
+            except Exception:  # noqa: BLE001 - pencil that is not to be had; the analysis, asked as well, tells why
+                _trace()
         self._send(Quick(question.number, question.key, answer))
 
     def _judge(self, asked: Asked) -> None:
@@ -77,8 +74,7 @@ class Bench:
         except SolverError as error:
             self._send(Failed(asked.number, str(error)))
         except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
-            if os.environ.get("HOLDSQUARE_TRACE") == "1":
-                traceback.print_exc()
+            _trace()
             words = (
                 f"The analysis went wrong ({type(fault).__name__}: {fault}). That is a fault of the program,"
                 " not of the bracket; there is no verdict."
@@ -114,3 +110,8 @@ def _solvable(before: Bracket, bracket: Bracket) -> bool:
 
 class _NoLongerAskedError(Exception):
     """Something else has been asked meanwhile."""
+
+
+def _trace() -> None:
+    if os.environ.get("HOLDSQUARE_TRACE") == "1":
+        traceback.print_exc()
