@@ -127,7 +127,7 @@ class Scene:
         self._case = number
         self._draw()
 
-    def show_forces(self, on: bool) -> None:
+    def show_forces(self, *, on: bool) -> None:
         """Draw the bolts' forces on their plates in the load case shown as arrows, or leave them out."""
         self._forces_on = on
 

@@ -11,6 +11,7 @@ from PySide6.QtGui import QEnterEvent, QHideEvent, QKeyEvent, QMouseEvent, QWhee
 from PySide6.QtWidgets import QWidget
 
 from app.mounted.picking import Picked
+from app.mounted.probe import SENTENCE
 from app.mounted.stands import Stand
 from app.theme import Theme
 from app.window.mounted_painting import Painting
@@ -52,6 +53,7 @@ class MountedView(PaintedScene):
         self._play.timeout.connect(self._swing)
         self.setMouseTracking(True)
         self.setAccessibleName(self.tr("The bracket as mounted"))
+        self.painting.ready.connect(self._describe)
         self._describe()
 
     # -- what is shown
@@ -80,6 +82,7 @@ class MountedView(PaintedScene):
     def set_exaggeration(self, factor: float | None) -> None:
         """Draw the movement times a factor: 1 is true scale, None a round factor well seen."""
         self.scene.set_exaggeration(factor)
+        self._describe()
         self.moving()
 
     def show_free_motion(self, number: int | None) -> None:
@@ -92,12 +95,12 @@ class MountedView(PaintedScene):
         self.scene.show_case(number)
         self._shown()
 
-    def show_forces(self, on: bool) -> None:
+    def show_forces(self, *, on: bool) -> None:
         """Draw bolt forces as arrows, or leave them out."""
-        self.scene.show_forces(on)
+        self.scene.show_forces(on=on)
         self._shown()
 
-    def play(self, on: bool) -> None:
+    def play(self, *, on: bool) -> None:
         """Let the picture swing about once a second, or bring it to rest fully moved."""
         if on == self._play.isActive():
             return
@@ -142,7 +145,7 @@ class MountedView(PaintedScene):
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Stop swinging."""
-        self.play(False)
+        self.play(on=False)
         super().hideEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
@@ -258,7 +261,8 @@ class MountedView(PaintedScene):
 
     def _describe(self) -> None:
         keys = self.tr("Arrows turn it, Shift and arrows move it, plus and minus zoom, Home fits it in.")
-        self.setAccessibleDescription(f"{self.scene.words()}. {keys}")
+        still = self.tr(SENTENCE) if self._is_still() else ""
+        self.setAccessibleDescription(f"{self.scene.words()}. {keys} {still}".strip())
 
 
 def _length(way: QPointF) -> float:

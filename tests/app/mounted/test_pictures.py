@@ -1,0 +1,119 @@
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from multiprocessing.process import BaseProcess
+from pathlib import Path
+
+import numpy as np
+import pytest
+from matplotlib.image import imread
+
+from app.mounted import probe
+from app.mounted.drawing import overlaid
+from app.mounted.frame import Image, Painter
+from app.mounted.look import rgb
+from app.mounted.overlay import Words
+from app.mounted.picture import painter, render_png, scene_image
+from app.mounted.scene import Scene
+from app.mounted.still import Still
+from app.theme import PAPER, SLATE, Theme
+from tests.app.mounted.solved_example import bracket, hot, results
+
+SIZE = (350, 225)
+
+
+def scene_of(theme: Theme = PAPER) -> Scene:
+    scene = Scene(theme, SIZE)
+    scene.show(bracket(), hot(1.5))
+    scene.set_exaggeration(0.0)
+    scene.stand("square to the plate")
+    return scene
+
+
+def near(image: Image, colour: str, within: int = 40) -> np.ndarray:
+    return np.abs(image.astype(int) - np.array(rgb(colour))).max(axis=2) < within
+
+
+@pytest.fixture(scope="module")
+def painters() -> list[Painter]:
+    assert probe.opengl_works()
+    fast = painter()
+    assert not isinstance(fast, Still)
+    return [fast, Still()]
+
+
+def test_the_fast_and_the_slow_painter_draw_the_same(painters: list[Painter]) -> None:
+    scene = scene_of()
+    fast, slow = (by.paint(scene.frame(), 1.0).astype(int) for by in painters)
+    assert fast.shape == slow.shape == (SIZE[1], SIZE[0], 3)
+    far = np.abs(fast - slow).max(axis=2) > 60
+    # Lines lie a fraction of a pixel apart here and there; faces must not.
+    assert far.mean() < 0.06
+
+
+@pytest.mark.parametrize("theme", [PAPER, SLATE])
+def test_stress_over_the_allowable_is_seen_and_the_ground_is_the_theme(
+    theme: Theme, painters: list[Painter]
+) -> None:
+    for by in painters:
+        image = by.paint(scene_of(theme).frame(), 2.0)
+        assert near(image, theme.map_over).sum() > 60
+        assert near(image, theme.map_near).sum() > 60
+        assert tuple(image[-1, 0]) == rgb(theme.ground)
+
+
+def test_what_is_over_reads_in_grey_print(painters: list[Painter]) -> None:
+    image = painters[0].paint(scene_of().frame(), 3.0)
+    grey = image.astype(float).mean(axis=2)
+    over = near(image, PAPER.map_over)
+    rows, columns = np.nonzero(over)
+    window = grey[rows.min() : rows.max(), columns.min() : columns.max()]
+    # Hatch lines of ink run through it.
+    assert (window < 70).mean() > 0.05
+    assert np.median(grey[over]) < np.median(grey[near(image, PAPER.map_low, 24)]) - 60
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_a_picture_file_is_as_large_as_asked(scale: float, tmp_path: Path, painters: list[Painter]) -> None:
+    path = tmp_path / "x.png"
+    render_png(bracket(), results(), SIZE, PAPER, path, view="from the driver", scale=scale, by=painters[0])
+    assert imread(path).shape[:2] == (SIZE[1] * scale, SIZE[0] * scale)
+
+
+def test_words_are_written_on_the_picture() -> None:
+    ground = np.full((60, 200, 3), 255, dtype=np.uint8)
+    words = Words("moved", 100.0, 30.0, 14.0, "#000000")
+    image = overlaid(ground, [words], 1.0)
+    dark = np.argwhere(image.max(axis=2) < 100)
+    assert len(dark) > 40
+    assert dark.mean(axis=0) == pytest.approx([30.0, 100.0], abs=4.0)
+
+
+def test_pins_and_balloons_are_on_the_still_picture_too() -> None:
+    scene = scene_of()
+    plain = Still().paint(scene.frame(), 1.0)
+    assert (scene_image(scene, Still()) != plain).any(axis=2).sum() > 500
+
+
+def test_the_trial_fails_where_the_library_ends_the_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    probe.opengl_works.cache_clear()
+    process = _begun(os.abort)
+    monkeypatch.setattr(probe, "trial", lambda: process)
+    assert not probe.opengl_works()
+    assert isinstance(painter(), Still)
+    probe.opengl_works.cache_clear()
+
+
+def test_the_trial_sees_a_machine_without_opengl(monkeypatch: pytest.MonkeyPatch) -> None:
+    # The loader is told of a driver that is not there: asking for OpenGL then ends the process.
+    monkeypatch.setenv("__EGL_VENDOR_LIBRARY_FILENAMES", "/nowhere.json")
+    process = _begun(probe.paint_nothing)
+    process.join(60.0)
+    assert process.exitcode not in (None, probe.WORKS)
+
+
+def _begun(target: Callable[[], None]) -> BaseProcess:
+    process = probe.trial(target)
+    assert process is not None
+    return process
