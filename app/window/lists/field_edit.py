@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -18,15 +18,14 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPalette,
     QPen,
-    QPolygonF,
 )
 from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from app.theme import Theme
 from app.window.lists.entries import Entries
 from app.window.lists.field import OPEN_BOX, Field
+from app.window.lists.field_drawing import EDGE_PX, FieldLook, draw_at_rest
 
-_EDGE_PX: Final = 1
 _BLANK_EMS: Final = 4
 _OPENS: Final = (Qt.Key.Key_F4, Qt.Key.Key_F2)
 
@@ -121,7 +120,7 @@ class FieldEdit(QLineEdit):
         )
         if self.hasFocus():
             width += metrics.horizontalAdvance("mm")
-        return QSize(width + 2 * _EDGE_PX + 1 + self._mark_px() + self._looser_px(), metrics.height() + 4)
+        return QSize(width + 2 * EDGE_PX + 1 + self._mark_px() + self._looser_px(), metrics.height() + 4)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for a digit or two."""
@@ -187,7 +186,7 @@ class FieldEdit(QLineEdit):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if not self.hasFocus():
-            self._draw_at_rest(painter)
+            draw_at_rest(painter, self.rect(), self._look())
             return
         painter.setPen(QPen(QColor(self._theme.bad if self._fault else self._theme.accent), 2))
         painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
@@ -208,48 +207,17 @@ class FieldEdit(QLineEdit):
         else:
             self.selectAll()
 
-    def _draw_at_rest(self, painter: QPainter) -> None:
-        look = self._theme
-        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
-        ink = QColor(look.bad if self._fault else look.ink)
-        if self._fault:
-            painter.fillRect(box, QColor(look.entry))
-        painter.setPen(QPen(ink, 1.2))
-        if self.text() == OPEN_BOX:
-            painter.setPen(QPen(QColor(look.accent), 1.4))
-            painter.setBrush(QColor(look.entry))
-            painter.drawRect(box.adjusted(1, 2, -1, -2))
-            return
-        left = _EDGE_PX + self._mark_px()
-        if self._field.usual:
-            self._draw_diamond(painter, box)
-        room = self.width() - left - _EDGE_PX - self._looser_px()
-        if self._nothing():
-            painter.setPen(QColor(look.pencil))
-        text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, max(room, 8) + 1)
-        base = (self.height() + self.fontMetrics().ascent() - self.fontMetrics().descent()) / 2.0
-        painter.drawText(QPointF(left, base), text)
-        if self._field.looser:
-            painter.setPen(QColor(look.accent))
-            painter.drawText(QPointF(self.width() - self._looser_px() + 3, base), self._looser_word())
-        rule = QPen(QColor(look.bad if self._fault else look.pencil), 1.6 if self._fault else 0.8)
-        if not self._fault:
-            rule.setDashPattern([1.5, 2.5])
-        painter.setPen(rule)
-        across = min(room, self.fontMetrics().horizontalAdvance(text))
-        painter.drawLine(QPointF(left, base + 3), QPointF(left + across, base + 3))
-
-    def _draw_diamond(self, painter: QPainter, box: QRectF) -> None:
-        half, x, y = self._mark_px() * 0.38, _EDGE_PX + self._mark_px() * 0.4, box.center().y()
-        painter.save()
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(self._theme.accent))
-        painter.drawPolygon(
-            QPolygonF(
-                [QPointF(x - half, y), QPointF(x, y - half), QPointF(x + half, y), QPointF(x, y + half)]
-            )
+    def _look(self) -> FieldLook:
+        return FieldLook(
+            text=self.text(),
+            theme=self._theme,
+            metrics=self.fontMetrics(),
+            wrong=bool(self._fault),
+            nothing=self._field.varies or (self._field.value is None and not self._fault),
+            mark_px=self._mark_px(),
+            after=self._looser_word() if self._field.looser else "",
+            after_px=self._looser_px(),
         )
-        painter.restore()
 
     def _mark_px(self) -> int:
         return self.fontMetrics().height() * 2 // 3 if self._field.usual else 0
@@ -259,9 +227,6 @@ class FieldEdit(QLineEdit):
 
     def _looser_word(self) -> str:
         return QCoreApplication.translate("FieldEdit", "looser")
-
-    def _nothing(self) -> bool:
-        return self._field.varies or (self._field.value is None and not self._fault)
 
     def _rest_text(self) -> str:
         return self._entries.text(self._field)

@@ -18,6 +18,7 @@ from app.window.lists.sentence import Sentence
 PAD_PX = 4
 STATE = len(COLUMNS) - 1
 _FIRST_CELL = 3
+_USUAL_WORDS = "38.5 N.m"
 
 
 class PartRow(QWidget):
@@ -140,11 +141,10 @@ class PartRow(QWidget):
         for cell in self._row.cells:
             wide = 0
             for piece in cell:
-                wide += (
-                    next(edits).sizeHint().width()
-                    if isinstance(piece, Field)
-                    else metrics.horizontalAdvance(piece)
-                )
+                if isinstance(piece, Field):
+                    wide += next(edits).sizeHint().width()
+                else:  # plain words give way before numbers do
+                    wide += min(metrics.horizontalAdvance(piece), metrics.horizontalAdvance(_USUAL_WORDS))
             widths.append(wide)
         return [wide + 2 * PAD_PX for wide in widths]
 

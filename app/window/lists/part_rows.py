@@ -10,20 +10,19 @@ from dataclasses import dataclass
 
 from app.window.lists.bolt_rows import States, bolt_rows
 from app.window.lists.field import Field, Line, Path, Piece
-from app.window.lists.note_lines import end_pieces
+from app.window.lists.held_rows import anchor_rows, bar_rows, column_rows, material_names, place_fields
 from app.window.lists.rows import Row, item_numbers
+from app.window.lists.typed import quantity_text
 from app.window.selection import Pick
-from app.wording.figures import figure
 from geometry.bolt_tables import BOLT_SIZES
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
-from geometry.materials import MATERIALS, UnknownMaterialError, material
+from geometry.materials import UnknownMaterialError, material
 from geometry.plate import Plate
 
 BOSS_METALS = ("cast aluminium", "steel", "cast iron")
-ANCHOR_METALS = ("steel", "cast aluminium", "cast iron")
 
 
 @dataclass(frozen=True)
@@ -33,14 +32,17 @@ class _Known:
     bracket: Bracket
     opened: Collection[str]
     states: States
+    inch: bool
 
 
-def part_rows(bracket: Bracket, *, opened: Collection[str] = (), states: States = None) -> tuple[Row, ...]:
+def part_rows(
+    bracket: Bracket, *, opened: Collection[str] = (), states: States = None, inch: bool = False
+) -> tuple[Row, ...]:
     """Return the rows from top to bottom.
 
     `opened` has the keys of shared rows that show their members; `states` give the states of bolts.
     """
-    known = _Known(bracket, opened, states)
+    known = _Known(bracket, opened, states, inch)
     return tuple(_rows(known))
 
 
@@ -48,21 +50,16 @@ def _rows(known: _Known) -> Iterator[Row]:
     bracket = known.bracket
     yield from bolt_rows(bracket, known.opened, known.states)
     for number, plate in enumerate(bracket.plates, start=1):
-        yield _plate_row(bracket, plate, number)
+        yield _plate_row(bracket, plate, number, inch=known.inch)
     if bracket.casing is not None:
         yield _casing_row(bracket.casing)
         yield from _boss_rows(bracket.casing, known.opened)
-    yield from _bar_rows(bracket)
-    yield from _anchor_rows(bracket)
-    yield from _column_rows(bracket)
+    yield from bar_rows(bracket)
+    yield from anchor_rows(bracket)
+    yield from column_rows(bracket)
 
 
-def material_names(bracket: Bracket) -> tuple[str, ...]:
-    """Return the names a plate's material can have."""
-    return (*(m.name for m in bracket.materials), *(m.name for m in MATERIALS))
-
-
-def _plate_row(bracket: Bracket, plate: Plate, number: int) -> Row:
+def _plate_row(bracket: Bracket, plate: Plate, number: int, *, inch: bool) -> Row:
     path: Path = ("plates", plate.name)
     spoken = f"plate {plate.name}" if plate.name != "plate" else "plate"
     mass = _plate_mass_kg(bracket, plate)
@@ -84,7 +81,7 @@ def _plate_row(bracket: Bracket, plate: Plate, number: int) -> Row:
                 ),
             ),
             (_fold_words(plate),),
-            ("" if mass is None else f"{figure(mass)} kg",),
+            ("" if mass is None else quantity_text(float(f"{mass:.3g}"), "kg", inch=inch),),
         ),
         pick=Pick("plate", plate.name),
     )
@@ -114,9 +111,15 @@ def _casing_row(casing: Casing) -> Row:
     count = len(casing.bosses)
     rest: list[Piece] = [f"{spoken}: clocked ", clocking, "; station on the shaft z "]
     rest.append(Field(((*path, "station_mm"),), "station of the casing", casing.station_mm, unit="mm"))
-    rest += ["; middle of mass ", *_place((*path, "mass_centre_mm"), "middle of mass", casing.mass_centre_mm)]
-    rest += ["; block from ", *_place((*path, "envelope", "low_mm"), "block from", casing.envelope.low_mm)]
-    rest += [" to ", *_place((*path, "envelope", "high_mm"), "block to", casing.envelope.high_mm), "."]
+    rest += [
+        "; middle of mass ",
+        *place_fields((*path, "mass_centre_mm"), "middle of mass", casing.mass_centre_mm),
+    ]
+    rest += [
+        "; block from ",
+        *place_fields((*path, "envelope", "low_mm"), "block from", casing.envelope.low_mm),
+    ]
+    rest += [" to ", *place_fields((*path, "envelope", "high_mm"), "block to", casing.envelope.high_mm), "."]
     return Row(
         key="casing",
         item="C",
@@ -164,11 +167,11 @@ def _boss_row(
     if len(bosses) == 1:
         rest += [
             "; middle of its face ",
-            *_place(("casing", "bosses", first.name, "at_mm"), spoken, first.at_mm),
+            *place_fields(("casing", "bosses", first.name, "at_mm"), spoken, first.at_mm),
         ]
         rest += [
             "; faces ",
-            *_place(("casing", "bosses", first.name, "direction"), spoken, first.direction, ""),
+            *place_fields(("casing", "bosses", first.name, "direction"), spoken, first.direction, ""),
         ]
     return Row(
         key=key,
@@ -187,135 +190,3 @@ def _boss_row(
         opened=opened,
         member=member,
     )
-
-
-def _bar_rows(bracket: Bracket) -> Iterator[Row]:
-    bar = bracket.dash_bar
-    if bar is None:
-        return
-    path: Path = ("dash_bar",)
-    length = sum((a - b) ** 2 for a, b in zip(bar.from_mm, bar.to_mm, strict=True)) ** 0.5
-    rest: list[Piece] = [
-        f"{bar.name}, {length:.0f} mm long: from ",
-        *_place((*path, "from_mm"), "dash bar from", bar.from_mm),
-    ]
-    rest += [" to ", *_place((*path, "to_mm"), "dash bar to", bar.to_mm), "; one end "]
-    rest += [*end_pieces(0, bar.ends[0]), "; other end ", *end_pieces(1, bar.ends[1]), "."]
-    kinds = {end.kind for end in bar.ends}
-    yield Row(
-        key="dash bar",
-        item="B",
-        off=1,
-        part=bar.name,
-        cells=(
-            (Field(((*path, "section"),), "section of the dash bar", bar.section, "section", "mm"),),
-            (
-                Field(
-                    ((*path, "material"),),
-                    "material of the dash bar",
-                    bar.material,
-                    "material",
-                    choices=material_names(bracket),
-                ),
-            ),
-            (f"ends {' and '.join(sorted(kinds))}",),
-            ("",),
-        ),
-        pick=Pick("dash bar"),
-        rest=Line("dash bar", tuple(rest)),
-    )
-
-
-def _anchor_rows(bracket: Bracket) -> Iterator[Row]:
-    for number, anchor in enumerate(bracket.anchors, start=1):
-        path: Path = ("anchors", anchor.name)
-        spoken = f"anchor {anchor.name}"
-        word = Field(((*path, "word"),), f"who says that {spoken} is immovable", anchor.word, "words")
-        rest: list[Piece] = [f"{spoken}: "]
-        if anchor.at_mm is not None:
-            rest += ["at ", *_place((*path, "at_mm"), spoken, anchor.at_mm), "; "]
-        metal = Field(
-            ((*path, "metal"),), f"metal of {spoken}", anchor.metal, "choice", choices=ANCHOR_METALS
-        )
-        yield Row(
-            key=spoken,
-            item=f"A{number}",
-            off=1,
-            part=spoken,
-            cells=(("",), (metal,), ("",), ("immovable",)),
-            pick=Pick("anchor", anchor.name),
-            rest=Line(spoken, (*rest, "immovable: ", word)),
-        )
-
-
-def _column_rows(bracket: Bracket) -> Iterator[Row]:
-    column = bracket.column
-    if column.held_by == "bearings":
-        for number, bearing in enumerate(column.bearings, start=1):
-            path: Path = ("column", "bearings", bearing.name)
-            spoken = f"bearing {bearing.name}"
-            yield _held_row(spoken, f"S{number}", path, bearing.station_mm, bearing.stiffness_n_per_mm)
-    elif column.held_by == "donor mount" and column.mount is not None:
-        mount = column.mount
-        yield _held_row(
-            "donor mount",
-            "S1",
-            ("column", "mount"),
-            mount.station_mm,
-            mount.sideways_n_per_mm,
-            "sideways_n_per_mm",
-        )
-    if bracket.wheel is not None:
-        wheel = bracket.wheel
-        yield Row(
-            key="wheel",
-            item="W",
-            off=1,
-            part="wheel",
-            cells=(
-                (Field((("wheel", "diameter_mm"),), "diameter of the wheel", wheel.diameter_mm, unit="mm"),),
-                (
-                    "z ",
-                    Field((("wheel", "station_mm"),), "station of the wheel", wheel.station_mm, unit="mm"),
-                ),
-                ("",),
-                ("",),
-            ),
-            pick=Pick("wheel"),
-        )
-
-
-def _held_row(
-    spoken: str,
-    item: str,
-    path: Path,
-    station_mm: float,
-    stiffness: tuple[float, float],
-    name: str = "stiffness_n_per_mm",
-) -> Row:
-    stiff = Field(((*path, name),), f"stiffness of {spoken}, low to high", stiffness, "range", "N/mm")
-    return Row(
-        key=spoken,
-        item=item,
-        off=1,
-        part=spoken,
-        cells=(
-            ("z ", _station(path, spoken, station_mm)),
-            ("",),
-            ("",),
-            ("",),
-        ),
-        pick=Pick("bearing", str(path[-1]) if len(path) == 3 else spoken),
-        rest=Line(spoken, (f"{spoken}: holds the shaft sideways with ", stiff, ".")),
-    )
-
-
-def _station(path: Path, spoken: str, station_mm: float) -> Field:
-    return Field(((*path, "station_mm"),), f"station of {spoken}", station_mm, unit="mm")
-
-
-def _place(path: Path, spoken: str, place: tuple[float, float, float], unit: str = "mm") -> Iterator[Piece]:
-    for axis, value in enumerate(place):
-        yield f"{' ' if axis else ''}{'xyz'[axis]} "
-        kind = "quantity" if unit else "number"
-        yield Field(((*path, axis),), f"{spoken}, {'xyz'[axis]}", value, kind, unit)  # type: ignore[arg-type]

@@ -154,7 +154,7 @@ class PartsList(QFrame):
         painter.drawRect(QRectF(self.rect()).adjusted(0.6, 0.6, -0.6, -0.6))
 
     def _show(self, bracket: Bracket) -> None:
-        rows = part_rows(bracket, opened=self._opened, states=self._states)
+        rows = part_rows(bracket, opened=self._opened, states=self._states, inch=self._entries.inch)
         old = {row.row.key: row for row in self._rows}
         self._rows = []
         for place, row in enumerate(rows):
