@@ -43,7 +43,7 @@ class Door(QObject):
         self._shown = bracket.plates[0].name if bracket.plates else ""
         self._read_only = ""
         self._steps = QUndoStack(self)
-        self._steps.cleanChanged.connect(lambda clean: self.saved_or_not.emit(not clean))
+        self._steps.cleanChanged.connect(self._tell_saved)
 
     @property
     def bracket(self) -> Bracket:
@@ -168,6 +168,9 @@ class Door(QObject):
     def tell(self, sentence: str) -> None:
         """Tell the user a sentence; an empty one takes it away."""
         self.told.emit(sentence)
+
+    def _tell_saved(self, clean: bool) -> None:
+        self.saved_or_not.emit(not clean)
 
     def _edited(self, bracket: Bracket, edit: Edit) -> Bracket | None:
         if self._read_only:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from app.editing.catches import Catch, Catcher
 from app.editing.dimensions import Selected
 from app.editing.outline import new_plate
@@ -11,7 +13,7 @@ from app.window.selection import Pick
 from geometry.bracket import Bracket
 from geometry.flat_segments import Flat
 
-_FAR: tuple[Flat, ...] = ((-9000.0, -8000.0), (11000.0, -8000.0), (11000.0, 13000.0), (-9000.0, 13000.0))
+_FAR: Final = ((-7000.0, -6500.0), (8000.0, -6500.0), (8000.0, 9500.0), (-7000.0, 9500.0))
 BARE_SHEET = "bare sheet"
 
 

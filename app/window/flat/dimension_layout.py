@@ -20,6 +20,7 @@ _BESIDE_PX: Final = 20.0
 _GAP_PX: Final = 3.0
 _BEYOND_PX: Final = 5.0
 _OUTSIDE_PX: Final = 16.0
+_ON_PLATE_ROOM_PX: Final = 40.0
 _SQUARE: Final = 1e-6
 
 ToPx = Callable[[Flat], QPointF]
@@ -46,6 +47,9 @@ def lay_out(
     """Return the marks of dimensions; `plate_box` is the plate's box in the viewport."""
     stacks: dict[str, list[list[tuple[float, float]]]] = {}
     marks = []
+    measures = list(measures)
+    if any(measure.kind == "along" for measure in measures):
+        plate_box = plate_box.adjusted(-LEVEL_PX, -LEVEL_PX, LEVEL_PX, LEVEL_PX)
     # Those of what is selected come first and so lie nearest; the overall ones go outside.
     for measure in sorted(measures, key=lambda m: (not m.of_selection, math.dist(m.from_mm, m.to_mm))):
         start, end = to_px(measure.from_mm), to_px(measure.to_mm)
@@ -130,7 +134,8 @@ def _dimension(
     angle = math.degrees(math.atan2(-(b.y() - a.y()), b.x() - a.x()))
     lines = [_extension(start, a), _extension(end, b)]
     room = text_size(measure.words, font)
-    inside = length > room.width() + 4.0
+    on_plate = measure.kind == "on"
+    inside = length > room.width() + (_ON_PLATE_ROOM_PX if on_plate else 4.0)
     if length > 26.0:
         lines.append(line)
         arrows = ((a, angle + 180.0), (b, angle))
@@ -141,7 +146,9 @@ def _dimension(
     up = QPointF(-math.sin(math.radians(readable)), -math.cos(math.radians(readable)))
     middle = (a + b) / 2.0 + up * (room.height() / 2.0 + 1.0)
     if not inside:
-        middle = b + unit * (_OUTSIDE_PX + room.width() / 2.0 + 2.0)
+        beyond = _OUTSIDE_PX + room.width() / 2.0 + 2.0
+        # One drawn on the plate begins at an edge: there is room beyond that, and a hole at the other end.
+        middle = a - unit * beyond if on_plate else b + unit * beyond
     words = words_at(
         measure.words,
         middle,
@@ -171,11 +178,13 @@ def _round(measure: Measure, start: QPointF, end: QPointF, font: QFont) -> Dimen
         centre, radius = (start + end) / 2.0, QLineF(start, end).length() / 2.0
         way = QPointF(math.cos(math.radians(-35.0)), -math.sin(math.radians(-35.0)))
     else:
-        centre, radius = start, QLineF(start, end).length()
-        way = (end - start) / max(radius, 1e-9)
+        radius = QLineF(start, end).length()
+        # Drawn from inside the arc, toward the plate's middle where there is room.
+        centre, way = start, (start - end) / max(radius, 1e-9)
+        radius = -radius
     rim = centre + way * radius
     room = text_size(measure.words, font)
-    elbow = rim + way * 24.0
+    elbow = rim + way * max(24.0, 16.0 - radius)
     sign = 1.0 if way.x() >= 0.0 else -1.0
     landing = QPointF(elbow.x() + sign * (room.width() + 4.0), elbow.y())
     words = words_at(
@@ -187,11 +196,8 @@ def _round(measure: Measure, start: QPointF, end: QPointF, font: QFont) -> Dimen
         name=measure.name,
     )
     toward = math.degrees(math.atan2(way.y(), -way.x()))
-    lines = [QLineF(rim, elbow), QLineF(elbow, landing)]
-    if measure.kind == "radius":
-        # From outside the arc the arrow points at it against the way out of the centre.
-        return DimensionMark(measure.name, tuple(lines), ((rim, toward),), words)
-    return DimensionMark(measure.name, tuple(lines), ((rim, toward),), words)
+    lines = (QLineF(rim, elbow), QLineF(elbow, landing))
+    return DimensionMark(measure.name, lines, ((rim, toward),), words)
 
 
 def _readable(angle_deg: float) -> float:

@@ -214,7 +214,7 @@ def _radius_drag(plate: Plate, handle: Handle) -> Drag | None:
     def radius(to: Flat) -> float:
         # The handle of a small radius stands further in than the arc: that much is nothing yet.
         deep = (to[0] - corner.at_mm[0]) * ux + (to[1] - corner.at_mm[1]) * uy - off
-        return max(deep, 0.0) / (1.0 / math.sin(half) - 1.0)
+        return round(max(deep, 0.0) / (1.0 / math.sin(half) - 1.0), 6)
 
     def edit(to: Flat) -> Edit:
         return _of_plate(plate.name, lambda p: round_corner(p, pick.index, radius(to), pick.loop))

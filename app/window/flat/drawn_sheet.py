@@ -17,7 +17,7 @@ from app.window.flat.catching import BARE_SHEET, on_bare_sheet
 from app.window.flat.handles import handles_of
 from app.window.flat.looking import LookedAtSheet, Margins
 from app.window.flat.mark_layout import Look, Marks, marks_of
-from app.window.flat.marks import text_size
+from app.window.flat.marks import Balloon, text_size
 from app.window.flat.on_sheet import OnSheet, fold_words, on_sheet
 from app.window.flat.paths import bounds_of
 from app.window.flat.sheet_items import SheetItems
@@ -40,6 +40,7 @@ class DrawnSheet(LookedAtSheet):
         self._door, self._theme = door, theme
         self._sheet_now: OnSheet | None = None
         self._before: OnSheet | None = None
+        self._balloons_before: tuple[Balloon, ...] = ()
         self._bare: Bracket | None = None
         self._marks: Marks | None = None
         self._findings: tuple[Finding, ...] = ()
@@ -125,10 +126,11 @@ class DrawnSheet(LookedAtSheet):
         if self._bare is not None:
             self._sheet_now = on_sheet(self._bare, BARE_SHEET)
         elif in_gesture:
-            self._before = self._before or self._sheet_now
+            if self._before is None:
+                self._before, self._balloons_before = self._sheet_now, self.marks().balloons
             self._sheet_now = on_sheet(self._door.drawn, self._door.shown_plate, self._before)
         else:
-            self._before = None
+            self._before, self._balloons_before = None, ()
             self._sheet_now = on_sheet(self._door.drawn, self._door.shown_plate)
         self._items.show(self._sheet_now, with_plate=not self.is_bare)
         self._items.select(self._sheet_now, self._door.pick)
@@ -204,6 +206,7 @@ class DrawnSheet(LookedAtSheet):
         dots = self.viewport().physicalDpiX()
         look = Look(
             self.to_px,
+            self.viewportTransform(),
             self.px_per_mm,
             QRectF(self.viewport().rect()),
             self.font(),
@@ -214,9 +217,8 @@ class DrawnSheet(LookedAtSheet):
             return marks_of(sheet, (), (), look, with_plate=False)
         selected = selected_of(self._door.pick, sheet.plate)
         found = dimensions_of(sheet.plate, selected)
-        return marks_of(
-            sheet, measures_of(sheet.plate, selected, found, inch=self._inch), self._findings, look
-        )
+        measures = measures_of(sheet.plate, selected, found, inch=self._inch)
+        return marks_of(sheet, measures, self._findings, look, balloons_before=self._balloons_before)
 
     def _changed(self, bracket: Bracket) -> None:
         if self.is_bare:

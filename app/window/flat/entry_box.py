@@ -33,6 +33,7 @@ class NumberEntry(QLineEdit):
         self._unit, self._bare = "mm", "mm"
         self._take: Take = lambda _: ""
         self._begun_as = ""
+        self._closing = False
         self._middle = QPointF()
         self.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.textChanged.connect(lambda _: self._tell(""))
@@ -90,13 +91,15 @@ class NumberEntry(QLineEdit):
 
     def close_entry(self) -> None:
         """Close without taking anything."""
-        if self.isHidden():
+        if self.isHidden() or self._closing:
             return
-        had_focus = self.hasFocus()
+        self._closing = True
+        if self.hasFocus():
+            # Before hiding: the library would hand the keyboard on as if Tab had been pressed.
+            self.left.emit()
         for part in (self, self._label, self._wrong):
             part.hide()
-        if had_focus:
-            self.left.emit()
+        self._closing = False
 
     def take(self) -> bool:
         """Take what is typed and close; if it cannot be, stay and say why."""
@@ -140,7 +143,7 @@ class NumberEntry(QLineEdit):
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - the library's name
         """Take what was typed when the keyboard goes elsewhere; what cannot be taken stays to be mended."""
         super().focusOutEvent(event)
-        if not self.isHidden() and event.reason() != Qt.FocusReason.PopupFocusReason:
+        if not self.isHidden() and not self._closing and event.reason() != Qt.FocusReason.PopupFocusReason:
             self.take()
 
     def _tell(self, sentence: str) -> None:

@@ -16,14 +16,16 @@ _WIDTH_PX = 300
 class FindingNote(QFrame):
     """Opens at a flag; Esc or a click elsewhere closes it."""
 
-    def __init__(self, sheet: QWidget) -> None:
+    def __init__(self, sheet: QWidget, view: QWidget) -> None:
+        """Lie over the `sheet`; `view` is what gets the keyboard back."""
         super().__init__(sheet)
-        self._sheet = sheet
+        self._sheet, self._view = sheet, view
         self.setFrameShape(QFrame.Shape.Box)
         self._sentence = QLabel(self)
         self._sentence.setWordWrap(True)
         self._sentence.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._mend = QPushButton(self)
+        self._mend.setObjectName("mend")
         self._mend.setFlat(True)
         self._mend.setCursor(Qt.CursorShape.PointingHandCursor)
         self._mend.clicked.connect(self._do_mend)
@@ -73,8 +75,8 @@ class FindingNote(QFrame):
     def close_note(self) -> None:
         """Close, and give the sheet the keyboard back."""
         if not self.isHidden():
+            self._view.setFocus(Qt.FocusReason.OtherFocusReason)
             self.hide()
-            self._sheet.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _do_mend(self) -> None:
         apply = self._apply

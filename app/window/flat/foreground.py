@@ -19,6 +19,7 @@ from app.window.flat.tool_in_hand import Guide
 from geometry.flat_segments import Flat
 
 _CENTRE_BEYOND_PX: Final = 7.0
+_NO_CASING_PX: Final = 60.0
 _SMALL_PX: Final = 60.0
 """Circles smaller than this have plain centre lines: dashes would not show that they cross."""
 _SAID_OFF: Final = QPointF(16.0, 22.0)
@@ -156,13 +157,37 @@ def _cross(pens: Pens, at: Flat, reach_px: float) -> None:
 
 
 def _shaft(pens: Pens, sheet: OnSheet) -> None:
+    """Draw the shaft axis as far as casing and plate reach, and a little beyond."""
+    seen = _reach_of(pens, sheet)
+    pens.painter.setPen(line_kinds.centre_line(pens.theme))
     if sheet.shaft_line is not None:
-        pens.painter.setPen(line_kinds.centre_line(pens.theme))
+        pens.painter.save()
+        pens.painter.setClipRect(seen)
         pens.painter.drawLine(*(pens.to_px(at) for at in sheet.shaft_line))
+        pens.painter.restore()
     if sheet.shaft_at is not None:
-        x, y = sheet.shaft_at
-        reach = max((max(abs(cx - x), abs(cy - y)) for cx, cy in sheet.casing), default=30.0)
-        _cross(pens, (x, y), reach * pens.px_per_mm + 2.0 * _CENTRE_BEYOND_PX)
+        px = pens.to_px(sheet.shaft_at)
+        for end in (
+            QPointF(seen.left(), px.y()),
+            QPointF(seen.right(), px.y()),
+            QPointF(px.x(), seen.top()),
+            QPointF(px.x(), seen.bottom()),
+        ):
+            # Drawn outward from the middle, so that the dashes cross there.
+            pens.painter.drawLine(px, end)
+
+
+def _reach_of(pens: Pens, sheet: OnSheet) -> QRectF:
+    places = [pens.to_px(at) for at in sheet.casing]
+    if not places and sheet.shaft_at is not None:
+        px = pens.to_px(sheet.shaft_at)
+        places = [px - QPointF(_NO_CASING_PX, _NO_CASING_PX), px + QPointF(_NO_CASING_PX, _NO_CASING_PX)]
+    xs, ys = [px.x() for px in places], [px.y() for px in places]
+    if not xs:
+        return QRectF()
+    box = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
+    off = _CENTRE_BEYOND_PX
+    return box.adjusted(-off, -off, off, off)
 
 
 def _rings(pens: Pens, places: Iterable[Flat]) -> None:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QTransform
 
-from app.window.flat.balloon_layout import place_balloons
+from app.window.flat.balloon_layout import Clear, place_balloons
 from app.window.flat.dimension_layout import Measure, ToPx, lay_out
 from app.window.flat.finding_places import place_on_sheet
 from app.window.flat.marks import (
@@ -25,13 +25,15 @@ from app.window.flat.marks import (
     words_at,
 )
 from app.window.flat.on_sheet import OnSheet
-from app.window.flat.paths import bounds_of
+from app.window.flat.paths import bounds_of, plate_path
 from app.window.flat.shown_dimensions import figure
 from geometry.finding import Finding
 from geometry.flat_segments import Flat
 from geometry.plate import FoldLine
 
 CAPTION_PX: Final = QPointF(18.0, 14.0)
+_LOOKS_OUT_PX: Final = 110.0
+"""What reaches further out from under the plate is crossed by dimension lines after all."""
 FOLD_BEYOND_PX: Final = 14.0
 """How far a fold line is drawn beyond the plate."""
 
@@ -51,6 +53,8 @@ class Look:
     """How the sheet is looked at."""
 
     to_px: ToPx
+    transform: QTransform
+    """The same for paths."""
     px_per_mm: float
     size: QRectF
     """The viewport."""
@@ -67,15 +71,19 @@ def marks_of(
     look: Look,
     *,
     with_plate: bool = True,
+    balloons_before: Sequence[Balloon] = (),
 ) -> Marks:
-    """Return the marks of a plate; without it those of what lies round it."""
+    """Return the marks of a plate; without it those of what lies round it.
+
+    `balloons_before` stay where they stand beside their holes, as they should while something is dragged.
+    """
     if not with_plate:
         return Marks(words=tuple(_boss_words(sheet, look, ())))
     caption = _caption(sheet, look)
     if sheet.pattern is None:
         return Marks(words=caption, flags=_flags(sheet, findings, look, [w.box for w in caption]))
     box = _px_box(bounds_of(sheet.pattern.outline), look.to_px)
-    dimensions = lay_out(measures, box, look.to_px, look.font)
+    dimensions = lay_out(measures, _clear_box(box, sheet, look), look.to_px, look.font)
     folds = [words for fold in sheet.plate.folds for words in _fold_words(fold, look)]
     written = [words.box for words in caption] + [box_on_screen(w) for w in folds]
     written += [box_on_screen(mark.words) for mark in dimensions]
@@ -84,7 +92,9 @@ def marks_of(
     rims = [_circle_box(ring.at_mm, ring.outer_mm, look) for ring in sheet.rings]
     rims += [QRectF(line.p1(), line.p2()).normalized() for mark in dimensions for line in mark.lines]
     holes = [(r.bolt, look.to_px(r.at_mm), r.outer_mm * look.px_per_mm) for r in sheet.rings]
-    balloons = place_balloons(holes, written, rims, look.size, look.font)
+    edges = plate_path(sheet.pattern.outline, sheet.pattern.openings.values())
+    clear = Clear(tuple(written), tuple(rims), look.transform.map(edges), look.size)
+    balloons = place_balloons(holes, clear, look.font, {b.bolt: b.off for b in balloons_before})
     written += [balloon.box for balloon in balloons]
     bosses = _boss_words(sheet, look, written)
     return Marks((*caption, *folds, *bosses), dimensions, flags, balloons)
@@ -205,6 +215,24 @@ def _boss_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[W
             )
             words.append(above if any(below.box.intersects(other) for other in written) else below)
     return words
+
+
+def _clear_box(plate: QRectF, sheet: OnSheet, look: Look) -> QRectF:
+    """Return the box dimensions are set off from: the plate and what of the casing looks out beside it."""
+    box = QRectF(plate)
+    places = [look.to_px(at) for at in sheet.casing]
+    for boss in sheet.bosses:
+        circle = _circle_box(boss.at_mm, boss.face_diameter_mm / 2.0, look)
+        below = 0.0 if boss.bolted else text_size("X", look.font).height()
+        places += [circle.topLeft(), circle.bottomRight() + QPointF(0.0, below)]
+    reach = plate.adjusted(-_LOOKS_OUT_PX, -_LOOKS_OUT_PX, _LOOKS_OUT_PX, _LOOKS_OUT_PX)
+    for px in places:
+        if reach.contains(px):
+            box.setLeft(min(box.left(), px.x()))
+            box.setRight(max(box.right(), px.x()))
+            box.setTop(min(box.top(), px.y()))
+            box.setBottom(max(box.bottom(), px.y()))
+    return box
 
 
 def _px_box(box_mm: QRectF, to_px: ToPx) -> QRectF:

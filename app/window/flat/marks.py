@@ -84,6 +84,8 @@ class Balloon:
     bolt: str
     box: QRectF
     tip: QPointF
+    off: QPointF
+    """From the middle of the hole to that of the balloon."""
 
     def hit(self, px: QPointF) -> bool:
         """Return whether a place is on the balloon."""

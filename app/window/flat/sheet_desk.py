@@ -17,7 +17,7 @@ from app.window.selection import Pick
 from geometry.flat_segments import Flat
 
 CATCH_PX: Final = 7.0
-_GRID_PX: Final = 4.0
+_GRID_PX: Final = 2.0
 """The grid is the finest round step that is at least this many pixels."""
 _GRIDS_MM: Final = (0.1, 0.5, 1.0, 5.0, 10.0, 50.0)
 _GRIDS_INCH: Final = (1 / 64, 1 / 32, 1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0)

@@ -10,9 +10,12 @@ from app.editing.plate_measures import outline_box
 from app.editing.refused import EditRefused
 from app.window.flat.dimension_layout import Measure
 from app.window.selection import Pick
+from geometry.flat_segments import Flat
 from geometry.plate import CutOut, Plate, Slot
 
 _LEAST_DRAWN_MM: Final = 1e-6
+_BESIDE_SHARE: Final = -0.31
+"""Of a fold's length: how far from its middle its dimensions stand."""
 
 
 def figure(value_mm: float, *, inch: bool) -> str:
@@ -56,18 +59,30 @@ def measures_of(
         return drawn
     for dimension in found:
         kind = _kind(plate, selected, dimension)
+        start, end = _beside_middle(plate, selected, dimension)
         if kind and dimension.unit == "mm" and dimension.value_mm > _LEAST_DRAWN_MM:
             drawn.append(
                 Measure(
                     dimension.name,
                     _words(dimension, inch=inch),
-                    dimension.from_mm,
-                    dimension.to_mm,
+                    start,
+                    end,
                     kind,
                     dimension.offset_side if kind == "along" else 0,
                 )
             )
     return drawn
+
+
+def _beside_middle(plate: Plate, selected: Selected, dimension: Dimension) -> tuple[Flat, Flat]:
+    """Return a dimension's two places; a fold's are set off from its middle, where the centre line runs."""
+    ends = (dimension.from_mm, dimension.to_mm)
+    fold = next((f for f in plate.folds if f.name == selected.name), None)
+    if selected.kind != "fold" or fold is None:
+        return ends
+    dx = _BESIDE_SHARE * (fold.to_mm[0] - fold.from_mm[0])
+    dy = _BESIDE_SHARE * (fold.to_mm[1] - fold.from_mm[1])
+    return ((ends[0][0] + dx, ends[0][1] + dy), (ends[1][0] + dx, ends[1][1] + dy))
 
 
 def _words(dimension: Dimension, *, inch: bool) -> str:

@@ -123,7 +123,8 @@ def nearest_on(edge: Edge, at: Flat) -> Flat:
     square = (x1 - x0) ** 2 + (y1 - y0) ** 2
     share = 0.0 if square == 0.0 else ((at[0] - x0) * (x1 - x0) + (at[1] - y0) * (y1 - y0)) / square
     share = min(max(share, 0.0), 1.0)
-    return (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
+    # To a millionth of a µm: a drag along the sheet's axes is to give figures as round as it was caught at.
+    return (round(x0 + share * (x1 - x0), 9), round(y0 + share * (y1 - y0), 9))
 
 
 def rounding_middle(corners: Corners, index: int) -> Flat:

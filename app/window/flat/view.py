@@ -55,7 +55,7 @@ class FlatView(SheetDesk):
         self._nudge = Nudge(self)
         self._typed = TypedDimensions(self, self.entry)
         self.entry.left.connect(self.setFocus)
-        self.note = FindingNote(self.viewport())
+        self.note = FindingNote(self.viewport(), self)
         self.note.set_theme(theme)
         self.invitation = Invitation(self.viewport())
         self.invitation.set_theme(theme)
@@ -161,7 +161,7 @@ class FlatView(SheetDesk):
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - the library's name
         """Take hold of what is there, or of the sheet."""
         self._follow(event)
-        self.note.hide()
+        self.note.close_note()
         if not self.entry.isHidden() and not self.entry.take():
             return
         self._nudge.keep()
@@ -388,7 +388,7 @@ class FlatView(SheetDesk):
             self._said = ""
 
     def _after_change(self, bracket: Bracket) -> None:
-        self.note.hide()
+        self.note.close_note()
         self._invite()
         self._describe(self.door.pick)
 

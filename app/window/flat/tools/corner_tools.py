@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
 
+from app.editing.loops import edge_of
 from app.editing.names import plate_of
 from app.editing.outline import (
     arc_edge,
@@ -15,12 +17,13 @@ from app.editing.outline import (
     insert_corner,
     move_corner,
     round_corner,
+    round_inside_corners,
     straighten_edge,
 )
 from app.window.door import Edit
 from app.window.flat.guides import rings_guide
 from app.window.flat.tool_in_hand import Desk, Guide, ToolInHand
-from app.window.flat.under import CornerSpot, EdgeSpot, corner_near, edge_near, inward, loops_of
+from app.window.flat.under import CornerSpot, EdgeSpot, corner_near, edge_near, inward, loops_of, nearest_on
 from app.window.selection import Pick
 from geometry.bracket import Bracket
 from geometry.flat_segments import Flat
@@ -60,7 +63,7 @@ class CornerTool(ToolInHand):
 
     def press(self, at: Flat, keys: Qt.KeyboardModifier) -> None:
         """Put the corner."""
-        self._taken = spot = self._near(at)
+        self._taken = spot = self._caught(at)
         if spot is None:
             self.desk.say("press on an edge")
             return
@@ -72,8 +75,9 @@ class CornerTool(ToolInHand):
         """Drag the new corner, or show where one would be."""
         spot = self._taken
         if spot is None:
-            self._spot = self._near(at)
-            self.desk.say("" if self._spot else "press on an edge")
+            self._spot = self._caught(at)
+            if self._spot is None:
+                self.desk.say("press on an edge")
             self.desk.redraw()
             return
         if math.dist(at, spot.at_mm) * self.desk.px_per_mm < DRAGGED_PX:
@@ -82,7 +86,8 @@ class CornerTool(ToolInHand):
 
         def edit(plate: Plate) -> Plate:
             put = insert_corner(plate, spot.index, spot.at_mm, spot.loop)
-            return move_corner(put, spot.index + 1, to, spot.loop)
+            moved = move_corner(put, spot.index + 1, to, spot.loop)
+            return round_inside_corners(moved, plate, spot.loop)
 
         self.desk.preview(plate_edit(self._name, edit))
 
@@ -107,8 +112,13 @@ class CornerTool(ToolInHand):
     def _name(self) -> str:
         return self.desk.door.shown_plate
 
-    def _near(self, at: Flat) -> EdgeSpot | None:
-        return None if self.plate is None else edge_near(self.plate, at, REACH_PX / self.desk.px_per_mm)
+    def _caught(self, at: Flat) -> EdgeSpot | None:
+        """Return the spot on the edge under the pointer, at a round figure along it."""
+        spot = None if self.plate is None else edge_near(self.plate, at, REACH_PX / self.desk.px_per_mm)
+        if spot is None or self.plate is None:
+            return None
+        edge = edge_of(dict(loops_of(self.plate))[spot.loop], spot.index)
+        return replace(spot, at_mm=nearest_on(edge, self.desk.catch(at)))
 
 
 class RoundTool(ToolInHand):
