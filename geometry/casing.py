@@ -6,11 +6,14 @@ driver. `clocking_deg` turns them about the shaft, from X toward Y, when the cas
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
 from geometry.part import Name, NotNegative, Part, Place, Positive, Range
+
+EXAMPLE_NAME: Final = "example casing"
+"""A casing of that name has invented figures, and a finding says so until it is named otherwise."""
 
 BossMetal = Literal["cast aluminium", "steel", "cast iron"]
 

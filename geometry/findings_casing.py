@@ -10,7 +10,7 @@ import numpy as np
 
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
-from geometry.casing import Casing
+from geometry.casing import EXAMPLE_NAME, Casing
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, DashBar, RoundTube
@@ -79,6 +79,8 @@ def _names(bracket: Bracket) -> Iterator[Finding]:
 
 def _casing(casing: Casing) -> Iterator[Finding]:
     where = f"casing {casing.name}" if casing.name != "casing" else "casing"
+    if casing.name == EXAMPLE_NAME:
+        yield found("blank-casing", where)
     if not casing.bosses:
         yield found("no-bosses", where)
     for axis, low, high in zip("XYZ", casing.envelope.low_mm, casing.envelope.high_mm, strict=True):

@@ -55,6 +55,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " who did",
     ),
     "anchor-no-word": ("doubt", "nobody says why it is immovable; write down who says so and why"),
+    "blank-casing": (
+        "doubt",
+        "its figures are the example's; put in those of the real one, mass and bosses as measured, and give it"
+        " its own name",
+    ),
     "blank-column": (
         "doubt",
         "what else holds the column is blank; say nothing, bearings or donor mount: it decides more than the"

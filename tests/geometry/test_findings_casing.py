@@ -56,6 +56,13 @@ CASES = [
     Case("no-plates", "stop", put("plates", to=[]), "bracket", ("there is no plate",), alone=False),
     Case("no-casing", "stop", put("casing", to=None), "bracket", ("there is no casing",), alone=False),
     Case(
+        "blank-casing",
+        "doubt",
+        put("casing", "name", to="example casing"),
+        "casing example casing",
+        ("its figures are the example's", "give it its own name"),
+    ),
+    Case(
         "no-bosses",
         "stop",
         put("casing", "bosses", to=[]),
