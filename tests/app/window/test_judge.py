@@ -207,9 +207,9 @@ def test_loads_are_followed_at_once_other_plates_are_not(
 def test_slider_is_followed_while_it_moves(qtbot: QtBot, judge: Judge, heard: Heard) -> None:
     with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
         judge.set_bracket(with_couple(30))
-    for step in range(60):
+    for step in range(200):
         judge.set_bracket(with_couple(31 + 0.1 * step))
-        qtbot.wait(16)
+        qtbot.wait(4)
     # Each answer takes the process 50 ms and up to 30 ms until it is heard.
     assert len(heard.quick) >= 5
 

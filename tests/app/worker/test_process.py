@@ -93,16 +93,19 @@ def test_window_needs_nothing_heavy_to_understand_the_answers(tmp_path: Path) ->
     assert _python(code).stdout.strip() == "[]"
 
 
-def test_process_ends_when_the_window_is_killed() -> None:
+@pytest.mark.parametrize("busy", [False, True])
+def test_process_ends_when_the_window_is_killed(busy: bool) -> None:
     code = f"""
         import os, signal, time
         from app.worker.client import Worker
-        from app.worker.messages import Progress
+        from app.worker.messages import Progress, Ready
         from tests.app.worker.test_process import small
         if __name__ == "__main__":
             worker = Worker()
-            worker.ask(small())
-            while not any(isinstance(a, Progress) for a in worker.poll()):
+            worker.start()
+            if {busy}:
+                worker.ask(small())
+            while not any(isinstance(a, Progress if {busy} else Ready) for a in worker.poll()):
                 time.sleep(0.01)
             print(worker._line.process.pid, flush=True)
             os.kill(os.getpid(), signal.{"SIGTERM" if os.name == "nt" else "SIGKILL"})
