@@ -38,6 +38,14 @@ class CheckBar(QAbstractButton):
         """Return the check that is drawn."""
         return self._check
 
+    @property
+    def figure_words(self) -> str:
+        """Return what stands at the right of the bar."""
+        mark = check_mark(self._check, self._marginal)
+        if self._check.kind == "rule":
+            return mark
+        return f"{mark} {percent(self._check.used_upper)}".strip()
+
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
@@ -79,10 +87,7 @@ class CheckBar(QAbstractButton):
             painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
 
     def _draw_words(self, painter: QPainter, metrics: QFontMetricsF, ink: QColor) -> None:
-        mark = check_mark(self._check, self._marginal)
-        figures = mark if self._check.kind == "rule" else percent(self._check.used_upper)
-        if mark in ("over", "near") and self._check.kind != "rule":
-            figures = f"{mark} {figures}"
+        mark, figures = check_mark(self._check, self._marginal), self.figure_words
         bold = QFont(painter.font())
         bold.setBold(mark in ("over", "BROKEN"))
         wide = QFontMetricsF(bold).horizontalAdvance(figures)

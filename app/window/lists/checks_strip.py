@@ -49,6 +49,11 @@ class ChecksStrip(QWidget):
         """Return the bars that are shown, worst first."""
         return self._bars
 
+    @property
+    def more_words(self) -> str:
+        """Return what is said of the checks that do not fit."""
+        return self._more.text()
+
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme

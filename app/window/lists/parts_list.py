@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.theme import Theme
@@ -58,6 +58,7 @@ class PartsList(QFrame):
         self._fit.setSingleShot(True)
         self._fit.setInterval(0)
         self._fit.timeout.connect(self.fit_columns)
+        self._scroll.viewport().installEventFilter(self)
         door.changed.connect(self._show)
         door.picked.connect(self._choose)
         self.set_theme(theme)
@@ -141,10 +142,11 @@ class PartsList(QFrame):
         for row in self._rows:
             row.set_widths(fitted)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Share another width."""
-        super().resizeEvent(event)
-        self._fit.start()
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Share the width anew when the table gets another, as it does when a scroll bar comes or goes."""
+        if event.type() == QEvent.Type.Resize and watched is self._scroll.viewport():
+            self._fit.start()
+        return False
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the frame."""

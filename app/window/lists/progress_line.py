@@ -25,12 +25,12 @@ class ProgressLine(QWidget):
         self._share: float | None = None
         self._out_of_date = False
         self.setFont(small(self.font()))
-        self._act = Link("", theme)
-        self._act.clicked.connect(self._press)
+        self.act = Link("", theme)
+        self.act.clicked.connect(self._press)
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, _BAR_PX + 1)
         line.addStretch(1)
-        line.addWidget(self._act)
+        line.addWidget(self.act)
         self._tell()
 
     @property
@@ -41,7 +41,7 @@ class ProgressLine(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
-        self._act.set_theme(theme)
+        self.act.set_theme(theme)
         self.update()
 
     def show_progress(self, words: str, share: float | None) -> None:
@@ -68,7 +68,7 @@ class ProgressLine(QWidget):
             return
         painter = QPainter(self)
         metrics = self.fontMetrics()
-        room = self.width() - self._act.width() - 8
+        room = self.width() - self.act.width() - 8
         painter.setPen(QColor(self._theme.pencil))
         text = metrics.elidedText(self._words, Qt.TextElideMode.ElideRight, room)
         painter.drawText(QPointF(0, metrics.ascent() + 1), text)
@@ -84,8 +84,8 @@ class ProgressLine(QWidget):
         (self.stop_asked if self.working else self.start_asked).emit()
 
     def _tell(self) -> None:
-        self._act.setVisible(self.working or self._out_of_date)
-        self._act.say(self.tr("stop") if self.working else self.tr("judge now"))
+        self.act.setVisible(self.working or self._out_of_date)
+        self.act.say(self.tr("stop") if self.working else self.tr("judge now"))
         told = self._words
         if self._share is not None:
             told = f"{told}, {self._share:.0%}".replace("%", " %")

@@ -51,7 +51,7 @@ def standing_of(
     elif verdict == "no verdict":
         words = f"no verdict {words}"
     governs = "" if results.governs is None else governs_words(results.governs)
-    if state == "ink" and verdict == "fail" and not any(c.used_upper > 1.0 for c in results.checks):
+    if verdict == "fail" and any(m.moves_casing and m.driven_by for m in results.free_motions):
         governs = "a free motion that a load case drives"
     return Standing(verdict, state, words, governs, reasons, results.flagged)
 

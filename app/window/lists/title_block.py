@@ -57,8 +57,8 @@ class TitleBlock(QFrame):
         self._why.clicked.connect(self.read_all)
         self._looser = Link("", theme)
         self._looser.clicked.connect(self.read_all)
-        self._title = FieldEdit(self._entries, _title_field(door.bracket), theme)
-        self._title.refused.connect(door.tell)
+        self.title = FieldEdit(self._entries, _title_field(door.bracket), theme)
+        self.title.refused.connect(door.tell)
         self._drawn, self._saved, self._version = (QLabel() for _ in range(3))
         self._captions = {
             name: Caption(words, theme)
@@ -75,7 +75,7 @@ class TitleBlock(QFrame):
         self._lay_out()
         self.set_drawn(date.today().isoformat())
         self._version.setText(VERSION)
-        door.changed.connect(lambda bracket: self._title.show_field(_title_field(bracket)))
+        door.changed.connect(lambda bracket: self.title.show_field(_title_field(bracket)))
         door.saved_or_not.connect(self._tell_saved)
         self._tell_saved(door.has_unsaved_work)
         self.setAccessibleName(self.tr("Title block"))
@@ -87,6 +87,11 @@ class TitleBlock(QFrame):
         """Return what is said now."""
         return self._standing
 
+    @property
+    def saved_words(self) -> str:
+        """Return what is said of whether the sheet is saved."""
+        return self._saved.text()
+
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
@@ -95,7 +100,7 @@ class TitleBlock(QFrame):
         captions: tuple[Caption, ...] = tuple(self._captions.values())
         for caption in captions:
             caption.set_theme(theme)
-        self._title.set_theme(theme)
+        self.title.set_theme(theme)
         for link in (self._why, self._looser):
             link.set_theme(theme)
         self._show()
@@ -176,7 +181,7 @@ class TitleBlock(QFrame):
         grid.addLayout(heads, 2, 0, 1, 4)
         grid.addWidget(self._reason, 3, 0, 1, 4)
         grid.addWidget(self._captions["title"], 4, 0, 1, 4)
-        grid.addWidget(self._title, 5, 0, 1, 4)
+        grid.addWidget(self.title, 5, 0, 1, 4)
         small_fields = {
             "drawn": self._drawn,
             "saved": self._saved,
