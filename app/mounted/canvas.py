@@ -45,8 +45,14 @@ class Canvas:
         self._lines: dict[str, _Layer] = {}
         self._bytes = vtkUnsignedCharArray()
 
-    def paint(self, frame: Frame, scale: float) -> Image:
-        """Return the image, `scale` image pixels for each of the camera's."""
+    def paint(self, frame: Frame, scale: float, *, draft: bool = False) -> Image:
+        """Return the image, `scale` image pixels for each of the camera's; a draft has rough edges.
+
+        Without a graphics card smooth edges take most of the time.
+        """
+        samples = 0 if draft else SAMPLES
+        if self._window.GetMultiSamples() != samples:
+            self._window.SetMultiSamples(samples)
         width, height = (max(1, round(size * scale)) for size in frame.camera.size_px)
         self._window.SetSize(width, height)
         self._renderer.SetBackground(*(part / 255.0 for part in frame.ground))

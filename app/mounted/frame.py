@@ -50,6 +50,6 @@ class Frame:
 class Painter(Protocol):
     """Whoever turns a frame into an image."""
 
-    def paint(self, frame: Frame, scale: float) -> Image:
-        """Return the image, `scale` image pixels for each of the camera's."""
+    def paint(self, frame: Frame, scale: float, *, draft: bool = False) -> Image:
+        """Return the image, `scale` image pixels for each of the camera's; a draft may have rough edges."""
         ...

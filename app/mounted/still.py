@@ -21,8 +21,8 @@ HAIR_PX: Final = 1.6
 class Still:
     """The slow painter."""
 
-    def paint(self, frame: Frame, scale: float) -> Image:
-        """Return the image, `scale` image pixels for each of the camera's."""
+    def paint(self, frame: Frame, scale: float, *, draft: bool = False) -> Image:
+        """Return the image, `scale` image pixels for each of the camera's; a draft is no quicker."""
         width, height = (max(1, round(size * scale)) for size in frame.camera.size_px)
         image = np.empty((height, width, 3), dtype=np.uint8)
         image[:] = frame.ground

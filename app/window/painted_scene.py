@@ -40,7 +40,7 @@ class PaintedScene(QWidget):
         self.words_scale = 1.0
         self._image: QImage | None = None
         self._items: list[Item] = []
-        self._seconds = 0.0
+        self._seconds = 0.0  # of the last draft
         self._by_hand = False
         self._soon = self.timer(0, self._paint)
         self._rest = self.timer(REST_MS, self.ask)
@@ -129,12 +129,13 @@ class PaintedScene(QWidget):
         if painter is None or (draft and not self.painting.fast):
             self._image = None
         else:
-            coarse = draft and self._seconds > SLOW_FRAME_S
+            share = COARSE if draft and self._seconds > SLOW_FRAME_S else 1.0
             begun = time.perf_counter()
-            scale = self.devicePixelRatioF() * self.words_scale * (COARSE if coarse else 1.0)
-            self._image = _qimage(painter.paint(self.scene.frame(), scale))
-            if not coarse:
-                self._seconds = time.perf_counter() - begun
+            scale = self.devicePixelRatioF() * self.words_scale * share
+            self._image = _qimage(painter.paint(self.scene.frame(), scale, draft=draft))
+            if draft:
+                # What a whole one would have taken: when there is time again, it is whole again.
+                self._seconds = (time.perf_counter() - begun) / share
         self._items = self.scene.items(draft=draft)
         self.update()
         if painter is not None and not draft:

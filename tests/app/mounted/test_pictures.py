@@ -52,6 +52,15 @@ def test_the_fast_and_the_slow_painter_draw_the_same(painters: list[Painter]) ->
     assert far.mean() < 0.06
 
 
+def test_a_draft_is_the_same_picture_with_rough_edges(painters: list[Painter]) -> None:
+    frame = scene_of().frame()
+    fine = painters[0].paint(frame, 1.0).astype(int)
+    draft = painters[0].paint(frame, 1.0, draft=True).astype(int)
+    again = painters[0].paint(frame, 1.0).astype(int)
+    assert 0.002 < (np.abs(fine - draft).max(axis=2) > 20).mean() < 0.15
+    assert np.array_equal(fine, again)
+
+
 @pytest.mark.parametrize("theme", [PAPER, SLATE])
 def test_stress_over_the_allowable_is_seen_and_the_ground_is_the_theme(
     theme: Theme, painters: list[Painter]

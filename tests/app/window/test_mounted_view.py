@@ -27,7 +27,7 @@ class Counting:
     def __init__(self) -> None:
         self.sizes: list[tuple[int, int]] = []
 
-    def paint(self, frame: Frame, scale: float) -> Image:
+    def paint(self, frame: Frame, scale: float, *, draft: bool = False) -> Image:
         width, height = (round(side * scale) for side in frame.camera.size_px)
         self.sizes.append((width, height))
         image = np.empty((height, width, 3), dtype=np.uint8)
