@@ -207,11 +207,19 @@ def test_loads_are_followed_at_once_other_plates_are_not(
 def test_slider_is_followed_while_it_moves(qtbot: QtBot, judge: Judge, heard: Heard) -> None:
     with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
         judge.set_bracket(with_couple(30))
-    for step in range(200):
+    for step in range(60):
         judge.set_bracket(with_couple(31 + 0.1 * step))
-        qtbot.wait(4)
+        qtbot.wait(16)
     # Each answer takes the process 50 ms and up to 30 ms until it is heard.
     assert len(heard.quick) >= 5
+
+
+def test_edits_in_quick_succession_do_not_keep_the_judge_from_listening(qtbot: QtBot, judge: Judge) -> None:
+    judge.start()
+    judge._poll.setInterval(60_000)
+    qtbot.wait(50)
+    judge.set_bracket(with_couple(30))
+    assert judge._poll.remainingTime() < 60_000 - 20
 
 
 def test_quick_answer_about_other_plates_is_not_told(
