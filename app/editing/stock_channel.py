@@ -10,7 +10,6 @@ from app.editing.stock_plates import (
     StockPlate,
     bar_bolts,
     boss_bolts,
-    boss_box,
     boss_holes,
     flat_gap_mm,
     row_of,
@@ -31,8 +30,7 @@ _CLEAR_MM: Final = 8.0
 def channel_plate(layout: Layout) -> StockPlate:
     """Return the channel's plate and bolts; EditRefused if the bar is too near the bosses for it."""
     width = bend_allowance(90.0, INSIDE_RADIUS_MM, THICKNESS_MM).zone_width_mm
-    low, high = boss_box(layout.bosses)
-    shaft, low, high = shaft_hole(layout, layout.bosses, low, high)
+    shaft, low, high = shaft_hole(layout, layout.bosses)
     # The web's neck passes between the bends with a rounded inside corner on each side.
     neck = (low[0] - THICKNESS_MM, high[0] + THICKNESS_MM)
     bend = (neck[0] - THICKNESS_MM - 2.0 - width / 2.0, neck[1] + THICKNESS_MM + 2.0 + width / 2.0)

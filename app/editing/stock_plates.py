@@ -52,13 +52,17 @@ def boss_holes(bosses: Sequence[BossAt]) -> tuple[Hole, ...]:
 
 
 def shaft_hole(
-    layout: Layout, bosses: Sequence[BossAt], low: Flat, high: Flat
+    layout: Layout, bosses: Sequence[BossAt], most_mm: float = SHAFT_HOLE_MM
 ) -> tuple[tuple[Hole, ...], Flat, Flat]:
-    """Return the hole the shaft passes through, if it passes the box, and a box with room for it."""
+    """Return the hole the shaft passes through, if it passes the plate, and the box of bosses and hole.
+
+    The plate reaches from the bosses up to the bar; the hole is at most `most_mm` wide.
+    """
+    low, high = boss_box(bosses)
     near = min(math.hypot(boss.u, boss.v) - boss_reach_mm(boss) for boss in bosses)
-    diameter = max(LEAST_SHAFT_HOLE_MM, min(SHAFT_HOLE_MM, 2.0 * near))
+    diameter = max(LEAST_SHAFT_HOLE_MM, min(most_mm, 2.0 * near))
     half = diameter / 2.0
-    apart = math.hypot(max(low[0], -high[0], 0.0), max(low[1], -high[1], 0.0))
+    apart = math.hypot(max(low[0], -high[0], 0.0), max(low[1], -max(high[1], layout.bar.v), 0.0))
     if apart >= half + 1.0:
         return (), low, high
     room = half + 2.0 * THICKNESS_MM
@@ -144,14 +148,20 @@ def column(
 
 
 def upright(
-    layout: Layout, name: str, bosses: Sequence[BossAt], *, folded: bool, row: int, head_mm: float
+    layout: Layout,
+    name: str,
+    bosses: Sequence[BossAt],
+    *,
+    folded: bool,
+    row: int,
+    head_mm: float,
+    shaft_mm: float = SHAFT_HOLE_MM,
 ) -> StockPlate:
     """Return a plate on some bosses, up to the bar: flat on its rear face, or with a foot folded under it.
 
-    `row` bolts along the bar, on a head at least `head_mm` wide.
+    `row` bolts along the bar, on a head at least `head_mm` wide; a hole for the shaft of at most `shaft_mm`.
     """
-    low, high = boss_box(bosses)
-    shaft, low, high = shaft_hole(layout, bosses, low, high)
+    shaft, low, high = shaft_hole(layout, bosses, shaft_mm)
     middle = (low[0] + high[0]) / 2.0
     half = (min(low[0], middle - head_mm / 2.0), max(high[0], middle + head_mm / 2.0))
     us = row_of(layout, half[0], half[1], row)

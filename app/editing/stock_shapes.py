@@ -14,11 +14,11 @@ from app.editing.stock_plates import (
     StockPlate,
     bar_bolts,
     boss_bolts,
-    boss_box,
     boss_holes,
     boss_reach_mm,
     column,
     flat_gap_mm,
+    shaft_hole,
     stock_plate,
     upright,
 )
@@ -29,6 +29,11 @@ from geometry.casing import EXAMPLE_NAME, Boss, Casing, Envelope
 from geometry.fixing import Bolt
 from geometry.plate import Hole
 
+_APART_MM: Final = 2.0
+"""Between two pieces beside each other, at least."""
+_SHAFT_HOLES_MM: Final = (46.0, 40.0, 35.0, 30.0, 24.0)
+_SHAFT_CLEAR_MM: Final = 15.0
+"""A strap keeps this far off the shaft axis."""
 _BAR_BOLT_SIZE: Final = bolt_size(BAR_BOLT)
 
 
@@ -156,34 +161,30 @@ def _channel(layout: Layout) -> Sequence[StockPlate]:
 
 
 def _angle_pair(layout: Layout) -> Sequence[StockPlate]:
-    left, right = _halves(layout)
+    left, right, shaft_mm = _halves(layout)
     return [
-        upright(layout, name, bosses, folded=True, row=2, head_mm=0.0)
+        upright(layout, name, bosses, folded=True, row=2, head_mm=0.0, shaft_mm=shaft_mm)
         for name, bosses in (("left angle", left), ("right angle", right))
     ]
 
 
-def _halves(layout: Layout) -> tuple[tuple[BossAt, ...], tuple[BossAt, ...]]:
-    """Return the bosses of a left and a right piece that stay clear of each other."""
+def _halves(layout: Layout) -> tuple[tuple[BossAt, ...], tuple[BossAt, ...], float]:
+    """Return the bosses of a left and a right piece that stay clear of each other, and the shaft's hole."""
     bosses = layout.bosses
-    best: tuple[float, int] | None = None
-    for k in range(1, len(bosses)):
-        apart = boss_box(bosses[k:])[0][0] - boss_box(bosses[:k])[1][0]
-        uneven = abs(len(bosses) - 2 * k)
-        if apart >= 2.0 and (best is None or (uneven, k) < best):
-            best = (uneven, k)
-    if best is None:
-        raise EditRefused(
-            "the bosses are not far enough apart beside each other for two pieces: take the one-piece plate"
-        )
-    return bosses[: best[1]], bosses[best[1] :]
+    for k in sorted(range(1, len(bosses)), key=lambda k: abs(len(bosses) - 2 * k)):
+        for shaft_mm in _SHAFT_HOLES_MM:
+            left, right = (shaft_hole(layout, part, shaft_mm) for part in (bosses[:k], bosses[k:]))
+            if right[1][0] - left[2][0] >= _APART_MM:
+                return bosses[:k], bosses[k:], shaft_mm
+    raise EditRefused(
+        "the bosses are not far enough apart beside each other for two pieces: take the one-piece plate"
+    )
 
 
 def _straps_beside(layout: Layout) -> Sequence[StockPlate]:
-    if len(layout.bosses) < 2:
-        raise EditRefused("two straps need two bosses: take the flat plate")
-    first, last = layout.bosses[0], layout.bosses[-1]
-    if last.u - first.u < 2.0 + _strap_half(first) + _strap_half(last):
+    bosses = _beside_shaft(layout)
+    first, last = bosses[0], bosses[-1]
+    if last.u - first.u < _APART_MM + _strap_half(first) + _strap_half(last):
         raise EditRefused(
             "the bosses are not far enough apart beside each other for two straps: take one plate"
         )
@@ -196,21 +197,34 @@ def _straps_beside(layout: Layout) -> Sequence[StockPlate]:
 
 def _straps_in_line(layout: Layout) -> Sequence[StockPlate]:
     """One strap on the bosses and the bar's near face, the other on a spacer and the bar's far face."""
-    if len(layout.bosses) < 2:
-        raise EditRefused("two straps need two bosses: take the flat plate")
+    bosses = _beside_shaft(layout)
     bar = layout.bar
     gap = flat_gap_mm(layout)
     if bar.w < 0.0:
         raise EditRefused(
             "the dash bar is behind the boss faces, where no strap reaches its far face: take side by side"
         )
-    pairs = [(a, b) for k, a in enumerate(layout.bosses) for b in layout.bosses[k + 1 :]]
+    pairs = [(a, b) for k, a in enumerate(bosses) for b in bosses[k + 1 :]]
     one, other = min(pairs, key=lambda pair: abs(pair[0].u - pair[1].u))
     near, far = (one, other) if one.v >= other.v else (other, one)
     return [
         _strap(layout, "near strap", near, back_mm=0.0, gap_mm=gap),
         _strap(layout, "far strap", far, back_mm=bar.w + bar.half_w, gap_mm=0.0),
     ]
+
+
+def _beside_shaft(layout: Layout) -> tuple[BossAt, ...]:
+    """Return the bosses a strap can lead up from to the bar without meeting the shaft, at least two."""
+    bosses = tuple(
+        boss
+        for boss in layout.bosses
+        if abs(boss.u) >= _strap_half(boss) + _SHAFT_CLEAR_MM or boss.v >= _strap_half(boss) + _SHAFT_CLEAR_MM
+    )
+    if len(bosses) < 2:
+        raise EditRefused(
+            "two straps need two bosses from which they pass the shaft on the way to the bar: take the flat plate"
+        )
+    return bosses
 
 
 def _strap_half(boss: BossAt) -> float:

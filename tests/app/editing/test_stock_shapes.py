@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from shapely.geometry import Point
 
 from app.editing.other_hand import for_other_hand
 from app.editing.refused import EditRefused
@@ -13,6 +14,7 @@ from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.findings import findings_of
 from geometry.fixing import RoundTube
+from geometry.flat_pattern import flat_pattern
 from geometry.placing import place_bolts
 from solver.analyse import analyse
 
@@ -50,7 +52,39 @@ def test_each_fits_marlpit_with_nothing_to_stop_it(shape: StockShape) -> None:
     assert meets(made)
     assert any(bolt.joins.to == "dash bar" for bolt in made.bolts)
     assert made.but(plates=(), bolts=()) == BARE
+    assert clear_of_each_other_and_of_the_shaft(made)
     assert shape.words.endswith(".")
+
+
+def clear_of_each_other_and_of_the_shaft(bracket: Bracket) -> bool:
+    shapes = [(p.placement.origin_mm[2], flat_pattern(p).polygon) for p in bracket.plates]
+    shaft = Point(0, 0).buffer(11.0)
+    apart = all(
+        a[1].distance(b[1]) >= 1.0
+        for k, a in enumerate(shapes)
+        for b in shapes[k + 1 :]
+        if abs(a[0] - b[0]) < 6
+    )
+    return apart and all(polygon.distance(shaft) > 0.5 for _, polygon in shapes)
+
+
+@every_shape
+@pytest.mark.parametrize("count", [2, 3, 4, 5, 6])
+@pytest.mark.parametrize("clocking_deg", [0.0, 20.0, 90.0, 180.0])
+def test_pieces_keep_clear_of_each_other_and_of_the_shaft(
+    shape: StockShape, count: int, clocking_deg: float
+) -> None:
+    casing = example_casing(120, count, "M8").but(clocking_deg=clocking_deg, name="unit")
+    bracket = moved_bar(125, 40).but(casing=casing)
+    # What goes up beside the shaft needs bosses beside it; the one-piece plates fit every time.
+    refusals = (EditRefused,) if "strap" in shape.name or shape.name == "angle pair" else ()
+    try:
+        made = shape.make(bracket)
+    except refusals:
+        return
+    assert codes(made, "stop", "doubt") <= BLANKS_OF_THE_SHAPE
+    assert clear_of_each_other_and_of_the_shaft(made)
+    assert meets(made)
 
 
 @every_shape
