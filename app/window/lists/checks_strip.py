@@ -30,6 +30,7 @@ class ChecksStrip(QWidget):
         self._door, self._theme = door, theme
         self._checks: list[Check] = []
         self._state: State = "none"
+        self._newest: tuple[Results | None, State] = (None, "none")
         self._bars: list[CheckBar] = []
         self.table = ChecksTable(theme)
         self.table.check_picked.connect(self.check_picked)
@@ -67,11 +68,14 @@ class ChecksStrip(QWidget):
 
     def set_results(self, results: Results | None, state: State) -> None:
         """Show the checks of results; `state` is pencil, ink, out of date or none."""
+        self._newest = (results, state)
         self._put(() if results is None or state == "none" else results.checks, state)
 
     def set_quick(self, answer: QuickAnswer | None) -> None:
-        """Show the checks that a quick answer has, in pencil."""
-        if answer is not None:
+        """Show the checks that a quick answer has, in pencil; None goes back to the results."""
+        if answer is None:
+            self.set_results(*self._newest)
+        else:
             self._put(answer.checks, "pencil")
 
     def read_all(self) -> None:

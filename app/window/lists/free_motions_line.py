@@ -27,6 +27,7 @@ class FreeMotionsLine(QLabel):
         self._theme = theme
         self._motions: tuple[FreeMotion, ...] = ()
         self._state: State = "none"
+        self._newest: tuple[Results | None, State] = (None, "none")
         self._solved = False
         self._units: Units = "mm"
         self.setWordWrap(True)
@@ -50,16 +51,19 @@ class FreeMotionsLine(QLabel):
 
     def set_results(self, results: Results | None, state: State) -> None:
         """Show the free motions of results; `state` is pencil, ink, out of date or none."""
+        self._newest = (results, state)
         self._motions = () if results is None or state == "none" else results.free_motions
         self._solved = results is not None and bool(results.cases or results.free_motions)
         self._state = state
         self._show()
 
     def set_quick(self, answer: QuickAnswer | None) -> None:
-        """Show the free motions of a quick answer, in pencil."""
-        if answer is not None:
-            self._motions, self._solved, self._state = answer.free_motions, True, "pencil"
-            self._show()
+        """Show the free motions of a quick answer, in pencil; None goes back to the results."""
+        if answer is None:
+            self.set_results(*self._newest)
+            return
+        self._motions, self._solved, self._state = answer.free_motions, True, "pencil"
+        self._show()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for two lines."""

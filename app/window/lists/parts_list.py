@@ -35,6 +35,7 @@ class PartsList(QFrame):
         self._results: Results | None = None
         self._states: tuple[BoltResult, ...] | None = None
         self._look = "ink"
+        self._state = "none"
         self.setFont(small(self.font(), _SIZE))
         self._head = _Head(theme)
         self._body = QWidget()
@@ -90,15 +91,18 @@ class PartsList(QFrame):
 
     def set_results(self, results: Results | None, state: str) -> None:
         """Show what the analysis says of each bolt; `state` is pencil, ink, out of date or none."""
+        self._results, self._state = results, state
         self._states = None if results is None or state == "none" else results.bolts
         self._look = state
         self._show(self._door.bracket)
 
     def set_quick(self, answer: QuickAnswer | None) -> None:
-        """Show what a quick answer says of each bolt, in pencil."""
-        if answer is not None:
-            self._states, self._look = answer.bolts, "pencil"
-            self._show(self._door.bracket)
+        """Show what a quick answer says of each bolt, in pencil; None goes back to the results."""
+        if answer is None:
+            self.set_results(self._results, self._state)
+            return
+        self._states, self._look = answer.bolts, "pencil"
+        self._show(self._door.bracket)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for five rows."""
@@ -125,18 +129,23 @@ class PartsList(QFrame):
         self._show(self._door.bracket)
 
     def fit_columns(self) -> None:
-        """Share the width among the columns: each what it needs, the part what is left."""
+        """Share the width among the columns.
+
+        What decides, bolts and plates, is shown whole first; then the names of parts; then all the rest.
+        """
         room = self._scroll.viewport().width()
-        wanted = [row.natural_widths() for row in self._rows] or [[0] * len(COLUMNS)]
-        widths = [max(column) for column in zip(*wanted, self._head.natural_widths(), strict=True)]
+        heads = self._head.natural_widths()
+        whole = _widest([row.natural_widths() for row in self._rows], heads)
+        widths = _widest([row.natural_widths() for row in self._rows if row.row.decides], heads)
+        widths[_PART] = min(whole[_PART], self.fontMetrics().horizontalAdvance("bolt to plate") + 2 * PAD_PX)
         spare = room - sum(widths)
-        if spare >= 0:
-            widths[_PART] += spare
-        else:
-            least = min(widths[_PART], self.fontMetrics().horizontalAdvance("bolt to dash bar") + 2 * PAD_PX)
-            widths[_PART] = least
-            widths[_PART + 1 :] = _capped(widths[_PART + 1 :], room - sum(widths[: _PART + 1]))
-            widths[_PART] += max(room - sum(widths), 0)
+        if spare < 0:
+            widths[_PART:] = _capped(widths[_PART:], room - sum(widths[:_PART]))
+        for column in (_PART, *range(_PART + 1, len(COLUMNS))):
+            more = min(max(spare, 0), max(whole[column] - widths[column], 0))
+            widths[column] += more
+            spare -= more
+        widths[_PART] += max(spare, 0)
         fitted = tuple(widths)
         self._head.set_widths(fitted)
         for row in self._rows:
@@ -222,6 +231,10 @@ class PartsList(QFrame):
             if x and e.geometry().left() - 2 * PAD_PX <= x <= e.geometry().right() + 60
         ]
         (near[-1] if near else target.mark).setFocus(Qt.FocusReason.TabFocusReason)
+
+
+def _widest(rows: list[list[int]], heads: list[int]) -> list[int]:
+    return [max(column) for column in zip(*rows, heads, strict=True)]
 
 
 def _capped(widths: list[int], room: int) -> list[int]:

@@ -36,6 +36,11 @@ class Row:
     """Whether its item is a balloon on the drawing."""
 
     @property
+    def decides(self) -> bool:
+        """Return whether it is a bolt or a plate, which most is typed of."""
+        return self.pick.kind in ("bolt", "plate")
+
+    @property
     def fields(self) -> tuple[Field, ...]:
         """Return all its fields, those of its columns first."""
         mine = [piece for cell in self.cells for piece in cell if isinstance(piece, Field)]

@@ -80,6 +80,8 @@ def test_checks_so_far_and_drawn_since_are_told(qtbot: QtBot) -> None:
     strip.set_quick(QuickAnswer(None, (), (SLIP,), ()))
     assert [bar.check for bar in strip.bars] == [SLIP]
     assert "so far" in strip.bars[0].accessibleName()
+    strip.set_quick(None)
+    assert "out of date" in strip.bars[0].accessibleName()
     strip.set_results(None, "none")
     assert strip.bars == []
 

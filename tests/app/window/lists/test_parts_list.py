@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
@@ -14,6 +16,8 @@ from app.window.lists.part_row import PartRow
 from app.window.lists.parts_list import PartsList
 from app.window.selection import Pick
 from geometry.bracket import Bracket
+from solver.results import BoltResult, QuickAnswer
+from tests.app.example_results import example_results
 from tests.app.window.lists.samples import one_piece
 
 
@@ -140,6 +144,32 @@ def test_all_columns_stand_within_the_width(qtbot: QtBot, width: int) -> None:
         assert all(edit.geometry().right() <= row.width() for edit in row.edits)
         boxes = [edit.geometry() for edit in row.edits]
         assert not any(a.intersects(b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+
+
+def test_numbers_of_bolts_and_plates_are_shown_whole_at_1280(qtbot: QtBot) -> None:
+    parts, _ = _list(qtbot, width=384)
+    qtbot.wait(10)
+    for row in parts.rows:
+        if row.row.decides:
+            assert all(edit.width() >= edit.sizeHint().width() for edit in row.edits), row.row.key
+
+
+def test_states_are_those_of_the_newest_answer(qtbot: QtBot) -> None:
+    parts, _ = _list(qtbot)
+
+    def state() -> str:
+        return str(_row(parts, "bolts 1").row.cells[3][0])
+
+    stuck = [BoltResult(name, "stuck", 0, 0, 0, 0, 0.1, "") for name in "123"]
+    slipped = [BoltResult(name, "slipped", 0, 0, 0, 0, 1.1, "") for name in "123"]
+    parts.set_results(replace(example_results(), bolts=tuple(stuck)), "ink")
+    assert state() == "stuck"
+    parts.set_quick(QuickAnswer(None, tuple(slipped), (), ()))
+    assert state() == "slipped"
+    parts.set_quick(None)
+    assert state() == "stuck"
+    parts.set_results(None, "none")
+    assert state() == ""
 
 
 def test_a_blank_is_gone_to_wherever_it_is(qtbot: QtBot) -> None:
