@@ -13,8 +13,8 @@ from PySide6.QtGui import QFont
 from app.window.flat.marks import DimensionMark, text_size, words_at
 from geometry.flat_segments import Flat
 
-FIRST_LEVEL_PX: Final = 30.0
-LEVEL_PX: Final = 24.0
+FIRST_LEVEL_PX: Final = 28.0
+LEVEL_PX: Final = 22.0
 _BESIDE_PX: Final = 20.0
 """How far a dimension along a slanting edge is set off."""
 _GAP_PX: Final = 3.0
@@ -48,8 +48,11 @@ def lay_out(
     stacks: dict[str, list[list[tuple[float, float]]]] = {}
     marks = []
     measures = list(measures)
-    if any(measure.kind == "along" for measure in measures):
-        plate_box = plate_box.adjusted(-LEVEL_PX, -LEVEL_PX, LEVEL_PX, LEVEL_PX)
+    for measure in measures:
+        if measure.kind == "along":
+            plate_box = plate_box.united(
+                _beside_box(to_px(measure.from_mm), to_px(measure.to_mm), measure.side)
+            )
     # Those of what is selected come first and so lie nearest; the overall ones go outside.
     for measure in sorted(measures, key=lambda m: (not m.of_selection, math.dist(m.from_mm, m.to_mm))):
         start, end = to_px(measure.from_mm), to_px(measure.to_mm)
@@ -117,12 +120,19 @@ def _level(levels: list[list[tuple[float, float]]], low: float, high: float) -> 
 
 
 def _beside(measure: Measure, start: QPointF, end: QPointF, font: QFont) -> DimensionMark:
-    length = QLineF(start, end).length()
-    # Left of the way from start to end as seen on the screen, whose y runs down.
-    out = QPointF((end.y() - start.y()) / length, -(end.x() - start.x()) / length) * (
-        _BESIDE_PX * measure.side
-    )
+    out = _aside(start, end, measure.side) * _BESIDE_PX
     return _dimension(measure, start, end, start + out, end + out, font)
+
+
+def _aside(start: QPointF, end: QPointF, side: int) -> QPointF:
+    """Return the unit vector to the left (1) or right (-1) of a way on the screen, whose y runs down."""
+    length = max(QLineF(start, end).length(), 1e-9)
+    return QPointF((end.y() - start.y()) / length, -(end.x() - start.x()) / length) * side
+
+
+def _beside_box(start: QPointF, end: QPointF, side: int) -> QRectF:
+    out = _aside(start, end, side) * _BESIDE_PX
+    return QRectF(start + out, end + out).normalized()
 
 
 def _dimension(

@@ -15,8 +15,9 @@ from app.window.door import Door
 from app.window.flat import foreground
 from app.window.flat.catching import BARE_SHEET, on_bare_sheet
 from app.window.flat.handles import handles_of
+from app.window.flat.look import Look
 from app.window.flat.looking import LookedAtSheet, Margins
-from app.window.flat.mark_layout import Look, Marks, marks_of
+from app.window.flat.mark_layout import Marks, marks_of
 from app.window.flat.marks import Balloon, text_size
 from app.window.flat.on_sheet import OnSheet, fold_words, on_sheet
 from app.window.flat.paths import bounds_of
@@ -171,7 +172,7 @@ class DrawnSheet(LookedAtSheet):
         for fold in sheet.plate.folds if sheet is not None and not self.is_bare else ():
             if abs(fold.to_mm[0] - fold.from_mm[0]) > 0.5 * abs(fold.to_mm[1] - fold.from_mm[1]):
                 right = max(right, text_size(fold_words(fold), self.font()).width() + 44.0)
-        return Margins(66.0, 72.0, right, 74.0)
+        return Margins(66.0, 72.0, right, 78.0)
 
     def drawForeground(self, painter: QPainter, rect: QRectF | object) -> None:  # noqa: N802 - the library's name
         """Draw what is in pixels over the plate."""

@@ -41,16 +41,16 @@ class FindingNote(QFrame):
         self.setStyleSheet(
             f"FindingNote {{ background: {theme.ground}; border: 1px solid {theme.ink}; }}"
             f" QLabel {{ color: {theme.ink}; border: none; }}"
-            f" QPushButton {{ color: {theme.accent}; border: none; border-bottom: 1px solid {theme.accent};"
-            " text-align: left; padding: 2px 0; }"
-            f" QPushButton:focus {{ border: 2px solid {theme.accent}; }}"
+            f" QPushButton {{ color: {theme.accent}; border: 1px solid {theme.ground};"
+            " text-decoration: underline; text-align: left; padding: 2px 4px; }"
+            f" QPushButton:focus {{ border: 1px solid {theme.accent}; }}"
         )
 
     def open_at(self, flag: QRectF, number: int, sentence: str, mend: str, apply: Callable[[], None]) -> None:
         """Say a finding beside its flag; an empty `mend` offers none."""
         self._sentence.setText(f"{number}  {sentence}")
-        self._sentence.setFixedWidth(_WIDTH_PX)
         self._mend.setText(f"mend: {mend}")
+        self._sentence.setFixedWidth(max(_WIDTH_PX, self._mend.sizeHint().width() if mend else 0))
         self._mend.setVisible(bool(mend))
         self._apply = apply
         self.setAccessibleName(f"finding {number}: {sentence}")

@@ -12,8 +12,9 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransfo
 from app.theme import Theme
 from app.window.flat import line_kinds
 from app.window.flat.dimension_layout import ToPx
+from app.window.flat.fold_layout import FOLD_BEYOND_PX
 from app.window.flat.handles import DRAWN_PX, Handle
-from app.window.flat.mark_layout import FOLD_BEYOND_PX, Marks
+from app.window.flat.mark_layout import Marks
 from app.window.flat.on_sheet import OnSheet
 from app.window.flat.tool_in_hand import Guide
 from geometry.flat_segments import Flat
@@ -94,28 +95,28 @@ def paint_handles(pens: Pens, handles: Iterable[Handle]) -> None:
 
 
 def paint_said(pens: Pens, pointer: QPointF, said: str, refused: str) -> None:
-    """Write what is said at the pointer, a refusal below what catches."""
-    parts = [(text, ink) for text, ink in ((said, pens.theme.remark), (refused, pens.theme.bad)) if text]
+    """Write what is said at the pointer; a refusal instead of what catches."""
+    text, ink = (refused, pens.theme.bad) if refused else (said, pens.theme.remark)
+    if not text:
+        return
     font = QFont(pens.font)
     font.setItalic(True)
     metrics = QFontMetricsF(font)
     at = pointer + _SAID_OFF
-    for text, ink in parts:
-        room = metrics.boundingRect(
-            QRectF(0.0, 0.0, _SAID_WIDTH_PX, 400.0), int(Qt.TextFlag.TextWordWrap), text
-        ).adjusted(0.0, 0.0, 10.0, 6.0)
-        x = min(max(at.x(), 4.0), max(4.0, pens.size.right() - room.width() - 4.0))
-        y = at.y()
-        if y + room.height() > pens.size.bottom() - 4.0:
-            y = pointer.y() - room.height() - 12.0
-        box = QRectF(x, y, room.width(), room.height())
-        ground = QColor(pens.theme.ground)
-        ground.setAlpha(225)
-        pens.painter.fillRect(box, ground)
-        pens.painter.setPen(QColor(ink))
-        pens.painter.setFont(font)
-        pens.painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap), text)
-        at = QPointF(at.x(), box.bottom() + 2.0)
+    room = metrics.boundingRect(
+        QRectF(0.0, 0.0, _SAID_WIDTH_PX, 400.0), int(Qt.TextFlag.TextWordWrap), text
+    ).adjusted(0.0, 0.0, 10.0, 6.0)
+    x = min(max(at.x(), 4.0), max(4.0, pens.size.right() - room.width() - 4.0))
+    y = at.y()
+    if y + room.height() > pens.size.bottom() - 4.0:
+        y = pointer.y() - room.height() - 12.0
+    box = QRectF(x, y, room.width(), room.height())
+    ground = QColor(pens.theme.ground)
+    ground.setAlpha(225)
+    pens.painter.fillRect(box, ground)
+    pens.painter.setPen(QColor(ink))
+    pens.painter.setFont(font)
+    pens.painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap), text)
 
 
 def paint_how(pens: Pens, how: str) -> None:

@@ -44,10 +44,10 @@ class Invitation(QWidget):
         """Take the colours of a theme."""
         self.setStyleSheet(
             f"QLabel {{ color: {theme.pencil}; font-size: 17px; }}"
-            f" QPushButton {{ color: {theme.ink}; font-size: 15px; border: none;"
-            f" border-bottom: 1px solid {theme.pencil}; padding: 2px 1px; }}"
-            f" QPushButton:hover {{ color: {theme.accent}; border-bottom-color: {theme.accent}; }}"
-            f" QPushButton:focus {{ border: 2px solid {theme.accent}; }}"
+            f" QPushButton {{ color: {theme.ink}; font-size: 15px; border: 1px solid {theme.ground};"
+            " text-decoration: underline; padding: 3px 6px; }"
+            f" QPushButton:hover {{ color: {theme.accent}; }}"
+            f" QPushButton:focus {{ border: 1px solid {theme.accent}; }}"
         )
 
     def settle(self) -> None:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QFont, QTransform
 
 from app.window.flat.balloon_layout import Clear, place_balloons
 from app.window.flat.dimension_layout import Measure, ToPx, lay_out
 from app.window.flat.finding_places import place_on_sheet
+from app.window.flat.fold_layout import fold_words_of
+from app.window.flat.look import Look
 from app.window.flat.marks import (
     FLAG_PX,
     Balloon,
@@ -21,6 +21,7 @@ from app.window.flat.marks import (
     Words,
     bigger,
     box_on_screen,
+    line_box,
     text_size,
     words_at,
 )
@@ -29,13 +30,18 @@ from app.window.flat.paths import bounds_of, plate_path
 from app.window.flat.shown_dimensions import figure
 from geometry.finding import Finding
 from geometry.flat_segments import Flat
-from geometry.plate import FoldLine
 
 CAPTION_PX: Final = QPointF(18.0, 14.0)
+SHARP_NAME: Final = "sharp "
+_SHARP_SIDES: Final = (
+    (QPointF(5.0, -5.0), (0.0, 1.0)),
+    (QPointF(-5.0, -5.0), (1.0, 1.0)),
+    (QPointF(5.0, 5.0), (0.0, 0.0)),
+    (QPointF(-5.0, 5.0), (1.0, 0.0)),
+)
+"""Where the word stands by its corner: off by so much, with that part of its box."""
 _LOOKS_OUT_PX: Final = 110.0
 """What reaches further out from under the plate is crossed by dimension lines after all."""
-FOLD_BEYOND_PX: Final = 14.0
-"""How far a fold line is drawn beyond the plate."""
 
 
 @dataclass(frozen=True)
@@ -46,22 +52,6 @@ class Marks:
     dimensions: tuple[DimensionMark, ...] = ()
     flags: tuple[Flag, ...] = ()
     balloons: tuple[Balloon, ...] = ()
-
-
-@dataclass(frozen=True)
-class Look:
-    """How the sheet is looked at."""
-
-    to_px: ToPx
-    transform: QTransform
-    """The same for paths."""
-    px_per_mm: float
-    size: QRectF
-    """The viewport."""
-    font: QFont
-    inch: bool
-    mm_per_screen_px: float
-    """For the scale that is written; 0 if unknown."""
 
 
 def marks_of(
@@ -84,20 +74,21 @@ def marks_of(
         return Marks(words=caption, flags=_flags(sheet, findings, look, [w.box for w in caption]))
     box = _px_box(bounds_of(sheet.pattern.outline), look.to_px)
     dimensions = lay_out(measures, _clear_box(box, sheet, look), look.to_px, look.font)
-    folds = [words for fold in sheet.plate.folds for words in _fold_words(fold, look)]
+    folds = fold_words_of(sheet.plate.folds, look, [words.box for words in caption])
     written = [words.box for words in caption] + [box_on_screen(w) for w in folds]
     written += [box_on_screen(mark.words) for mark in dimensions]
     flags = _flags(sheet, findings, look, written)
     written += [flag.box for flag in flags]
     rims = [_circle_box(ring.at_mm, ring.outer_mm, look) for ring in sheet.rings]
-    rims += [QRectF(line.p1(), line.p2()).normalized() for mark in dimensions for line in mark.lines]
+    rims += [line_box(line) for mark in dimensions for line in mark.lines]
     holes = [(r.bolt, look.to_px(r.at_mm), r.outer_mm * look.px_per_mm) for r in sheet.rings]
     edges = plate_path(sheet.pattern.outline, sheet.pattern.openings.values())
     clear = Clear(tuple(written), tuple(rims), look.transform.map(edges), look.size)
     balloons = place_balloons(holes, clear, look.font, {b.bolt: b.off for b in balloons_before})
     written += [balloon.box for balloon in balloons]
     bosses = _boss_words(sheet, look, written)
-    return Marks((*caption, *folds, *bosses), dimensions, flags, balloons)
+    sharp = _sharp_words(sheet, look, [*written, *(words.box for words in bosses)])
+    return Marks((*caption, *folds, *bosses, *sharp), dimensions, flags, balloons)
 
 
 def _caption(sheet: OnSheet, look: Look) -> tuple[Words, ...]:
@@ -139,35 +130,6 @@ def _scale(look: Look) -> str:
     """Return the scale as a drawing writes it, of the screen's own size."""
     ratio = 1.0 / (look.px_per_mm * look.mm_per_screen_px)
     return f"{1.0 / ratio:.2g} : 1" if ratio < 1.0 else f"1 : {ratio:.2g}"
-
-
-def _fold_words(fold: FoldLine, look: Look) -> list[Words]:
-    """Return angle, direction and radius at the line's right or upper end; each is clicked by itself."""
-    a, b = look.to_px(fold.from_mm), look.to_px(fold.to_mm)
-    if abs(b.x() - a.x()) > abs(b.y() - a.y()) * 0.5:
-        start, end = (a, b) if a.x() <= b.x() else (b, a)
-    else:
-        start, end = (a, b) if a.y() >= b.y() else (b, a)
-    length = math.hypot(end.x() - start.x(), end.y() - start.y())
-    if length < 1e-6:
-        return []
-    way = (end - start) / length
-    parts = (
-        (f"{fold.angle_deg:.4g}°", f"fold angle {fold.name}"),
-        (fold.direction, f"fold direction {fold.name}"),
-        (f"r {figure(fold.inside_radius_mm, inch=look.inch)}", f"fold radius {fold.name}"),
-    )
-    upright = abs(way.x()) < 0.5
-    width = sum(text_size(text, look.font).width() for text, _ in parts)
-    at = end + way * (FOLD_BEYOND_PX + (12.0 if upright else 4.0))
-    if upright:
-        at = QPointF(at.x() - width / 2.0, at.y())
-    at = QPointF(min(max(at.x(), 4.0), look.size.right() - width - 4.0), at.y())
-    words = []
-    for text, name in parts:
-        words.append(words_at(text, at, look.font, ink="ink", name=name))
-        at = QPointF(words[-1].box.right() - 2.0, at.y())
-    return words
 
 
 def _flags(
@@ -214,6 +176,21 @@ def _boss_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[W
                 f"boss {boss.name}", QPointF(at.x(), at.y() - reach - 2.0), look.font, anchor=(0.5, 1.0)
             )
             words.append(above if any(below.box.intersects(other) for other in written) else below)
+    return words
+
+
+def _sharp_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[Words]:
+    """Return a word at each sharp inside corner; a click on it gives the corner its radius."""
+    words: list[Words] = []
+    for number, at in enumerate(sheet.sharp):
+        px = look.to_px(at)
+        tried = [
+            words_at("sharp", px + off, look.font, anchor=anchor, ink="remark", name=f"{SHARP_NAME}{number}")
+            for off, anchor in _SHARP_SIDES
+        ]
+        taken = [*written, *(one.box for one in words)]
+        free = [one for one in tried if not any(one.box.intersects(other) for other in taken)]
+        words.append((free or tried)[0])
     return words
 
 

@@ -17,7 +17,7 @@ Ink = Literal["ink", "pencil", "remark", "bad", "accent"]
 ARROW_PX: Final = (9.0, 2.6)
 """Length and half the width of an arrow head."""
 BALLOON_PX: Final = 10.0
-FLAG_PX: Final = (20.0, 15.0)
+FLAG_PX: Final = (25.0, 16.0)
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,7 @@ class Flag:
         painter.setBrush(QColor(theme.entry if lit else theme.ground))
         painter.drawPolygon(_pennant(self.box))
         if self.finding.bars_verdict:
-            painter.drawPolygon(_pennant(self.box.adjusted(2.5, 2.5, -4.0, -2.5)))
+            painter.drawPolygon(_pennant(self.box.adjusted(2.0, 2.0, -2.5, -2.0)))
         painter.setBrush(ink)
         painter.drawEllipse(self.tip, 2.0, 2.0)
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -177,6 +177,11 @@ def bigger(font: QFont) -> QFont:
 def box_on_screen(words: Words) -> QRectF:
     """Return the upright box round words that may be turned."""
     return _turned(words.box, words.angle_deg).boundingRect()
+
+
+def line_box(line: QLineF) -> QRectF:
+    """Return the box of a line, never without width or height."""
+    return QRectF(line.p1(), line.p2()).normalized().adjusted(-0.5, -0.5, 0.5, 0.5)
 
 
 def _ground(painter: QPainter, box: QRectF, colour: str) -> None:

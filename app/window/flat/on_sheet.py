@@ -68,6 +68,8 @@ class OnSheet:
     shaft_line: tuple[Flat, Flat] | None = None
     """Two places of it where it lies along the sheet instead."""
     figures: Figures | None = None
+    sharp: tuple[Flat, ...] = ()
+    """Sharp inside corners, where a crack would begin."""
     rests_on: tuple[object, ...] = ()
     """What bosses, bar and rings follow from, to tell whether they can have changed."""
 
@@ -128,6 +130,7 @@ def on_sheet(bracket: Bracket, plate_name: str, before: OnSheet | None = None) -
         shaft_at=around.shaft_at,
         shaft_line=around.shaft_line,
         figures=Figures(_mass_kg(bracket, plate, pattern), pattern.cut_length_mm),
+        sharp=tuple(corner.at_mm for corner in pattern.sharp_inside_corners()),
         rests_on=rests_on,
     )
 

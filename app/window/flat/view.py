@@ -2,45 +2,35 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, Qt, Signal
+from typing import Final
+
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QMenu, QWidget
 
-from app.editing.clips import Clip, PlateClip, pasted, pasted_plate
-from app.editing.mends import mend_of
-from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.door import Door
-from app.window.flat.drags import removed, words_of
-from app.window.flat.finding_note import FindingNote
-from app.window.flat.invitation import Invitation
-from app.window.flat.marks import Flag
+from app.window.flat.drags import words_of
 from app.window.flat.on_sheet import OnSheet
-from app.window.flat.sheet_desk import SheetDesk
 from app.window.flat.shown_dimensions import dimensions_of, selected_of
-from app.window.flat.tool_table import BY_KEY, BY_NAME
-from app.window.flat.tools.select_tool import SelectTool
-from app.window.flat.typed_dimensions import TypedDimensions
-from app.window.flat.under_menu import choices, clip_of
-from app.window.flat.walking import WAYS, Nudge, next_of
+from app.window.flat.tool_sheet import ToolSheet
+from app.window.flat.tool_table import BY_KEY
+from app.window.flat.under_menu import choices
+from app.window.flat.walking import WAYS, next_of, step_mm
 from app.window.selection import Pick
 from geometry.bracket import Bracket
-from geometry.finding_words import sentence
 from geometry.flat_segments import Flat
 
 __all__ = ["FlatView"]
 
 _LEFT, _MIDDLE = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton
-_NO_KEYS = Qt.KeyboardModifier.NoModifier
+CLICKED_PX: Final = 5
+_KEYED = Qt.KeyboardModifier.AltModifier
+"""The keyboard goes where it is sent: nothing catches it."""
 
 
-class FlatView(SheetDesk):
+class FlatView(ToolSheet):
     """The shown plate's flat pattern, to be looked at, drawn and changed."""
-
-    tool_changed = Signal(str)
-    """Name of the tool now in hand."""
-    asked = Signal(str)
-    """`outline`, `stock`, `open` or `material`: something wanted that is not done on the sheet."""
 
     def __init__(self, door: Door, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(door, theme, parent)
@@ -48,113 +38,13 @@ class FlatView(SheetDesk):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.viewport().setMouseTracking(True)
-        self._tool_name = "select"
-        self._select = SelectTool(self)
-        self._tool = self._select
-        self._clip: Clip | PlateClip | None = None
-        self._nudge = Nudge(self)
-        self._typed = TypedDimensions(self, self.entry)
-        self.entry.left.connect(self.setFocus)
-        self.note = FindingNote(self.viewport(), self)
-        self.note.set_theme(theme)
-        self.invitation = Invitation(self.viewport())
-        self.invitation.set_theme(theme)
-        self.invitation.asked.connect(self._asked)
+        self._pressed_px = QPointF()
+        self._keyed: Flat | None = None
         door.changed.connect(self._after_change)
         door.picked.connect(self._describe)
         self.refresh()
         self.fit()
         self._invite()
-
-    # ---- what the window asks for
-
-    @property
-    def tool(self) -> str:
-        """Return the name of the tool in hand."""
-        return self._tool_name
-
-    @property
-    def has_clip(self) -> bool:
-        """Return whether there is something to paste."""
-        return self._clip is not None
-
-    def set_tool(self, name: str) -> None:
-        """Take a tool in hand, by its name in the table; KeyError for another."""
-        entry = BY_NAME[name]
-        self.entry.close_entry()
-        self._nudge.keep()
-        if self._tool is not None:
-            self._tool.drop()
-        self._tool_name = name
-        self._tool = self._select if name == "select" else entry.make(self)
-        self._how = entry.how + ("; Esc ends" if entry.how else "")
-        self._said = self._refused = ""
-        self.set_bare(bare=self._tool.bare_sheet)
-        self._invite()
-        self.viewport().setCursor(self._tool.cursor)
-        self._items.point_at(self.on_sheet, None)
-        if self.isVisible():
-            self.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.redraw()
-        self.tool_changed.emit(name)
-
-    def put_down(self) -> None:
-        """Go back to selecting."""
-        self.set_tool("select")
-
-    def set_theme(self, theme: Theme) -> None:
-        """Draw in another look."""
-        super().set_theme(theme)
-        for part in (self.entry, self.note, self.invitation):
-            part.set_theme(theme)
-
-    def set_results(self, results: object, pencil: bool = False) -> None:
-        """Take note of results; the flat pattern shows none."""
-
-    def copy(self) -> bool:
-        """Copy what is selected; return whether it can be."""
-        sheet, pick = self.on_sheet, self.door.pick
-        if sheet is None or pick is None:
-            return False
-        try:
-            clip = clip_of(sheet.plate, pick, self.door)
-        except EditRefused as refused:
-            self._refused = str(refused)
-            return False
-        self._clip = clip or self._clip
-        self.say(f"copied {words_of(pick)}" if clip is not None else "")
-        return clip is not None
-
-    def paste(self, at: Flat | None = None) -> bool:
-        """Paste what was copied at a place, at the pointer without one; return whether it was done."""
-        clip, name = self._clip, self.door.shown_plate
-        if isinstance(clip, PlateClip):
-            return self.attempt("paste a plate", lambda bracket: pasted_plate(bracket, clip))
-        if clip is None:
-            return False
-        inside = self.viewport().rect().contains(self._pointer.toPoint())
-        place = at or (self.to_flat(self._pointer) if inside else clip.middle_mm)
-        caught = self.catch(place)
-        return self.attempt("paste", lambda bracket: pasted(bracket, name, clip, caught))
-
-    def remove(self) -> bool:
-        """Take away what is selected; return whether it was done."""
-        sheet, pick = self.on_sheet, self.door.pick
-        edit = None if sheet is None or pick is None else removed(sheet.plate, pick)
-        if edit is None or pick is None:
-            return False
-        done = self.attempt(f"remove {words_of(pick)}", edit)
-        if done:
-            self.door.select(None)
-        return done
-
-    def open_first_number(self) -> bool:
-        """Begin typing the first dimension of what is selected."""
-        return self._typed.open_first()
-
-    def turn_fold_over(self, name: str) -> None:
-        """Let a fold go the other way."""
-        self._typed.turn_fold_over(name)
 
     # ---- the pointer
 
@@ -170,6 +60,7 @@ class FlatView(SheetDesk):
             self.begin_pan(event)
         if event.button() != _LEFT or self._tool is None:
             return
+        self._pressed_px, self._keyed = event.position(), None
         if self._tool is self._select:
             if self._press_mark(event.position()):
                 return
@@ -195,13 +86,20 @@ class FlatView(SheetDesk):
         panned = self.end_pan()
         if self._tool is not None:
             self.viewport().setCursor(self._tool.cursor)
-            if event.button() == _LEFT and not (panned and self._tool is not self._select):
-                self._tool.release(self.to_flat(event.position()), event.modifiers())
+        if event.button() != _LEFT or self._tool is None:
+            return
+        at = self.to_flat(event.position())
+        if self._tool is self._select and panned:
+            if (event.position() - self._pressed_px).manhattanLength() < CLICKED_PX:
+                self._select.click(at)
+        else:
+            self._tool.release(at, event.modifiers())
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - the library's name
         """Close an outline; with the select tool begin to type."""
         if event.button() != _LEFT or self._tool is None:
             return
+        self._pressed_px, self._keyed = event.position(), None
         if self._tool is self._select:
             if self._press_mark(event.position()) or self._typed.open_first():
                 return
@@ -241,7 +139,8 @@ class FlatView(SheetDesk):
         key, keys = event.key(), event.modifiers()
         plain = not keys & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier)
         used = (
-            (plain and self._tool is not None and self._tool.key(key, keys, event.text()))
+            (plain and self._point_by_key(key, keys))
+            or (plain and self._tool is not None and self._tool.key(key, keys, event.text()))
             or (plain and key in WAYS and self._nudge.press(key, keys))
             or self._other_key(key, keys, event.text(), plain=plain)
         )
@@ -275,6 +174,33 @@ class FlatView(SheetDesk):
         if hasattr(self, "invitation"):
             self.invitation.settle()
 
+    def _point_by_key(self, key: int, keys: Qt.KeyboardModifier) -> bool:
+        """Let arrow keys move a tool over the sheet and Enter press it; return whether that was meant."""
+        tool = self._tool
+        if tool is None or tool is self._select:
+            return False
+        if key in WAYS:
+            x, y = self._keyed or self._begin_keyed()
+            dx, dy = WAYS[key]
+            step = step_mm(keys, inch=self.is_inch)
+            self._keyed = (x + dx * step, y + dy * step)
+            self._pointer = self.to_px(self._keyed)
+            tool.move(self._keyed, _KEYED, pressed=False)
+            return True
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._keyed is not None:
+            at, self._keyed = self._keyed, None
+            tool.press(at, _KEYED)
+            tool.release(at, _KEYED)
+            return True
+        return False
+
+    def _begin_keyed(self) -> Flat:
+        """Return where the keyboard begins: at the pointer, or in the middle, on a whole step."""
+        inside = self.viewport().rect().contains(self._pointer.toPoint())
+        x, y = self.to_flat(self._pointer if inside else QPointF(self.viewport().rect().center()))
+        step = step_mm(Qt.KeyboardModifier.NoModifier, inch=self.is_inch)
+        return (round(x / step) * step, round(y / step) * step)
+
     def _other_key(self, key: int, keys: Qt.KeyboardModifier, text: str, *, plain: bool) -> bool:
         control = bool(keys & Qt.KeyboardModifier.ControlModifier)
         if control and key == Qt.Key.Key_C:
@@ -289,7 +215,7 @@ class FlatView(SheetDesk):
             case Qt.Key.Key_Delete | Qt.Key.Key_Backspace:
                 return self.remove()
             case Qt.Key.Key_Return | Qt.Key.Key_Enter | Qt.Key.Key_F2:
-                return self._typed.open_first()
+                return self._typed.open_first() or self.bolt_picked_boss()
             case Qt.Key.Key_F | Qt.Key.Key_Home:
                 self.fit()
                 return True
@@ -324,64 +250,10 @@ class FlatView(SheetDesk):
             self.door.select(None)
         return True
 
-    # ---- what is written
-
-    def _press_mark(self, px: QPointF) -> bool:
-        """Do what a press on something written does; return whether there was something."""
-        marks = self.marks()
-        for flag in marks.flags:
-            if flag.hit(px):
-                self._open_note(flag)
-                return True
-        for balloon in marks.balloons:
-            if balloon.hit(px):
-                self.door.select(Pick("bolt", balloon.bolt))
-                return True
-        name = self._named_at(px)
-        if name == "material":
-            self.asked.emit("material")
-        elif name.startswith("fold direction "):
-            self._typed.turn_fold_over(name.removeprefix("fold direction "))
-        return name in ("material",) or name.startswith("fold direction ") or self._typed.open_named(name)
-
-    def _named_at(self, px: QPointF) -> str:
-        """Return the name of what can be typed over or pressed there."""
-        marks = self.marks()
-        for mark in marks.dimensions:
-            if mark.name and mark.words.hit(px):
-                return mark.name
-        return next((words.name for words in marks.words if words.name and words.hit(px)), "")
-
-    def _light(self, px: QPointF) -> None:
-        """Light up what a press there would take hold of."""
-        marks = self.marks()
-        flag = next((flag for flag in marks.flags if flag.hit(px)), None)
-        lit = f"flag {flag.number}" if flag is not None else self._named_at(px)
-        at = self.to_flat(px)
-        pick = None if lit else self._select.under(at)
-        if pick is not None and pick.kind == "plate":
-            pick = None
-        self._lit = lit
-        self._said = "" if pick is None else words_of(pick)
-        self._items.point_at(self.on_sheet, pick)
-        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if lit else self._select.cursor)
-        self.redraw()
-
-    def _open_note(self, flag: Flag) -> None:
-        bracket = self.door.bracket
-        mend = mend_of(bracket, flag.finding)
-
-        def apply() -> None:
-            if mend is not None:
-                self.attempt(mend.words, mend.apply)
-
-        words = "" if mend is None else mend.words
-        self.note.open_at(flag.box, flag.number, sentence(flag.finding), words, apply)
-
     # ---- keeping up
 
     def _follow(self, event: QMouseEvent) -> None:
-        self._pointer = event.position()
+        self._pointer, self._keyed = event.position(), None
 
     def _say_nothing_if_still(self) -> None:
         if self._tool is self._select and not self._refused:
@@ -391,18 +263,6 @@ class FlatView(SheetDesk):
         self.note.close_note()
         self._invite()
         self._describe(self.door.pick)
-
-    def _invite(self) -> None:
-        """Show the ways to begin while there is nothing on the sheet."""
-        empty = not self.door.bracket.plates and not self.is_bare
-        self.invitation.setVisible(empty)
-        if empty:
-            self.invitation.settle()
-
-    def _asked(self, way: str) -> None:
-        if way == "outline":
-            self.set_tool("outline")
-        self.asked.emit(way)
 
     def _describe(self, pick: Pick | None) -> None:
         """Keep the spoken description: what is selected and its measures."""

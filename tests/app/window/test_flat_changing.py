@@ -294,6 +294,24 @@ def test_the_sheet_is_panned_by_its_ground_and_zoomed_at_the_pointer(qtbot: QtBo
     assert hand.view.is_fitted
 
 
+def test_panning_over_the_plate_selects_nothing_but_a_click_does(qtbot: QtBot) -> None:
+    hand = Hand(qtbot, plain())
+    hand.drag_px(hand.view.to_px((-20, 0)), hand.view.to_px((-10, 10)))
+    assert hand.door.pick is None
+    hand.click((-20, 0))
+    assert hand.door.pick == Pick("plate", "plate")
+    hand.click((0, 70))
+    assert hand.door.pick is None
+
+
+def test_a_sharp_inside_corner_is_rounded_by_one_click(qtbot: QtBot) -> None:
+    hand = Hand(qtbot, sample("ostler_cut_out"))
+    sharp = [w for w in hand.view.marks().words if w.text == "sharp"]
+    assert sharp
+    hand.click_px(sharp[0].box.center())
+    assert len([w for w in hand.view.marks().words if w.text == "sharp"]) == len(sharp) - 1
+
+
 def test_space_is_left_to_the_window(qtbot: QtBot) -> None:
     hand = Hand(qtbot, plain())
     from PySide6.QtCore import QEvent

@@ -213,6 +213,30 @@ def test_an_edge_between_sharp_corners_is_bent_and_made_straight(qtbot: QtBot) -
     assert hand.plate.outline[0].arc_via_mm is None
 
 
+def test_a_plate_and_a_bolted_hole_are_made_by_keys_alone(qtbot: QtBot) -> None:
+    hand = Hand(qtbot, with_casing())
+    hand.key("p")
+    for way, steps in ((Qt.Key.Key_Left, 30), (Qt.Key.Key_Up, 40), (Qt.Key.Key_Right, 60)):
+        for _ in range(steps):
+            hand.key(way)
+        hand.key(Qt.Key.Key_Return)
+    hand.key(Qt.Key.Key_Return)
+    (a, b, c) = (corner.at_mm for corner in hand.plate.outline)
+    assert (b[0] - a[0], b[1] - a[1]) in {(0, 40), (60, 40), (60, 0), (-60, -40), (0, -40), (-60, 0)}
+    assert len({a, b, c}) == 3
+    hand.door.select(Pick("boss", "A"))
+    hand.key(Qt.Key.Key_Return)
+    assert hand.door.bracket.bolts[0].joins == AtBoss(boss="A")
+
+
+def test_a_tool_that_needs_a_plate_says_so_on_an_empty_sheet(qtbot: QtBot) -> None:
+    hand = Hand(qtbot, Bracket())
+    with qtbot.waitSignal(hand.door.told) as told:
+        hand.view.set_tool("hole")
+    assert "draw an outline first" in told.args[0]
+    assert hand.view.tool == "select"
+
+
 def test_measuring_changes_nothing(qtbot: QtBot) -> None:
     before = sample("tallow_stub")
     hand = Hand(qtbot, before)

@@ -43,12 +43,14 @@ class SelectTool(ToolInHand):
 
     def press(self, at: Flat, keys: Qt.KeyboardModifier) -> None:
         """Select, and be ready to drag."""
-        self._pressed, self._moving = at, False
+        self._pressed, self._moving, self._drag = at, False, None
         handle = self._handle_at(at)
         if handle is not None and self.plate is not None:
             self._drag = drag_of_handle(self.plate, handle)
             return
         pick = self.under(at)
+        if not self.grips(at):
+            return  # the sheet is panned, or this is selected when the button goes up where it went down
         self.desk.door.select(pick)
         plate = self.plate
         self._drag = None if pick is None or plate is None else drag_of(plate, pick, at)
@@ -70,6 +72,11 @@ class SelectTool(ToolInHand):
         if drag is not None and self._moving:
             self.desk.keep_preview(drag.words)
         self._moving = False
+
+    def click(self, at: Flat) -> None:
+        """Select what lies where the button went down and up again, the bare ground too."""
+        if not self.grips(at):
+            self.desk.door.select(self.under(at))
 
     def drop(self) -> bool:
         """Drop the drag."""
