@@ -222,7 +222,7 @@ def _beside_shaft(layout: Layout) -> tuple[BossAt, ...]:
     )
     if len(bosses) < 2:
         raise EditRefused(
-            "two straps need two bosses from which they pass the shaft on the way to the bar: take the flat plate"
+            "two straps need two bosses from which they reach the bar beside the shaft: take the flat plate"
         )
     return bosses
 
