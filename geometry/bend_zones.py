@@ -142,9 +142,7 @@ def _panels(whole: Polygon, zones: BaseGeometry) -> tuple[Polygon, ...]:
     found: list[tuple[Polygon, ...]] = []
     for taken in (zones, zones.buffer(THREAD_MM, join_style="mitre")):
         rest = whole.difference(taken)
-        found.append(
-            tuple(part for part in getattr(rest, "geoms", [rest]) if part.area > 1e-6 * whole.area)
-        )
+        found.append(tuple(part for part in getattr(rest, "geoms", [rest]) if part.area > 1e-6 * whole.area))
     return found[1] if len(found[1]) > len(found[0]) else found[0]
 
 
