@@ -91,7 +91,7 @@ class FieldEdit(QLineEdit):
     def commit(self) -> None:
         """Take what is typed, if it differs from what is there."""
         text = self.text()
-        if text.strip() == self._rest_text().strip():
+        if self._is_rest(text):
             self._set_fault("")
             self._rest()
             return
@@ -102,7 +102,7 @@ class FieldEdit(QLineEdit):
 
     def leave(self) -> bool:
         """Put back what stood there; return whether anything was typed."""
-        typed = bool(self._fault) or self.text() != self._rest_text()
+        typed = bool(self._fault) or not self._is_rest(self.text())
         self._set_fault("")
         self._rest()
         if self.hasFocus():
@@ -113,11 +113,8 @@ class FieldEdit(QLineEdit):
         """Return room for the text, its mark and the word `looser`."""
         metrics = self.fontMetrics()
         text = self.text()
-        width = (
-            metrics.horizontalAdvance("m" * _BLANK_EMS)
-            if text == OPEN_BOX
-            else metrics.horizontalAdvance(text)
-        )
+        blank = text == OPEN_BOX or (not text and self._rest_text() == OPEN_BOX)
+        width = metrics.horizontalAdvance("m" * _BLANK_EMS if blank else text)
         if self.hasFocus():
             width += metrics.horizontalAdvance("mm")
         return QSize(width + 2 * EDGE_PX + 1 + self._mark_px() + self._looser_px(), metrics.height() + 4)
@@ -165,6 +162,8 @@ class FieldEdit(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """Select everything, so that typing replaces it."""
         super().focusInEvent(event)
+        if self.text() == OPEN_BOX:
+            self._rest()
         if event.reason() != Qt.FocusReason.PopupFocusReason:
             self.selectAll()
         self._settle_width()
@@ -175,6 +174,8 @@ class FieldEdit(QLineEdit):
         super().focusOutEvent(event)
         if event.reason() not in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
             self.commit()
+            if not self._fault:
+                self._rest()
             self.deselect()
             self.setCursorPosition(0)
         self._settle_width()
@@ -198,7 +199,7 @@ class FieldEdit(QLineEdit):
             self._settle_width()
 
     def _enter(self) -> None:
-        if self.text().strip() != self._rest_text().strip():
+        if not self._is_rest(self.text()):
             self.commit()
             if not self._fault:
                 self.selectAll()
@@ -228,11 +229,18 @@ class FieldEdit(QLineEdit):
     def _looser_word(self) -> str:
         return QCoreApplication.translate("FieldEdit", "looser")
 
+    def _is_rest(self, text: str) -> bool:
+        """Return whether nothing was typed."""
+        rest = self._rest_text().strip()
+        return text.strip() == rest or (rest == OPEN_BOX and not text.strip())
+
     def _rest_text(self) -> str:
         return self._entries.text(self._field)
 
     def _rest(self) -> None:
-        self.setText(self._rest_text())
+        text = self._rest_text()
+        # A blank that is being filled is empty: nobody types over strokes.
+        self.setText("" if text == OPEN_BOX and self.hasFocus() else text)
         self.setModified(False)
         if not self.hasFocus():
             self.setCursorPosition(0)

@@ -137,6 +137,7 @@ class PartsList(QFrame):
         heads = self._head.natural_widths()
         whole = _widest([row.natural_widths() for row in self._rows], heads)
         widths = _widest([row.natural_widths() for row in self._rows if row.row.decides], heads)
+        widths[:_PART] = whole[:_PART]
         widths[_PART] = min(whole[_PART], self.fontMetrics().horizontalAdvance("bolt to plate") + 2 * PAD_PX)
         spare = room - sum(widths)
         if spare < 0:

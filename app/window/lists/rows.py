@@ -37,8 +37,8 @@ class Row:
 
     @property
     def decides(self) -> bool:
-        """Return whether it is a bolt or a plate, which most is typed of."""
-        return self.pick.kind in ("bolt", "plate")
+        """Return whether it is a bolt, a plate or the casing: what most is typed of."""
+        return self.pick.kind in ("bolt", "plate", "casing")
 
     @property
     def fields(self) -> tuple[Field, ...]:

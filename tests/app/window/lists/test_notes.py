@@ -131,6 +131,20 @@ def test_the_open_question_of_the_column_is_answered_by_a_choice_and_its_numbers
     assert door.bracket == sample("hedgerow_blank")
 
 
+def test_a_blank_is_empty_while_it_is_filled_and_open_again_when_it_is_left(qtbot: QtBot) -> None:
+    notes, door = _notes(qtbot, one_piece().but(rake_deg=None))
+    edit = _edit(notes, ("rake_deg",))
+    assert edit.text() == "____"
+    edit.setFocus()
+    assert edit.text() == ""
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    qtbot.keyClick(edit, Qt.Key.Key_Tab)
+    assert (edit.text(), edit.fault) == ("____", "")
+    assert door.steps.count() == 0
+    _type(qtbot, edit, "24")
+    assert door.bracket == one_piece()
+
+
 def test_tab_walks_through_the_fields_in_the_order_they_are_read(qtbot: QtBot) -> None:
     notes, _ = _notes(qtbot, one_piece())
     edits = [edit for sentence in notes.sentences for edit in sentence.edits]
