@@ -24,11 +24,12 @@ from solver.answers import (
 from solver.assumptions import NOT_COMPUTED, assumptions_of
 from solver.by_hand import with_hand_figures
 from solver.checking import Checked, check_all
+from solver.first_plates import FirstPlates
 from solver.free_motions import free_motions
 from solver.holds_to import MOST_NM, holds_to
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
-from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, first_mesh, meshed_plate
+from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, meshed_plate
 from solver.results import Accuracy, Check, FreeMotion, Results
 from solver.sensitivity import footprint_sensitivity
 from solver.solved import Solved, solved
@@ -61,7 +62,8 @@ def analyse(
     verdict". `progress` is told the stage in words and the share done. Raises SolverError for what no finding
     could foresee.
     """
-    *_, last = _judged(bracket, StageClock(progress), limits, refine=refine, pencil=not refine)
+    clock, first = StageClock(progress), FirstPlates()
+    *_, last = _judged(bracket, clock, limits, first, refine=refine, pencil=not refine)
     return last.results
 
 
@@ -75,18 +77,29 @@ class Judged:
 
 
 def analyse_in_turn(
-    bracket: Bracket, *, progress: Progress | None = None, limits: Limits | None = None
+    bracket: Bracket,
+    *,
+    progress: Progress | None = None,
+    limits: Limits | None = None,
+    first: FirstPlates | None = None,
 ) -> Iterator[Judged]:
     """Yield the bracket judged in pencil as soon as the first mesh is solved, then in ink.
 
     Nothing is solved twice, and each is what `analyse` returns. Yields once, in what `analyse` returns too,
-    where nothing can be solved. What `progress` raises ends the analysis.
+    where nothing can be solved. What `progress` raises ends the analysis. `first` keeps plates that were
+    solved before and have not changed.
     """
-    return _judged(bracket, StageClock(progress), limits, refine=True, pencil=True)
+    return _judged(bracket, StageClock(progress), limits, first or FirstPlates(), refine=True, pencil=True)
 
 
 def _judged(
-    bracket: Bracket, clock: StageClock, limits: Limits | None, *, refine: bool, pencil: bool
+    bracket: Bracket,
+    clock: StageClock,
+    limits: Limits | None,
+    first: FirstPlates,
+    *,
+    refine: bool,
+    pencil: bool,
 ) -> Iterator[Judged]:
     if limits is not None:
         bracket = bracket.but(limits=limits)
@@ -102,7 +115,7 @@ def _judged(
         yield Judged(_unsolved(bracket, findings, loose, clock), None)
         return
     stages: list[Stage] = []
-    for stage in _solve(bracket, places, clock, refine=refine):
+    for stage in _solve(bracket, places, clock, first, refine=refine):
         stages.append(stage)
         if pencil and len(stages) == 1:
             clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
@@ -218,14 +231,10 @@ def _least_band(check: str) -> float:
 
 
 def _solve(
-    bracket: Bracket, places: Sequence[BoltPlace], clock: StageClock, *, refine: bool
+    bracket: Bracket, places: Sequence[BoltPlace], clock: StageClock, first: FirstPlates, *, refine: bool
 ) -> Iterator[Stage]:
-    plates = bracket.plates
-    clock.stage("meshing the plates", 0.02)
-    meshes = [first_mesh(plate, places) for plate in plates]
-    clock.stage("solving the first mesh", 0.1)
-    meshed = tuple(meshed_plate(bracket, i, mesh, places) for i, mesh in enumerate(meshes))
-    stages = [_stage(bracket, meshed)]
+    clock.stage("solving the first mesh", 0.02)
+    stages = [_stage(bracket, first.solved(bracket, places))]
     yield stages[0]
     while refine and len(stages) < MESHES and (len(stages) < 2 or _undecided(stages)):
         clock.stage("refining the mesh", 0.2 + 0.3 * (len(stages) - 1))

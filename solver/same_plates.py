@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Hashable
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
@@ -30,9 +30,15 @@ def same_plates(one: Bracket, other: Bracket) -> bool:
         return True
     before, after = place_bolts(one), place_bolts(other)
     return len(before) == len(after) and all(
-        _same_place(a, b) and partner_modulus(one, a) == partner_modulus(other, b)
+        felt_by_plate(a) == felt_by_plate(b) and partner_modulus(one, a) == partner_modulus(other, b)
         for a, b in zip(before, after, strict=True)
     )
+
+
+def felt_by_plate(place: BoltPlace) -> Hashable:
+    """Return what of a bolt's place the condensed plate is made from, to be compared with another."""
+    flat = tuple(getattr(place, name) for name in _FELT)
+    return flat, tuple(tuple(getattr(place, name).ravel().tolist()) for name in _FELT_IN_SPACE)
 
 
 def same_mounting(one: Bracket, other: Bracket) -> bool:
@@ -43,9 +49,3 @@ def same_mounting(one: Bracket, other: Bracket) -> bool:
     """
     parts = ("plates", "materials", "casing", "column", "dash_bar", "anchors")
     return all(getattr(one, part) == getattr(other, part) for part in parts) and same_joints(one, other)
-
-
-def _same_place(one: BoltPlace, other: BoltPlace) -> bool:
-    return all(getattr(one, name) == getattr(other, name) for name in _FELT) and all(
-        np.array_equal(getattr(one, name), getattr(other, name)) for name in _FELT_IN_SPACE
-    )

@@ -1,0 +1,106 @@
+"""Plates kept from one analysis to the next give the same figures as solving anew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.placing import BoltPlace, place_bolts
+from geometry.solid_mesh import SolidMesh
+from solver import first_plates
+from solver.first_plates import FirstPlates
+from solver.mesh_stage import MeshedPlate, first_mesh, meshed_plate
+from tests.brackets import straps
+
+
+def _count(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    meshed: list[str] = []
+    real = first_plates.first_mesh
+
+    def counted(plate, places):  # noqa: ANN001, ANN202 - as the real one
+        meshed.append(plate.name)
+        return real(plate, places)
+
+    monkeypatch.setattr(first_plates, "first_mesh", counted)
+    return meshed
+
+
+def _other_loads(bracket: Bracket) -> Bracket:
+    return bracket.but(loads=bracket.loads.but(pull_n=123.0, weight_g=1.0))
+
+
+def test_other_loads_mesh_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    meshed = _count(monkeypatch)
+    kept, bracket = FirstPlates(), straps("side by side")
+    one = kept.solved(bracket, place_bolts(bracket))
+    other = _other_loads(bracket)
+    two = kept.solved(other, place_bolts(other))
+    assert len(meshed) == len(bracket.plates) == 2
+    assert all(a.condensed.modes is b.condensed.modes for a, b in zip(one, two, strict=True))
+
+
+def test_one_plate_changed_is_the_one_that_is_meshed(monkeypatch: pytest.MonkeyPatch) -> None:
+    meshed = _count(monkeypatch)
+    kept, bracket = FirstPlates(), straps("side by side")
+    kept.solved(bracket, place_bolts(bracket))
+    meshed.clear()
+    plate = bracket.plates[1]
+    other = bracket.with_plate(plate.but(thickness_mm=plate.thickness_mm + 1.0))
+    kept.solved(other, place_bolts(other))
+    assert meshed == [plate.name]
+
+
+CHANGES: dict[str, Callable[[Bracket], Bracket]] = {
+    "washer": lambda b: b.but(bolts=tuple(bolt.but(washer="none") for bolt in b.bolts)),
+    "metal": lambda b: b.but(
+        casing=b.casing.but(bosses=tuple(boss.but(metal="cast iron") for boss in b.casing.bosses))
+    ),
+    "yield factor": lambda b: b.but(limits=b.limits.but(yield_factor=1.7)),
+    "material": lambda b: b.but(plates=tuple(p.but(material="S355") for p in b.plates)),
+    "hole": lambda b: b.but(
+        plates=tuple(
+            p.with_opening(p.openings[0].but(diameter_mm=p.openings[0].diameter_mm + 0.1)) for p in b.plates
+        )
+    ),
+}
+
+
+@pytest.mark.parametrize("changed", sorted(CHANGES))
+def test_what_a_plate_is_made_from_is_solved_anew(changed: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    solved = _pretend(monkeypatch)
+    kept, bracket = FirstPlates(), straps("side by side")
+    kept.solved(bracket, place_bolts(bracket))
+    other = CHANGES[changed](bracket)
+    assert other != bracket
+    solved.clear()
+    kept.solved(other, place_bolts(other))
+    assert solved == [p.name for p in bracket.plates]
+
+
+def test_few_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    solved = _pretend(monkeypatch)
+    kept, bracket = FirstPlates(most=2), straps("side by side")
+    thicker = bracket.but(plates=tuple(p.but(thickness_mm=p.thickness_mm + 1) for p in bracket.plates))
+    for one in (bracket, thicker, bracket):
+        kept.solved(one, place_bolts(one))
+    assert len(solved) == 6
+
+
+def _pretend(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Count the plates that are solved, solving none but the first."""
+    solved: list[str] = []
+    real: list[MeshedPlate] = []
+
+    def pretended(bracket: Bracket, index: int, mesh: SolidMesh, places: Sequence[BoltPlace]) -> MeshedPlate:
+        solved.append(bracket.plates[index].name)
+        if not real:
+            real.append(meshed_plate(bracket, index, mesh, places))
+        return real[0]
+
+    bracket = straps("side by side")
+    mesh = first_mesh(bracket.plates[0], place_bolts(bracket))
+    monkeypatch.setattr(first_plates, "first_mesh", lambda *_: mesh)
+    monkeypatch.setattr(first_plates, "meshed_plate", pretended)
+    return solved
