@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.editing.refused import EditRefused
@@ -173,6 +173,11 @@ class DrawnSheet(LookedAtSheet):
             if abs(fold.to_mm[0] - fold.from_mm[0]) > 0.5 * abs(fold.to_mm[1] - fold.from_mm[1]):
                 right = max(right, text_size(fold_words(fold), self.font()).width() + 44.0)
         return Margins(66.0, 72.0, right, 78.0)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - the library's name
+        """Paint, for the screen the window is on now."""
+        self._items.set_device_px(self.devicePixelRatioF())
+        super().paintEvent(event)
 
     def drawForeground(self, painter: QPainter, rect: QRectF | object) -> None:  # noqa: N802 - the library's name
         """Draw what is in pixels over the plate."""

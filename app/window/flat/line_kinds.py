@@ -1,6 +1,7 @@
 """The kinds of line a drawing is made of, after ISO 128: how thick, and with which dashes.
 
-All are cosmetic: as thick on the screen at any scale. Dashes are counted in line widths.
+Widths are pixels, for painting in pixels; `on_the_sheet` makes of one a pen for items in mm. Dashes are
+counted in line widths.
 """
 
 from __future__ import annotations
@@ -69,9 +70,16 @@ def drawn_now(theme: Theme) -> QPen:
     return _pen(theme.accent, THICK_PX)
 
 
+def on_the_sheet(pen: QPen, device_px: float) -> QPen:
+    """Return a pen for items in mm: as thick at any scale, on a screen of so many dots to a pixel too."""
+    cosmetic = QPen(pen)
+    cosmetic.setCosmetic(True)
+    cosmetic.setWidthF(pen.widthF() * device_px)
+    return cosmetic
+
+
 def _pen(colour: str, width_px: float, dashes: tuple[float, ...] = ()) -> QPen:
     pen = QPen(QColor(colour), width_px)
-    pen.setCosmetic(True)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     if dashes:

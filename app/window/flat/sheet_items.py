@@ -28,6 +28,7 @@ class SheetItems:
     def __init__(self, scene: QGraphicsScene, theme: Theme) -> None:
         self._scene = scene
         self._underlay: QGraphicsPixmapItem | None = None
+        self._device_px = 1.0
         names = ("metal", "bends", "adjacent", "rings", "centres", "folds", "edges", "pointed", "selected")
         self._layers: dict[str, QGraphicsPathItem] = {}
         for height, name in enumerate(names, 1):
@@ -54,8 +55,14 @@ class SheetItems:
             ("pointed", line_kinds.pointed_edge(theme)),
             ("selected", line_kinds.selected_edge(theme)),
         ):
-            self._layers[name].setPen(pen)
+            self._layers[name].setPen(line_kinds.on_the_sheet(pen, self._device_px))
             self._layers[name].setBrush(QBrush(Qt.BrushStyle.NoBrush))
+
+    def set_device_px(self, dots: float) -> None:
+        """Draw lines for a screen with so many dots to a pixel."""
+        if dots != self._device_px:
+            self._device_px = dots
+            self.set_theme(self._theme)
 
     def show(self, sheet: OnSheet | None, *, with_plate: bool = True) -> None:
         """Draw a sheet; without its plate only what lies round it."""
