@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from app.theme import Theme
 from app.window.door import Door
 from app.window.lists.blank_places import BlankPlace, blank_places, pick_of
-from app.window.lists.caption import Link
+from app.window.lists.caption import Link, plain_tip
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from solver.results import QuickAnswer, Results
@@ -88,4 +88,4 @@ class Blanks(QWidget):
             told = self.tr("Before a verdict: {0} blanks; go to the next").replace("{0}", str(count))
             self._link.say(words, told, strong=True)
         self._link.setEnabled(bool(count))
-        self._link.setToolTip("\n".join(blank.sentence for blank in self._blanks[:6]))
+        self._link.setToolTip(plain_tip("\n".join(blank.sentence for blank in self._blanks[:6])))

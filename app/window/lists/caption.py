@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
@@ -17,6 +19,11 @@ def small(font: QFont, size: float = SMALL) -> QFont:
     made = QFont(font)
     made.setPointSizeF(max(6.0, font.pointSizeF() * size))
     return made
+
+
+def plain_tip(text: str) -> str:
+    """Return a tooltip that shows the text as it is: names in it come from strangers' files."""
+    return f"<p style='white-space: pre-wrap'>{html.escape(text)}</p>" if text else ""
 
 
 class Caption(QLabel):

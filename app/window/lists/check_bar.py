@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, Q
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.theme import Theme
-from app.window.lists.caption import small
+from app.window.lists.caption import plain_tip, small
 from app.wording.check_words import check_mark
 from app.wording.figures import percent
 from solver.results import Check
@@ -141,4 +141,4 @@ class CheckBar(QAbstractButton):
         elif self._pencil:
             words.append(self.tr("so far"))
         self.setAccessibleName(", ".join(word for word in words if word))
-        self.setToolTip("\n".join(word for word in (*words, check.note) if word))
+        self.setToolTip(plain_tip("\n".join(word for word in (*words, check.note) if word)))

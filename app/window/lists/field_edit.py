@@ -13,15 +13,18 @@ from PySide6.QtGui import (
     QColor,
     QFocusEvent,
     QKeyEvent,
+    QKeySequence,
     QMouseEvent,
     QPainter,
     QPaintEvent,
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.theme import Theme
+from app.window.lists.caption import plain_tip
+from app.window.lists.choices import Choices
 from app.window.lists.entries import Entries
 from app.window.lists.field import OPEN_BOX, Field
 from app.window.lists.field_drawing import EDGE_PX, FieldLook, draw_at_rest
@@ -48,11 +51,11 @@ class FieldEdit(QLineEdit):
         self._theme = theme
         self._field = field
         self._fault = ""
+        self._choices: Choices | None = None
         self.setFrame(False)
         self.setTextMargins(0, 0, 0, 0)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
         self.textChanged.connect(self._settle_width)
-        self._offer_choices()
         self.show_field(field)
         self.set_theme(theme)
 
@@ -80,10 +83,9 @@ class FieldEdit(QLineEdit):
     def show_field(self, field: Field) -> None:
         """Show a field; what was typed and refused stays for as long as the value itself does."""
         same = field.paths == self._field.paths and field.value == self._field.value
-        choices_differ = field.choices != self._field.choices
+        if field.choices != self._field.choices:
+            self._choices = None
         self._field = field
-        if choices_differ:
-            self._offer_choices()
         if not (same and (self._fault or (self.hasFocus() and self.isModified()))):
             self._rest()
         self._name()
@@ -91,7 +93,7 @@ class FieldEdit(QLineEdit):
     def commit(self) -> None:
         """Take what is typed, if it differs from what is there."""
         text = self.text()
-        if self._is_rest(text):
+        if not self.isModified() or self._is_rest(text):
             self._set_fault("")
             self._rest()
             return
@@ -125,6 +127,9 @@ class FieldEdit(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter takes or begins, Esc leaves, F4 or Alt+Down offers the choices, Up and Down change rows."""
+        if self._choices is not None and self._choices.takes(event.key()):
+            event.ignore()  # the list below takes them, once nobody else does
+            return
         key, alt = event.key(), bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._enter()
@@ -138,11 +143,18 @@ class FieldEdit(QLineEdit):
             super().keyPressEvent(event)
 
     def offer(self) -> None:
-        """Show the choices below."""
-        completer = self.completer()
-        if completer is not None:
-            completer.setCompletionPrefix("")
-            completer.complete()
+        """Show the choices below, made when they are first asked for."""
+        if not self._field.choices:
+            return
+        if self._choices is None:
+            self._choices = Choices(self._field.choices, self)
+            self._choices.activated.connect(self._choose)
+        self._choices.complete()
+
+    @property
+    def choices(self) -> Choices | None:
+        """Return the list of choices, once it was asked for."""
+        return self._choices
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the focus with everything selected, and offer the choices there are."""
@@ -191,6 +203,15 @@ class FieldEdit(QLineEdit):
             return
         painter.setPen(QPen(QColor(self._theme.bad if self._fault else self._theme.accent), 2))
         painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window while nothing is being typed."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            steps = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+            if not self.isModified() and any(event.matches(step) for step in steps):
+                event.ignore()
+                return False
+        return super().event(event)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Follow another font."""
@@ -258,22 +279,9 @@ class FieldEdit(QLineEdit):
         self.resized.emit()
         self.update()
 
-    def _offer_choices(self) -> None:
-        if not self._field.choices:
-            self.setCompleter(None)  # type: ignore[arg-type]
-            return
-        completer = QCompleter(list(self._field.choices), self)
-        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setMaxVisibleItems(12)
-        completer.activated.connect(self._choose)
-        self.setCompleter(completer)
-        popup = completer.popup()
-        if popup is not None:
-            popup.setMinimumWidth(self.fontMetrics().horizontalAdvance("m" * 16))
-
     def _choose(self, text: str) -> None:
         self.setText(text)
+        self.setModified(True)
         self.commit()
         self.selectAll()
 
@@ -292,4 +300,4 @@ class FieldEdit(QLineEdit):
         tip = "; ".join((self._field.spoken, *told[2:]))
         if self._field.choices:
             tip += ". " + tell("FieldEdit", "Alt+Down shows the choices")
-        self.setToolTip(tip)
+        self.setToolTip(plain_tip(tip))

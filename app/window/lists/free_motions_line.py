@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from app.theme import Theme
 from app.window.door import Door
+from app.window.lists.caption import plain_tip
 from app.window.lists.standing import State
 from app.wording.figures import Units, sentence_in_units
 from solver.results import FreeMotion, QuickAnswer, Results
@@ -94,14 +95,16 @@ class FreeMotionsLine(QLabel):
         self.setText(body)
         self.setAccessibleName(plain or self.tr("Free motions are not known yet"))
         self.setToolTip(
-            "\n".join(
-                f"{m.words}: "
-                + (
-                    self.tr("driven by ") + ", ".join(m.driven_by)
-                    if m.driven_by
-                    else self.tr("no load case drives it")
+            plain_tip(
+                "\n".join(
+                    f"{m.words}: "
+                    + (
+                        self.tr("driven by ") + ", ".join(m.driven_by)
+                        if m.driven_by
+                        else self.tr("no load case drives it")
+                    )
+                    for m in self._motions
                 )
-                for m in self._motions
             )
         )
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.theme import Theme
+from app.window.lists.caption import plain_tip
 from app.window.lists.rows import Row
 
 
@@ -35,7 +36,7 @@ class ItemMark(QAbstractButton):
             )
             self.setAccessibleDescription(word)
             tip = f"{spoken}. {word}"
-        self.setToolTip(tip)
+        self.setToolTip(plain_tip(tip))
         self.updateGeometry()
         self.update()
 

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter, QPaintEvent, QPe
 from PySide6.QtWidgets import QWidget
 
 from app.theme import Theme
-from app.window.lists.caption import Link
+from app.window.lists.caption import Link, plain_tip
 from app.window.lists.entries import Entries
 from app.window.lists.field import Field, Line, Path
 from app.window.lists.field_edit import FieldEdit
@@ -77,11 +77,13 @@ class PartRow(QWidget):
         return [self._mark, *each, *self._edits, *(self._rest.edits if self._chosen else [])]
 
     def edit_at(self, path: Path) -> FieldEdit | None:
-        """Return the field that holds the value of a path, also in the sentence below, if one does."""
-        for edit in (*self._edits, *self._rest.edits):
-            if path in edit.field.paths:
-                return edit
-        return None
+        """Return the field that holds the value of a path, also in the sentence below while it is shown."""
+        below = self._rest.edits if self._chosen else []
+        return next((edit for edit in (*self._edits, *below) if path in edit.field.paths), None)
+
+    def has(self, path: Path) -> bool:
+        """Return whether it has a field for the value of a path, shown or not."""
+        return any(path in field.paths for field in self._row.fields)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -110,16 +112,19 @@ class PartRow(QWidget):
         if row.opened is not None:
             told = self.tr("close items {0}") if row.opened else self.tr("show each of items {0}")
             self._each.say(str(row.off), told.replace("{0}", row.item))
-            self._each.setToolTip(told.replace("{0}", row.item))
-        if row.rest is not None:
-            self._rest.show_line(row.rest)
+            self._each.setToolTip(plain_tip(told.replace("{0}", row.item)))
+        if self._chosen:
+            self._tell_rest()
         self.place()
 
     def choose(self, chosen: bool) -> None:
         """Show it as selected or not; a selected row tells the rest of itself below."""
         if chosen != self._chosen:
             self._chosen = chosen
-            self._rest.setVisible(chosen and self._row.rest is not None)
+            if chosen:
+                self._tell_rest()
+            else:
+                self._rest.hide()
             self.place()
 
     def set_state_look(self, look: str) -> None:
@@ -211,6 +216,12 @@ class PartRow(QWidget):
         if not self._fault_box.isNull():
             painter.setPen(QColor(look.bad))
             painter.drawText(self._fault_box, int(Qt.TextFlag.TextWordWrap), self._fault())
+
+    def _tell_rest(self) -> None:
+        """Show the sentence below; it is made when it is first seen, for there are many rows."""
+        if self._row.rest is not None:
+            self._rest.show_line(self._row.rest)
+        self._rest.setVisible(self._row.rest is not None)
 
     def _kept(self, edit: FieldEdit | None, field: Field) -> FieldEdit:
         if edit is not None:

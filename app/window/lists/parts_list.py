@@ -111,10 +111,12 @@ class PartsList(QFrame):
     def go_to(self, path: Path) -> bool:
         """Put the focus into the field of a path and bring it into view; return whether it is here."""
         for row in self._rows:
+            if not row.has(path):
+                continue
+            self._door.select(row.row.pick)
+            self._mark_chosen(row)
             edit = row.edit_at(path)
             if edit is not None:
-                self._door.select(row.row.pick)
-                row.choose(True)
                 edit.setFocus(Qt.FocusReason.OtherFocusReason)
                 self._scroll.ensureWidgetVisible(row, 0, 4)
                 return True

@@ -27,6 +27,8 @@ class ReadingPanel(QFrame):
         self._theme = theme
         self._before: QWidget | None = None
         self._title = QLabel()
+        self._title.setTextFormat(Qt.TextFormat.PlainText)
+        self._title.setWordWrap(True)
         self._close = Link(self.tr("close"), theme)
         self._close.clicked.connect(self.put_away)
         self._text = QTextBrowser()

@@ -12,7 +12,7 @@ from app.cautions import BESIDE_THE_STAMP, CAUTIONS
 from app.theme import Theme
 from app.window.door import Door
 from app.window.lists.blanks import Blanks
-from app.window.lists.caption import Caption, Lines, Link, small
+from app.window.lists.caption import Caption, Lines, Link, plain_tip, small
 from app.window.lists.entries import Entries
 from app.window.lists.field import Field
 from app.window.lists.field_edit import FieldEdit
@@ -59,7 +59,7 @@ class TitleBlock(QFrame):
         self._looser.clicked.connect(self.read_all)
         self.title = FieldEdit(self._entries, _title_field(door.bracket), theme)
         self.title.refused.connect(door.tell)
-        self._drawn, self._saved, self._version = (QLabel() for _ in range(3))
+        self._drawn, self._saved, self._version = (_label(wrapped=False) for _ in range(3))
         self._captions = {
             name: Caption(words, theme)
             for name, words in (
@@ -213,9 +213,9 @@ class TitleBlock(QFrame):
         self._governs.setStyleSheet(look + italic)
         first = told.reasons[0] if told.reasons else ""
         self._governs.setText(told.governs or self.tr("nothing yet"))
-        self._governs.setToolTip(told.governs)
+        self._governs.setToolTip(plain_tip(told.governs))
         self._reason.say(first, self._theme, pencil=told.pencil)
-        self._reason.setToolTip("\n".join(told.reasons[:6]))
+        self._reason.setToolTip(plain_tip("\n".join(told.reasons[:6])))
         count = len(told.reasons)
         words = self.tr("read all") if count <= 1 else self.tr("all {0} reasons").replace("{0}", str(count))
         self._why.say(words, self.tr("Read why, and what it rests on"))
@@ -223,7 +223,7 @@ class TitleBlock(QFrame):
         self._looser.say(
             "\u25c6 " + self.tr("looser"), self.tr("Looser than the default: ") + "; ".join(told.looser)
         )
-        self._looser.setToolTip("\n".join(told.looser))
+        self._looser.setToolTip(plain_tip("\n".join(told.looser)))
         for name in (self._drawn, self._saved, self._version):
             name.setStyleSheet(f"color: {self._theme.ink};")
         self.setAccessibleDescription(f"{self.stamp.told}. {told.words}. {told.governs}")
@@ -244,7 +244,7 @@ class CautionLine(QLabel):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(BESIDE_THE_STAMP, parent)
         self.setWordWrap(True)
-        self.setToolTip("\n".join(CAUTIONS))
+        self.setToolTip(plain_tip("\n".join(CAUTIONS)))
         self.setAccessibleName(BESIDE_THE_STAMP)
         self.set_theme(theme)
 
@@ -258,10 +258,10 @@ def _title_field(bracket: Bracket) -> Field:
     return Field((("title",),), "title", bracket.title, "words")
 
 
-def _label(*, centred: bool = False) -> QLabel:
+def _label(*, centred: bool = False, wrapped: bool = True) -> QLabel:
     made = QLabel()
     made.setTextFormat(Qt.TextFormat.PlainText)
-    made.setWordWrap(True)
+    made.setWordWrap(wrapped)
     if centred:
         made.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
     return made

@@ -10,6 +10,7 @@ from app.editing.entry import entered
 from app.editing.entry import shown as shown_quantity
 from app.editing.refused import EditRefused
 from app.window.lists.field import OPEN_BOX, Field
+from app.wording.figures import plain
 from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import RectangularTube, RoundTube, Spacer, Washer
@@ -66,7 +67,8 @@ def in_words(value: object, kind: str, unit: str = "", *, inch: bool = False) ->
                 f"{100.0 * value:.6g} %" if kind == "share" else quantity_text(float(value), unit, inch=inch)
             )
         case _:
-            return str(value)
+            # One line, and nothing that draws: it may come from a stranger's file.
+            return plain(" ".join(str(value).split()))
 
 
 def quantity_text(value: float, unit: str, *, inch: bool = False) -> str:

@@ -161,8 +161,8 @@ def test_a_choice_is_made_from_the_list_below(qtbot: QtBot) -> None:
     edit = _edit(notes, ("loads", "couple", "source"))
     edit.setFocus()
     qtbot.keyClick(edit, Qt.Key.Key_Return)
-    popup = edit.completer().popup()  # type: ignore[union-attr]
-    assert popup is not None
+    assert edit.choices is not None
+    popup = edit.choices.list
     qtbot.waitUntil(popup.isVisible)
     qtbot.keyClick(popup, Qt.Key.Key_Down)
     qtbot.keyClick(popup, Qt.Key.Key_Down)
