@@ -10,6 +10,7 @@ import io
 import itertools
 import logging
 import math
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
@@ -37,6 +38,11 @@ _DEEPEST: Final = 12
 """Blocks within each other."""
 _LEVEL: Final = 1e-6
 """Share of its size a shape may lean out of the drawing's plane."""
+_MOST_RECORDS: Final = 60_000
+"""Entities, vertices and table rows: an entity or a vertex is one, and layers and styles are a few hundred."""
+_MOST_POINTS: Final = 3_000
+"""Of one spline."""
+_RECORD: Final = re.compile(rb"\n[ \t]*0[ \t]*\r?\n")
 _ELLIPSE_PIECES: Final = 32
 _SPAN_PIECES: Final = 12
 """Cubic curves for one span of a spline that is not itself cubic."""
@@ -72,6 +78,8 @@ def _document(content: bytes, name: str) -> Drawing:
         )
     if b"SECTION" not in content:
         raise EditRefused(f"{name} is not a DXF drawing: choose a DXF or SVG file.")
+    if len(_RECORD.findall(content)) > _MOST_RECORDS:
+        raise TooManyEdgesError
     if not content.rstrip().endswith(b"EOF"):
         raise EditRefused(f"{name} breaks off before its end: save or copy it again.")
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)  # what matters of it is told in our own words
@@ -232,6 +240,8 @@ def _bulged(
 
 def _spline(entity: Spline) -> Iterator[Sequence[Any]]:
     """Yield the control points of the cubic curves a spline consists of."""
+    if entity.control_point_count() + entity.fit_point_count() > _MOST_POINTS:
+        raise TooManyEdgesError
     spline = entity.construction_tool()
     if spline.degree <= 3 and not spline.is_rational and spline.is_clamped:
         for points in spline.bezier_decomposition():

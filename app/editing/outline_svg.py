@@ -31,6 +31,11 @@ _NOT_DRAWN: Final = (
 )  # fmt: skip
 _TOLD: Final = {"text": "text", "image": "picture"}
 _LENGTH: Final = re.compile(r"\s*[+]?((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(mm|cm|in|pt|pc)\s*")
+_UNREAD: Final = ("clip-path", "mask", "filter", "fill", "stroke", "color", "stroke-width", "font-family")
+_LONG: Final = ("d", "points", "transform", "style", "class")
+"""Attributes that may be long; nothing else that is says where an edge runs."""
+_NUMBER: Final = re.compile(r"[0-9]+(?:\.[0-9]*)?|\.[0-9]+")
+_LONG_NUMBER: Final = re.compile(r"[0-9]{60}")
 _MM: Final = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72.0, "pc": 25.4 / 6.0}
 _ELLIPSE_PIECES: Final = 32
 
@@ -122,7 +127,7 @@ def _look_through(content: bytes) -> None:
 
 
 def _count_drawn(root: Element, name: str) -> int:
-    """Return how many elements there are once every `use` is carried out."""
+    """Return about how many edges are drawn once every `use` is carried out."""
     by_id = {element.get("id"): element for element in root.iter() if element.get("id")}
     counted: dict[Element, int] = {}
     under_way: set[Element] = set()
@@ -135,7 +140,7 @@ def _count_drawn(root: Element, name: str) -> int:
         under_way.add(element)
         if len(under_way) > 3 * _DEEPEST:
             raise EditRefused(f"{name} has too many elements that use each other: save it as plain SVG.")
-        total = 1 + sum(count(child) for child in element)
+        total = _edges_at_most(element, name) + sum(count(child) for child in element)
         target = by_id.get(_used(element))
         if target is not None:
             total += count(target)
@@ -144,6 +149,15 @@ def _count_drawn(root: Element, name: str) -> int:
         return total
 
     return count(root)
+
+
+def _edges_at_most(element: Element, name: str) -> int:
+    """Return how many edges an element may draw by itself; EditRefused for texts of absurd length."""
+    drawn = " ".join(element.get(key, "") for key in ("d", "points"))
+    style = (element.text or "") if _tag(element) == "style" else element.get("style", "")
+    if _LONG_NUMBER.search(drawn) or len(element.get("transform", "")) > 2_000 or len(style) > 50_000:
+        raise EditRefused(f"{name} has numbers, transforms or styles of absurd length: save it as plain SVG.")
+    return 1 + len(_NUMBER.findall(drawn)) // 7
 
 
 def _used(element: Element) -> str | None:
@@ -168,8 +182,8 @@ def _stripped(root: Element) -> Counter[str]:
                     left_out[_TOLD[tag]] += 1
             elif tag == "symbol":  # drawn only where it is used
                 _hide(parent, child)
-        for key in ("clip-path", "mask", "filter"):
-            parent.attrib.pop(key, None)
+        for key in [k for k, v in parent.attrib.items() if k in _UNREAD or (len(v) > 200 and k not in _LONG)]:
+            del parent.attrib[key]
     return left_out
 
 

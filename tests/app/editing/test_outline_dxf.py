@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -331,6 +332,16 @@ def test_blocks_within_blocks_cannot_fill_the_memory() -> None:
 
     with pytest.raises(EditRefused, match="more than 20000 edges"):
         loops_of(draw)
+
+
+def test_files_of_nothing_but_bulk_are_refused_at_once() -> None:
+    bulk = b"0\nSECTION\n2\nENTITIES\n" + b"0\nX\n" * 900_000 + b"0\nEOF"
+    spline = dxf(lambda space, _: space.add_spline([(math.cos(i), math.sin(3 * i)) for i in range(4_000)]))
+    begun = time.monotonic()
+    for content in (bulk, spline):
+        with pytest.raises(EditRefused, match="more than 20000 edges"):
+            outline_in(content, "mine.dxf")
+    assert time.monotonic() - begun < 10.0
 
 
 def test_a_file_that_is_not_there_or_too_big(tmp_path: Path) -> None:
