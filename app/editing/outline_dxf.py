@@ -39,7 +39,7 @@ _DEEPEST: Final = 12
 _LEVEL: Final = 1e-6
 """Share of its size a shape may lean out of the drawing's plane."""
 _MOST_RECORDS: Final = 60_000
-"""Entities, vertices and table rows: an entity or a vertex is one, and layers and styles are a few hundred."""
+"""Entities, vertices and rows of tables: a vertex is one, and layers and styles are a few hundred."""
 _MOST_POINTS: Final = 3_000
 """Of one spline."""
 _RECORD: Final = re.compile(rb"\n[ \t]*0[ \t]*\r?\n")
