@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainterPath
 
 from app.window.flat.balloon_layout import Clear, place_balloons
 from app.window.flat.dimension_layout import Measure, ToPx, lay_out
@@ -87,7 +88,7 @@ def marks_of(
     balloons = place_balloons(holes, clear, look.font, {b.bolt: b.off for b in balloons_before})
     written += [balloon.box for balloon in balloons]
     bosses = _boss_words(sheet, look, written)
-    sharp = _sharp_words(sheet, look, [*written, *(words.box for words in bosses)])
+    sharp = _sharp_words(sheet, look, [*written, *(words.box for words in bosses)], clear.edges)
     return Marks((*caption, *folds, *bosses, *sharp), dimensions, flags, balloons)
 
 
@@ -179,8 +180,8 @@ def _boss_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[W
     return words
 
 
-def _sharp_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[Words]:
-    """Return a word at each sharp inside corner; a click on it gives the corner its radius."""
+def _sharp_words(sheet: OnSheet, look: Look, written: Sequence[QRectF], metal: QPainterPath) -> list[Words]:
+    """Return a word at each sharp inside corner, on the metal; a click on it gives the corner its radius."""
     words: list[Words] = []
     for number, at in enumerate(sheet.sharp):
         px = look.to_px(at)
@@ -189,6 +190,7 @@ def _sharp_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[
             for off, anchor in _SHARP_SIDES
         ]
         taken = [*written, *(one.box for one in words)]
+        tried.sort(key=lambda one: not metal.contains(one.box.center()))
         free = [one for one in tried if not any(one.box.intersects(other) for other in taken)]
         words.append((free or tried)[0])
     return words
