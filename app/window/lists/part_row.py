@@ -15,7 +15,7 @@ from app.window.lists.item_mark import ItemMark
 from app.window.lists.rows import COLUMNS, Row
 from app.window.lists.sentence import Sentence
 
-PAD_PX = 4
+PAD_PX = 3
 STATE = len(COLUMNS) - 1
 _FIRST_CELL = 3
 _USUAL_WORDS = "38.5 N.m"

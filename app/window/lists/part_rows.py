@@ -81,7 +81,11 @@ def _plate_row(bracket: Bracket, plate: Plate, number: int, *, inch: bool) -> Ro
                 ),
             ),
             (_fold_words(plate),),
-            ("" if mass is None else quantity_text(float(f"{mass:.3g}"), "kg", inch=inch),),
+            (
+                ""
+                if mass is None
+                else quantity_text(float(f"{mass:.2g}" if mass < 1.0 else f"{mass:.3g}"), "kg", inch=inch),
+            ),
         ),
         pick=Pick("plate", plate.name),
     )
@@ -108,7 +112,6 @@ def _casing_row(casing: Casing) -> Row:
     spoken = casing.name if casing.name == "casing" else f"casing {casing.name}"
     clocking = Field(((*path, "clocking_deg"),), "clocking of the casing", casing.clocking_deg, unit="deg")
     mass = Field(((*path, "mass_kg"),), "mass of the casing", casing.mass_kg, unit="kg")
-    count = len(casing.bosses)
     rest: list[Piece] = [f"{spoken}: clocked ", clocking, "; station on the shaft z "]
     rest.append(Field(((*path, "station_mm"),), "station of the casing", casing.station_mm, unit="mm"))
     rest += [
@@ -126,7 +129,7 @@ def _casing_row(casing: Casing) -> Row:
         off=1,
         part=spoken,
         cells=(
-            (f"{count} boss{'es' if count != 1 else ''}",),
+            ("",),
             ("",),
             ("",),
             (mass,),
