@@ -10,7 +10,9 @@ from PySide6.QtCore import QPointF, QRectF
 
 from app.window.flat.look import Look
 from app.window.flat.marks import Words, box_on_screen, text_size, words_at
+from app.window.flat.on_sheet import OnSheet, fold_line
 from app.window.flat.shown_dimensions import figure
+from geometry.flat_segments import Flat
 from geometry.plate import FoldLine
 
 FOLD_BEYOND_PX: Final = 14.0
@@ -19,12 +21,12 @@ _CLOSER_PX: Final = 2.0
 """What the three pieces of words are set closer by."""
 
 
-def fold_words_of(folds: Iterable[FoldLine], look: Look, written: Sequence[QRectF]) -> list[Words]:
+def fold_words_of(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[Words]:
     """Return the words of all folds; each of the three pieces of a fold's can be clicked by itself."""
     found: list[Words] = []
-    for fold in folds:
+    for fold in sheet.plate.folds:
         taken = [*written, *(box_on_screen(words) for words in found)]
-        tried = list(_tried(fold, look))
+        tried = list(_tried(fold, fold_line(sheet, fold), look))
         free = [words for words in tried if _is_free(words, taken, look)]
         found += (free or tried or [[]])[0]
     return found
@@ -35,9 +37,9 @@ def _is_free(words: Sequence[Words], taken: Sequence[QRectF], look: Look) -> boo
     return all(look.size.contains(box) and not any(box.intersects(other) for other in taken) for box in boxes)
 
 
-def _tried(fold: FoldLine, look: Look) -> Iterator[list[Words]]:
+def _tried(fold: FoldLine, ends: tuple[Flat, Flat], look: Look) -> Iterator[list[Words]]:
     """Yield the words at the right or upper end, at the other end, and beside the line."""
-    a, b = look.to_px(fold.from_mm), look.to_px(fold.to_mm)
+    a, b = look.to_px(ends[0]), look.to_px(ends[1])
     level = abs(b.x() - a.x()) > abs(b.y() - a.y()) * 0.5
     if (a.x() > b.x()) if level else (a.y() < b.y()):
         a, b = b, a

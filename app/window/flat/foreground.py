@@ -15,7 +15,7 @@ from app.window.flat.dimension_layout import ToPx
 from app.window.flat.fold_layout import FOLD_BEYOND_PX
 from app.window.flat.handles import DRAWN_PX, Handle
 from app.window.flat.mark_layout import Marks
-from app.window.flat.on_sheet import OnSheet
+from app.window.flat.on_sheet import OnSheet, fold_line
 from app.window.flat.tool_in_hand import Guide
 from geometry.flat_segments import Flat
 
@@ -59,7 +59,7 @@ def paint_fold_ends(pens: Pens, sheet: OnSheet) -> None:
     """Carry fold lines a little beyond the plate, where their words stand."""
     pens.painter.setPen(line_kinds.thin(pens.theme))
     for fold in sheet.plate.folds:
-        line = QLineF(pens.to_px(fold.from_mm), pens.to_px(fold.to_mm))
+        line = QLineF(*(pens.to_px(at) for at in fold_line(sheet, fold)))
         if line.length() > 1.0:
             way = (line.p2() - line.p1()) / line.length() * FOLD_BEYOND_PX
             pens.painter.drawLine(QLineF(line.p1(), line.p1() - way))

@@ -75,9 +75,9 @@ def marks_of(
         return Marks(words=caption, flags=_flags(sheet, findings, look, [w.box for w in caption]))
     box = _px_box(bounds_of(sheet.pattern.outline), look.to_px)
     dimensions = lay_out(measures, _clear_box(box, sheet, look), look.to_px, look.font)
-    folds = fold_words_of(sheet.plate.folds, look, [words.box for words in caption])
-    written = [words.box for words in caption] + [box_on_screen(w) for w in folds]
-    written += [box_on_screen(mark.words) for mark in dimensions]
+    written = [words.box for words in caption] + [box_on_screen(mark.words) for mark in dimensions]
+    folds = fold_words_of(sheet, look, written)
+    written += [box_on_screen(words) for words in folds]
     flags = _flags(sheet, findings, look, written)
     written += [flag.box for flag in flags]
     rims = [_circle_box(ring.at_mm, ring.outer_mm, look) for ring in sheet.rings]

@@ -18,7 +18,7 @@ from app.editing.moved_shapes import middle_of
 from app.editing.openings import bosses_on_sheet
 from app.editing.sheet_places import BarOnSheet, BossOnSheet, bar_on_sheet
 from geometry.bend_allowance import BendError, zone_width_mm
-from geometry.bend_zones import folded_pattern
+from geometry.bend_zones import BendZone, folded_pattern
 from geometry.bracket import Bracket
 from geometry.flat_pattern import FlatPattern, flat_pattern
 from geometry.flat_segments import Flat, ShapeError
@@ -48,6 +48,8 @@ class BendStrip:
 
     fold: str
     pieces: tuple[tuple[Flat, ...], ...]
+    ends: tuple[Flat, Flat]
+    """Where its fold line enters and leaves the material."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +137,14 @@ def on_sheet(bracket: Bracket, plate_name: str, before: OnSheet | None = None) -
     )
 
 
+def fold_line(sheet: OnSheet, fold: FoldLine) -> tuple[Flat, Flat]:
+    """Return a fold line as it is drawn: from edge to edge, from its start to its end."""
+    ends = [end for strip in sheet.strips if strip.fold == fold.name for end in strip.ends]
+    (x, y), (dx, dy) = fold.from_mm, (fold.to_mm[0] - fold.from_mm[0], fold.to_mm[1] - fold.from_mm[1])
+    ends.sort(key=lambda at: (at[0] - x) * dx + (at[1] - y) * dy)
+    return (ends[0], ends[-1]) if ends else (fold.from_mm, fold.to_mm)
+
+
 def fold_words(fold: FoldLine) -> str:
     """Return what stands at a fold line."""
     return f"{fold.angle_deg:.4g}° {fold.direction} r {fold.inside_radius_mm:.4g}"
@@ -216,7 +226,7 @@ def _strips(plate: Plate, pattern: FlatPattern) -> tuple[BendStrip, ...]:
         return tuple(
             strip for fold in plate.folds if (strip := _plain_strip(fold, plate.thickness_mm)) is not None
         )
-    return tuple(BendStrip(zone.fold.name, _pieces(zone.polygon)) for zone in zones)
+    return tuple(BendStrip(zone.fold.name, _pieces(zone.polygon), _ends(zone)) for zone in zones)
 
 
 def _plain_strip(fold: FoldLine, thickness_mm: float) -> BendStrip | None:
@@ -230,7 +240,13 @@ def _plain_strip(fold: FoldLine, thickness_mm: float) -> BendStrip | None:
         return None
     ox, oy = -(y1 - y0) / length * width / 2.0, (x1 - x0) / length * width / 2.0
     corners = ((x0 + ox, y0 + oy), (x1 + ox, y1 + oy), (x1 - ox, y1 - oy), (x0 - ox, y0 - oy))
-    return BendStrip(fold.name, (corners,))
+    return BendStrip(fold.name, (corners,), (fold.from_mm, fold.to_mm))
+
+
+def _ends(zone: BendZone) -> tuple[Flat, Flat]:
+    low, high = min(start for start, _ in zone.sections), max(end for _, end in zone.sections)
+    (x, y), (ux, uy) = zone.middle, zone.along
+    return ((x + low * ux, y + low * uy), (x + high * ux, y + high * uy))
 
 
 def _pieces(shape: BaseGeometry) -> tuple[tuple[Flat, ...], ...]:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QGraphicsPathItem, QGraphicsPixmapItem, QGraphicsS
 from app.editing.loops import edge_of
 from app.theme import Theme
 from app.window.flat import line_kinds
-from app.window.flat.on_sheet import OnSheet
+from app.window.flat.on_sheet import OnSheet, fold_line
 from app.window.flat.paths import edge_path, loop_path, plate_path, point, polyline
 from app.window.flat.under import loops_of
 from app.window.selection import Pick
@@ -83,7 +83,7 @@ class SheetItems:
         self._layers["rings"].setPath(_rings(sheet))
         folds = QPainterPath()
         for fold in sheet.plate.folds:
-            folds.addPath(polyline((fold.from_mm, fold.to_mm)))
+            folds.addPath(polyline(fold_line(sheet, fold)))
         self._layers["folds"].setPath(folds)
 
     def point_at(self, sheet: OnSheet | None, pick: Pick | None) -> None:
@@ -125,7 +125,7 @@ def _path_of(sheet: OnSheet | None, pick: Pick | None) -> QPainterPath:
         case "opening" if pick.plate == plate.name and pick.name in sheet.pattern.openings:
             return loop_path(sheet.pattern.openings[pick.name])
         case "fold" if pick.plate == plate.name:
-            return next((polyline((f.from_mm, f.to_mm)) for f in plate.folds if f.name == pick.name), empty)
+            return next((polyline(fold_line(sheet, f)) for f in plate.folds if f.name == pick.name), empty)
         case "edge" if pick.plate == plate.name:
             corners = dict(loops_of(plate)).get(pick.loop, ())
             return edge_path(edge_of(corners, pick.index)) if 0 <= pick.index < len(corners) else empty

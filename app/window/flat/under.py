@@ -11,6 +11,7 @@ import shapely
 from app.editing.loops import Corners, edge_of
 from app.window.flat.on_sheet import OnSheet
 from app.window.selection import Pick
+from geometry.bracket import Bracket
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
 from geometry.plate import CutOut, Plate
 
@@ -56,6 +57,22 @@ def under(sheet: OnSheet, at: Flat, reach_mm: float) -> Pick | None:
     if sheet.pattern is not None and shapely.contains_xy(sheet.pattern.polygon, *at):
         return Pick("plate", plate.name)
     return None
+
+
+def is_there(bracket: Bracket, pick: Pick) -> bool:
+    """Return whether a picked thing of a flat pattern is still there: undo may have taken it away."""
+    if pick.kind == "bolt":
+        return any(bolt.name == pick.name for bolt in bracket.bolts)
+    if pick.kind not in ("corner", "edge", "opening", "fold"):
+        return True
+    plate = next((p for p in bracket.plates if p.name == pick.plate), None)
+    if plate is None:
+        return False
+    if pick.kind == "opening":
+        return any(opening.name == pick.name for opening in plate.openings)
+    if pick.kind == "fold":
+        return any(fold.name == pick.name for fold in plate.folds)
+    return 0 <= pick.index < len(dict(loops_of(plate)).get(pick.loop, ()))
 
 
 def corner_near(plate: Plate, at: Flat, reach_mm: float) -> CornerSpot | None:

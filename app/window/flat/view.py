@@ -15,6 +15,7 @@ from app.window.flat.on_sheet import OnSheet
 from app.window.flat.shown_dimensions import dimensions_of, selected_of
 from app.window.flat.tool_sheet import ToolSheet
 from app.window.flat.tool_table import BY_KEY
+from app.window.flat.under import is_there
 from app.window.flat.under_menu import choices
 from app.window.flat.walking import WAYS, next_of, step_mm
 from app.window.selection import Pick
@@ -262,6 +263,9 @@ class FlatView(ToolSheet):
     def _after_change(self, bracket: Bracket) -> None:
         self.note.close_note()
         self._invite()
+        pick = self.door.pick
+        if pick is not None and not is_there(bracket, pick):
+            self.door.select(None)
         self._describe(self.door.pick)
 
     def _describe(self, pick: Pick | None) -> None:

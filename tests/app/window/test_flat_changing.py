@@ -117,6 +117,18 @@ def test_a_nudge_in_inches_is_a_sixteenth(qtbot: QtBot) -> None:
     assert hand.plate.openings[0].centre_mm == (20, 10 - 25.4 / 16)
 
 
+def test_what_undo_takes_away_is_no_longer_selected(qtbot: QtBot) -> None:
+    hand = Hand(qtbot, plain())
+    hand.view.set_tool("hole")
+    hand.click((-20, -10))
+    hand.view.set_tool("select")
+    assert hand.door.pick is not None
+    hand.door.undo()
+    assert hand.door.pick is None
+    hand.key(Qt.Key.Key_Right)
+    assert hand.door.bracket == plain()
+
+
 def test_delete_removes(qtbot: QtBot) -> None:
     hand = Hand(qtbot, plain())
     hand.click((20, 10))

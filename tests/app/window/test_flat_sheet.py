@@ -10,11 +10,11 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
 
+from app.editing.outline import move_corner
 from app.theme import PAPER, SLATE, Theme
 from app.window.flat.finding_places import place_on_sheet
-from app.window.flat.fold_layout import fold_words_of
 from app.window.flat.marks import box_on_screen
-from app.window.flat.on_sheet import on_sheet
+from app.window.flat.on_sheet import fold_line, on_sheet
 from app.window.flat.paths import bounds_of, loop_path
 from app.window.selection import Pick
 from geometry.finding_words import found
@@ -54,6 +54,14 @@ def test_the_sheet_knows_bosses_bar_casing_and_shaft() -> None:
     assert along is not None
     assert along.shaft_at is None
     assert along.shaft_line is not None
+
+
+def test_a_fold_line_is_drawn_from_edge_to_edge_of_the_plate_as_it_is_now() -> None:
+    bracket = sample("marlpit_one_piece")
+    wider = move_corner(move_corner(bracket.plates[0], 2, (90, 50)), 3, (90, 128))
+    sheet = on_sheet(bracket.with_plate(wider), "plate")
+    assert sheet is not None
+    assert fold_line(sheet, wider.folds[0]) == (pytest.approx((-76, 84)), pytest.approx((90, 84)))
 
 
 def test_in_a_gesture_rings_follow_their_holes_without_being_worked_out_anew() -> None:
@@ -130,7 +138,6 @@ def test_fold_words_give_way_to_each_other(qtbot: QtBot) -> None:
     assert len(folds) == len(hand.plate.folds)
     for a, b in itertools.combinations([box_on_screen(words) for words in folds], 2):
         assert not a.intersects(b)
-    assert fold_words_of((), hand.view, ()) == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("theme", [PAPER, SLATE])
