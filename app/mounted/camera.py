@@ -87,16 +87,22 @@ class Camera:
         )
         return replace(self._looking_at(centre), mm_per_px=nearer)
 
-    def fitted(self, points: Floats) -> Camera:
-        """Return the camera that shows all the places, with a margin; unchanged if there are none."""
+    def fitted(self, points: Floats, top_px: float = 0.0) -> Camera:
+        """Return the camera that shows all the places, with a margin; unchanged if there are none.
+
+        `top_px` at the top of the picture are left free for words.
+        """
         if len(points) == 0:
             return self
         seen = np.asarray(points) @ self.axes.T
         low, high = seen.min(axis=0), seen.max(axis=0)
         width, height = self.size_px
-        spans = (high - low)[:2] / ((1.0 - 2.0 * MARGIN) * np.array([max(width, 1), max(height, 1)]))
+        top_px = min(top_px, height / 2.0)
+        free = np.array([max(width, 1), max(height - top_px, 1)])
+        spans = (high - low)[:2] / ((1.0 - 2.0 * MARGIN) * free)
         nearer = min(MOST_MM_PER_PX, max(LEAST_MM_PER_PX, float(spans.max())))
-        return replace(self._looking_at((low + high) / 2.0 @ self.axes), mm_per_px=nearer)
+        centre = (low + high) / 2.0 + np.array([0.0, nearer * top_px / 2.0, 0.0])
+        return replace(self._looking_at(centre @ self.axes), mm_per_px=nearer)
 
     def standing(self, toward: Floats) -> Camera:
         """Return the camera looking from the side a vector points to."""

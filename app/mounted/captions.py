@@ -24,7 +24,7 @@ def mounted_words(
     limits = sorted({round(field.allowable_mpa, 1) for field in results.plates})
     if limits:
         allowable = " and ".join(f"{limit:g}" for limit in limits)
-        lines.append(f"stress in MPa, worst of all cases; allowable {allowable}")
+        lines.append(f"worst stress of all cases in MPa; allowable {allowable}")
     return "\n".join(lines)
 
 

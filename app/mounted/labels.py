@@ -20,6 +20,10 @@ SMALL_PX: Final = 10.5
 LETTER_SHARE: Final = 0.6
 """Width of a letter as a share of its size, about."""
 LONGEST_NAME: Final = 8
+LINE_PX: Final = 16.0
+"""From one line of words to the next."""
+MOST_WORDS: Final = 0.16
+"""Share of the picture's height that words at the top may take."""
 RIM_PX: Final = 24.0
 ARROW_PX: Final = 90.0
 """The largest force is drawn this long."""
@@ -43,15 +47,21 @@ class BalloonLayout:
     offsets: dict[str, tuple[float, float]] = field(default_factory=dict)
 
     def settle(
-        self, placed: Sequence[Placed], size_px: tuple[int, int], clear_of: Floats, *, anew: bool
+        self,
+        placed: Sequence[Placed],
+        size_px: tuple[int, int],
+        clear_of: Floats,
+        top_px: float,
+        *,
+        anew: bool,
     ) -> None:
         """Find a place for every balloon in the picture; unless `anew`, only if one has none yet.
 
-        Balloons stand clear of places (n, 2) in the picture.
+        Balloons stand clear of places (n, 2) in the picture, and of the top of it.
         """
         inside = _inside(placed, size_px)
         if anew or any(p.mark.name not in self.offsets for p in inside):
-            self.offsets = _layout(inside, size_px, clear_of)
+            self.offsets = _layout(inside, size_px, clear_of, top_px)
 
 
 def balloons(
@@ -145,7 +155,7 @@ def caption(words: str, theme: Theme, *, italic: bool) -> list[Item]:
         Words(
             line,
             12.0,
-            14.0 + 16.0 * number,
+            14.0 + LINE_PX * number,
             WORDS_PX,
             theme.pencil,
             across="left",
@@ -166,7 +176,7 @@ def _short(name: str) -> str:
 
 
 def _layout(
-    placed: Sequence[Placed], size_px: tuple[int, int], clear_of: Floats
+    placed: Sequence[Placed], size_px: tuple[int, int], clear_of: Floats, top_px: float
 ) -> dict[str, tuple[float, float]]:
     """Return an offset for each balloon: outward from the middle of all, clear of the others and of bolts."""
     if not placed:
@@ -187,7 +197,7 @@ def _layout(
         others = np.concatenate([np.delete(anchors, number, axis=0), clear_of])
         cost = cost + _crowding(tries, at, others, stood, lines)
         margin = BALLOON_PX + 4.0
-        off = np.maximum(margin - tries, 0.0).sum(axis=1)
+        off = np.maximum(np.array([margin, margin + top_px]) - tries, 0.0).sum(axis=1)
         off += np.maximum(tries - (np.array(size_px) - margin), 0.0).sum(axis=1)
         best = tries[int(np.argmin(cost + 20.0 * off))]
         found[placed[number].mark.name] = (float(best[0] - at[0]), float(best[1] - at[1]))

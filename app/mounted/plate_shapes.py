@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -17,12 +18,17 @@ from geometry.flat_segments import Flat, Loop, ShapeError, loop_area_mm2
 from geometry.fold_map import FoldMap
 from geometry.plate import Plate
 
+KEPT: Final = 32
 REACH: Final = 1e5
 """Half length of the strips a bend zone is cut with, mm: beyond any plate."""
 
 
+@lru_cache(maxsize=KEPT)
 def plate_shapes(plate: Plate) -> Shapes:
-    """Return the folded plate; an empty drawing if its shape cannot be made (the findings say why)."""
+    """Return the folded plate; an empty drawing if its shape cannot be made (the findings say why).
+
+    Plates that did not change since they were last drawn are not made again.
+    """
     try:
         fold_map = FoldMap(plate)
     except ShapeError:
@@ -109,15 +115,14 @@ def _ring(loop: Loop, zones: tuple[BendZone, ...], *, leftward: bool) -> Floats:
 
 def _cut_at(ring: Floats, asides: Floats, offsets: Floats) -> Floats:
     after, beyond = np.roll(ring, -1, axis=0), np.roll(asides, -1)
-    found = []
-    for i in range(len(ring)):
-        found.append(ring[i][None])
-        low, high = sorted((asides[i], beyond[i]))
-        crossed = offsets[(offsets > low + 1e-9) & (offsets < high - 1e-9)]
-        if len(crossed):
-            shares = np.sort((crossed - asides[i]) / (beyond[i] - asides[i]))
-            found.append(ring[i] + shares[:, None] * (after[i] - ring[i]))
-    return np.concatenate(found)
+    low, high = np.minimum(asides, beyond)[:, None], np.maximum(asides, beyond)[:, None]
+    side, crossed = np.nonzero((offsets > low + 1e-9) & (offsets < high - 1e-9))
+    if len(side) == 0:
+        return ring
+    shares = (offsets[crossed] - asides[side]) / (beyond[side] - asides[side])
+    cuts = ring[side] + shares[:, None] * (after[side] - ring[side])
+    order = np.argsort(np.concatenate([np.arange(len(ring), dtype=float), side + shares]), kind="stable")
+    return np.concatenate([ring, cuts])[order]
 
 
 def _tangents(fold_map: FoldMap, plate: Plate) -> Lines:

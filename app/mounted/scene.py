@@ -162,12 +162,12 @@ class Scene:
 
     def fit(self) -> None:
         """Bring plates, casing and bolts into the picture."""
-        self.camera = fitted(self.camera, self._shapes)
+        self.camera = fitted(self.camera, self._shapes, self._words_px())
 
     def stand(self, name: Stand) -> None:
         """Look from one of the named stands and fit."""
         plate = self._selected[1] if self._selected is not None and self._selected[0] == "plate" else None
-        self.camera = stood(self.camera, name, self.bracket, self._shapes, plate)
+        self.camera = stood(self.camera, name, self.bracket, self._shapes, plate, self._words_px())
 
     # -- what a painter and a pointer ask
 
@@ -181,7 +181,7 @@ class Scene:
         selected = self._selected[1] if self._selected is not None and self._selected[0] == "bolt" else ""
         arrows, along = self._forces()
         layout = self._layout
-        layout.settle(bolts, self.camera.size_px, along, anew=not draft)
+        layout.settle(bolts, self.camera.size_px, along, self._words_px(), anew=not draft)
         found = labels.balloons(bolts, self.camera, self.theme, layout, selected)
         if not draft:
             found = [*self._contour_words(found), *found]
@@ -189,7 +189,7 @@ class Scene:
         pins = [(*self.camera.project(at)[0, :2], words) for at, words in self._pins]
         found += labels.pinned([(float(x), float(y), words) for x, y, words in pins], self.theme)
         found += labels.driver_rim(self.camera, self.theme)
-        return found + labels.caption(self.words(), self.theme, italic=self._pencil)
+        return found + labels.caption(self._short_words(), self.theme, italic=self._pencil)
 
     def pick(self, x_px: float, y_px: float) -> Picked | None:
         """Return what lies under a pixel; what is see-through is picked only where nothing else is."""
@@ -247,6 +247,14 @@ class Scene:
             self._motion = swing(motion, self._places, body_points(self._shapes))
         else:
             self._motion = deflection(self.results, self._places, moved, case)
+
+    def _short_words(self) -> str:
+        """Return the words there is room for: a small picture has only the first of them."""
+        lines = self.words().splitlines()
+        return "\n".join(lines[: max(1, int(self.camera.size_px[1] * labels.MOST_WORDS / labels.LINE_PX))])
+
+    def _words_px(self) -> float:
+        return labels.LINE_PX * len(self._short_words().splitlines())
 
     def _case_number(self) -> int | None:
         if self.results is None:

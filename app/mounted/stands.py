@@ -20,13 +20,15 @@ Stand = Literal[
 STANDS: Final[tuple[Stand, ...]] = get_args(Stand)
 
 
-def fitted(camera: Camera, shapes: Shapes) -> Camera:
-    """Return the camera that shows plates, casing and what they are bolted with."""
+def fitted(camera: Camera, shapes: Shapes, top_px: float) -> Camera:
+    """Return the camera that shows plates, casing and what they are bolted with, below words at the top."""
     points = shapes.points(("plate", "casing", "bolt", "boss", "anchor"))
-    return camera.fitted(points if len(points) else shapes.points())
+    return camera.fitted(points if len(points) else shapes.points(), top_px)
 
 
-def stood(camera: Camera, name: Stand, bracket: Bracket, shapes: Shapes, plate: str | None) -> Camera:
+def stood(
+    camera: Camera, name: Stand, bracket: Bracket, shapes: Shapes, plate: str | None, top_px: float
+) -> Camera:
     """Return the camera at a named stand, fitted; `plate` is the one to look at squarely, None the first."""
     rake = np.radians(camera.rake_deg)
     ways: dict[Stand, Floats] = {
@@ -41,9 +43,9 @@ def stood(camera: Camera, name: Stand, bracket: Bracket, shapes: Shapes, plate: 
         aslant = Camera()
         turned = replace(camera, azimuth_deg=aslant.azimuth_deg, elevation_deg=aslant.elevation_deg)
     if name != "whole bar":
-        return fitted(turned, shapes)
+        return fitted(turned, shapes, top_px)
     lines = places_of(("dash bar", "anchor", "wheel", "shaft"), shapes)
-    return turned.fitted(np.concatenate([shapes.points(), lines]))
+    return turned.fitted(np.concatenate([shapes.points(), lines]), top_px)
 
 
 def _front_of(bracket: Bracket, plate: str | None) -> Floats:

@@ -56,3 +56,10 @@ def test_a_fit_leaves_a_margin_on_every_side(size: tuple[int, int]) -> None:
 def test_a_pixel_and_its_place_are_inverse() -> None:
     camera = Camera(rake_deg=20.0).fitted(CORNERS)
     assert camera.project(camera.at_px(11.0, 22.0, 33.0))[0] == pytest.approx([11.0, 22.0, 33.0])
+
+
+def test_words_at_the_top_are_left_free_by_a_fit() -> None:
+    camera = Camera(size_px=(300, 220)).fitted(CORNERS, top_px=48.0)
+    seen = camera.project(CORNERS)[:, 1]
+    assert seen.min() >= 48.0 + 0.16 * 172.0 - 1e-9
+    assert seen.max() <= 220.0 - 0.16 * 172.0 + 1e-9
