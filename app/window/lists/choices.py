@@ -20,6 +20,7 @@ class Choices(QCompleter):
         self.setWidget(edit)
         self.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         self.setMaxVisibleItems(_MOST_LINES)
+        edit.textEdited.connect(self.list.hide)  # who types wants no list; Enter is the field's again
         self.list.setMinimumWidth(edit.fontMetrics().horizontalAdvance("m" * 16))
 
     @property

@@ -52,6 +52,7 @@ class FieldEdit(QLineEdit):
         self._field = field
         self._fault = ""
         self._choices: Choices | None = None
+        self._fresh = False
         self.setFrame(False)
         self.setTextMargins(0, 0, 0, 0)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
@@ -158,9 +159,9 @@ class FieldEdit(QLineEdit):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the focus with everything selected, and offer the choices there are."""
-        had_focus = self.hasFocus()
+        fresh, self._fresh = self._fresh, False  # the focus comes before the press
         super().mousePressEvent(event)
-        if not had_focus:
+        if fresh:
             self.selectAll()
             if self._field.choices:
                 self.offer()
@@ -176,6 +177,7 @@ class FieldEdit(QLineEdit):
         super().focusInEvent(event)
         if self.text() == OPEN_BOX:
             self._rest()
+        self._fresh = event.reason() == Qt.FocusReason.MouseFocusReason
         if event.reason() != Qt.FocusReason.PopupFocusReason:
             self.selectAll()
         self._settle_width()

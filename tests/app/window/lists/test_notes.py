@@ -170,6 +170,28 @@ def test_a_choice_is_made_from_the_list_below(qtbot: QtBot) -> None:
     assert door.bracket.loads.couple.source == "torque meters"
 
 
+def test_a_click_selects_the_whole_number_so_that_typing_replaces_it(qtbot: QtBot) -> None:
+    notes, door = _notes(qtbot, one_piece())
+    edit = _edit(notes, ("loads", "pull_n"))
+    qtbot.mouseClick(edit, Qt.MouseButton.LeftButton)
+    assert edit.selectedText() == "300 N"
+    qtbot.keyClicks(edit, "350")
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    assert door.bracket.loads.pull_n == 350
+
+
+def test_typing_closes_the_list_and_enter_takes_what_was_typed(qtbot: QtBot) -> None:
+    notes, door = _notes(qtbot, one_piece())
+    edit = _edit(notes, ("loads", "couple", "source"))
+    qtbot.mouseClick(edit, Qt.MouseButton.LeftButton)
+    assert edit.choices is not None
+    qtbot.waitUntil(edit.choices.list.isVisible)
+    qtbot.keyClicks(edit.choices.list, "load cell")
+    assert not edit.choices.list.isVisible()
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    assert door.bracket.loads.couple.source == "load cell"
+
+
 def test_a_read_only_bracket_says_why(qtbot: QtBot) -> None:
     notes, door = _notes(qtbot, one_piece())
     door.set_read_only("This file is open elsewhere.")

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from app.theme import PAPER, SLATE, Theme
 from app.window.door import Door
 from app.window.lists.stamp import Stamp, StampState
-from app.window.lists.standing import State
+from app.window.lists.standing import State, standing_of
 from app.window.lists.title_block import TitleBlock
 from geometry.bracket import Bracket
 from solver.results import CasingMovement, QuickAnswer, Verdict
@@ -106,6 +106,19 @@ def test_no_other_state_says_a_verdict(qtbot: QtBot, state: State) -> None:
     block.set_results(example_results("pass"), state)
     assert block.stamp.accessibleName().startswith("No verdict")
     assert "PASS" not in block.accessibleDescription()
+
+
+@pytest.mark.parametrize("verdict", ["pass", "marginal", "fail"])
+def test_pencil_stands_for_no_verdict_whatever_it_was_given(verdict: Verdict) -> None:
+    assert standing_of(example_results(verdict), "pencil").verdict == "no verdict"
+
+
+@pytest.mark.parametrize("state", ["pencil", "out of date"])
+def test_what_is_read_in_full_does_not_begin_with_a_verdict_that_is_none(qtbot: QtBot, state: State) -> None:
+    block, _ = _block(qtbot)
+    block.set_results(example_results("pass"), state)
+    block.read_all()
+    assert block.panel.accessibleName().startswith("No verdict")
 
 
 def test_results_that_were_not_refined_are_no_pass_even_if_called_ink(qtbot: QtBot) -> None:
