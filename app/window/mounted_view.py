@@ -95,12 +95,12 @@ class MountedView(PaintedScene):
         self.scene.show_case(number)
         self._shown()
 
-    def show_forces(self, *, on: bool) -> None:
+    def show_forces(self, on: bool) -> None:
         """Draw bolt forces as arrows, or leave them out."""
         self.scene.show_forces(on=on)
         self._shown()
 
-    def play(self, *, on: bool) -> None:
+    def play(self, on: bool) -> None:
         """Let the picture swing about once a second, or bring it to rest fully moved."""
         if on == self._play.isActive():
             return
