@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 import numpy as np
-from scipy.spatial import cKDTree
 
 from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size, grade_mismatch
 from geometry.finding import Finding
@@ -156,6 +155,9 @@ def _coinciding(survey: Survey) -> Iterator[Finding]:
             continue
         at = np.array([place for _, _, place in standing])
         widest = max(survey.sizes[bolt.size].diameter_mm for bolt, _, _ in standing)
+        # half a second to import, which nobody who only draws has to wait for
+        from scipy.spatial import cKDTree
+
         for i, j in sorted(cKDTree(at).query_pairs(widest)):
             (a, _, _), (b, _, _) = standing[i], standing[j]
             apart = float(np.linalg.norm(at[i] - at[j]))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
-from scipy.spatial import cKDTree
 from shapely.geometry import Point
 from shapely.geometry.base import BaseGeometry
 from shapely.strtree import STRtree
@@ -165,6 +164,9 @@ def _apart(shape: PlateShape, places: list[BoltPlace]) -> Iterator[Finding]:
         return
     at = np.array([place.flat_mm for place in places])
     far = 2.0 * max(max(place.spread_mm, PITCH_SHARE * place.hole_radius_mm) for place in places)
+    # half a second to import, which nobody who only draws has to wait for
+    from scipy.spatial import cKDTree
+
     for i, j in sorted(cKDTree(at).query_pairs(far)):
         a, b = places[i], places[j]
         apart = float(np.linalg.norm(at[i] - at[j]))

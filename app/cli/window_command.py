@@ -61,7 +61,7 @@ def _why_not_there(out: Path) -> str:
 
 
 def _pixels(size: str) -> tuple[int, int] | None:
-    found = re.fullmatch(r"(\d{2,4})[x×](\d{2,4})", size.strip())
+    found = re.fullmatch(r"(\d{2,4})[x\u00d7](\d{2,4})", size.strip())
     if found is None:
         return None
     width, height = int(found[1]), int(found[2])

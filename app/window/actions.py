@@ -25,7 +25,9 @@ def _tool(name: str, menu: str, *, line_above: bool = False) -> Action:
 
 ACTIONS: Final[tuple[Action, ...]] = (
     Action("new.blank", "File", "New, an empty sheet", "files.begin_blank", key="Ctrl+N"),
-    Action("new.stock", "File", "New from a stock shape", "starts.from_stock", choices="starts.stock_choices"),
+    Action(
+        "new.stock", "File", "New from a stock shape", "starts.from_stock", choices="starts.stock_choices"
+    ),
     Action("new.sample", "File", "New from a sample", "starts.from_sample", choices="starts.sample_choices"),
     Action("file.open", "File", "Open…", "files.open", key="Ctrl+O", line_above=True),
     Action("file.recent", "File", "Open a recent one", "files.open_recent", choices="files.recent_choices"),
@@ -44,13 +46,22 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _tool("slot", "Draw"),
     _tool("rectangle", "Draw"),
     _tool("cut-out", "Draw"),
+    _tool("repeat", "Draw"),
     _tool("measure", "Draw", line_above=True),
     Action("draw.outline_file", "Draw", "Outline from a drawing…", "starts.take_outline", line_above=True),
     Action("draw.photograph", "Draw", "Photograph under the sheet…", "starts.lay_photograph"),
     Action("draw.no_photograph", "Draw", "Take the photograph away", "starts.take_photograph_away"),
     _tool("fold", "Fold"),
-    Action("fold.other_hand", "Fold", "Whole bracket for the other hand of drive", "edits.other_hand", line_above=True),
+    Action(
+        "fold.other_hand", "Fold", "Other hand of drive, whole bracket", "edits.other_hand", line_above=True
+    ),
     _tool("bolt", "Bolt"),
+    Action(
+        "bolt.loosen", "Bolt", "Try: loosen the selected bolt", "trial.loosen", key="Ctrl+L", line_above=True
+    ),
+    Action("bolt.take_out", "Bolt", "Try: take the selected bolt out", "trial.take_out", key="Ctrl+K"),
+    Action("bolt.keep", "Bolt", "Keep what is tried", "trial.keep"),
+    Action("bolt.put_back", "Bolt", "Put everything back", "trial.put_back"),
     Action("bolt.stand", "Bolt", "Stand the plate by its holes…", "starts.stand_plate", line_above=True),
     Action("bolt.casing", "Bolt", "Casing and bosses, by callipers…", "starts.measure_casing"),
     Action("bolt.bar", "Bolt", "Dash bar…", "starts.put_dash_bar"),
@@ -62,20 +73,47 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("see.blank", "See", "Next blank", "page.next_blank", key="F4"),
     Action("see.checks", "See", "All checks", "page.read_all_checks", key="F5"),
     Action("see.why", "See", "What the verdict rests on", "page.read_why", key="F6"),
-    Action("see.play", "See", "Swing", "mounted.play_or_rest", key="F7", ticked="mounted.is_playing", line_above=True),
+    Action(
+        "see.play",
+        "See",
+        "Swing",
+        "mounted.play_or_rest",
+        key="F7",
+        ticked="mounted.is_playing",
+        line_above=True,
+    ),
     Action("see.true", "See", "True scale", "mounted.true_scale", key="F8", ticked="mounted.is_true_scale"),
-    Action("see.case", "See", "Bolt forces of a load case", "mounted.set_case", choices="mounted.case_choices"),
+    Action("see.forces", "See", "Bolt forces", "mounted.forces", key="F11", ticked="mounted.has_forces"),
+    Action("see.case", "See", "Load case", "mounted.set_case", choices="mounted.case_choices"),
     Action("see.motion", "See", "Free motions", "mounted.set_motion", choices="mounted.motion_choices"),
     Action("see.stand", "See", "Look at it", "mounted.set_stand", choices="mounted.stand_choices"),
     Action("see.fit", "See", "Whole bracket as mounted", "mounted.fit", key="F9"),
     Action("see.fit_flat", "See", "Whole flat pattern", "flat.fit", key="F10"),
     Action("see.labels", "See", "Take pinned labels off", "mounted.take_labels_off"),
-    Action("see.paper", "See", "Ink on paper", "seeing.set_theme", argument="paper", ticked="seeing.is_theme",
-           line_above=True),
-    Action("see.slate", "See", "Chalk on slate", "seeing.set_theme", argument="slate", ticked="seeing.is_theme"),
-    Action("see.mm", "See", "Millimetres", "seeing.set_units", argument="mm", ticked="seeing.is_units",
-           line_above=True),
+    Action(
+        "see.paper",
+        "See",
+        "Ink on paper",
+        "seeing.set_theme",
+        argument="paper",
+        ticked="seeing.is_theme",
+        line_above=True,
+    ),
+    Action(
+        "see.slate", "See", "Chalk on slate", "seeing.set_theme", argument="slate", ticked="seeing.is_theme"
+    ),
+    Action(
+        "see.mm",
+        "See",
+        "Millimetres",
+        "seeing.set_units",
+        argument="mm",
+        ticked="seeing.is_units",
+        line_above=True,
+    ),
     Action("see.inch", "See", "Inches", "seeing.set_units", argument="inch", ticked="seeing.is_units"),
-    Action("see.scale", "See", "Enlarge everything", "seeing.set_scale", choices="seeing.scales", line_above=True),
+    Action(
+        "see.scale", "See", "Enlarge everything", "seeing.set_scale", choices="seeing.scales", line_above=True
+    ),
     Action("help.sheet", "Help", "Help sheet", "window.show_help", key="F1"),
-)  # fmt: skip
+)

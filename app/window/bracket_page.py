@@ -16,7 +16,9 @@ from app.window.lists.field import Path
 from app.window.lists.free_motions_line import FreeMotionsLine
 from app.window.lists.notes import Notes
 from app.window.lists.parts_list import PartsList
+from app.window.lists.standing import State
 from app.window.lists.title_block import CautionLine, TitleBlock
+from app.window.lists.trial_strip import TrialStrip
 from app.window.mounted_controls import MountedControls
 from app.window.mounted_view import MountedView
 from app.window.order_line import OrderLine
@@ -62,8 +64,15 @@ class BracketPage(QObject):
         self.order, self.said, self._caution = OrderLine(look), SaidLine(look), CautionLine(look)
         self.checks, self.free_motions = ChecksStrip(door, look), FreeMotionsLine(door, look)
         self.parts_list, self.notes = PartsList(door, look), Notes(door, look)
-        self.title_block = TitleBlock(door, look)
-        self._lists = (self.free_motions, self.checks, self.parts_list, self.notes, self.title_block)
+        self.title_block, self.trial = TitleBlock(door, look), TrialStrip(door, look)
+        self._lists = (
+            self.trial,
+            self.free_motions,
+            self.checks,
+            self.parts_list,
+            self.notes,
+            self.title_block,
+        )
         self.views = TwoViews(
             self.flat, self.mounted, self.controls, FlatLevels(self.flat, door).levels, look
         )
@@ -76,7 +85,13 @@ class BracketPage(QObject):
     @property
     def parts(self) -> dict[str, Any]:
         """Return what the table of actions may call, by the names it uses."""
-        return {"flat": self.flat, "mounted": self.controls, "views": self.views, "page": self}
+        return {
+            "flat": self.flat,
+            "mounted": self.controls,
+            "views": self.views,
+            "page": self,
+            "trial": self.trial,
+        }
 
     def say(self, sentence: str) -> None:
         """Say a sentence on the sheet."""
@@ -140,6 +155,8 @@ class BracketPage(QObject):
         self.title_block.jump.connect(self.go_to)
         self.title_block.stop_asked.connect(verdicts.stop)
         self.title_block.start_asked.connect(verdicts.go_on)
+        self.trial.trial_changed.connect(verdicts.try_out)
+        self.trial.trial_ended.connect(verdicts.end_trial)
         verdicts.findings_changed.connect(self.flat.set_findings)
         verdicts.results_changed.connect(self._take_results)
         verdicts.worked.connect(self._show_work)
@@ -162,7 +179,7 @@ class BracketPage(QObject):
     def _show_work(self, stage: str, share: float) -> None:
         self.title_block.set_progress(stage, share if stage else None)
 
-    def _take_results(self, results: Results | None, state: str) -> None:
+    def _take_results(self, results: Results | None, state: State) -> None:
         self.mounted.set_results(results, state == "pencil")
         self.controls.set_results(results, state)
         for part in self._lists:

@@ -29,8 +29,8 @@ def why_no_window(environment: Mapping[str, str] | None = None) -> str:
         return f"The window lacks system libraries: sudo apt-get install {' '.join(missing)}"
     if not _x11_answers(given["DISPLAY"]):
         return (
-            f"The display {given['DISPLAY']} does not answer: start the window from a desktop session of your "
-            "own, or judge a file without a window: python3 app check FILE"
+            f"The display {given['DISPLAY']} does not answer: start it in a desktop session of your own, "
+            "or judge a file without a window: python3 app check FILE"
         )
     return ""
 
@@ -50,6 +50,6 @@ def _x11_answers(display: str) -> bool:
         return False
     xcb.xcb_connect.restype = ctypes.c_void_p
     connection = ctypes.c_void_p(xcb.xcb_connect(display.encode(), None))
-    answers = xcb.xcb_connection_has_error(connection) == 0
+    answers = int(xcb.xcb_connection_has_error(connection)) == 0
     xcb.xcb_disconnect(connection)
     return answers

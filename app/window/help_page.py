@@ -18,9 +18,9 @@ from solver.results import Results
 
 _FIRST: Final = (
     "Say where the casing's bosses are: the spacings as callipers give them will do.",
-    "Say how far the casing is turned about the shaft, what else holds the column, and where the dash bar runs.",
+    "Say how the casing is clocked about the shaft, what else holds the column, and where the dash bar runs.",
     "Draw the plate flat, or begin from a stock shape; a hole made on a boss is bolted to it at once.",
-    "Draw fold lines across it, and stand it by two of its holes: this one on that boss, that one on the bar.",
+    "Draw fold lines across it, and stand it by two of its holes: this on that boss, that on the bar.",
     "Fill the blanks that the title block counts; the verdict comes by itself whenever you pause.",
     "Saw the plate in two and watch the stamp; undo it, or keep both.",
 )

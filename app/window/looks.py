@@ -12,9 +12,13 @@ _POINTS = 9.0
 
 def dress(application: QApplication, theme: Theme) -> None:
     """Give the whole program one look."""
-    application.setStyle("Fusion")
-    application.setPalette(palette(theme))
-    application.setStyleSheet(_style(theme))
+    style = _style(theme)
+    # every widget is polished anew by it, so not without need
+    if application.styleSheet() != style:
+        if application.style().objectName().casefold() != "fusion":
+            application.setStyle("Fusion")
+        application.setPalette(palette(theme))
+        application.setStyleSheet(style)
 
 
 def choose_font(application: QApplication) -> None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QAction, QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QWidget
 
 from app.files.settings import Settings
@@ -27,6 +27,7 @@ from app.window.looks import dress
 from app.window.menu_corner import MenuCorner
 from app.window.menus import Menus
 from app.window.page_edges import PageEdges
+from app.window.pointer_down import PointerDown
 from app.window.seeing import Seeing
 from app.window.starts import Starts
 from app.window.verdict_flow import Judges, VerdictFlow
@@ -51,14 +52,14 @@ PAGES: Final[tuple[Page, ...]] = (Page("Bracket", lambda window: window.page.she
 class MainWindow(QMainWindow):
     """Makes the parts and lets them hear of one another; what they do is theirs."""
 
-    def __init__(self, settings: Settings, judge: Judges | None = None) -> None:
+    def __init__(self, settings: Settings, judge: Judges | None = None, asks: Asks | None = None) -> None:
         super().__init__()
         self.door = Door(Bracket(), self)
         self.seeing = Seeing(settings, self)
         self.judge: Judges = Judge(self) if judge is None else judge
         self.verdicts = VerdictFlow(self.door, self.judge, self)
-        self.page = BracketPage(self.door, self.verdicts, self.seeing)
-        asks = Asks(self)
+        self.page: BracketPage = BracketPage(self.door, self.verdicts, self.seeing)
+        asks = Asks(self) if asks is None else asks
         self.files = FileDesk(self.door, asks, self)
         self.keeper = WorkKeeper(self.door, self.files, self)
         self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
@@ -68,10 +69,10 @@ class MainWindow(QMainWindow):
         for page in PAGES:
             self._pages.addWidget(page.widget_of(self))
         self._pages.addWidget(self._help)
-        self._edges = PageEdges([page.words for page in PAGES], self.seeing.theme)
-        self._frame = _Frame(self._pages, self._edges, self.seeing.theme)
+        self.edges = PageEdges([page.words for page in PAGES], self.seeing.theme)
+        self._frame = _Frame(self._pages, self.edges, self.seeing.theme)
         self.setCentralWidget(self._frame)
-        parts = SimpleNamespace(
+        self.parts = SimpleNamespace(
             files=self.files,
             starts=self.starts,
             seeing=self.seeing,
@@ -79,29 +80,44 @@ class MainWindow(QMainWindow):
             edits=self.edits,
             **self.page.parts,
         )
-        self._menus = Menus(self.menuBar(), ACTIONS, parts, self)
+        self._menus = Menus(self.menuBar(), ACTIONS, self.parts, self)
         self._menus.add_steps(self.door.steps, before="Help")
         self.menuBar().setNativeMenuBar(False)
         self._corner = MenuCorner(self.seeing)
         self.menuBar().setCornerWidget(self._corner)
         self.resize(_SIZE)
         self.setMinimumSize(640, 360)
+        self._pointer = PointerDown(self.page.flat.viewport(), self)
         self._listen()
         self._take_theme(self.seeing.theme)
         self._name()
 
-    def begin(self, file: Path | None) -> None:
-        """Open what is to be shown first, and let the judge get ready."""
+    def open_first(self, file: Path | None) -> None:
+        """Put on the sheet what a start shows: a file if one is named."""
         self.starts.first(file)
+
+    def begin(self) -> None:
+        """Begin what goes on by itself: the judge, the keeping of work."""
         self.judge.start()
+        self.verdicts.begin()
         self.keeper.begin()
+
+    @property
+    def actions_by_name(self) -> Mapping[str, QAction]:
+        """Return every action of the menus by its name in the table."""
+        return self._menus.actions
+
+    @property
+    def shows_help(self) -> bool:
+        """Return whether the help sheet lies on top."""
+        return self._pages.currentWidget() is self._help
 
     def show_help(self) -> None:
         """Lay the help sheet on top, or take it away again."""
-        if self._pages.currentWidget() is self._help:
-            self._edges.turn_to(0)
+        if self.shows_help:
+            self.edges.turn_to(0)
         else:
-            self._edges.let_go()
+            self.edges.let_go()
             self._pages.setCurrentWidget(self._help)
             self._help.setFocus()
 
@@ -111,8 +127,8 @@ class MainWindow(QMainWindow):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Leave the help sheet with Escape."""
-        if event.key() == Qt.Key.Key_Escape and self._pages.currentWidget() is self._help:
-            self._edges.turn_to(0)
+        if event.key() == Qt.Key.Key_Escape and self.shows_help:
+            self.edges.turn_to(0)
         else:
             super().keyPressEvent(event)
 
@@ -127,7 +143,7 @@ class MainWindow(QMainWindow):
         event.accept()
 
     def _listen(self) -> None:
-        self._edges.turned.connect(self._pages.setCurrentIndex)
+        self.edges.turned.connect(self._pages.setCurrentIndex)
         self.seeing.theme_changed.connect(self._take_theme)
         for teller in (
             self.door, self.files, self.seeing, self.verdicts, self.starts, self.keeper, self.edits,
@@ -137,6 +153,7 @@ class MainWindow(QMainWindow):
         self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
         self.page.start_asked.connect(self._start)
         self.page.form_asked.connect(self.starts.form_for)
+        self._pointer.held.connect(self.judge.set_hold)
         self.files.opened.connect(self.verdicts.forget)
         self.files.named.connect(self._name)
         self.verdicts.judged.connect(self.keeper.keep)
@@ -162,7 +179,7 @@ class MainWindow(QMainWindow):
         program = QApplication.instance()
         if isinstance(program, QApplication):
             dress(program, theme)
-        self._edges.set_theme(theme)
+        self.edges.set_theme(theme)
         self._frame.set_theme(theme)
         self._help.set_theme(theme)
         self.page.set_theme(theme)

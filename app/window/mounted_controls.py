@@ -17,6 +17,7 @@ from solver.results import FreeMotion, Results
 _MOST: Final = 5000.0
 _STEPS: Final = 200
 _NONE: Final = "-"
+_TIMES: Final = "\u00d7"
 
 
 class Mounted(Protocol):
@@ -32,8 +33,11 @@ class Mounted(Protocol):
     def set_exaggeration(self, factor: float | None) -> None:
         """Draw the movement times a factor; None is one well seen."""
 
-    def show_case(self, name: str | None, state: str = "stuck") -> None:
-        """Draw the bolt forces of a load case."""
+    def show_case(self, number: int | None) -> None:
+        """Show the movement of a load case of the results; None the one that moves most."""
+
+    def show_forces(self, on: bool) -> None:
+        """Draw bolt forces as arrows, or leave them out."""
 
     def show_free_motion(self, number: int | None) -> None:
         """Show a free motion in place of the deflection."""
@@ -55,7 +59,8 @@ class MountedControls(QWidget):
         super().__init__(parent)
         self._view = view
         self._results: Results | None = None
-        self._case: str = _NONE
+        self._case: int | None = None
+        self._forces = False
         self._motion: int | None = None
         self._factor: float | None = None
         self._play = _word("play", "Let it swing about once a second", self.play_or_rest)
@@ -69,9 +74,7 @@ class MountedControls(QWidget):
             "true scale", "Draw the movement as it is; press again to see it well", self.true_scale
         )
         self._true.setCheckable(True)
-        self._cases = _word(
-            "", "Load case whose bolt forces are drawn as arrows, or a free motion", self._offer
-        )
+        self._cases = _word("", "Load case or free motion that is shown", self._offer)
         self._cases.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 3, 0, 0)
@@ -101,8 +104,8 @@ class MountedControls(QWidget):
         """Offer the load cases and free motions of these results."""
         self._results = None if state in ("none", "out of date") else results
         results = self._results
-        if self._case not in {choice.argument for choice in self.case_choices()}:
-            self._case = _NONE
+        if self._case is not None and (results is None or self._case >= len(results.cases)):
+            self._case = None
         if self._motion is not None and (results is None or self._motion >= len(results.free_motions)):
             self._motion = None
         self._write()
@@ -129,23 +132,28 @@ class MountedControls(QWidget):
         return self._factor == 1.0
 
     def case_choices(self) -> list[Choice]:
-        """Return the load cases whose bolt forces can be drawn."""
-        found = [Choice("no bolt forces", _NONE, self._case == _NONE)]
-        for case in () if self._results is None else self._results.cases:
-            if case.state != "sliding":
-                key = f"{case.state}/{case.name}"
-                found.append(Choice(f"{case.words}, {case.state}", key, key == self._case))
+        """Return the load cases that can be shown."""
+        cases = () if self._results is None else self._results.cases
+        if not cases:
+            return []
+        found = [Choice("the case that moves most", _NONE, self._case is None)]
+        found += [Choice(f"{c.words}, {c.state}", str(k), k == self._case) for k, c in enumerate(cases)]
         return found
 
-    def set_case(self, key: str) -> None:
-        """Draw the bolt forces of a load case, as `case_choices` names it."""
-        self._case = key
-        state, _, name = key.partition("/")
-        if key == _NONE:
-            self._view.show_case(None)
-        else:
-            self._view.show_case(name, state)
+    def set_case(self, number: str) -> None:
+        """Show a load case, counted from 0; or the one that moves most."""
+        self._case = None if number == _NONE else int(number)
+        self._view.show_case(self._case)
         self._write()
+
+    def forces(self) -> None:
+        """Draw the bolts' forces as arrows, or leave them out again."""
+        self._forces = not self._forces
+        self._view.show_forces(self._forces)
+
+    def has_forces(self) -> bool:
+        """Return whether the bolts' forces are drawn."""
+        return self._forces
 
     def motion_choices(self) -> list[Choice]:
         """Return the free motions that can be shown."""
@@ -198,7 +206,9 @@ class MountedControls(QWidget):
         for part in (self._play, self._slider, self._true, self._cases):
             part.setEnabled(has)
         self._play.setText("rest" if self._view.playing else "play")
-        self._times.setText("× as seen well" if self._factor is None else f"× {figure(self._factor)}")
+        self._times.setText(
+            f"{_TIMES} as seen well" if self._factor is None else f"{_TIMES} {figure(self._factor)}"
+        )
         self._true.setChecked(self.is_true_scale())
         with QSignalBlocker(self._slider):
             share = 0.0 if self._factor is None else math.log(self._factor) / math.log(_MOST)
@@ -208,8 +218,10 @@ class MountedControls(QWidget):
     def _case_words(self) -> str:
         if self._motion is not None:
             return f"free motion {self._motion + 1}"
-        taken = next((c.words for c in self.case_choices() if c.is_taken), "no bolt forces")
-        return f"forces: {taken}" if self._case != _NONE else taken
+        if self._case is None or self._results is None:
+            return "case: moves most"
+        case = self._results.cases[self._case]
+        return f"case: {case.words}, {case.state}"
 
     def _offer(self) -> None:
         menu = QMenu(self)

@@ -53,7 +53,7 @@ class OrderLine(QWidget):
         row.setSpacing(2)
         for step in order_of(Bracket()):
             if self._buttons:
-                row.addWidget(QLabel("›"))
+                row.addWidget(QLabel("\u203a"))
             button = QPushButton(step.name)
             button.setFlat(True)
             button.setCursor(Qt.CursorShape.PointingHandCursor)

@@ -70,6 +70,7 @@ def _drawn(
     if view == "mounted":
         window.page.views.swap()
     window.show()
+    window.verdicts.begin()
     window.files.open_path(file)
     if results is not None:
         judge.ink.emit(results)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.theme import Theme
+from app.window.forms.form import Form
 from app.window.two_views import TwoViews
 
 _LEAST = QSize(900, 540)
@@ -22,6 +23,7 @@ class SheetParts:
     order: QWidget
     views: TwoViews
     said: QWidget
+    trial: QWidget
     free_motions: QWidget
     checks: QWidget
     parts_list: QWidget
@@ -36,7 +38,7 @@ class Sheet(QScrollArea):
     def __init__(self, parts: SheetParts, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._parts = parts
-        self._form: QWidget | None = None
+        self._form: Form | None = None
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setWidgetResizable(True)
         self._paper = QWidget()
@@ -54,12 +56,18 @@ class Sheet(QScrollArea):
         column.addWidget(parts.order)
         column.addWidget(parts.views, 1)
         column.addWidget(parts.said)
+        column.addWidget(parts.trial)
         column.addWidget(parts.free_motions)
         column.addWidget(parts.checks)
         column.addWidget(self._lists)
         column.addWidget(parts.caution)
         self.setWidget(self._paper)
         self.set_theme(theme)
+
+    @property
+    def form(self) -> Form | None:
+        """Return the form that lies over the views."""
+        return self._form
 
     @property
     def views(self) -> TwoViews:
@@ -70,7 +78,7 @@ class Sheet(QScrollArea):
         """Draw in another look."""
         self._parts.views.set_theme(theme)
 
-    def lay_over(self, form: QWidget) -> None:
+    def lay_over(self, form: Form) -> None:
         """Lay a form over the views, in place of any other."""
         self.take_away()
         self._form = form

@@ -11,6 +11,8 @@ from typing import Final
 from app.window.display import why_no_window
 
 BAD_USAGE: Final = 64
+_BREATH_MS: Final = 150
+"""For the first drawing, before the worker begins to import beside it."""
 
 
 def show_window(file: Path | None, complain: Callable[[str], None]) -> int:
@@ -33,7 +35,8 @@ def show_window(file: Path | None, complain: Callable[[str], None]) -> int:
 
     program = application(sys.argv[:1])
     window = MainWindow(settings)
+    # what is first drawn is the bracket itself; whatever is slow to import or to ask comes after
+    window.open_first(file)
     window.show()
-    # the first drawing of the sheet comes before anything slow is imported or asked
-    QTimer.singleShot(0, lambda: window.begin(file))
+    QTimer.singleShot(_BREATH_MS, window.begin)
     return program.exec()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from PySide6.QtCore import QObject, Signal
 
 from geometry.bracket import Bracket
@@ -22,6 +24,7 @@ class StillJudge(QObject):
         self.asked: list[Bracket] = []
         """Every bracket it was given, newest last."""
         self.pauses = 0
+        self.trials: list[tuple[tuple[str, ...], tuple[str, ...]]] = []
 
     def set_bracket(self, bracket: Bracket) -> None:
         """Note the bracket."""
@@ -30,6 +33,16 @@ class StillJudge(QObject):
     def hold(self) -> None:
         """Note that a gesture is in progress."""
         self.pauses += 1
+
+    def follow(self, bracket: Bracket) -> None:
+        """Answer nothing."""
+
+    def set_trial(self, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> None:
+        """Note what is tried."""
+        self.trials.append((tuple(out), tuple(slipped)))
+
+    def set_hold(self, held: bool) -> None:
+        """Hold nothing."""
 
     def drop(self) -> None:
         """There is nothing to stop."""

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from collections.abc import Collection
+from typing import Final, Protocol
 
-from PySide6.QtCore import QObject, Signal, SignalInstance
+from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from app.window.door import Door
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from solver.results import Results
+
+_LOOK_MS: Final = 60
+"""After a change, before findings are looked for: the drawing comes first."""
 
 
 class Judges(Protocol):
@@ -27,6 +31,15 @@ class Judges(Protocol):
 
     def hold(self) -> None:
         """Wait: a gesture is in progress."""
+
+    def follow(self, bracket: Bracket) -> None:
+        """Answer at once for a bracket in mid-gesture, if its plates are as they were solved."""
+
+    def set_trial(self, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> None:
+        """Try bolts taken out or slipped; with neither the trial ends."""
+
+    def set_hold(self, held: bool) -> None:
+        """Begin nothing while the pointer is down."""
 
     def drop(self) -> None:
         """Stop what is being worked out."""
@@ -57,7 +70,11 @@ class VerdictFlow(QObject):
         super().__init__(parent)
         self._door, self._judge = door, judge
         self._results: Results | None = None
+        self._begun = False
+        self._state = "none"
         self._inputs = ""
+        self._look = QTimer(self, singleShot=True, interval=_LOOK_MS)
+        self._look.timeout.connect(self.look)
         door.changed.connect(self._take)
         door.previewed.connect(self._hold)
         judge.progressed.connect(self.worked)
@@ -73,14 +90,18 @@ class VerdictFlow(QObject):
         return self._results
 
     def begin(self) -> None:
-        """Look at the bracket as it stands; for the first time of all."""
+        """Look at the bracket and have it judged, now and after every change; before that nothing is."""
+        self._begun = True
         self._take(self._door.bracket)
+
+    def look(self) -> None:
+        """Look for findings about the bracket as it stands."""
+        self.findings_changed.emit(findings_of(self._door.bracket))
 
     def forget(self) -> None:
         """Show nothing any more: another bracket has been opened."""
-        self._results = None
         self._inputs = ""
-        self.results_changed.emit(None, "none")
+        self._show(None, "none")
 
     def stop(self) -> None:
         """Stop working out the verdict; the next change begins again."""
@@ -91,8 +112,21 @@ class VerdictFlow(QObject):
         """Work the verdict out again after it was stopped."""
         self._judge.set_bracket(self._door.bracket)
 
+    def try_out(self, bracket: Bracket, out: Collection[str], slipped: Collection[str]) -> None:
+        """Answer at once for what is tried: other loads or torques, bolts taken out or slipped."""
+        self._judge.set_trial(out=out, slipped=slipped)
+        self._judge.follow(bracket)
+
+    def end_trial(self) -> None:
+        """Show again what stood before the trial."""
+        self._judge.set_trial()
+        self.quick_changed.emit(None)
+        self._show(self._results, self._state)
+
     def _take(self, bracket: Bracket) -> None:
-        self.findings_changed.emit(findings_of(bracket))
+        if not self._begun:
+            return
+        self._look.start()
         inputs = bracket.input_hash()
         if inputs != self._inputs:
             self._inputs = inputs
@@ -101,20 +135,23 @@ class VerdictFlow(QObject):
     def _hold(self, drawn: Bracket) -> None:
         if drawn is not self._door.bracket:
             self._judge.hold()
+            self._judge.follow(drawn)
 
     def _pencil(self, results: Results) -> None:
-        self._results = results
-        self.results_changed.emit(results, "pencil")
+        self._show(results, "pencil")
 
     def _ink(self, results: Results) -> None:
-        self._results = results
         self.worked.emit("", 0.0)
-        self.results_changed.emit(results, "ink")
+        self._show(results, "ink")
         self.judged.emit()
 
     def _out_of_date(self) -> None:
         if self._results is not None:
-            self.results_changed.emit(self._results, "out of date")
+            self._show(self._results, "out of date")
+
+    def _show(self, results: Results | None, state: str) -> None:
+        self._results, self._state = results, state
+        self.results_changed.emit(results, state)
 
     def _failed(self, sentence: str) -> None:
         self.worked.emit("", 0.0)

@@ -8,7 +8,7 @@ TRADE_WORDS: Final[tuple[tuple[str, str], ...]] = (
     ("bracket", "the whole mounting, one file: plates, bolts, casing, dash bar, loads and limits"),
     (
         "plate",
-        "one piece cut from sheet: its outline, its openings and its fold lines, drawn flat; the flat regions "
+        "one piece cut from sheet: its outline, its openings and its fold lines, drawn flat; flat regions "
         "between folds are panels",
     ),
     ("opening", "a hole, a slot or a cut-out in a plate"),

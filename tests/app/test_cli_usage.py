@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from app.cli import window_command
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES
 from geometry.loads import Limits
 from geometry.materials import MATERIALS
@@ -23,12 +24,12 @@ _ROOT = Path(__file__).resolve().parents[2]
     [
         (("chek", "x.json"), "did you mean check?"),
         (("material",), "did you mean materials?"),
-        (("zzz",), "there are: check, schema, materials, bolts"),
+        (("zzz",), "there are: window, picture, check, schema, materials, bolts"),
         (("check", "x", "--jsn"), "There is no option --jsn; did you mean --json?"),
         (("check",), "check needs a bracket file"),
         (("check", "x", "--units", "furlong"), "'furlong' is not one of 'mm', 'inch'"),
         (("check", "x", "--mesh"), "--mesh"),
-        (("marlpit.bracket.json",), "to judge that file: "),
+        (("marlpit.bracket.json",), "There is no file marlpit.bracket.json here"),
         (("--nothing",), "There is no option --nothing"),
         (("schema", "brackets"), "'brackets' is not one of 'bracket', 'limits'"),
     ],
@@ -41,11 +42,12 @@ def test_wrong_usage_is_64_with_a_sentence(cli: Runner, arguments: tuple[str, ..
     assert "Traceback" not in outcome.err
 
 
-def test_no_command_prints_the_help(cli: Runner) -> None:
-    outcome = cli.run()
-    assert outcome.code == 64
-    assert "Commands:" in outcome.out
-    assert "window is not in this version" in outcome.err
+def test_no_command_and_a_file_alone_open_the_window(cli: Runner, monkeypatch: pytest.MonkeyPatch) -> None:
+    shown: list[Path | None] = []
+    monkeypatch.setattr(window_command, "open_window", lambda file: shown.append(file) or 0)
+    file = cli.bracket_file("marlpit")
+    assert [cli.run().code, cli.run(file).code, cli.run("window", file).code] == [0, 0, 0]
+    assert shown == [None, file, file]
 
 
 def test_help_and_version(cli: Runner) -> None:

@@ -34,7 +34,7 @@ class CallipersForm(Form):
     def __init__(self, door: Door, theme: Theme) -> None:
         super().__init__(
             "Casing and bosses",
-            "Type distances as the callipers give them, middle to middle; leave out what you could not reach. "
+            "Type distances as the callipers give them, middle to middle; leave out what cannot be reached. "
             "The bosses are named clockwise as seen from the wheel, the first one standing above the shaft.",
             "Put the casing in",
             theme,

@@ -11,7 +11,7 @@ from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
-from app.window.lists.field import Field
+from app.window.lists.field import Field, Kind
 from app.window.lists.typed import typed
 from geometry.fixing import DashBar
 
@@ -29,7 +29,7 @@ class DashBarForm(Form):
     def __init__(self, door: Door, theme: Theme) -> None:
         super().__init__(
             "Dash bar",
-            "It is put square across the shaft, its middle over it; move its ends in the parts list if it is not.",
+            "It is put square across the shaft, its middle over it; its ends can be moved in the parts list.",
             "Put the bar in",
             theme,
         )
@@ -61,12 +61,9 @@ class DashBarForm(Form):
         return self._door.attempt("put the dash bar in", lambda bracket: bracket.but(dash_bar=bar))
 
     def _bar(self) -> DashBar:
-        read = {
-            key: typed(Field((), words, None, "quantity", "mm"), self._places[key].text(), self._door.bracket)
-            for key, words, _ in _PLACES
-        }
-        section = typed(Field((), "tube", None, "section"), self._section.text(), self._door.bracket)
-        steel = typed(Field((), "its material", None, "material"), self._material.text(), self._door.bracket)
+        read = {key: self._read(words, "quantity", self._places[key]) for key, words, _ in _PLACES}
+        section = self._read("tube", "section", self._section)
+        steel = self._read("its material", "material", self._material)
         end = {"kind": self._ends.currentText(), "seen_by": self._seen.text().strip() or None}
         half = float(str(read["long"])) / 2.0
         try:
@@ -83,3 +80,8 @@ class DashBarForm(Form):
             raise EditRefused(
                 f"that makes no bar ({error.errors()[0]['msg']}): look at its measures"
             ) from None
+
+    def _read(self, words: str, kind: Kind, entry: QLineEdit) -> object:
+        if not entry.text().strip():
+            raise EditRefused(f"{words} is blank: measure it, or read it on the tube")
+        return typed(Field((), words, None, kind, "mm"), entry.text(), self._door.bracket)

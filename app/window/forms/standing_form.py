@@ -27,7 +27,7 @@ class StandingForm(Form):
             raise EditRefused("There is no plate to stand: draw one or begin with a stock shape.")
         super().__init__(
             f"Stand {plate} by its holes",
-            "The first boss, anchor or hole named is met exactly; the plate is then turned about it until the "
+            "The first boss, anchor or hole named is met exactly; the plate is turned about it until the "
             "others lie on theirs as nearly as can be.",
             "Stand it so",
             theme,
@@ -38,7 +38,7 @@ class StandingForm(Form):
         self._partners = _partners(bracket, plate)
         if len(holes) < 2 or not self._partners:
             raise EditRefused(
-                f"{plate} stands by two of its holes, and by a boss, the dash bar, an anchor or another plate: "
+                f"{plate} stands by two of its holes, on bosses, the dash bar, anchors or another plate: "
                 "make these first."
             )
         bolted = [(bolt.hole, _words(bolt.joins)) for bolt in bracket.bolts if bolt.plate == plate]
