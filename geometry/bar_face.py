@@ -52,6 +52,27 @@ def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> flo
     return enters if math.isfinite(enters) and enters <= leaves else None
 
 
+def depth_inside_bar(bar: DashBar, places: Floats) -> Floats:
+    """Return how deep places (n, 3) lie inside the bar's outer surface, mm (n,); 0 or less outside.
+
+    All outside for a bar of no length.
+    """
+    start, span = np.asarray(bar.from_mm, dtype=float), np.subtract(bar.to_mm, bar.from_mm)
+    length = float(np.linalg.norm(span))
+    if not length > 0.0:
+        return np.full(len(places), -math.inf)
+    along = span / length
+    local = places - start
+    station = local @ along
+    across = local @ _across_bar(bar, along).T
+    if isinstance(bar.section, RoundTube):
+        depth = bar.section.outer_mm / 2.0 - np.linalg.norm(across, axis=1)
+    else:
+        halves = np.array([bar.section.width_mm, bar.section.height_mm]) / 2.0
+        depth = (halves - np.abs(across)).min(axis=1)
+    return np.asarray(np.minimum(depth, np.minimum(station, length - station)))
+
+
 def _across_bar(bar: DashBar, along: Floats) -> Floats:
     """Return the (2, 3) directions of the section's width and height.
 

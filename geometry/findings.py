@@ -10,6 +10,7 @@ from geometry.findings_casing import casing_findings
 from geometry.findings_holes import hole_findings
 from geometry.findings_loads import load_findings
 from geometry.findings_magnitudes import magnitude_findings
+from geometry.findings_overlap import overlap_findings
 from geometry.findings_shape import shape_findings
 from geometry.survey import survey
 
@@ -24,6 +25,7 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
                 *casing_findings(known),
                 *bolt_findings(known),
                 *hole_findings(known),
+                *overlap_findings(known),
                 *load_findings(bracket),
                 *magnitude_findings(known),
             ),

@@ -30,11 +30,16 @@ class PlateShape:
     """What the outline encloses; None if it cannot be made or crosses itself."""
     openings: dict[str, BaseGeometry]
     """By name, those that can be made."""
-    bends: tuple[BendZone, ...]
-    """Empty if it cannot be folded."""
+    fold_map: FoldMap | None
+    """None if it cannot be folded or placed."""
     faults: tuple[ShapeError, ...]
     crossings: tuple[tuple[str, float, float], ...]
     """(`outline` or the opening's name, x, y) where an edge crosses itself."""
+
+    @property
+    def bends(self) -> tuple[BendZone, ...]:
+        """Return its bend zones, none if it cannot be folded."""
+        return () if self.fold_map is None else self.fold_map.folded.zones
 
     @property
     def where(self) -> str:
@@ -106,13 +111,13 @@ def plate_shape(plate: Plate) -> PlateShape:
             continue
         if shape is not None:
             openings[opening.name] = shape
-    bends: tuple[BendZone, ...] = ()
+    fold_map: FoldMap | None = None
     if outline is not None and not faults and not crossings:
         try:
-            bends = _bends(plate)
+            fold_map = FoldMap(plate)
         except ShapeError as fault:
             faults += _fold_faults(plate) or [fault]
-    return PlateShape(plate, outline, openings, bends, tuple(faults), tuple(crossings))
+    return PlateShape(plate, outline, openings, fold_map, tuple(faults), tuple(crossings))
 
 
 def _sound(shape: Polygon, name: str, crossings: list[tuple[str, float, float]]) -> BaseGeometry | None:
@@ -131,12 +136,6 @@ def _crossing_at(shape: Polygon) -> tuple[float, float]:
         return float(x), float(y)
     x, y = shape.exterior.coords[0][:2]
     return float(x), float(y)
-
-
-def _bends(plate: Plate) -> tuple[BendZone, ...]:
-    folded = folded_pattern(plate, flat_pattern(plate))
-    FoldMap(plate, folded)
-    return folded.zones
 
 
 def _fold_faults(plate: Plate) -> list[ShapeError]:

@@ -57,8 +57,8 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "anchor-no-word": ("doubt", "nobody says why it is immovable; write down who says so and why"),
     "blank-casing": (
         "doubt",
-        "its figures are the example's; put in those of the real one, mass and bosses as measured, and give it"
-        " its own name",
+        "its figures are the example's; put in those of the real one, mass and bosses as measured, and give"
+        " it its own name",
     ),
     "blank-column": (
         "doubt",

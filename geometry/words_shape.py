@@ -75,4 +75,13 @@ SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " unit (mm)",
     ),
     "thickness-unusual": ("note", "{thickness_mm:g} mm is not a usual sheet; near it are {near_mm}"),
+    "plates-overlap": (
+        "doubt",
+        "they run {deep_mm:.1f} mm into each other near X {x:.0f}, Y {y:.0f}, Z {z:.0f}; move one of them",
+    ),
+    "plate-in-bar": (
+        "doubt",
+        "it runs {deep_mm:.1f} mm into the dash bar near X {x:.0f}, Y {y:.0f}, Z {z:.0f}; move it, or correct"
+        " where the bar stands",
+    ),
 }

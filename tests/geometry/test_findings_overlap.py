@@ -1,0 +1,84 @@
+"""Findings about plates that run into each other or into the dash bar."""
+
+from __future__ import annotations
+
+import copy
+
+import pytest
+
+from geometry.finding_words import sentence
+from geometry.findings_overlap import overlap_findings
+from geometry.survey import survey
+from tests.geometry.finding_case import Case, Data, bracket_with, put
+
+
+def second_plate(**placement: object) -> object:
+    """Add a plate of the same shape without holes, standing where `placement` says."""
+
+    def make(data: Data) -> None:
+        plate = copy.deepcopy(data["plates"][0])
+        data["plates"].append({**plate, "name": "second", "openings": [], "placement": placement})
+
+    return make
+
+
+CASES = (
+    Case(
+        "plates-overlap",
+        "doubt",
+        second_plate(origin_mm=[0, 0, 2]),
+        "plates main and second",
+        ("mm into each other near X", "move one of them"),
+        alone=False,
+    ),
+    Case(
+        "plate-in-bar",
+        "doubt",
+        put("dash_bar", "section", "width_mm", to=60),
+        "plate main",
+        ("it runs 5.0 mm into the dash bar near X", "correct where the bar stands"),
+        alone=False,
+    ),
+)
+
+
+@pytest.mark.parametrize("case", CASES, ids=[case.code for case in CASES])
+def test_finding(case: Case) -> None:
+    case.check()
+
+
+def overlaps(**placement: object) -> list[str]:
+    return [
+        sentence(f)
+        for f in overlap_findings(survey(bracket_with(second_plate(**placement))))
+        if "plates" in f.where
+    ]
+
+
+@pytest.mark.parametrize(
+    "placement",
+    [
+        {"origin_mm": [0, 0, 6]},  # face on face
+        {"origin_mm": [0, 0, -6.2]},
+        {"origin_mm": [140, 0, 0]},  # edge to edge
+        {"origin_mm": [76, 0, 0], "x_axis": [0, 0, 1]},  # square to it, against its edge
+        {"origin_mm": [0, 0, 76], "x_axis": [0, 0, 1]},  # standing on its face
+    ],
+)
+def test_touching_is_no_overlap(placement: dict[str, object]) -> None:
+    assert overlaps(**placement) == []
+
+
+@pytest.mark.parametrize(
+    ("placement", "deep_mm"),
+    [
+        ({"origin_mm": [0, 0, 4]}, 2.0),  # two of six millimetres in the same place
+        ({"origin_mm": [139, 0, 0]}, 1.0),  # edges one millimetre in each other
+        ({"origin_mm": [30, 60, 0], "x_axis": [0, 0, 1]}, 3.0),  # crossing like a T through the middle
+        ({"origin_mm": [0, 0, 0]}, 3.0),  # the same plate twice
+    ],
+)
+def test_overlap_is_told_with_its_depth(placement: dict[str, object], deep_mm: float) -> None:
+    (told,) = overlaps(**placement)
+    deep = float(told.split("they run ")[1].split(" mm")[0])
+    assert 0.4 * deep_mm < deep <= deep_mm + 0.06
