@@ -7,7 +7,7 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -42,14 +42,10 @@ def provide_libraries() -> bool:
     missing = missing_packages()
     if not missing:
         return True
-    line = ["apt-get", "install", "-y", "--no-install-recommends", *missing]
-    if shutil.which("apt-get") is None:
-        names = ", ".join(LIBRARIES[package] for package in missing)
-        _say(f"Missing system libraries: {names}. Install them with your system's package manager.")
-        return False
-    prefix = _privilege(line)
+    line = [*_INSTALL, *missing]
+    prefix = None if shutil.which("apt-get") is None else _privilege(line)
     if prefix is None:
-        _say(f"Missing system libraries. Install them with: sudo {' '.join(line)}")
+        _say(how_to_get(missing))
         return False
     _say(f"Installing system libraries: {' '.join(line)}")
     if not (_run([*prefix, *line]) or (_run([*prefix, "apt-get", "update"]) and _run([*prefix, *line]))):
@@ -57,11 +53,22 @@ def provide_libraries() -> bool:
     return not missing_packages()
 
 
+def how_to_get(missing: Sequence[str]) -> str:
+    """Return what is missing and how to get it, in a sentence or two, for packages of `LIBRARIES`."""
+    if shutil.which("apt-get") is None:
+        names = ", ".join(LIBRARIES[package] for package in missing)
+        return f"Missing system libraries: {names}. Install them with your system's package manager."
+    return f"Missing system libraries. Install them with: sudo {' '.join([*_INSTALL, *missing])}"
+
+
 def missing_packages() -> list[str]:
     """Return the packages whose library this machine lacks, in the order of `LIBRARIES`; none off Linux."""
     if not sys.platform.startswith("linux"):
         return []
     return [package for package, library in LIBRARIES.items() if not _is_there(library)]
+
+
+_INSTALL: Final = ("apt-get", "install", "-y", "--no-install-recommends")
 
 
 def _is_there(library: str) -> bool:

@@ -199,7 +199,19 @@ def _associate(
     return run_associate(remove=remove)
 
 
-_COMMANDS: Final = ("window", "picture", "check", "schema", "materials", "bolts", "associate")
+@commands.command("bundle")
+def _bundle(
+    out: Annotated[
+        Path, typer.Option("-o", "--out", metavar="FOLDER", help="Folder to make the folder holdsquare in.")
+    ] = Path("dist"),
+) -> int:
+    """Build a folder with the program for machines without Python, for the system this runs on."""
+    from app.cli.bundle_command import run_bundle
+
+    return run_bundle(out)
+
+
+_COMMANDS: Final = ("window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle")
 
 
 _NEEDED: Final = {
