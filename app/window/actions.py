@@ -25,9 +25,6 @@ def _tool(name: str, menu: str, *, line_above: bool = False) -> Action:
 
 ACTIONS: Final[tuple[Action, ...]] = (
     Action("new.blank", "File", "New, an empty sheet", "files.begin_blank", key="Ctrl+N"),
-    Action(
-        "new.stock", "File", "New from a stock shape", "starts.from_stock", choices="starts.stock_choices"
-    ),
     Action("new.sample", "File", "New from a sample", "starts.from_sample", choices="starts.sample_choices"),
     Action("file.open", "File", "Open…", "files.open", key="Ctrl+O", line_above=True),
     Action("file.recent", "File", "Open a recent one", "files.open_recent", choices="files.recent_choices"),
@@ -48,6 +45,15 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _tool("cut-out", "Draw"),
     _tool("repeat", "Draw"),
     _tool("measure", "Draw", line_above=True),
+    Action(
+        "new.stock",
+        "Draw",
+        "Stock shape, fitted to casing and bar",
+        "starts.from_stock",
+        choices="starts.stock_choices",
+        line_above=True,
+    ),
+    Action("draw.example", "Draw", "Example casing, to try things with", "starts.put_example_casing"),
     Action("draw.outline_file", "Draw", "Outline from a drawing…", "starts.take_outline", line_above=True),
     Action("draw.photograph", "Draw", "Photograph under the sheet…", "starts.lay_photograph"),
     Action("draw.no_photograph", "Draw", "Take the photograph away", "starts.take_photograph_away"),
@@ -83,12 +89,12 @@ ACTIONS: Final[tuple[Action, ...]] = (
         line_above=True,
     ),
     Action("see.true", "See", "True scale", "mounted.true_scale", key="F8", ticked="mounted.is_true_scale"),
-    Action("see.forces", "See", "Bolt forces", "mounted.forces", key="F11", ticked="mounted.has_forces"),
+    Action("see.forces", "See", "Bolt forces", "mounted.forces", key="F9", ticked="mounted.has_forces"),
     Action("see.case", "See", "Load case", "mounted.set_case", choices="mounted.case_choices"),
     Action("see.motion", "See", "Free motions", "mounted.set_motion", choices="mounted.motion_choices"),
     Action("see.stand", "See", "Look at it", "mounted.set_stand", choices="mounted.stand_choices"),
-    Action("see.fit", "See", "Whole bracket as mounted", "mounted.fit", key="F9"),
-    Action("see.fit_flat", "See", "Whole flat pattern", "flat.fit", key="F10"),
+    Action("see.fit", "See", "Whole bracket as mounted", "mounted.fit", key="Ctrl+9"),
+    Action("see.fit_flat", "See", "Whole flat pattern", "flat.fit", key="Ctrl+0"),
     Action("see.labels", "See", "Take pinned labels off", "mounted.take_labels_off"),
     Action(
         "see.paper",

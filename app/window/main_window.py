@@ -29,6 +29,7 @@ from app.window.menus import Menus
 from app.window.page_edges import PageEdges
 from app.window.pointer_down import PointerDown
 from app.window.seeing import Seeing
+from app.window.space_key import SpaceKey
 from app.window.starts import Starts
 from app.window.verdict_flow import Judges, VerdictFlow
 from app.window.work_keeper import WorkKeeper
@@ -87,6 +88,7 @@ class MainWindow(QMainWindow):
         self.menuBar().setCornerWidget(self._corner)
         self.resize(_SIZE)
         self.setMinimumSize(640, 360)
+        self._space = SpaceKey(self)
         self._pointer = PointerDown(self.page.flat.viewport(), self)
         self._listen()
         self._take_theme(self.seeing.theme)

@@ -6,6 +6,7 @@ import math
 from typing import Final, Protocol
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QSizePolicy, QSlider, QWidget
 
 from app.mounted.stands import STANDS, Stand
@@ -114,6 +115,11 @@ class MountedControls(QWidget):
         """Return the height of the row."""
         return QSize(300, self.fontMetrics().height() + 10)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Cut the words of the case anew."""
+        super().resizeEvent(event)
+        self._fit()
+
     def play_or_rest(self) -> None:
         """Let it swing, or bring it to rest."""
         self._view.play(not self._view.playing)
@@ -207,19 +213,26 @@ class MountedControls(QWidget):
             part.setEnabled(has)
         self._play.setText("rest" if self._view.playing else "play")
         self._times.setText(
-            f"{_TIMES} as seen well" if self._factor is None else f"{_TIMES} {figure(self._factor)}"
+            f"{_TIMES} well seen" if self._factor is None else f"{_TIMES} {figure(self._factor)}"
         )
         self._true.setChecked(self.is_true_scale())
         with QSignalBlocker(self._slider):
             share = 0.0 if self._factor is None else math.log(self._factor) / math.log(_MOST)
             self._slider.setValue(round(share * _STEPS))
-        self._cases.setText(f"{self._case_words()} ▾" if has else "")
+        self._fit()
+
+    def _fit(self) -> None:
+        """Cut the words of the case to the room there is."""
+        words = f"{self._case_words()} \u25be" if self._results is not None else ""
+        room = max(self._cases.width() - 8, 20)
+        self._cases.setText(self.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room))
+        self._cases.setAccessibleName(words)
 
     def _case_words(self) -> str:
         if self._motion is not None:
             return f"free motion {self._motion + 1}"
         if self._case is None or self._results is None:
-            return "case: moves most"
+            return "moves most"
         case = self._results.cases[self._case]
         return f"case: {case.words}, {case.state}"
 

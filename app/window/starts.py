@@ -71,11 +71,18 @@ class Starts(QObject):
         return [Choice(shape.name, shape.name, tip=shape.words) for shape in stock_shapes()]
 
     def from_stock(self, name: str) -> None:
-        """Put a stock shape on the sheet, with blanks where only the user knows."""
+        """Put a stock shape on the sheet, fitted to the casing and the bar, in place of the plates there."""
         from app.editing.stock_shapes import stock_shapes
 
         shape = next(shape for shape in stock_shapes() if shape.name == name)
-        self._files.put(shape.bracket(), name, unsaved=True)
+        if self._door.attempt(f"stock shape, {name}", shape.make):
+            self.told.emit(shape.words)
+
+    def put_example_casing(self) -> None:
+        """Put a casing in to try things with; a finding asks for the real one's figures."""
+        from app.editing.stock_shapes import example_casing
+
+        self._door.attempt("example casing", lambda bracket: bracket.but(casing=example_casing()))
 
     def take_outline(self) -> None:
         """Ask for a drawing and lay its outline beside a bar of 100 mm."""

@@ -78,18 +78,18 @@ class TwoViews(QWidget):
         return super().eventFilter(watched, event)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw the inset's frame."""
+        """Draw frames round the inset and round the bracket as mounted, whose picture is cut by its edge."""
         painter = QPainter(self)
         painter.setPen(QPen(QColor(self._theme.pencil), 1.0))
-        inset = self._flat if self._mounted_is_large else self._mounted
-        painter.drawRect(inset.geometry().adjusted(-1, -1, 0, 0))
+        for framed in {self._flat if self._mounted_is_large else self._mounted, self._mounted}:
+            painter.drawRect(framed.geometry().adjusted(-1, -1, 0, 0))
 
     def _lay_out(self) -> None:
         width, height = self.width(), self.height()
         inset_width = int(min(max(_INSET_SHARE * width, _LEAST_INSET_PX), _MOST_INSET_PX, 0.48 * width))
         under = self._under.sizeHint().height()
-        large = QRect(0, 0, width - inset_width - _GAP_PX, height)
-        inset_height = min(height - 1, int(1.05 * inset_width) + under)
+        large = QRect(1, 1, width - inset_width - _GAP_PX, height - 2)
+        inset_height = min(height - 2, int(1.05 * inset_width) + under)
         inset = QRect(width - inset_width, 1, inset_width - 1, inset_height)
         flat, mounted = (inset, large) if self._mounted_is_large else (large, inset)
         self._flat.setGeometry(flat)

@@ -7,17 +7,20 @@ from typing import Final, get_args
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QComboBox, QWidget
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from app.editing.photo_image import Picture, warped
-from app.editing.photo_square import Sheet, Squaring, squared
+from app.editing.photo_square import KnownDistance, Sheet, Squaring, squared
 from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.forms.form import Form
+from geometry.units import UnitError, parse
 
 _FINEST_MM: Final = 0.25
 """Pixels of the picture laid flat are no smaller: it is looked at, not measured."""
 _NEAR_PX: Final = 10.0
+_MOST_PLACES: Final = 6
+"""Four corners, and the two ends of a distance that is known."""
 
 
 class PhotographForm(Form):
@@ -29,7 +32,8 @@ class PhotographForm(Form):
     def __init__(self, name: str, picture: Picture, theme: Theme) -> None:
         super().__init__(
             f"Photograph {name}",
-            "Click the four corners of the sheet of paper lying in it, in any order; drag one to better it.",
+            "Click the four corners of the sheet of paper lying in it, in any order; drag one to better it. "
+            "Two more places with a distance between them that you measured check the fit.",
             "Lay it under the sheet",
             theme,
         )
@@ -39,8 +43,12 @@ class PhotographForm(Form):
         self._paper = QComboBox()
         self._paper.addItems(list(get_args(Sheet)))
         self._paper.currentTextChanged.connect(self._judge)
+        self._known = QLineEdit()
+        self._known.setPlaceholderText("such as 120 mm; may be left blank")
+        self._known.textChanged.connect(self._judge)
         self.rows.addWidget(self._corners)
         self.labelled("the paper in it is", self._paper)
+        self.labelled("measured from 5 to 6", self._known)
         self._judge()
 
     @property
@@ -53,7 +61,7 @@ class PhotographForm(Form):
         try:
             squaring = self._squaring()
             flat = warped(self._picture, squaring, max(squaring.mm_per_px, _FINEST_MM))
-        except EditRefused as refused:
+        except (EditRefused, UnitError) as refused:
             self.say(str(refused), bad=True)
             return False
         self.laid.emit(_qimage(flat.rgb), flat.mm_per_px, (flat.left_mm, flat.bottom_mm))
@@ -62,7 +70,11 @@ class PhotographForm(Form):
     def _squaring(self) -> Squaring:
         height, width = self._picture.shape[:2]
         paper: Sheet = "A4" if self._paper.currentText() == "A4" else "Letter"
-        return squared(self._corners.places, paper, (width, height))
+        places = self._corners.places
+        known: list[KnownDistance] = []
+        if len(places) == _MOST_PLACES and self._known.text().strip():
+            known = [(places[4], places[5], parse(self._known.text(), "mm"))]
+        return squared(places[:4], paper, (width, height), known)
 
     def _judge(self) -> None:
         left = 4 - len(self._corners.places)
@@ -71,7 +83,7 @@ class PhotographForm(Form):
             return
         try:
             squaring = self._squaring()
-        except EditRefused as refused:
+        except (EditRefused, UnitError) as refused:
             self.say(str(refused), bad=True)
             return
         off = squaring.residual_mm
@@ -111,7 +123,7 @@ class _Corners(QWidget):
             if abs(off.x()) + abs(off.y()) <= _NEAR_PX:
                 self._held = number
                 return
-        if len(self.places) < 4:
+        if len(self.places) < _MOST_PLACES:
             self.places.append(self._to_pixel(at))
             self._held = len(self.places) - 1
             self._tell()
@@ -137,7 +149,15 @@ class _Corners(QWidget):
             painter.drawEllipse(at, 6, 6)
             painter.setPen(QPen(QColor(self._theme.accent), 2.0))
             painter.drawEllipse(at, 6, 6)
-            painter.drawText(at + QPointF(9, -7), str(number + 1))
+            self._number(painter, at + QPointF(9, -7), str(number + 1))
+
+    def _number(self, painter: QPainter, at: QPointF, words: str) -> None:
+        """Write a number that can be read on any photograph."""
+        for by in (QPointF(-1, 0), QPointF(1, 0), QPointF(0, -1), QPointF(0, 1)):
+            painter.setPen(QColor(self._theme.ground))
+            painter.drawText(at + by, words)
+        painter.setPen(QColor(self._theme.accent))
+        painter.drawText(at, words)
 
     def _room(self) -> QRectF:
         size = self._image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.window.actions import ACTIONS
@@ -94,6 +95,18 @@ def test_ticks_follow_what_is_shown(window: tuple[MainWindow, Answers]) -> None:
     assert shown.actions_by_name["see.slate"].isChecked()
     assert not shown.actions_by_name["see.paper"].isChecked()
     assert shown.seeing.theme.name == "slate"
+
+
+def test_space_presses_the_button_that_has_the_focus(
+    window: tuple[MainWindow, Answers], qtbot: QtBot
+) -> None:
+    shown, _ = window
+    shown.activateWindow()
+    _, look = shown.menuBar().cornerWidget().findChildren(QPushButton)
+    look.setFocus()
+    qtbot.keyClick(look, Qt.Key.Key_Space)
+    assert shown.seeing.theme.name == "slate"
+    assert not shown.page.views.mounted_is_large
 
 
 def test_space_swaps_the_views_and_f1_shows_the_help(

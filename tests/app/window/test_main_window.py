@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QColor, QMouseEvent
+from PySide6.QtGui import QColor, QImage, QMouseEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.theme import PAPER, SLATE
+from app.window.forms.photograph_form import PhotographForm
 from app.window.main_window import PAGES, MainWindow
 from app.window.order_line import order_of
 from app.window.selection import Pick
@@ -197,6 +198,46 @@ def test_an_outline_from_a_drawing_asks_for_its_unit(window: Shown, qtbot: QtBot
     assert len(plate.outline) == 4
     assert len(plate.openings) == 1
     assert shown.door.shown_plate == plate.name
+
+
+def test_a_photograph_is_laid_under_the_sheet_by_its_corners(
+    window: Shown, qtbot: QtBot, tmp_path: Path
+) -> None:
+    shown, answers, _ = window
+    answers.open = tmp_path / "bench.png"
+    image = QImage(800, 600, QImage.Format.Format_RGB32)
+    image.fill(QColor("#777777"))
+    image.save(str(answers.open))
+    shown.starts.lay_photograph()
+    form = shown.page.sheet.form
+    assert isinstance(form, PhotographForm)
+    corners = [(100.0, 450.0), (694.0, 450.0), (694.0, 30.0), (100.0, 30.0)]  # 2 pixels for a mm of A4
+    for number, place in enumerate([*corners, (200.0, 200.0), (400.0, 200.0)]):
+        assert form.sentence.startswith(f"{4 - number} corner") is (number < 4)
+        qtbot.mouseClick(form.corners, Qt.MouseButton.LeftButton, pos=form.corners.to_widget(place).toPoint())
+    laid: list[tuple[QImage, float]] = []
+    form.laid.connect(lambda image, mm_per_px, _: laid.append((image, mm_per_px)))
+    (known,) = form.findChildren(QLineEdit)
+    known.setText("100 mm")
+    assert "does not fit" in form.sentence
+    qtbot.keyClick(form, Qt.Key.Key_Return)
+    assert shown.page.sheet.form is None
+    ((flat, mm_per_px),) = laid
+    assert mm_per_px == pytest.approx(0.5, rel=0.05)
+    assert flat.width() * mm_per_px >= 297
+    shown.starts.take_photograph_away()
+
+
+def test_a_stock_shape_fits_the_casing_and_says_what_it_lacks(window: Shown) -> None:
+    shown, _, _ = window
+    name = shown.starts.stock_choices()[0].argument
+    shown.starts.from_stock(name)
+    assert "casing" in shown.page.said.sentence
+    assert not shown.door.bracket.plates
+    shown.starts.from_sample("marlpit_one_piece")
+    shown.starts.from_stock(name)
+    assert shown.door.steps.undoText() == f"stock shape, {name}"
+    assert len(shown.door.bracket.bolts) >= 3
 
 
 def test_a_form_goes_with_escape(window: Shown, qtbot: QtBot) -> None:
