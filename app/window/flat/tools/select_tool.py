@@ -26,6 +26,7 @@ class SelectTool(ToolInHand):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._drag: Drag | None = None
+        self._handle: Handle | None = None
         self._pressed: Flat | None = None
         self._moving = False
 
@@ -44,7 +45,7 @@ class SelectTool(ToolInHand):
     def press(self, at: Flat, keys: Qt.KeyboardModifier) -> None:
         """Select, and be ready to drag."""
         self._pressed, self._moving, self._drag = at, False, None
-        handle = self._handle_at(at)
+        self._handle = handle = self._handle_at(at)
         if handle is not None and self.plate is not None:
             self._drag = drag_of_handle(self.plate, handle)
             return
@@ -67,10 +68,13 @@ class SelectTool(ToolInHand):
             self.desk.say(self._reading(self._drag, to), self.desk.caught_words)
 
     def release(self, at: Flat, keys: Qt.KeyboardModifier) -> None:
-        """Keep what was dragged as one step."""
+        """Keep what was dragged as one step; a handle that was only clicked selects what it is of."""
         drag, self._drag, self._pressed = self._drag, None, None
+        handle, self._handle = self._handle, None
         if drag is not None and self._moving:
             self.desk.keep_preview(drag.words)
+        elif handle is not None:
+            self.desk.door.select(handle.pick)
         self._moving = False
 
     def click(self, at: Flat) -> None:
@@ -81,7 +85,7 @@ class SelectTool(ToolInHand):
     def drop(self) -> bool:
         """Drop the drag."""
         was = self._moving
-        self._drag, self._pressed, self._moving = None, None, False
+        self._drag, self._handle, self._pressed, self._moving = None, None, None, False
         self.desk.drop_preview()
         return was
 
