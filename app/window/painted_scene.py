@@ -23,6 +23,7 @@ SLOW_FRAME_S: Final = 0.060
 """Past this a moving picture is painted coarser until it rests."""
 COARSE: Final = 0.5
 REST_MS: Final = 160
+BREATH_MS: Final = 120
 
 
 class PaintedScene(QWidget):
@@ -161,7 +162,8 @@ class PaintedScene(QWidget):
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Find a painter the first time, and paint."""
-        self.painting.start()
+        # after the window's first drawing, which it would hold up
+        QTimer.singleShot(BREATH_MS, self.painting.start)
         self.take_size()
         super().showEvent(event)
 
