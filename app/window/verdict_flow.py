@@ -71,6 +71,7 @@ class VerdictFlow(QObject):
         self._door, self._judge = door, judge
         self._results: Results | None = None
         self._begun = False
+        self._failing = False
         self._state = "none"
         self._inputs = ""
         self._look = QTimer(self, singleShot=True, interval=_LOOK_MS)
@@ -142,6 +143,9 @@ class VerdictFlow(QObject):
 
     def _ink(self, results: Results) -> None:
         self.worked.emit("", 0.0)
+        if self._failing:
+            self._failing = False
+            self.told.emit("")
         self._show(results, "ink")
         self.judged.emit()
 
@@ -155,4 +159,5 @@ class VerdictFlow(QObject):
 
     def _failed(self, sentence: str) -> None:
         self.worked.emit("", 0.0)
+        self._failing = True
         self.told.emit(sentence)

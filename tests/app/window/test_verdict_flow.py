@@ -1,0 +1,78 @@
+"""From the judge to the sheet: nothing before it begins, states told rightly, trials come and go."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from app.window.door import Door
+from app.window.still_judge import StillJudge
+from app.window.verdict_flow import VerdictFlow
+from tests.app.example_results import example_results
+from tests.brackets import one_piece
+
+
+@pytest.fixture
+def flow(qtbot: QtBot) -> tuple[VerdictFlow, StillJudge, Door, list[tuple[object, str]]]:
+    door, judge = Door(one_piece()), StillJudge()
+    flow = VerdictFlow(door, judge)
+    told: list[tuple[object, str]] = []
+    flow.results_changed.connect(lambda results, state: told.append((results, state)))
+    return flow, judge, door, told
+
+
+Flow = tuple[VerdictFlow, StillJudge, Door, list[tuple[object, str]]]
+
+
+def test_nothing_is_asked_before_it_begins(flow: Flow) -> None:
+    verdicts, judge, door, _ = flow
+    door.attempt("rake", lambda bracket: bracket.but(rake_deg=11.0))
+    assert judge.asked == []
+    verdicts.begin()
+    assert judge.asked == [door.bracket]
+
+
+def test_pencil_then_ink_then_out_of_date(flow: Flow) -> None:
+    verdicts, judge, _, told = flow
+    results = example_results()
+    judge.pencil.emit(results)
+    judge.ink.emit(results)
+    judge.out_of_date.emit()
+    assert told == [(results, "pencil"), (results, "ink"), (results, "out of date")]
+    verdicts.forget()
+    assert told[-1] == (None, "none")
+    judge.out_of_date.emit()
+    assert told[-1] == (None, "none")
+
+
+def test_findings_follow_a_change_after_the_drawing(flow: Flow, qtbot: QtBot) -> None:
+    verdicts, _, door, _ = flow
+    verdicts.begin()
+    with qtbot.waitSignal(verdicts.findings_changed) as found:
+        door.attempt("no casing", lambda bracket: bracket.but(casing=None))
+    assert any("boss" in str(finding.values) or "casing" in finding.code for finding in found.args[0])
+
+
+def test_a_trial_asks_at_once_and_its_end_shows_what_stood_before(flow: Flow) -> None:
+    verdicts, judge, door, told = flow
+    quick: list[object] = []
+    verdicts.quick_changed.connect(quick.append)
+    results = example_results()
+    judge.ink.emit(results)
+    verdicts.try_out(door.bracket, ("1",), ())
+    assert judge.trials == [(("1",), ())]
+    verdicts.end_trial()
+    assert judge.trials[-1] == ((), ())
+    assert quick == [None]
+    assert told[-1] == (results, "ink")
+
+
+def test_what_was_said_of_a_failure_goes_with_the_next_verdict(flow: Flow) -> None:
+    verdicts, judge, _, _ = flow
+    said: list[str] = []
+    verdicts.told.connect(said.append)
+    judge.ink.emit(example_results())
+    assert said == []
+    judge.failed.emit("It stopped.")
+    judge.ink.emit(example_results())
+    assert said == ["It stopped.", ""]
