@@ -11,7 +11,13 @@ _STATES: Final = {"stuck": "bolts stuck", "all slipped": "all bolts slipped", "s
 
 
 def mounted_words(
-    results: Results, factor: float, case: CaseResult | None, *, forces: bool, pencil: bool
+    results: Results,
+    factor: float,
+    case: CaseResult | None,
+    *,
+    forces: bool,
+    pencil: bool,
+    stress: bool = True,
 ) -> str:
     """Return lines that say how far the movement is drawn, in which load case, and what the map shows."""
     how = "at rest" if factor == 0.0 else "true scale" if factor == 1.0 else f"moved {TIMES}{factor:g}"
@@ -22,7 +28,7 @@ def mounted_words(
     elif factor != 0.0 and results.plates:
         lines.append("each plate in its own worst case")
     limits = sorted({round(field.allowable_mpa, 1) for field in results.plates})
-    if limits:
+    if limits and stress:
         allowable = " and ".join(f"{limit:g}" for limit in limits)
         lines.append(f"worst stress of all cases in MPa; allowable {allowable}")
     return "\n".join(lines)

@@ -43,10 +43,10 @@ _SLANT: Final = 7
 _HEIGHT: Final = 8
 
 
-def field_shapes(field: PlateField, plate: Plate, moved: Floats) -> Shapes:
+def field_shapes(field: PlateField, plate: Plate, moved: Floats, *, stress: bool = True) -> Shapes:
     """Return the plate as solved; `plate` gives the thickness and the fold lines.
 
-    `moved` (n_vertex, 3) is how its vertices move, mm.
+    `moved` (n_vertex, 3) is how its vertices move, mm. Without `stress` it is bare metal, and no map.
     """
     mesh = field.mesh
     vertex = mesh.vertex_nodes
@@ -60,6 +60,8 @@ def field_shapes(field: PlateField, plate: Plate, moved: Floats) -> Shapes:
     flat = (mesh.flat_points if len(mesh.flat_points) else mesh.points)[vertex]
     slant = (flat[:, 0] + flat[:, 1]) / np.sqrt(2.0)
     attributes = np.column_stack([points, moved, field.von_mises_mpa, slant, flat[:, 2]])
+    if not stress:
+        return shapes + Shapes((_surface(field, Carried(attributes, triangles), "plate"),))
     mapped = np.asarray(field.judged[triangles].all(axis=1))
     return shapes + _map(field, attributes, triangles, mapped, plate.thickness_mm)
 

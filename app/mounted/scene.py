@@ -62,6 +62,7 @@ class Scene:
         self._phase = np.pi / 2.0
         self._case: int | None = None
         self._forces_on = False
+        self._map_on = True
         self._pins: list[tuple[Floats, str]] = []
         self._layout = BalloonLayout()
         self._pencil = False
@@ -127,6 +128,11 @@ class Scene:
         self._case = number
         self._draw()
 
+    def show_map(self, *, on: bool) -> None:
+        """Draw the map of stress on the plates, or bare metal."""
+        self._map_on = on
+        self._draw()
+
     def show_forces(self, *, on: bool) -> None:
         """Draw the bolts' forces on their plates in the load case shown as arrows, or leave them out."""
         self._forces_on = on
@@ -155,7 +161,12 @@ class Scene:
         if self._free_motion is not None:
             return free_motion_words(self.results.free_motions[self._free_motion], pencil=self._pencil)
         return mounted_words(
-            self.results, self.factor, self.case, forces=self._forces_on, pencil=self._pencil
+            self.results,
+            self.factor,
+            self.case,
+            forces=self._forces_on,
+            pencil=self._pencil,
+            stress=self._map_on,
         )
 
     # -- from where
@@ -237,7 +248,11 @@ class Scene:
             shapes += bar_shapes(self.bracket.dash_bar, shown)
         for plate in self.bracket.plates:
             field = fields.get(plate.name)
-            shapes += plate_shapes(plate) if field is None else field_shapes(field, plate, moved[plate.name])
+            shapes += (
+                plate_shapes(plate)
+                if field is None
+                else field_shapes(field, plate, moved[plate.name], stress=self._map_on)
+            )
         self._shapes = shapes
         self._put_together()
         if self.results is None:

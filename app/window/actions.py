@@ -89,6 +89,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
         line_above=True,
     ),
     Action("see.true", "See", "True scale", "mounted.true_scale", key="F8", ticked="mounted.is_true_scale"),
+    Action("see.map", "See", "Map of stress", "mounted.stress_map", key="F12", ticked="mounted.has_map"),
     Action("see.forces", "See", "Bolt forces", "mounted.forces", key="F9", ticked="mounted.has_forces"),
     Action("see.case", "See", "Load case", "mounted.set_case", choices="mounted.case_choices"),
     Action("see.motion", "See", "Free motions", "mounted.set_motion", choices="mounted.motion_choices"),

@@ -40,6 +40,9 @@ class Mounted(Protocol):
     def show_forces(self, on: bool) -> None:
         """Draw bolt forces as arrows, or leave them out."""
 
+    def show_map(self, on: bool) -> None:
+        """Draw the map of stress, or bare metal."""
+
     def show_free_motion(self, number: int | None) -> None:
         """Show a free motion in place of the deflection."""
 
@@ -62,6 +65,7 @@ class MountedControls(QWidget):
         self._results: Results | None = None
         self._case: int | None = None
         self._forces = False
+        self._map = True
         self._motion: int | None = None
         self._factor: float | None = None
         self._play = _word("play", "Let it swing about once a second", self.play_or_rest)
@@ -151,6 +155,15 @@ class MountedControls(QWidget):
         self._case = None if number == _NONE else int(number)
         self._view.show_case(self._case)
         self._write()
+
+    def stress_map(self) -> None:
+        """Draw the map of stress on the plates, or bare metal."""
+        self._map = not self._map
+        self._view.show_map(self._map)
+
+    def has_map(self) -> bool:
+        """Return whether the map of stress is drawn."""
+        return self._map
 
     def forces(self) -> None:
         """Draw the bolts' forces as arrows, or leave them out again."""

@@ -95,6 +95,11 @@ class MountedView(PaintedScene):
         self.scene.show_case(number)
         self._shown()
 
+    def show_map(self, on: bool) -> None:
+        """Draw the map of stress, or bare metal."""
+        self.scene.show_map(on=on)
+        self._shown()
+
     def show_forces(self, on: bool) -> None:
         """Draw bolt forces as arrows, or leave them out."""
         self.scene.show_forces(on=on)
