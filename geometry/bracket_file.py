@@ -12,12 +12,12 @@ import os
 import shutil
 import stat
 import tempfile
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from geometry.bracket import FORMAT, VERSION, Bracket
+from geometry.file_kind import FileKind, Migration
 from geometry.file_text import MOST_BYTES, parse, read_bytes
 from geometry.file_validation import too_many, validate
 from geometry.file_writing import bracket_text
@@ -25,6 +25,9 @@ from geometry.finding import Finding, worst_first
 from geometry.finding_words import found, sentence
 
 SUFFIX: Final = ".bracket.json"
+_MIGRATIONS: Final[dict[int, Migration]] = {}
+"""By version: what turns the data of that version into that of the next. Version 1 is the first."""
+KIND: Final = FileKind("bracket", FORMAT, VERSION, MOST_BYTES, _MIGRATIONS)
 
 
 class BracketFileError(OSError):
@@ -65,17 +68,26 @@ def bracket_of(content: bytes, where: str = "file") -> Reading:
     """Return the bracket in the bytes of a file, as `read_bracket` does."""
     if len(content) > MOST_BYTES:
         return Reading(
-            None, (found("file-too-big", where, size_mb=len(content) / 1e6, most_mb=MOST_BYTES / 1e6),)
+            None,
+            (
+                found(
+                    "file-too-big",
+                    where,
+                    kind="bracket",
+                    size_mb=len(content) / 1e6,
+                    most_mb=MOST_BYTES / 1e6,
+                ),
+            ),
         )
     data, findings = parse(content, where)
     if findings:
         return Reading(None, worst_first(tuple(findings)))
     if not isinstance(data, dict):
         return Reading(None, (found("file-not-a-bracket", where),))
-    refused = _foreign(data, where)
+    refused = KIND.foreign(data, where)
     if refused is not None:
         return Reading(None, (refused,))
-    data = _migrated(data)
+    data = KIND.migrated(data)
     if excess := too_many(data):
         return Reading(None, tuple(excess))
     bracket, findings = validate(data)
@@ -150,35 +162,6 @@ def json_schema() -> dict[str, Any]:
         "title": "bracket file",
         "required": ["format", "version"],
     }
-
-
-_MIGRATIONS: Final[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {}
-"""By version: what turns the data of that version into that of the next. Version 1 is the first."""
-
-
-def _foreign(data: dict[str, Any], where: str) -> Finding | None:
-    """Return why the data is not a bracket of a version this program knows; None if it is."""
-    kind, version = data.get("format"), data.get("version")
-    if kind is None:
-        return found("format-missing", where, wanted=FORMAT)
-    if kind != FORMAT:
-        return found("format-unknown", where, value=repr(kind)[:60], wanted=FORMAT)
-    if version is None:
-        return found("version-missing", where, known=VERSION)
-    if isinstance(version, bool) or not isinstance(version, int):
-        return found("version-unknown", where, version=repr(version)[:60], known=VERSION)
-    if version > VERSION:
-        return found("version-newer", where, version=version, known=VERSION)
-    if version != VERSION and version not in _MIGRATIONS:
-        return found("version-unknown", where, version=version, known=VERSION)
-    return None
-
-
-def _migrated(data: dict[str, Any]) -> dict[str, Any]:
-    while data["version"] in _MIGRATIONS:
-        version = data["version"]
-        data = _MIGRATIONS[version](data) | {"version": version + 1}
-    return data
 
 
 def _keep_previous(target: Path) -> None:

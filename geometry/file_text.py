@@ -36,7 +36,7 @@ Wrong = tuple[Trail, str, dict[str, Value]]
 """Where, the code of a finding, and its values."""
 
 
-def read_bytes(path: Path) -> bytes | Finding:
+def read_bytes(path: Path, kind: str = "bracket", most_bytes: int = MOST_BYTES) -> bytes | Finding:
     """Return what the file holds, or why not as a finding; its size is looked at before it is opened."""
     where = f"file {path.name or path}"
     try:
@@ -45,17 +45,17 @@ def read_bytes(path: Path) -> bytes | Finding:
             return found("file-is-folder", where, path=str(path))
         if not stat.S_ISREG(state.st_mode):
             return found("file-not-regular", where, path=str(path))
-        if state.st_size > MOST_BYTES:
-            return found("file-too-big", where, size_mb=state.st_size / 1e6, most_mb=MOST_BYTES / 1e6)
+        if state.st_size > most_bytes:
+            return _too_big(where, kind, state.st_size, most_bytes)
         with path.open("rb") as stream:
-            content = stream.read(MOST_BYTES + 1)
+            content = stream.read(most_bytes + 1)
     except FileNotFoundError:
         return found("file-missing", where, path=str(path))
     except (OSError, ValueError) as error:  # ValueError: a nought within the path
         reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
         return found("file-unreadable", where, path=str(path), reason=reason)
-    if len(content) > MOST_BYTES:  # it grew between the look and the reading
-        return found("file-too-big", where, size_mb=len(content) / 1e6, most_mb=MOST_BYTES / 1e6)
+    if len(content) > most_bytes:  # it grew between the look and the reading
+        return _too_big(where, kind, len(content), most_bytes)
     return content
 
 
@@ -115,6 +115,10 @@ class Group(dict[str, Any]):
     doubled: tuple[str, ...] = ()
 
 
+def _too_big(where: str, kind: str, size: int, most: int) -> Finding:
+    return found("file-too-big", where, kind=kind, size_mb=size / 1e6, most_mb=most / 1e6)
+
+
 def _decode(text: str) -> Any:  # noqa: ANN401 - data is anything JSON holds
     return json.loads(text, object_pairs_hook=_group, parse_int=_whole_number, parse_constant=float)
 
@@ -164,6 +168,8 @@ def _printable(text: str) -> str:
 
     They could draw on a screen or break a file.
     """
+    if text.isprintable():  # looked at as a whole: a photograph has a million signs
+        return text
     return "".join(sign for sign in text if sign.isprintable() or sign in "\n\t" or category(sign) == "Zs")
 
 

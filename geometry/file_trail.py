@@ -74,9 +74,9 @@ def trail_of(data: Any, detail: ErrorDetails) -> Trail:  # noqa: ANN401 - data i
     return tuple(trail)
 
 
-def fields_at(data: Any, trail: Trail) -> list[str]:  # noqa: ANN401 - data is anything JSON holds
+def fields_at(data: Any, trail: Trail, root: type[Part] = Bracket) -> list[str]:  # noqa: ANN401 - any JSON
     """Return the keys that are known where a trail leads."""
-    here: type[Part] = Bracket
+    here = root
     held = data
     for key in trail:
         held = _step(held, key)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import difflib
 import json
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
@@ -19,6 +19,7 @@ from geometry.file_text import Trail, prune
 from geometry.file_trail import LIST_WORDS, fields_at, from_the_end, trail_of, value_at, where_of
 from geometry.finding import Finding, Severity, Value
 from geometry.finding_words import fewer, found
+from geometry.part import Part
 
 MOST: Final = {
     "plates": 200,
@@ -43,6 +44,8 @@ _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placem
 _HARMLESS: Final = ("claim", "title", "note", "layout", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
 _ROUNDS: Final = 400
+
+AnyPart = TypeVar("AnyPart", bound=Part)
 
 
 def too_many(data: dict[str, Any]) -> list[Finding]:
@@ -76,7 +79,18 @@ def validate(data: dict[str, Any]) -> tuple[Bracket | None, list[Finding]]:
 
     Changes the data. The bracket is None only if nothing is left that makes one.
     """
-    cleaning = _Cleaning(data)
+    bracket, findings = validate_part(data, Bracket)
+    if bracket is None:
+        findings.append(found("file-not-a-bracket", "file"))
+    return bracket, findings
+
+
+def validate_part(data: dict[str, Any], model: type[AnyPart]) -> tuple[AnyPart | None, list[Finding]]:
+    """Return what the sound part of the data makes, as `validate` does for a bracket.
+
+    Where it makes nothing, only what led to that is told: what kind of file it should be the caller knows.
+    """
+    cleaning = _Cleaning(data, model)
     for trail, code, values in prune(data):
         if code.startswith("number-"):
             cleaning.refuse(trail, code, values)
@@ -85,13 +99,12 @@ def validate(data: dict[str, Any]) -> tuple[Bracket | None, list[Finding]]:
     cleaning.carry_out()
     for _ in range(_ROUNDS):
         try:
-            return Bracket.model_validate_json(json.dumps(data), strict=True), cleaning.findings()
+            return model.model_validate_json(json.dumps(data), strict=True), cleaning.findings()
         except ValidationError as error:
             for detail in sorted(error.errors(include_url=False), key=_beside_the_point):
                 cleaning.take(detail)
             if not cleaning.carry_out():
                 break
-    cleaning.tell((), "file-not-a-bracket", {})
     return None, cleaning.findings()
 
 
@@ -110,6 +123,7 @@ class _Cleaning:
     """Takes what is refused out of the data, bottom up, and keeps the findings."""
 
     data: dict[str, Any]
+    model: type[Part]
     told: list[_Wrong] = field(default_factory=list)
     going: dict[Trail, _Wrong | None] = field(default_factory=dict)
     missed: dict[tuple[int, str], _Wrong] = field(default_factory=dict)
@@ -139,7 +153,7 @@ class _Cleaning:
             self.tell(
                 trail[:-1],
                 "key-unknown",
-                {"key": key, "near": _nearest(key, fields_at(self.data, trail[:-1]))},
+                {"key": key, "near": _nearest(key, fields_at(self.data, trail[:-1], self.model))},
             )
             self.going[trail] = None
         elif kind == "missing" and isinstance(detail["loc"][-1], int):

@@ -23,6 +23,11 @@ def bracket_text(bracket: Bracket) -> str:
     return _laid_out({"format": FORMAT, "version": VERSION} | _plain(bracket), 0) + "\n"
 
 
+def part_text(part: Part) -> str:
+    """Return any other part as the text of a file of its own, ending in a line end."""
+    return _laid_out(_plain(part), 0) + "\n"
+
+
 def _plain(value: Any) -> Any:  # noqa: ANN401 - a field holds anything
     if isinstance(value, Part):
         fields = type(value).model_fields

@@ -17,7 +17,7 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "file-unreadable": ("stop", "{path} cannot be read ({reason}); check who may read it"),
     "file-too-big": (
         "stop",
-        "it is {size_mb:.1f} MB and a bracket file has at most {most_mb:g} MB; this is not a bracket file,"
+        "it is {size_mb:.1f} MB and a {kind} file has at most {most_mb:g} MB; this is not a {kind} file,"
         " name another",
     ),
     "file-empty": (
@@ -43,8 +43,9 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "stop",
         "what it holds does not make a bracket; start from a sample bracket and compare",
     ),
-    "format-missing": ("stop", 'it does not say what it is; a bracket file holds "format": "{wanted}"'),
-    "format-unknown": ("stop", 'its format is {value}, not "{wanted}"; name a bracket file'),
+    "file-not-of-kind": ("stop", "what it holds does not make a {kind}; name a {kind} file"),
+    "format-missing": ("stop", 'it does not say what it is; a {kind} file holds "format": "{wanted}"'),
+    "format-unknown": ("stop", 'its format is {value}, not "{wanted}"; name a {kind} file'),
     "version-missing": (
         "stop",
         "it does not say which version of the format it is in; this program writes version {known}",
