@@ -83,7 +83,7 @@ def bracket_of(content: bytes, where: str = "file") -> Reading:
     if findings:
         return Reading(None, worst_first(tuple(findings)))
     if not isinstance(data, dict):
-        return Reading(None, (found("file-not-a-bracket", where),))
+        return Reading(None, (found("file-not-a-bracket", where, kind="bracket"),))
     refused = KIND.foreign(data, where)
     if refused is not None:
         return Reading(None, (refused,))

@@ -81,7 +81,7 @@ def validate(data: dict[str, Any]) -> tuple[Bracket | None, list[Finding]]:
     """
     bracket, findings = validate_part(data, Bracket)
     if bracket is None:
-        findings.append(found("file-not-a-bracket", "file"))
+        findings.append(found("file-not-a-bracket", "file", kind="bracket"))
     return bracket, findings
 
 

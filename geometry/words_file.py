@@ -41,9 +41,8 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "file-not-a-bracket": (
         "stop",
-        "what it holds does not make a bracket; start from a sample bracket and compare",
+        "what it holds does not make a {kind}; start from a sample {kind} and compare",
     ),
-    "file-not-of-kind": ("stop", "what it holds does not make a {kind}; name a {kind} file"),
     "format-missing": ("stop", 'it does not say what it is; a {kind} file holds "format": "{wanted}"'),
     "format-unknown": ("stop", 'its format is {value}, not "{wanted}"; name a {kind} file'),
     "version-missing": (
