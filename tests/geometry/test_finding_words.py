@@ -16,6 +16,7 @@ from tests.geometry import (
     test_findings_casing,
     test_findings_holes,
     test_findings_loads,
+    test_findings_overlap,
     test_findings_shape,
 )
 
@@ -27,6 +28,7 @@ CASES = [
         test_findings_holes,
         test_findings_casing,
         test_findings_loads,
+        test_findings_overlap,
     )
     for case in module.CASES
 ]
