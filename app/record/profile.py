@@ -1,0 +1,68 @@
+"""A certifier's own profile: limits, factors, extra lines for the check-list, cautions.
+
+It stands in place of the builder's: a limit that the profile leaves out is the program's default, never the
+builder's own. Of loads the severer counts, the builder's or the profile's.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal
+
+from pydantic import Field
+
+from app.record.record import Group
+from geometry.bracket import Bracket
+from geometry.loads import Limits, Loads
+from geometry.part import NotNegative, Part, Positive
+
+FORMAT: Final = "holdsquare profile"
+VERSION: Final = 1
+
+
+class Factors(Part):
+    """Least loads a certifier judges under."""
+
+    measured: Positive = 1.5
+    """Factor on a measured couple."""
+    stated: Positive = 2.0
+    """Factor on a couple that is only stated."""
+    pull_n: NotNegative = Loads().pull_n
+    weight_g: NotNegative = Loads().weight_g
+
+
+class OwnLine(Part):
+    """A line of the check-list that a certifier adds."""
+
+    group: Group
+    words: Annotated[str, Field(min_length=1, max_length=400)]
+    clause: Annotated[str, Field(max_length=400)] = ""
+
+
+class Profile(Part):
+    """What a certifier judges by."""
+
+    format: Literal["holdsquare profile"] = FORMAT
+    version: Literal[1] = VERSION
+    name: Annotated[str, Field(max_length=200)] = "the program's defaults"
+    certifier: Annotated[str, Field(max_length=200)] = ""
+    limits: Limits = Limits()
+    factors: Factors = Factors()
+    check_list: Annotated[tuple[OwnLine, ...], Field(max_length=100)] = ()
+    cautions: Annotated[
+        tuple[Annotated[str, Field(min_length=1, max_length=400)], ...], Field(max_length=30)
+    ] = ()
+
+
+def under(bracket: Bracket, profile: Profile) -> Bracket:
+    """Return the bracket as it is judged under a profile."""
+    loads, least = bracket.loads, profile.factors
+    least_factor = least.measured if loads.couple.measured else least.stated
+    factor = max(loads.couple_factor, least_factor)
+    return bracket.but(
+        limits=profile.limits,
+        loads=loads.but(
+            factor=loads.factor if factor == loads.couple_factor else factor,
+            pull_n=max(loads.pull_n, least.pull_n),
+            weight_g=max(loads.weight_g, least.weight_g),
+        ),
+    )

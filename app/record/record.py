@@ -1,0 +1,192 @@
+"""The record of one inspection: a file of its own that says what was judged, seen, measured and decided.
+
+It is immutable; a change returns a copy. It holds the hash of the bracket's inputs. The hash shows that the
+same input was judged; it does not show who wrote the record.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal
+
+from pydantic import Field
+
+from geometry.part import FlatPlace, Name, NotNegative, Part, Positive
+
+FORMAT: Final = "holdsquare record"
+VERSION: Final = 1
+LONGEST_SIDE_PX: Final = 1600
+MOST_PHOTOGRAPHS: Final = 40
+MOST_JPEG_BYTES: Final = 900_000
+"""Of one photograph."""
+
+HASH_WORDS: Final = (
+    "The hash shows that the same inputs were judged. It does not show who signed: only the signature does."
+)
+
+Group = Literal[
+    "bracket",
+    "bolts",
+    "welds",
+    "structure",
+    "column and collapse travel",
+    "clearance at both locks",
+    "shaft joints and phasing",
+    "no welded shafts",
+    "cable size and fuse",
+    "warning lamp",
+    "steering with assist off",
+]
+ItemState = Literal["open", "met", "not met", "not applicable"]
+DecisionWord = Literal["undecided", "accept", "accept with conditions", "refuse", "ask"]
+Words = Annotated[str, Field(max_length=2000)]
+
+
+class Item(Part):
+    """One line of the check-list."""
+
+    group: Group
+    words: Annotated[str, Field(min_length=1, max_length=400)]
+    """What has to be so."""
+    clause: Annotated[str, Field(max_length=400)] = ""
+    """The text it comes from, if it comes from one."""
+    state: ItemState = "open"
+    remark: Words = ""
+
+
+class Photograph(Part):
+    """A photograph itself, without anything else the camera wrote down, such as the place."""
+
+    name: Name
+    words: Words = ""
+    """What it shows."""
+    width_px: Annotated[int, Field(gt=0, le=LONGEST_SIDE_PX)]
+    height_px: Annotated[int, Field(gt=0, le=LONGEST_SIDE_PX)]
+    jpeg: Annotated[str, Field(min_length=4, max_length=MOST_JPEG_BYTES * 4 // 3 + 4)]
+    """Base64 of a JPEG file."""
+
+
+class MeasuredThickness(Part):
+    """How thick a plate is as built."""
+
+    plate: Name
+    thickness_mm: Positive
+
+
+class MeasuredHole(Part):
+    """Where a hole is as built, in the plate's flat pattern."""
+
+    plate: Name
+    opening: Name
+    centre_mm: FlatPlace
+
+
+class MeasuredTorque(Part):
+    """What a bolt was found to be tightened with."""
+
+    bolt: Name
+    tightening_nm: Positive
+
+
+class Play(Part):
+    """Movement felt at a place with the hands, read by a dial gauge."""
+
+    where: Name
+    play_mm: NotNegative
+    most_mm: Positive | None = None
+    """What is allowed there; None if nobody has said."""
+
+
+class Expected(Part):
+    """What a reading should lie between."""
+
+    low_mm: float
+    high_mm: float
+
+
+class Proof(Part):
+    """A mass hung on a lever on the casing, left, right and left again; read by a dial gauge."""
+
+    where: Name
+    mass_kg: Positive
+    arm_mm: Positive
+    zero_mm: float = 0.0
+    """Reading with nothing hung."""
+    left_mm: float
+    right_mm: float
+    left_again_mm: float
+    expected_share: Expected | None = None
+    """Of half the difference of left and right: the couple's share."""
+    expected_sag: Expected | None = None
+    """Of the mean of left and right above the zero: the sag."""
+
+    @property
+    def couple_nm(self) -> float:
+        """Return the unfactored couple the hung mass makes."""
+        return self.mass_kg * 9.80665 * self.arm_mm / 1000.0
+
+    @property
+    def share_mm(self) -> float:
+        """Return the couple's share: half the difference of left and right."""
+        return abs(self._left_mm - self.right_mm) / 2.0
+
+    @property
+    def sag_mm(self) -> float:
+        """Return the sag: the mean of left and right above the zero."""
+        return (self._left_mm + self.right_mm) / 2.0 - self.zero_mm
+
+    @property
+    def gap_mm(self) -> float:
+        """Return how far the second reading at the left lies from the first."""
+        return abs(self.left_again_mm - self.left_mm)
+
+    @property
+    def _left_mm(self) -> float:
+        return (self.left_mm + self.left_again_mm) / 2.0
+
+
+class Measured(Part):
+    """What was measured on the bracket as built."""
+
+    thicknesses: Annotated[tuple[MeasuredThickness, ...], Field(max_length=200)] = ()
+    holes: Annotated[tuple[MeasuredHole, ...], Field(max_length=2000)] = ()
+    torques: Annotated[tuple[MeasuredTorque, ...], Field(max_length=2000)] = ()
+    play: Annotated[tuple[Play, ...], Field(max_length=100)] = ()
+    proof: Annotated[tuple[Proof, ...], Field(max_length=20)] = ()
+
+
+class Record(Part):
+    """One inspection of one bracket."""
+
+    format: Literal["holdsquare record"] = FORMAT
+    version: Literal[1] = VERSION
+    title: Annotated[str, Field(max_length=200)] = ""
+    bracket_file: Annotated[str, Field(max_length=400)] = ""
+    """Name of the file that was judged, without its folder."""
+    bracket_hash: Annotated[str, Field(max_length=128)]
+    """Of the inputs of that bracket."""
+    program: Annotated[str, Field(max_length=40)]
+    """Version of the program it was judged with."""
+    certifier: Annotated[str, Field(max_length=200)] = ""
+    date: Annotated[str, Field(max_length=10, pattern=r"^(\d{4}-\d{2}-\d{2})?$")] = ""
+    """As 2031-04-30; empty is open."""
+    check_list: Annotated[tuple[Item, ...], Field(max_length=300)] = ()
+    measured: Measured = Measured()
+    remarks: Words = ""
+    decision: DecisionWord = "undecided"
+    conditions: Annotated[tuple[Words, ...], Field(max_length=50)] = ()
+    reason: Words = ""
+    """Why it is accepted although the computed verdict is fail; printed wherever the decision is."""
+    photographs: Annotated[tuple[Photograph, ...], Field(max_length=MOST_PHOTOGRAPHS)] = ()
+
+    def with_item(self, place: int, **changes: object) -> Record:
+        """Return the record with one line of the check-list changed."""
+        return self.but(
+            check_list=tuple(
+                item.but(**changes) if i == place else item for i, item in enumerate(self.check_list)
+            )
+        )
+
+    @property
+    def accepts(self) -> bool:
+        """Return whether the decision that was written down is to accept."""
+        return self.decision in ("accept", "accept with conditions")
