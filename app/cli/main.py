@@ -163,6 +163,27 @@ def _check(
     return check(files, as_json=as_json, mesh=mesh, units=units, limits_file=limits, quick=quick)
 
 
+@commands.command("cut")
+def _cut(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    out: Annotated[
+        Path,
+        typer.Option(
+            "-o",
+            "--out",
+            metavar="OUT.svg|OUT.dxf",
+            help="File to write; OUT-PLATE.svg for each of several plates.",
+        ),
+    ],
+    plate: Annotated[str | None, typer.Option(metavar="NAME", help="Write this plate alone.")] = None,
+    older: Annotated[bool, typer.Option("--older", help="DXF for older machines (R12).")] = False,
+) -> int:
+    """Write plates for a cutter, 1:1 in mm: lines to cut, to fold along and to mark."""
+    from app.cli.cut_command import cut
+
+    return cut(file, out, plate=plate, older=older)
+
+
 @commands.command("schema")
 def _schema(
     of: Annotated[SchemaOf, typer.Argument(metavar="[bracket|limits]", help="Kind of file.")] = "bracket",
@@ -211,10 +232,21 @@ def _bundle(
     return run_bundle(out)
 
 
-_COMMANDS: Final = ("window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle")
+_COMMANDS: Final = (
+    "window",
+    "picture",
+    "check",
+    "cut",
+    "schema",
+    "materials",
+    "bolts",
+    "associate",
+    "bundle",
+)
 
 
 _NEEDED: Final = {
+    "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",
     "check": "a bracket file: {name} check FILE",
     "picture": "a bracket file and a picture to write: {name} picture FILE -o OUT.png",
 }

@@ -1,0 +1,120 @@
+"""What a cutter is given of a plate: closed loops to cut, lines to fold along, marks.
+
+Glossary
+--------
+CUT    closed loops, the outline first: what is cut through
+FOLD   the middle of each bend zone, from edge to edge of the material: where the punch comes down
+MARK   crosses in the middle of holes and slots, and words; nothing of it is cut or folded
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from app.wording.figures import plain
+from geometry.bend_zones import folded_pattern
+from geometry.flat_pattern import chopped, flat_pattern
+from geometry.flat_segments import Flat, Line, Loop
+from geometry.plate import CutOut, FoldLine, Plate
+
+LineKind = Literal["CUT", "FOLD", "MARK"]
+LINE_KINDS: Final[tuple[LineKind, ...]] = ("CUT", "FOLD", "MARK")
+MOST_CROSS_MM: Final = 3.0
+"""Half of the longest cross."""
+_CROSS_SHARE: Final = 0.35
+"""Half a cross over the width of its hole: it stays clear of the cut."""
+WORDS_MM: Final = 3.5
+"""Height of letters, ISO 3098."""
+
+
+@dataclass(frozen=True)
+class FoldMark:
+    """One fold line: its pieces across the material, and what to do there."""
+
+    name: str
+    pieces: tuple[Line, ...]
+    words: str
+
+
+@dataclass(frozen=True)
+class Written:
+    """Words on the plate; they start at a place, along a direction."""
+
+    words: str
+    at_mm: Flat
+    angle_deg: float = 0.0
+
+
+@dataclass(frozen=True)
+class CutLines:
+    """Everything a cutter's file says of one plate, in mm."""
+
+    plate: str
+    loops: tuple[Loop, ...]
+    """Closed; the outline first, then the openings in the plate's order."""
+    folds: tuple[FoldMark, ...]
+    crosses: tuple[Line, ...]
+    """Two lines for each hole or slot."""
+    written: tuple[Written, ...]
+
+    @property
+    def box_mm(self) -> tuple[float, float, float, float]:
+        """Return least x and y and greatest x and y of the outline, exact on its arcs to a hundredth."""
+        places = chopped(self.loops[0], 720)
+        xs, ys = [p[0] for p in places], [p[1] for p in places]
+        return (min(xs), min(ys), max(xs), max(ys))
+
+
+def cut_lines(plate: Plate) -> CutLines:
+    """Return what a cutter is given of a plate; ShapeError, naming the thing, for one that makes no shape."""
+    pattern = flat_pattern(plate)
+    folded = folded_pattern(plate, pattern)
+    pieces: dict[str, list[Line]] = {fold.name: [] for fold in plate.folds}
+    for zone in folded.zones:
+        (x, y), (ux, uy) = zone.middle, zone.along
+        for low, high in zone.sections:
+            ends = [(x + at * ux, y + at * uy) for at in (low, high)]
+            pieces[zone.fold.name].append(Line(*ends))
+    folds = tuple(FoldMark(f.name, tuple(pieces[f.name]), fold_words(f)) for f in plate.folds)
+    loops = (pattern.outline, *pattern.openings.values())
+    crosses = tuple(line for opening in plate.openings for line in _cross(opening))
+    written = (_plate_words(plate, loops[0]), *(_beside(fold) for fold in folds if fold.pieces))
+    return CutLines(plate.name, loops, folds, crosses, written)
+
+
+def fold_words(fold: FoldLine) -> str:
+    """Return what to do at a fold line, such as `fold foot: 90 deg up, inside radius 6 mm`."""
+    turned = f"{fold.angle_deg:g} deg {fold.direction}"
+    return plain(f"fold {fold.name}: {turned}, inside radius {fold.inside_radius_mm:g} mm")
+
+
+def _cross(opening: object) -> tuple[Line, ...]:
+    if isinstance(opening, CutOut):
+        return ()
+    centre = opening.centre_mm  # type: ignore[attr-defined]
+    width = opening.diameter_mm if opening.kind == "hole" else opening.width_mm  # type: ignore[attr-defined]
+    half = min(MOST_CROSS_MM, _CROSS_SHARE * width)
+    x, y = centre
+    return (Line((x - half, y), (x + half, y)), Line((x, y - half), (x, y + half)))
+
+
+def _plate_words(plate: Plate, outline: Loop) -> Written:
+    """Return the plate's name and sheet, written below the outline where nothing is cut."""
+    places = chopped(outline)
+    at = (min(p[0] for p in places), min(p[1] for p in places) - 2.0 * WORDS_MM)
+    sheet = f"{plate.thickness_mm:g} mm {plate.material or 'material not stated'}"
+    return Written(plain(f"{plate.name}, {sheet}, seen from the front, 1:1 in mm"), at)
+
+
+def _beside(fold: FoldMark) -> Written:
+    """Return the fold's words, written on the material along its first piece."""
+    line = fold.pieces[0]
+    angle = math.degrees(math.atan2(line.end[1] - line.start[1], line.end[0] - line.start[0]))
+    start = line.start
+    if not -90.0 + 1e-6 < angle <= 90.0 + 1e-6:
+        angle, start = angle - math.copysign(180.0, angle), line.end
+    along = math.radians(angle)
+    ux, uy = math.cos(along), math.sin(along)
+    return Written(fold.words, (start[0] + 5.0 * ux - 1.5 * uy, start[1] + 5.0 * uy + 1.5 * ux), angle)
