@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import math
 import warnings
 from dataclasses import dataclass
@@ -22,6 +23,9 @@ MOST_PIXELS: Final = 12_000_000
 _MOST_READ: Final = 120_000_000
 _MOST_BYTES: Final = 60_000_000
 _KINDS: Final = ("PNG", "JPEG", "TIFF", "BMP", "WEBP")
+_BESIDE_PIXELS: Final = {"exif", "comment", "xmp", "photoshop", "icc_profile", "mp"}
+_HEAD_BYTES: Final = 4096
+"""Where the notes of a camera stand, before the pixels."""
 _AROUND: Final = 1.5
 """How far round the sheet the picture is laid, in long edges of the sheet."""
 _PAPER: Final = (255, 255, 255)
@@ -58,6 +62,43 @@ def read_image(path: Path | str) -> Picture:
         ) from None
     except Exception as error:  # broken files make the library raise many kinds
         raise EditRefused(f"{path.name} is broken or cannot be read: save the picture again.") from error
+
+
+def jpeg_of(picture: Picture, longest_px: int, most_bytes: int) -> tuple[bytes, int, int]:
+    """Return a picture as a JPEG file no larger than that, its width and its height.
+
+    It is made of the pixels alone: nothing that a camera wrote down beside them goes with it.
+    """
+    image = Image.fromarray(picture)
+    image.thumbnail((longest_px, longest_px), Image.Resampling.LANCZOS)
+    for quality in (85, 75, 60, 40):
+        out = io.BytesIO()
+        image.save(out, "JPEG", quality=quality, optimize=True)
+        if out.tell() <= most_bytes:
+            return out.getvalue(), image.width, image.height
+    smaller = np.array(image)
+    return jpeg_of(smaller, max(64, longest_px * 3 // 4), most_bytes)
+
+
+def jpeg_in(content: bytes, longest_px: int) -> tuple[Picture, bool]:
+    """Return the picture in the bytes of a JPEG file, and whether anything but pixels stands beside it.
+
+    EditRefused if it is no JPEG, is broken or has a longer side than that.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            with Image.open(io.BytesIO(content), formats=("JPEG",)) as image:
+                if max(image.size) > longest_px:
+                    raise EditRefused(
+                        f"it is {image.width} x {image.height} pixels and {longest_px} are the most a side"
+                    )
+                beside = bool(set(image.info) & _BESIDE_PIXELS) or b"\xff\xe1" in content[:_HEAD_BYTES]
+                return _upright(image, "the photograph"), beside
+    except EditRefused:
+        raise
+    except Exception as error:  # broken files make the library raise many kinds
+        raise EditRefused("it is no JPEG picture or is broken") from error
 
 
 def warped(image_rgb: Picture, squaring: Squaring, mm_per_px: float) -> LaidFlat:
