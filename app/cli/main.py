@@ -233,16 +233,8 @@ def _bundle(
 
 
 _COMMANDS: Final = (
-    "window",
-    "picture",
-    "check",
-    "cut",
-    "schema",
-    "materials",
-    "bolts",
-    "associate",
-    "bundle",
-)
+    "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
+)  # fmt: skip
 
 
 _NEEDED: Final = {
