@@ -12,10 +12,11 @@ from solver.version import VERSION
 GROUPS: Final[tuple[Group, ...]] = get_args(Group)
 """In the order they are looked at."""
 
+PROOF_LINE: Final = "Proof hung left, right, left; readings lie in the expected band"
 _LINES: Final[tuple[tuple[Group, str], ...]] = (
     ("bracket", "Plates, folds and holes are as drawn; thickness is measured"),
     ("bracket", "No crack, burr or sharp inside corner at openings and folds"),
-    ("bracket", "Proof hung left, right, left; readings lie in the expected band"),
+    ("bracket", PROOF_LINE),
     ("bolts", "Grade marked on every head; size and length as listed"),
     ("bolts", "Every bolt tightened with a torque wrench; witness marks in place"),
     ("bolts", "Every bolt locked as listed"),

@@ -1,0 +1,103 @@
+"""The bracket as it was built: what was measured put in place of what was drawn, and the differences told."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from pydantic import ValidationError
+
+from app.record.record import Measured, Record
+from geometry.bracket import Bracket
+from geometry.plate import Hole, Slot
+
+_SAME_MM: Final = 0.005
+
+
+@dataclass(frozen=True)
+class AsBuilt:
+    """A second bracket beside the drawn one."""
+
+    bracket: Bracket
+    differences: tuple[str, ...]
+    """Each a sentence; none if everything measured is as drawn."""
+    misfits: tuple[str, ...]
+    """What was measured of things the bracket has not, each a sentence."""
+
+    @property
+    def differs(self) -> bool:
+        """Return whether there is anything to judge beside the bracket as drawn."""
+        return bool(self.differences)
+
+
+def as_built(bracket: Bracket, record: Record) -> AsBuilt:
+    """Return the bracket with what the record measured of it."""
+    building = _Building(bracket)
+    for step in (building.take_thicknesses, building.take_holes, building.take_torques):
+        step(record.measured)
+    return AsBuilt(building.bracket, tuple(building.differences), tuple(building.misfits))
+
+
+class _Building:
+    def __init__(self, bracket: Bracket) -> None:
+        self.bracket = bracket
+        self.differences: list[str] = []
+        self.misfits: list[str] = []
+
+    def take_thicknesses(self, measured: Measured) -> None:
+        for reading in measured.thicknesses:
+            plate = next((p for p in self.bracket.plates if p.name == reading.plate), None)
+            if plate is None:
+                self.misfits.append(f"a thickness is noted of plate {reading.plate}, which there is not")
+            elif abs(plate.thickness_mm - reading.thickness_mm) > _SAME_MM:
+                self._put_plate(reading.plate, thickness_mm=reading.thickness_mm)
+                self.differences.append(
+                    f"plate {plate.name} is {reading.thickness_mm:g} mm thick, drawn {plate.thickness_mm:g}"
+                )
+
+    def take_holes(self, measured: Measured) -> None:
+        for reading in measured.holes:
+            plate = next((p for p in self.bracket.plates if p.name == reading.plate), None)
+            opening = None
+            if plate is not None:
+                opening = next((o for o in plate.openings if o.name == reading.opening), None)
+            if plate is None or not isinstance(opening, Hole | Slot):
+                self.misfits.append(
+                    f"a hole {reading.opening} is noted of plate {reading.plate}, which there is not"
+                )
+                continue
+            off = math.dist(opening.centre_mm, reading.centre_mm)
+            if off <= _SAME_MM:
+                continue
+            moved = plate.with_opening(opening.but(centre_mm=reading.centre_mm))
+            self.bracket = self.bracket.with_plate(moved)
+            x, y = (now - drawn for now, drawn in zip(reading.centre_mm, opening.centre_mm, strict=True))
+            self.differences.append(
+                f"hole {opening.name} of plate {plate.name} is {off:.2f} mm off its place"
+                f" ({x:+.2f} along x, {y:+.2f} along y)"
+            )
+
+    def take_torques(self, measured: Measured) -> None:
+        for reading in measured.torques:
+            bolt = next((b for b in self.bracket.bolts if b.name == reading.bolt), None)
+            if bolt is None:
+                self.misfits.append(f"a torque is noted of bolt {reading.bolt}, which there is not")
+                continue
+            if bolt.tightening_nm is not None and math.isclose(bolt.tightening_nm, reading.tightening_nm):
+                continue
+            drawn = "nothing" if bolt.tightening_nm is None else f"{bolt.tightening_nm:g} N.m"
+            said = f"bolt {bolt.name} is tightened with {reading.tightening_nm:g} N.m, drawn {drawn}"
+            if bolt.preload_n is not None:
+                said += "; the preload stated in its place no longer counts"
+            # what was read on the bolt goes before what somebody stated of it
+            self.bracket = self.bracket.with_bolt(
+                bolt.but(tightening_nm=reading.tightening_nm, preload_n=None)
+            )
+            self.differences.append(said)
+
+    def _put_plate(self, name: str, **changes: object) -> None:
+        try:
+            self.bracket = self.bracket.with_plate(self.bracket.plate(name).but(**changes))
+        except ValidationError:
+            self.misfits.append(f"what was measured of plate {name} makes no plate: look at it again")

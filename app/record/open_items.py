@@ -1,0 +1,201 @@
+"""What keeps a record open, whatever the computed verdict; and what a decision may then be.
+
+Glossary
+--------
+open item   something nobody has settled yet: a line of the check-list, a blank, a reading outside its band
+standing    how the record stands, worked out anew each time from the record, the bracket and the results
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from app.record.as_built import as_built
+from app.record.check_list import PROOF_LINE, lines_of
+from app.record.fasteners import fasteners_wanting
+from app.record.profile import Profile
+from app.record.proof import open_proofs
+from app.record.record import DecisionWord, Item, Record
+from app.wording.verdict_words import verdict_in_ink
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from geometry.finding_words import sentence
+from solver.results import Results
+
+StandingWord = Literal["accepted", "accepted with conditions", "refused", "asked", "open"]
+
+ACCEPTED: Final = 0
+REFUSED: Final = 1
+STILL_OPEN: Final = 2
+_LEAST_REASON: Final = 10
+"""Letters of a reason; fewer say nothing."""
+
+
+class DecisionRefused(ValueError):  # noqa: N818 - a refusal is no fault
+    """A decision that cannot be written down yet, in a sentence: why, and what to do."""
+
+
+@dataclass(frozen=True)
+class OpenItem:
+    """One thing that is open."""
+
+    about: str
+    """The group of the check-list, or `record`, `computed`, `measured`."""
+    words: str
+    line: int | None = None
+    """Place in the check-list, if it is a line of it."""
+
+
+@dataclass(frozen=True)
+class RecordStanding:
+    """How the record stands."""
+
+    word: StandingWord
+    sentence: str
+    exit_code: int
+
+
+def open_items(
+    record: Record,
+    results: Results | None,
+    bracket: Bracket,
+    profile: Profile = Profile(),  # noqa: B008 - immutable
+    *,
+    built: Results | None = None,
+) -> tuple[OpenItem, ...]:
+    """Return everything that is open, whatever the verdict of `results`; `built` judges what was measured."""
+    found = _of_record(record, bracket)
+    found += _of_check_list(record, profile)
+    found += _of_results(results)
+    found += _of_measured(record, bracket, built)
+    found += [OpenItem("bolts", words) for words in fasteners_wanting(bracket)]
+    return tuple(found)
+
+
+def items_of(findings: Iterable[Finding]) -> tuple[OpenItem, ...]:
+    """Return an open item for every finding about a file that touches what is judged or recorded."""
+    return tuple(OpenItem("record", sentence(f)) for f in findings if f.bars_verdict)
+
+
+def standing_of(record: Record, items: tuple[OpenItem, ...], results: Results | None) -> RecordStanding:
+    """Return how the record stands; a decision to accept stands only while nothing is open."""
+    verdict = "no verdict" if results is None else verdict_in_ink(results)
+    code = REFUSED if verdict == "fail" else STILL_OPEN
+    count = f"{len(items)} {'item is' if len(items) == 1 else 'items are'} open"
+    if record.decision == "refuse":
+        return RecordStanding("refused", f"Refused; {count}.", REFUSED)
+    if record.decision == "ask":
+        return RecordStanding("asked", f"The builder is asked; {count}.", code)
+    if not record.accepts:
+        return RecordStanding("open", f"Not decided; {count}.", code)
+    if why := why_not_accepted(record, items, results):
+        return RecordStanding("open", f"Written down as accepted, but it is open: {why}", code)
+    word: StandingWord = "accepted" if record.decision == "accept" else "accepted with conditions"
+    said = "Accepted" if word == "accepted" else f"Accepted with conditions: {'; '.join(record.conditions)}"
+    if verdict == "fail":
+        said += f"; the computed verdict is FAIL, accepted for this reason: {record.reason.strip()}"
+    return RecordStanding(word, f"{said}.", ACCEPTED)
+
+
+def why_not_accepted(record: Record, items: tuple[OpenItem, ...], results: Results | None) -> str:
+    """Return why it cannot be accepted, in a sentence; empty if it can."""
+    if items:
+        more = f" and {len(items) - 1} more" if len(items) > 1 else ""
+        return f"{items[0].about}: {items[0].words}{more}. Settle what is open first, or ask the builder."
+    if record.decision == "accept with conditions" and not any(c.strip() for c in record.conditions):
+        return "no condition is written down. Write each condition, or accept without."
+    failed = results is not None and verdict_in_ink(results) == "fail"
+    if failed and len(record.reason.strip()) < _LEAST_REASON:
+        return "the computed verdict is FAIL and no reason is given. Write why it is accepted all the same."
+    return ""
+
+
+def decide(
+    record: Record, decision: DecisionWord, items: tuple[OpenItem, ...], results: Results | None
+) -> Record:
+    """Return the record with that decision; DecisionRefused if it cannot be accepted as things stand."""
+    decided = record.but(decision=decision)
+    if decided.accepts and (why := why_not_accepted(decided, items, results)):
+        raise DecisionRefused(f"It cannot be accepted: {why}")
+    return decided
+
+
+def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
+    found = []
+    if record.bracket_hash != bracket.input_hash():
+        found.append(
+            OpenItem(
+                "record",
+                "the inputs have changed since the record was begun: it was made for"
+                f" {record.bracket_hash[:12]}, the file now is {bracket.input_hash()[:12]}",
+            )
+        )
+    if not record.certifier.strip():
+        found.append(OpenItem("record", "the certifier's name is blank"))
+    if not record.date:
+        found.append(OpenItem("record", "the date is blank"))
+    return found
+
+
+def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
+    found = [
+        OpenItem(item.group, words, place)
+        for place, item in enumerate(record.check_list)
+        if (words := _why_open(item))
+    ]
+    said = {item.words: item.state for item in record.check_list}
+    if said.get(PROOF_LINE) == "met" and not record.measured.proof:
+        found.append(OpenItem("measured", "the proof is said to be met and no reading of it is written down"))
+    have = {(item.group, item.words) for item in record.check_list}
+    found += [
+        OpenItem(item.group, f"{item.words}: this line is missing in the record")
+        for item in lines_of(profile)
+        if (item.group, item.words) not in have
+    ]
+    return found
+
+
+def _why_open(item: Item) -> str:
+    if item.state == "open":
+        return item.words
+    if item.state == "not met":
+        return f"{item.words}: not met{f' ({item.remark})' if item.remark else ''}"
+    if item.state == "not applicable" and not item.remark.strip():
+        return f"{item.words}: not applicable, and no remark says why"
+    return ""
+
+
+def _of_results(results: Results | None) -> list[OpenItem]:
+    if results is None:
+        return [OpenItem("computed", "nothing is computed yet")]
+    if verdict_in_ink(results) != "no verdict":
+        # what fails is decided by giving a reason; a blank beside a fail stays open all the same
+        return [OpenItem("computed", sentence(f)) for f in results.findings if f.is_blank and f.bars_verdict]
+    barred = tuple(sentence(f) for f in results.findings if f.bars_verdict) or results.reasons
+    return [OpenItem("computed", words) for words in barred or ("there is no verdict",)]
+
+
+def _of_measured(record: Record, bracket: Bracket, built: Results | None) -> list[OpenItem]:
+    as_measured = as_built(bracket, record)
+    found = [OpenItem("measured", words) for words in as_measured.misfits]
+    found += [OpenItem("measured", words) for words in open_proofs(record)]
+    for play in record.measured.play:
+        if play.most_mm is None:
+            found.append(OpenItem("measured", f"play at {play.where}: nobody says how much is allowed"))
+        elif play.play_mm > play.most_mm:
+            found.append(
+                OpenItem(
+                    "measured",
+                    f"play at {play.where} is {play.play_mm:g} mm, more than {play.most_mm:g} mm",
+                )
+            )
+    if as_measured.differs and built is None:
+        found.append(OpenItem("measured", f"not judged yet as built: {'; '.join(as_measured.differences)}"))
+    elif as_measured.differs and built is not None and verdict_in_ink(built) in ("fail", "no verdict"):
+        reason = built.reasons[0] if built.reasons else ""
+        found.append(
+            OpenItem("measured", f"as built the verdict is {verdict_in_ink(built).upper()}: {reason}")
+        )
+    return found
