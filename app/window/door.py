@@ -24,6 +24,8 @@ class Door(QObject):
 
     changed = Signal(object)
     """The bracket after a step, an undo, a redo or another file."""
+    opened = Signal()
+    """Another file is about to come here: what was typed for the one before has no place any more."""
     previewed = Signal(object)
     """The bracket of a gesture in progress, or as it was when the gesture was dropped."""
     picked = Signal(object)
@@ -98,6 +100,7 @@ class Door(QObject):
         self._steps.clear()
         self._steps.setClean()
         self.select(None)
+        self.opened.emit()
         self._put(bracket)
 
     def attempt(self, words: str, edit: Edit) -> bool:

@@ -23,6 +23,11 @@ class Entries(QObject):
         self.door = door
         self.inch = False
         self.drafts = Drafts()
+        door.opened.connect(self.forget)
+
+    def forget(self) -> None:
+        """Drop what waits for more."""
+        self.drafts = Drafts()
 
     def text(self, field: Field) -> str:
         """Return a field's value as it is shown."""
@@ -37,7 +42,7 @@ class Entries(QObject):
         except EditRefused as refused:
             return str(refused)
         except ValidationError as wrong:
-            why = wrong.errors()[0]["msg"]
+            why = wrong.errors()[0]["msg"].removeprefix("Value error, ").replace("Input should", "it must")
             return f"{field.spoken}: {text.strip()} cannot be, {why[0].lower()}{why[1:]}; type another"
         if settled.bracket != bracket:
             told: list[str] = []

@@ -53,6 +53,7 @@ class FieldEdit(QLineEdit):
         self._fault = ""
         self._choices: Choices | None = None
         self._fresh = False
+        self._taken_away = False
         self.setFrame(False)
         self.setTextMargins(0, 0, 0, 0)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
@@ -102,6 +103,12 @@ class FieldEdit(QLineEdit):
         self._set_fault(fault)
         if not fault:
             self._rest()
+
+    def take_away(self) -> None:
+        """Be no more; what stood in it is not taken, for there is nothing left to take it."""
+        self._taken_away = True
+        self.hide()
+        self.deleteLater()
 
     def leave(self) -> bool:
         """Put back what stood there; return whether anything was typed."""
@@ -186,6 +193,8 @@ class FieldEdit(QLineEdit):
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """Take what was typed, as Enter does."""
         super().focusOutEvent(event)
+        if self._taken_away:
+            return
         if event.reason() not in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
             self.commit()
             if not self._fault:

@@ -13,6 +13,7 @@ from app.window.door import Door
 from app.window.lists.caption import Caption, thin_bar
 from app.window.lists.entries import Entries
 from app.window.lists.field import Path
+from app.window.lists.field_edit import FieldEdit
 from app.window.lists.note_lines import note_lines
 from app.window.lists.sentence import Sentence
 from geometry.bracket import Bracket
@@ -46,6 +47,7 @@ class Notes(QFrame):
         whole.addWidget(self._scroll, 1)
         self.setAccessibleName(self.tr("Notes"))
         self._entries.drafted.connect(lambda: self._show(door.bracket))
+        door.opened.connect(self._begin_anew)
         door.changed.connect(self._show)
         self.set_theme(theme)
         self._show(door.bracket)
@@ -80,6 +82,7 @@ class Notes(QFrame):
         for sentence in self._sentences:
             edit = sentence.edit_at(path)
             if edit is not None:
+                edit = _first_empty(sentence.edits, edit)
                 edit.setFocus(Qt.FocusReason.OtherFocusReason)
                 self._scroll.ensureWidgetVisible(sentence, 0, 4)
                 return True
@@ -111,15 +114,30 @@ class Notes(QFrame):
             self._column.insertWidget(place, sentence)
             self._sentences.append(sentence)
         for gone in old.values():
-            gone.hide()
             self._column.removeWidget(gone)
-            gone.deleteLater()
+            gone.take_away()
         _in_order(self._sentences)
+
+    def _begin_anew(self) -> None:
+        """Drop every sentence with what was refused in it."""
+        for sentence in self._sentences:
+            self._column.removeWidget(sentence)
+            sentence.take_away()
+        self._sentences = []
 
     def _bring_into_view(self) -> None:
         sentence = self.sender()
         if isinstance(sentence, QWidget):
             self._scroll.ensureWidgetVisible(sentence, 0, 4)
+
+
+def _first_empty(edits: list[FieldEdit], wanted: FieldEdit) -> FieldEdit:
+    """Return the first empty field of a part that is not there yet, where the one wanted is filled."""
+    path = wanted.field.path
+    if "+" not in path or wanted.field.value is None:
+        return wanted
+    mates = [edit for edit in edits if edit.field.path[: len(path) - 1] == path[:-1]]
+    return next((edit for edit in mates if edit.field.value is None), wanted)
 
 
 def _in_order(sentences: list[Sentence]) -> None:

@@ -104,8 +104,7 @@ class PartRow(QWidget):
         self._row, self._edits = row, edits
         self._placing = False
         for gone in old.values():
-            gone.hide()
-            gone.deleteLater()
+            gone.take_away()
         self._mark.show_row(row, row.spoken(inch=self._entries.inch))
         self.setAccessibleName(row.spoken(inch=self._entries.inch))
         self._each.setVisible(row.opened is not None)
@@ -116,6 +115,13 @@ class PartRow(QWidget):
         if self._chosen:
             self._tell_rest()
         self.place()
+
+    def take_away(self) -> None:
+        """Be no more, and its fields with it."""
+        for edit in (*self._edits, *self._rest.edits):
+            edit.take_away()
+        self.hide()
+        self.deleteLater()
 
     def choose(self, chosen: bool) -> None:
         """Show it as selected or not; a selected row tells the rest of itself below."""

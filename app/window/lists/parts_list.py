@@ -60,6 +60,7 @@ class PartsList(QFrame):
         self._fit.setInterval(0)
         self._fit.timeout.connect(self.fit_columns)
         self._scroll.viewport().installEventFilter(self)
+        door.opened.connect(self._begin_anew)
         door.changed.connect(self._show)
         door.picked.connect(self._choose)
         self.set_theme(theme)
@@ -181,11 +182,18 @@ class PartsList(QFrame):
             self._column.insertWidget(place, shown)
             self._rows.append(shown)
         for gone in old.values():
-            gone.hide()
             self._column.removeWidget(gone)
-            gone.deleteLater()
+            gone.take_away()
         self._choose(self._door.pick, bring=False)
         self.fit_columns()
+
+    def _begin_anew(self) -> None:
+        """Drop every row with what was refused in it, and those that were opened."""
+        for row in self._rows:
+            self._column.removeWidget(row)
+            row.take_away()
+        self._rows = []
+        self._opened.clear()
 
     def _made(self, row: Row) -> PartRow:
         made = PartRow(self._entries, row, self._theme)

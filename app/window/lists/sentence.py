@@ -73,11 +73,17 @@ class Sentence(QWidget):
         )
         self._placing = False
         for gone in old.values():
-            gone.hide()
-            gone.deleteLater()
+            gone.take_away()
         self._keep_order()
         self.setAccessibleName(self._spoken())
         self.place()
+
+    def take_away(self) -> None:
+        """Be no more, and its fields with it."""
+        for edit in self._edits:
+            edit.take_away()
+        self.hide()
+        self.deleteLater()
 
     def place(self) -> None:
         """Break the sentence into lines anew."""

@@ -11,6 +11,7 @@ from app.window.door import Door
 from app.window.lists.field import Path
 from app.window.lists.field_edit import FieldEdit
 from app.window.lists.notes import Notes
+from app.window.lists.sentence import Sentence
 from geometry.bracket import Bracket
 from tests.app.window.lists.samples import one_piece, sample
 
@@ -225,3 +226,42 @@ def test_fields_stay_within_the_sheet_at_any_size(qtbot: QtBot, points: float) -
         placed = [edit.geometry() for edit in sentence.edits]
         assert all(box.right() <= sentence.width() and box.bottom() <= sentence.height() for box in placed)
         assert not any(a.intersects(b) for i, a in enumerate(placed) for b in placed[i + 1 :])
+
+
+BEARING: Path = ("column", "bearings", "+")
+
+
+def _without_bearings() -> Bracket:
+    bracket = one_piece()
+    return bracket.but(column=bracket.column.but(held_by="bearings", bearings=()))
+
+
+def test_a_bearing_that_comes_into_being_leaves_nothing_typed_behind(qtbot: QtBot) -> None:
+    notes, door = _notes(qtbot, _without_bearings())
+    _type(qtbot, _edit(notes, (*BEARING, "station_mm")), "-150")
+    _type(qtbot, _edit(notes, (*BEARING, "stiffness_n_per_mm")), "10 kN/mm")
+    assert [b.stiffness_n_per_mm for b in door.bracket.column.bearings] == [(10_000.0, 10_000.0)]
+    shown = [s.line.key for s in notes.sentences]
+    assert len(shown) == len(set(shown))
+    there = [w for w in notes.findChildren(Sentence) if not w.isHidden()]
+    assert len(there) == len(shown)
+    assert _edit(notes, (*BEARING, "station_mm")).field.value is None
+    assert all(s.edit_at((*BEARING, "stiffness_n_per_mm")) is None for s in notes.sentences)
+
+
+def test_the_way_to_a_bearing_leads_to_the_figure_it_still_lacks(qtbot: QtBot) -> None:
+    notes, _ = _notes(qtbot, _without_bearings())
+    _type(qtbot, _edit(notes, (*BEARING, "station_mm")), "-150")
+    assert notes.go_to((*BEARING, "station_mm"))
+    assert _edit(notes, (*BEARING, "stiffness_n_per_mm")).hasFocus()
+
+
+def test_another_file_takes_over_nothing_typed_for_the_one_before(qtbot: QtBot) -> None:
+    notes, door = _notes(qtbot, _without_bearings())
+    _type(qtbot, _edit(notes, (*BEARING, "station_mm")), "-150")
+    _type(qtbot, _edit(notes, ("rake_deg",)), "350")
+    assert _edit(notes, ("rake_deg",)).fault.endswith("it must be less than or equal to 90; type another")
+    door.open(_without_bearings())
+    assert _edit(notes, (*BEARING, "station_mm")).field.value is None
+    assert _edit(notes, ("rake_deg",)).fault == ""
+    assert _edit(notes, ("rake_deg",)).text() == "24 deg"
