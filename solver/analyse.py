@@ -23,6 +23,7 @@ from solver.answers import (
 )
 from solver.assumptions import NOT_COMPUTED, assumptions_of
 from solver.by_hand import with_hand_figures
+from solver.casing_answers import casing_answers
 from solver.checking import Checked, check_all
 from solver.first_plates import FirstPlates
 from solver.free_motions import free_motions
@@ -177,6 +178,7 @@ def _results(
         hash=bracket.input_hash(),
         version=VERSION,
         seconds=clock.seconds(),
+        casing_answers=casing_answers(final.solved),
     )
 
 

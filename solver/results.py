@@ -139,6 +139,22 @@ class CasingMovement:
 
 
 @dataclass(frozen=True)
+class CasingAnswer:
+    """How the casing answers loads on it, in one state of the connections."""
+
+    taken: Literal["stuck", "all slipped"]
+    stiffness: Literal["low", "high"]
+    """Which side ranges of stiffness are at."""
+    motions: Floats
+    """(6, 6) shift in mm and turn in rad about the reference, a column for each N along and N.mm about X, Y,
+    Z."""
+    held: tuple[bool, ...]
+    """Per column, whether it drives no free motion; the column means nothing where it does."""
+    reference_mm: Floats
+    """(3,) the point that loads and motions are about."""
+
+
+@dataclass(frozen=True)
 class FrictionShare:
     """How much of the resistance to the couple rests on bolt friction."""
 
@@ -217,6 +233,8 @@ class Results:
     version: str
     seconds: dict[str, float] = field(default_factory=dict)
     """Timings by stage; they enter no comparison."""
+    casing_answers: tuple[CasingAnswer, ...] = ()
+    """In every state that was answered; none where nothing was solved."""
 
     @property
     def sentence(self) -> str:

@@ -1,0 +1,153 @@
+"""What a dial gauge on the casing should read when a mass is hung on a lever, one side and then the other.
+
+Glossary
+--------
+lever          bolted to the casing, level, square to the shaft, out to both sides of it
+hang           a mass at one end of the lever: a couple about the shaft, and the mass's own weight beside it
+couple's share half the difference of the readings left and right
+sag            half their sum: what the weight does whichever side it hangs on
+gap at zero    between the readings with nothing hung, after the left and after the right hang: the lash
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from geometry.part import Place
+from solver.load_cases import NMM_PER_NM, STANDARD_GRAVITY_MM_S2
+from solver.results import CasingAnswer, Floats, Results
+from solver.rigid import carry, pulled_at
+
+GAUGE_MM: Final = 0.01
+"""What a dial gauge may be off by when it is read: one division."""
+LEAST_BAND: Final = 0.05
+"""No movement is foretold surer than this."""
+Side = Literal["left", "right"]
+
+
+class ProofError(ValueError):
+    """A proof that cannot be foretold or worked out, in a sentence."""
+
+
+@dataclass(frozen=True)
+class GaugePlace:
+    """Where the gauge's tip touches the casing, and the way it reads as more."""
+
+    at_mm: Place
+    along: Place
+
+
+@dataclass(frozen=True)
+class Hang:
+    """What is hung, and where: X is right as seen from the wheel, so the left hang turns X toward Y."""
+
+    mass_kg: float
+    arm_mm: float
+    """From the shaft axis to the cord, level."""
+    station_mm: float
+    """Of the lever along the shaft."""
+    rake_deg: float = 0.0
+
+    @property
+    def couple_nm(self) -> float:
+        """Return the couple about the shaft axis: a raked shaft takes cos(rake) of mass x g x arm."""
+        force_n = self.mass_kg * STANDARD_GRAVITY_MM_S2 / 1000.0
+        return force_n * self.arm_mm * math.cos(math.radians(self.rake_deg)) / NMM_PER_NM
+
+    def wrench(self, side: Side, about_mm: Sequence[float] | Floats) -> Floats:
+        """Return the (6,) force and moment about a point, N and N.mm."""
+        rake = math.radians(self.rake_deg)
+        weight = self.mass_kg * STANDARD_GRAVITY_MM_S2 / 1000.0
+        at = (-self.arm_mm if side == "left" else self.arm_mm, 0.0, self.station_mm)
+        return pulled_at(weight * np.array([0.0, -math.cos(rake), -math.sin(rake)]), at, about_mm)
+
+
+@dataclass(frozen=True)
+class Expected:
+    """A band a reading should lie in, mm."""
+
+    low_mm: float
+    high_mm: float | None
+    """None where nothing but friction would stop the movement."""
+
+
+@dataclass(frozen=True)
+class ExpectedReadings:
+    """The bands for one card."""
+
+    couple_share: Expected
+    sag: Expected
+    gap: Expected
+
+
+def hung_mass_kg(couple_nm: float, arm_mm: float, rake_deg: float = 0.0) -> float:
+    """Return the mass whose weight at that arm gives the couple about the shaft; ProofError if none does."""
+    if not (couple_nm > 0.0 and arm_mm > 0.0 and abs(rake_deg) < 80.0):
+        raise ProofError(
+            f"no mass at {arm_mm:g} mm gives {couple_nm:g} N.m on a shaft raked by {rake_deg:g} deg: give a"
+            " couple and an arm above zero, and a rake below 80 deg"
+        )
+    newton_mm = couple_nm * NMM_PER_NM / math.cos(math.radians(rake_deg))
+    return newton_mm / arm_mm / (STANDARD_GRAVITY_MM_S2 / 1000.0)
+
+
+def expected_readings(results: Results, gauge: GaugePlace, hang: Hang) -> ExpectedReadings:
+    """Return the bands for couple's share, sag and gap at zero, for a gauge set to nought with the lever on.
+
+    From all stuck, stiffest, to all slipped, softest, with half the lash; wider by the band of the analysis'
+    own turn and one division of the gauge. ProofError if nothing was solved.
+    """
+    if not results.casing_answers:
+        raise ProofError("nothing was solved, so there is nothing to expect: fill the blanks first")
+    lash = _lash_mm(results, gauge)
+    share = [_readings(answer, gauge, hang) for answer in results.casing_answers]
+    turns = [pair and (pair[0] - pair[1]) / 2.0 for pair in share]
+    sags = [pair and (pair[0] + pair[1]) / 2.0 for pair in share]
+    slips = any(a.taken == "all slipped" for a in results.casing_answers)
+    band = max([LEAST_BAND, *(c.band for c in results.checks if c.name == "turn")])
+    return ExpectedReadings(
+        _band(turns, band, None if lash is None else lash / 2.0, slips=slips),
+        _band(sags, band, 0.0, slips=slips),
+        Expected(0.0, None if lash is None else lash + GAUGE_MM),
+    )
+
+
+def turn_arm_mm(gauge: GaugePlace) -> float:
+    """Return how much of a turn about the shaft the gauge sees: mm for each radian."""
+    return float(_seen(gauge, np.zeros(3))[5])
+
+
+def _readings(answer: CasingAnswer, gauge: GaugePlace, hang: Hang) -> tuple[float, float] | None:
+    """Return the readings left and right; None where the state cannot hold the hang."""
+    loads = [hang.wrench(side, answer.reference_mm) for side in ("left", "right")]
+    loose = ~np.array(answer.held)
+    if any(np.abs(load[loose]).max(initial=0.0) > 1e-9 * np.abs(load).max() for load in loads):
+        return None
+    seen = _seen(gauge, answer.reference_mm)
+    left, right = (float(seen @ answer.motions @ load) for load in loads)
+    return left, right
+
+
+def _seen(gauge: GaugePlace, about_mm: Floats) -> Floats:
+    """Return the (6,) row that turns the casing's motion about a point into the gauge's reading."""
+    along = np.asarray(gauge.along, dtype=float)
+    row: Floats = (along / np.linalg.norm(along)) @ carry(about_mm, gauge.at_mm)[:3]
+    return row
+
+
+def _lash_mm(results: Results, gauge: GaugePlace) -> float | None:
+    lash_deg = 0.0 if results.casing is None else results.casing.lash_deg
+    return abs(turn_arm_mm(gauge)) * math.radians(lash_deg) if math.isfinite(lash_deg) else None
+
+
+def _band(values: Sequence[float | None], band: float, more_mm: float | None, *, slips: bool) -> Expected:
+    found = [v for v in values if v is not None]
+    low = min(found) - band * abs(min(found)) - GAUGE_MM
+    if None in values or more_mm is None or not slips:
+        return Expected(low, None)
+    return Expected(low, max(found) + band * abs(max(found)) + more_mm + GAUGE_MM)
