@@ -19,9 +19,15 @@ def fasteners_wanting(bracket: Bracket) -> tuple[str, ...]:
     wanting = (
         ("grade", [b.name for b in bracket.bolts if not b.grade]),
         ("torque and preload", [b.name for b in bracket.bolts if not (b.tightening_nm or b.preload_n)]),
-        ("locking", [b.name for b in bracket.bolts if not (b.locking or "").strip()]),
     )
-    return tuple(f"{_bolts(names)} without {what}" for what, names in wanting if names)
+    told = tuple(f"{_bolts(names)} without {what}" for what, names in wanting if names)
+    return told + locking_wanting(bracket)
+
+
+def locking_wanting(bracket: Bracket) -> tuple[str, ...]:
+    """Return a sentence for bolts of which nobody says how they are locked; none if there are none."""
+    names = [b.name for b in bracket.bolts if not (b.locking or "").strip()]
+    return (f"{_bolts(names)} without locking",) if names else ()
 
 
 def _bolts(names: list[str]) -> str:

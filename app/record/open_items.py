@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 from app.record.as_built import as_built
 from app.record.check_list import PROOF_LINE, lines_of
-from app.record.fasteners import fasteners_wanting
+from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
 from app.record.record import DecisionWord, Item, Record
@@ -70,7 +70,9 @@ def open_items(
     found += _of_check_list(record, profile)
     found += _of_results(results)
     found += _of_measured(record, bracket, built)
-    found += [OpenItem("bolts", words) for words in fasteners_wanting(bracket)]
+    # a blank grade or torque is a finding of what is computed already
+    wanting = fasteners_wanting(bracket) if results is None else locking_wanting(bracket)
+    found += [OpenItem("bolts", words) for words in wanting]
     return tuple(found)
 
 
@@ -158,12 +160,13 @@ def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
 
 
 def _why_open(item: Item) -> str:
+    words = f"{item.words} [{item.clause}]" if item.clause else item.words
     if item.state == "open":
-        return item.words
+        return words
     if item.state == "not met":
-        return f"{item.words}: not met{f' ({item.remark})' if item.remark else ''}"
+        return f"{words}: not met{f' ({item.remark})' if item.remark else ''}"
     if item.state == "not applicable" and not item.remark.strip():
-        return f"{item.words}: not applicable, and no remark says why"
+        return f"{words}: not applicable, and no remark says why"
     return ""
 
 
