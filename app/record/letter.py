@@ -51,6 +51,7 @@ class PaperSheet:
     foot: tuple[str, ...]
 
 
+_GAUGED = ("zero", "left", "zero after left", "right", "zero after right", "left again")
 _BOXES = ("met", "not met", "n.a.")
 
 
@@ -121,11 +122,11 @@ def _to_tick(item: Item) -> PaperLine:
 
 
 def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
-    thick = [
-        PaperLine(f"plate {p.name}, drawn {p.thickness_mm:g} mm thick", blank="mm") for p in bracket.plates
-    ]
+    thick = [PaperLine(f"{p.name}, drawn {p.thickness_mm:g} mm thick", blank="mm") for p in bracket.plates]
     bored = [
-        PaperLine(f"hole {o.name} of {p.name}, drawn x {o.centre_mm[0]:g}, y {o.centre_mm[1]:g}", blank="x, y")
+        PaperLine(
+            f"hole {o.name} of {p.name}, drawn x {o.centre_mm[0]:g}, y {o.centre_mm[1]:g}", blank="x, y"
+        )
         for p in bracket.plates
         for o in p.openings
         if isinstance(o, Hole | Slot)
@@ -141,7 +142,9 @@ def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
     proof = [
         PaperLine("mass hung", blank="kg"),
         PaperLine("at an arm of", blank="mm"),
-        *(PaperLine(f"dial gauge, {where}", blank="mm") for where in ("zero", "left", "right", "left again")),
+        PaperLine("lever's station along the shaft", blank="mm"),
+        PaperLine("gauge touches the casing at", blank="x, y, z"),
+        *(PaperLine(f"dial gauge, {where}", blank="mm") for where in _GAUGED),
         PaperLine("play at the casing by hand", blank="mm"),
     ]
     return (

@@ -69,7 +69,7 @@ def open_items(
     found = _of_record(record, bracket)
     found += _of_check_list(record, profile)
     found += _of_results(results)
-    found += _of_measured(record, bracket, built)
+    found += _of_measured(record, bracket, results, built)
     # a blank grade or torque is a finding of what is computed already
     wanting = fasteners_wanting(bracket) if results is None else locking_wanting(bracket)
     found += [OpenItem("bolts", words) for words in wanting]
@@ -180,10 +180,12 @@ def _of_results(results: Results | None) -> list[OpenItem]:
     return [OpenItem("computed", words) for words in barred or ("there is no verdict",)]
 
 
-def _of_measured(record: Record, bracket: Bracket, built: Results | None) -> list[OpenItem]:
+def _of_measured(
+    record: Record, bracket: Bracket, results: Results | None, built: Results | None
+) -> list[OpenItem]:
     as_measured = as_built(bracket, record)
     found = [OpenItem("measured", words) for words in as_measured.misfits]
-    found += [OpenItem("measured", words) for words in open_proofs(record)]
+    found += [OpenItem("measured", words) for words in open_proofs(record, results, bracket)]
     for play in record.measured.play:
         if play.most_mm is None:
             found.append(OpenItem("measured", f"play at {play.where}: nobody says how much is allowed"))

@@ -10,7 +10,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
-from geometry.part import FlatPlace, Name, NotNegative, Part, Positive
+from geometry.part import FlatPlace, Name, NotNegative, Part, Place, Positive
 
 FORMAT: Final = "holdsquare record"
 VERSION: Final = 1
@@ -100,7 +100,8 @@ class Expected(Part):
     """What a reading should lie between."""
 
     low_mm: float
-    high_mm: float
+    high_mm: float | None = None
+    """None where nothing but friction would stop the movement: then nothing is proved by staying below."""
 
 
 class Proof(Part):
@@ -109,33 +110,43 @@ class Proof(Part):
     where: Name
     mass_kg: Positive
     arm_mm: Positive
+    station_mm: float = 0.0
+    """Of the lever along the shaft."""
+    gauge_at_mm: Place | None = None
+    """Where the gauge touches the casing; with `gauge_along` the program expects the readings by itself."""
+    gauge_along: Place | None = None
+    """The way it reads as more."""
     zero_mm: float = 0.0
-    """Reading with nothing hung."""
+    """Reading with nothing hung, before anything was."""
     left_mm: float
     right_mm: float
     left_again_mm: float
+    zero_after_left_mm: float | None = None
+    zero_after_right_mm: float | None = None
     expected_share: Expected | None = None
-    """Of half the difference of left and right: the couple's share."""
+    """As the proof card gave it."""
     expected_sag: Expected | None = None
-    """Of the mean of left and right above the zero: the sag."""
-
-    @property
-    def couple_nm(self) -> float:
-        """Return the unfactored couple the hung mass makes."""
-        return self.mass_kg * 9.80665 * self.arm_mm / 1000.0
+    expected_gap: Expected | None = None
 
     @property
     def share_mm(self) -> float:
-        """Return the couple's share: half the difference of left and right."""
-        return abs(self._left_mm - self.right_mm) / 2.0
+        """Return the couple's share: half of left less right."""
+        return (self._left_mm - self.right_mm) / 2.0
 
     @property
     def sag_mm(self) -> float:
-        """Return the sag: the mean of left and right above the zero."""
+        """Return the sag: half the sum of left and right, above the zero."""
         return (self._left_mm + self.right_mm) / 2.0 - self.zero_mm
 
     @property
-    def gap_mm(self) -> float:
+    def gap_mm(self) -> float | None:
+        """Return the gap at zero, the lash; None if the zeros were not read again."""
+        if self.zero_after_left_mm is None or self.zero_after_right_mm is None:
+            return None
+        return abs(self.zero_after_left_mm - self.zero_after_right_mm)
+
+    @property
+    def apart_mm(self) -> float:
         """Return how far the second reading at the left lies from the first."""
         return abs(self.left_again_mm - self.left_mm)
 
