@@ -184,6 +184,34 @@ def _cut(
     return cut(file, out, plate=plate, older=older)
 
 
+@commands.command("record")
+def _record(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Somebody's bracket file; it is only read.")],
+    record: Annotated[
+        Path | None,
+        typer.Option("--record", metavar="R.record.json", help="Record; else the one beside the file."),
+    ] = None,
+    profile: Annotated[
+        Path | None,
+        typer.Option(metavar="P.json", help="Certifier's own limits, factors, lines and cautions."),
+    ] = None,
+    new: Annotated[bool, typer.Option("--new", help="Begin a record, with everything open.")] = False,
+    letter: Annotated[
+        Path | None, typer.Option(metavar="OUT.pdf", help="Write the letter of open items to the builder.")
+    ] = None,
+    sheet: Annotated[
+        Path | None, typer.Option(metavar="OUT.pdf", help="Write the sheet to fill by hand at the car.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> int:
+    """Hold a builder's claim against what is computed now, and tell what is open in the record."""
+    from app.cli.record_command import Papers, run_record
+
+    return run_record(
+        file, record, profile_file=profile, new=new, papers=Papers(letter, sheet), as_json=as_json
+    )
+
+
 @commands.command("schema")
 def _schema(
     of: Annotated[SchemaOf, typer.Argument(metavar="[bracket|limits]", help="Kind of file.")] = "bracket",
@@ -234,10 +262,12 @@ def _bundle(
 
 _COMMANDS: Final = (
     "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
+    "record",
 )  # fmt: skip
 
 
 _NEEDED: Final = {
+    "record": "a bracket file: {name} record FILE",
     "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",
     "check": "a bracket file: {name} check FILE",
     "picture": "a bracket file and a picture to write: {name} picture FILE -o OUT.png",

@@ -11,7 +11,16 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPageLayout, QPageSize, QPainter, QPdfWriter, QPen
+from PySide6.QtGui import (
+    QFont,
+    QFontMetricsF,
+    QGuiApplication,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPdfWriter,
+    QPen,
+)
 
 from app.record.letter import PaperLine, PaperSection, PaperSheet
 from geometry.bracket_file import replace_file
@@ -28,6 +37,10 @@ _SHORT_ROWS: Final = 2
 """Lines with nothing but a blank stand in this many columns."""
 
 
+_KEPT: Final[list[QGuiApplication]] = []
+"""Else Python would end it."""
+
+
 class PaperNotWritten(OSError):  # noqa: N818 - a refusal with its reason
     """A page that cannot be written; the message says where and what to do."""
 
@@ -35,8 +48,11 @@ class PaperNotWritten(OSError):  # noqa: N818 - a refusal with its reason
 def write_page(sheet: PaperSheet, path: Path) -> None:
     """Write one page as a PDF in one step; PaperNotWritten if it cannot be.
 
-    A QGuiApplication must be there.
+    No display is needed: without any program of Qt's running one is begun that shows nothing.
     """
+    if QGuiApplication.instance() is None:
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+        _KEPT.append(QGuiApplication(["holdsquare"]))
     try:
         replace_file(path.resolve(), page_bytes(sheet), keep_previous=False)
     except (OSError, ValueError, RuntimeError) as error:

@@ -64,13 +64,11 @@ class Weighed:
         if self.rise is None:
             return f"{text}; not measured, look at it"
         if math.isinf(self.rise):
-            return f"{text}; with {self.loosening.usual_words} {self.check}"
+            return f"{text}; with {self.loosening.usual_words}, {self.check}"
         if self.rise < 0.0005:
-            return f"{text}; with {self.loosening.usual_words} no check is used more"
-        return (
-            f"{text}; with {self.loosening.usual_words} {self.check} is used {percent(self.rise)} of its"
-            " allowable more"
-        )
+            return f"{text}; with {self.loosening.usual_words}, no check uses more"
+        rise = percent(self.rise)
+        return f"{text}; with {self.loosening.usual_words}, {self.check} uses {rise} of its allowable more"
 
 
 def loosenings_of(bracket: Bracket) -> tuple[Loosening, ...]:
@@ -221,14 +219,14 @@ def _of_ends(bracket: Bracket) -> list[Loosening]:
         pinned = bar.but(ends=tuple(_pinned(end) for end in bar.ends))
         seen = [end.seen_by or "nobody named" for end in bar.ends if end.kind in ("welded", "stiffness")]
         words = f"ends of {bar.name} taken as held in bending, seen by {' and '.join(dict.fromkeys(seen))}"
-        found.append(Loosening(words, "dash bar", "them pinned", bracket.but(dash_bar=pinned)))
+        found.append(Loosening(words, "dash bar", "pinned ends", bracket.but(dash_bar=pinned)))
     column = bracket.column
     if column.held_by in ("bearings", "donor mount"):
         what = "bearings" if column.held_by == "bearings" else "the donor's column mount"
         alone = column.but(held_by="nothing", bearings=(), mount=None)
         found.append(
             Loosening(
-                f"{what} said to hold the column as well", "column", "nothing", bracket.but(column=alone)
+                f"{what} said to hold the column as well", "column", "none of it", bracket.but(column=alone)
             )
         )
     return found

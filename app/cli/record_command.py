@@ -1,0 +1,156 @@
+"""`record`: somebody's file opened for reading alone, its claim compared, and what is open in the record."""
+
+from __future__ import annotations
+
+import importlib
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+from app.cli.limits_file import LimitsFileError, read_profile
+from app.cli.near_names import missing_file_sentence
+from app.cli.page import complain, say
+from app.cli.progress_line import live_progress
+from app.cli.record_report import Inspected, json_of, write_inspected
+from app.cli.stoppable import stoppable
+from app.record.check_list import new_record
+from app.record.comparison import compare
+from app.record.letter import PaperSheet, car_sheet_of, letter_of
+from app.record.open_items import items_of, open_items, standing_of
+from app.record.profile import Profile
+from app.record.record import Record
+from app.record.record_file import RecordFileError, read_record, record_path_of, save_record
+from geometry.bracket_file import Reading, read_bracket
+from geometry.finding import Finding
+
+BAD_FILE: Final = 64
+
+
+@dataclass(frozen=True)
+class Papers:
+    """Pages to write."""
+
+    letter: Path | None = None
+    sheet: Path | None = None
+
+
+class _Bad(ValueError):  # noqa: N818 - a sentence for whoever typed it
+    """Why the command cannot be carried out."""
+
+
+def run_record(
+    file: Path,
+    record_file: Path | None,
+    *,
+    profile_file: Path | None,
+    new: bool,
+    papers: Papers,
+    as_json: bool,
+) -> int:
+    """Print the comparison, what is open and how the record stands; return 0, 1, 2 or 64."""
+    try:
+        inspected = _inspected(file, record_file, profile_file, new=new, papers=papers)
+    except (_Bad, LimitsFileError, RecordFileError) as bad:
+        complain(str(bad))
+        return BAD_FILE
+    if as_json:
+        say(json_of(inspected))
+    else:
+        say(write_inspected(inspected))
+    written = _write(papers.letter, inspected.letter) and _write(papers.sheet, inspected.sheet)
+    return inspected.standing.exit_code if written else BAD_FILE
+
+
+def _inspected(
+    file: Path, record_file: Path | None, profile_file: Path | None, *, new: bool, papers: Papers
+) -> Inspected:
+    for paper in (papers.letter, papers.sheet):
+        _may_be_written(paper)
+    profile = Profile() if profile_file is None else read_profile(profile_file)
+    reading = _read(file)
+    bracket = reading.bracket
+    if bracket is None:
+        raise _Bad(f"{file} cannot be read as a bracket: {reading.sentences[0]}")
+    path = record_path_of(file) if record_file is None else record_file
+    fresh = new_record(bracket, file.name, profile, date.today().isoformat())
+    record, findings = _record_at(path, fresh, new=new, named=record_file is not None)
+
+    # late: it brings the solver, which takes longest to start
+    from app.record.judging import judged_for
+
+    with live_progress(file.name) as progress:
+        work = partial(
+            judged_for, bracket, record, profile, file_findings=reading.findings, progress=progress
+        )
+        judged = stoppable(work)
+    results = judged.under_profile
+    items = (
+        *items_of((*reading.findings, *findings)),
+        *open_items(record, results, bracket, profile, built=judged.built),
+    )
+    standing = standing_of(record, items, results)
+    comparison = compare(bracket, record, profile, judged)
+    return Inspected(
+        file=file,
+        record_path=path,
+        kept=new or path.is_file(),
+        record=record,
+        profile=profile,
+        comparison=comparison,
+        items=items,
+        standing=standing,
+        judged=judged,
+        record_findings=findings,
+        letter=letter_of(record, items, standing, comparison, profile),
+        sheet=car_sheet_of(bracket, record, profile),
+    )
+
+
+def _read(file: Path) -> Reading:
+    if missing := missing_file_sentence(file):
+        raise _Bad(missing)
+    reading = read_bracket(file)
+    if reading.bracket is not None and any(f.severity == "stop" for f in reading.findings):
+        # what was left out may be what would have failed
+        raise _Bad(f"{file} can be read only in part, so there is nothing to record: {reading.sentences[0]}")
+    return reading
+
+
+def _record_at(path: Path, fresh: Record, *, new: bool, named: bool) -> tuple[Record, tuple[Finding, ...]]:
+    """Return the record to go on with and what is wrong with its file; a new one is saved at once."""
+    if new:
+        if path.exists():
+            raise _Bad(f"{path} is there already: leave --new out, or name another record with --record.")
+        save_record(path, fresh)
+        return fresh, ()
+    if not path.exists() and not named:
+        return fresh, ()
+    if missing := missing_file_sentence(path):
+        raise _Bad(f"{missing} --new begins a record.")
+    reading = read_record(path)
+    if reading.record is None:
+        raise _Bad(f"{path} cannot be read as a record: {reading.sentences[0]}")
+    return reading.record, reading.findings
+
+
+def _may_be_written(paper: Path | None) -> None:
+    if paper is None:
+        return
+    if paper.suffix.lower() != ".pdf":
+        raise _Bad(f"A page is a PDF file and {paper} is not named as one: end its name in .pdf")
+    if paper.is_dir() or not paper.parent.is_dir():
+        raise _Bad(f"The page cannot be written to {paper}: name a file in a folder that is there.")
+
+
+def _write(path: Path | None, sheet: PaperSheet) -> bool:
+    if path is None:
+        return True
+    pages = importlib.import_module("app.paper.record_page")  # Qt, which the other commands do not need
+    try:
+        pages.write_page(sheet, path)
+    except OSError as error:
+        complain(f"{error}.")
+        return False
+    return True
