@@ -43,10 +43,18 @@ _SLANT: Final = 7
 _HEIGHT: Final = 8
 
 
-def field_shapes(field: PlateField, plate: Plate, moved: Floats, *, stress: bool = True) -> Shapes:
+def field_shapes(
+    field: PlateField,
+    plate: Plate,
+    moved: Floats,
+    *,
+    stress: bool = True,
+    highest_mpa: float | None = None,
+) -> Shapes:
     """Return the plate as solved; `plate` gives the thickness and the fold lines.
 
-    `moved` (n_vertex, 3) is how its vertices move, mm. Without `stress` it is bare metal, and no map.
+    `moved` (n_vertex, 3) is how its vertices move, mm. Without `stress` it is bare metal, and no map. Contour
+    lines are spaced for `highest_mpa`, so that several maps share them; for the plate's own where None.
     """
     mesh = field.mesh
     vertex = mesh.vertex_nodes
@@ -63,7 +71,7 @@ def field_shapes(field: PlateField, plate: Plate, moved: Floats, *, stress: bool
     if not stress:
         return shapes + Shapes((_surface(field, Carried(attributes, triangles), "plate"),))
     mapped = np.asarray(field.judged[triangles].all(axis=1))
-    return shapes + _map(field, attributes, triangles, mapped, plate.thickness_mm)
+    return shapes + _map(field, attributes, triangles, mapped, plate.thickness_mm, highest_mpa)
 
 
 def skin_triangles(mesh: SolidMesh) -> Ints:
@@ -115,7 +123,12 @@ def _tangents(mesh: SolidMesh, plate: Plate, vertex: Ints) -> Ints:
 
 
 def _map(
-    field: PlateField, attributes: Floats, triangles: Ints, mapped: Bools, thickness_mm: float
+    field: PlateField,
+    attributes: Floats,
+    triangles: Ints,
+    mapped: Bools,
+    thickness_mm: float,
+    highest_mpa: float | None,
 ) -> Shapes:
     whole = Carried(attributes, triangles[mapped])
     limit = field.allowable_mpa
@@ -125,7 +138,7 @@ def _map(
     bands: tuple[tuple[Carried, Fill], ...] = ((under, "plate"), (low, "low"), (near, "near"), (over, "over"))
     surfaces = tuple(_surface(field, band, fill) for band, fill in bands if len(band.triangles))
     return Shapes(surfaces, _hatching(field, over, HATCH_THICKNESSES * thickness_mm)) + _contours(
-        field, whole, thickness_mm
+        field, whole, thickness_mm, highest_mpa
     )
 
 
@@ -156,14 +169,15 @@ def _hatching(field: PlateField, over: Carried, apart_mm: float) -> tuple[Lines,
     return (_lines(field, np.concatenate(pieces), "hatch"),) if pieces else ()
 
 
-def _contours(field: PlateField, whole: Carried, thickness_mm: float) -> Shapes:
+def _contours(field: PlateField, whole: Carried, thickness_mm: float, highest_mpa: float | None) -> Shapes:
     """Return contour lines with their values on them; 80 % and 100 % of the allowable are heavier."""
     if len(whole.triangles) == 0:
         return Shapes()
     highest = float(whole.attributes[np.unique(whole.triangles), _VALUE].max())
     limits = (NEAR * field.allowable_mpa, field.allowable_mpa)
     shapes = Shapes()
-    for level in nice_levels(highest, limits):
+    top = highest if highest_mpa is None else max(highest, highest_mpa)
+    for level in (level for level in nice_levels(top, limits) if level <= highest):
         pieces, chains = line_at(whole, _VALUE, level)
         pen: Pen = "limit" if level in limits else "contour"
         words = f"{level:.3g}" + (" MPa" if level in limits else "")

@@ -29,7 +29,7 @@ from app.mounted.overlay import Item
 from app.mounted.picking import Picked, Projection, nearest_line
 from app.mounted.plate_shapes import plate_shapes
 from app.mounted.shapes import Floats, Mark, Shapes
-from app.mounted.stands import Stand, fitted, stood
+from app.mounted.stands import Stand, fitted, fitting_places, stood
 from app.mounted.surroundings import surroundings
 from app.theme import PAPER, Theme
 from geometry.bracket import Bracket
@@ -63,6 +63,7 @@ class Scene:
         self._case: int | None = None
         self._forces_on = False
         self._map_on = True
+        self._highest_mpa: float | None = None
         self._pins: list[tuple[Floats, str]] = []
         self._layout = BalloonLayout()
         self._pencil = False
@@ -133,6 +134,12 @@ class Scene:
         self._map_on = on
         self._draw()
 
+    def share_stress_scale(self, highest_mpa: float | None) -> None:
+        """Space contour lines for a stress that other pictures have; None for this one's own."""
+        if highest_mpa != self._highest_mpa:
+            self._highest_mpa = highest_mpa
+            self._draw()
+
     def show_forces(self, *, on: bool) -> None:
         """Draw the bolts' forces on their plates in the load case shown as arrows, or leave them out."""
         self._forces_on = on
@@ -174,6 +181,10 @@ class Scene:
     def fit(self) -> None:
         """Bring plates, casing and bolts into the picture."""
         self.camera = fitted(self.camera, self._shapes, self._words_px())
+
+    def places(self) -> Floats:
+        """Return the places (n, 3) that fitting brings into the picture."""
+        return fitting_places(self._shapes)
 
     def stand(self, name: Stand) -> None:
         """Look from one of the named stands and fit."""
@@ -251,7 +262,13 @@ class Scene:
             shapes += (
                 plate_shapes(plate)
                 if field is None
-                else field_shapes(field, plate, moved[plate.name], stress=self._map_on)
+                else field_shapes(
+                    field,
+                    plate,
+                    moved[plate.name],
+                    stress=self._map_on,
+                    highest_mpa=self._highest_mpa,
+                )
             )
         self._shapes = shapes
         self._put_together()

@@ -22,8 +22,13 @@ STANDS: Final[tuple[Stand, ...]] = get_args(Stand)
 
 def fitted(camera: Camera, shapes: Shapes, top_px: float) -> Camera:
     """Return the camera that shows plates, casing and what they are bolted with, below words at the top."""
+    return camera.fitted(fitting_places(shapes), top_px)
+
+
+def fitting_places(shapes: Shapes) -> Floats:
+    """Return the places (n, 3) of plates, casing and what they are bolted with; of all there is without them."""
     points = shapes.points(("plate", "casing", "bolt", "boss", "anchor"))
-    return camera.fitted(points if len(points) else shapes.points(), top_px)
+    return points if len(points) else shapes.points()
 
 
 def stood(
