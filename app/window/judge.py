@@ -89,7 +89,7 @@ class Judge(QObject):
         """
         before, self._bracket = self._bracket, bracket
         key = bracket.input_hash()
-        if key == self._key and self._state not in ("stopped", "out of date"):
+        if key == self._key and self._state in ("waiting", "working"):
             return
         self._key = key
         self.start()
