@@ -15,6 +15,8 @@ from solver.proof_readings import GAUGE_MM, GaugePlace, Hang, ProofError, expect
 from solver.proof_readings import Expected as Foretold
 from solver.results import Results
 
+LEAST_SHARE_HUNG: Final = 0.98
+"""Of the couple that is to be held: masses are weighed on a kitchen scale."""
 MOST_APART_SHARE: Final = 0.2
 """Of the couple's share: farther apart the two readings at the left must not lie."""
 
@@ -54,9 +56,18 @@ def proof_lines(proof: Proof, results: Results | None, bracket: Bracket) -> tupl
     )
 
 
-def couple_nm(proof: Proof, bracket: Bracket) -> float:
-    """Return the unfactored couple the hung mass makes about the shaft."""
-    return _hang(proof, bracket).couple_nm
+def couple_nm(proof: Proof, bracket: Bracket) -> float | None:
+    """Return the unfactored couple the hung mass makes about the shaft; None if mass or arm is blank."""
+    hang = _hang(proof, bracket)
+    return None if hang is None else hang.couple_nm
+
+
+def proof_words(proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    """Return what a proof says, in a sentence."""
+    hung = couple_nm(proof, bracket)
+    hung_words = "mass or arm blank" if hung is None else f"{hung:.3g} N.m hung"
+    lines = "; ".join(line.words for line in proof_lines(proof, results, bracket))
+    return f"proof, {proof.where}: {hung_words}; {lines}"
 
 
 def open_proofs(record: Record, results: Results | None, bracket: Bracket) -> tuple[str, ...]:
@@ -69,15 +80,29 @@ def open_proofs(record: Record, results: Results | None, bracket: Bracket) -> tu
             for line in proof_lines(proof, results, bracket)
             if not line.inside
         ]
-        if proof.apart_mm > max(2.0 * GAUGE_MM, MOST_APART_SHARE * abs(proof.share_mm)):
-            found.append(
-                f"{where}: the two readings at the left lie {proof.apart_mm:.3f} mm apart;"
-                " something gave way or slipped, hang it again"
-            )
-        hung, wanted = couple_nm(proof, bracket), bracket.loads.couple.value_nm
-        if wanted is not None and hung < 0.98 * wanted:
-            found.append(f"{where}: {hung:.3g} N.m were hung, less than the couple of {wanted:.3g} N.m")
+        found += [f"{where}: {words}" for words in (_apart(proof), _too_little(proof, bracket)) if words]
     return tuple(found)
+
+
+def _apart(proof: Proof) -> str:
+    if proof.apart_mm is None:
+        return ""
+    most = max(2.0 * GAUGE_MM, MOST_APART_SHARE * abs(proof.share_mm or 0.0))
+    if proof.apart_mm <= most:
+        return ""
+    return (
+        f"the two readings at the left lie {proof.apart_mm:.3f} mm apart; something gave way or slipped,"
+        " hang it again"
+    )
+
+
+def _too_little(proof: Proof, bracket: Bracket) -> str:
+    hung, wanted = couple_nm(proof, bracket), bracket.loads.couple.value_nm
+    if hung is None:
+        return "the mass or its arm is blank"
+    if wanted is not None and hung < LEAST_SHARE_HUNG * wanted:
+        return f"{hung:.3g} N.m were hung, less than the couple of {wanted:.3g} N.m"
+    return ""
 
 
 def _why(line: ProofLine) -> str:
@@ -91,20 +116,21 @@ def _why(line: ProofLine) -> str:
 def _foretold(
     proof: Proof, results: Results | None, bracket: Bracket
 ) -> tuple[Expected, Expected, Expected] | None:
-    if results is None or proof.gauge_at_mm is None or proof.gauge_along is None:
+    hang = _hang(proof, bracket)
+    if results is None or hang is None or proof.gauge_at_mm is None or proof.gauge_along is None:
         return None
     if not any(proof.gauge_along):
         return None
     try:
-        found = expected_readings(
-            results, GaugePlace(proof.gauge_at_mm, proof.gauge_along), _hang(proof, bracket)
-        )
+        found = expected_readings(results, GaugePlace(proof.gauge_at_mm, proof.gauge_along), hang)
     except ProofError:
         return None
     return _band(found.couple_share), _band(found.sag), _band(found.gap)
 
 
-def _hang(proof: Proof, bracket: Bracket) -> Hang:
+def _hang(proof: Proof, bracket: Bracket) -> Hang | None:
+    if proof.mass_kg is None or proof.arm_mm is None:
+        return None
     return Hang(proof.mass_kg, proof.arm_mm, proof.station_mm, bracket.rake_deg or 0.0)
 
 

@@ -105,11 +105,14 @@ class Expected(Part):
 
 
 class Proof(Part):
-    """A mass hung on a lever on the casing, left, right and left again; read by a dial gauge."""
+    """A mass hung on a lever on the casing, left, right and left again; read by a dial gauge.
+
+    What was not written down is None, and keeps the proof open.
+    """
 
     where: Name
-    mass_kg: Positive
-    arm_mm: Positive
+    mass_kg: Positive | None = None
+    arm_mm: Positive | None = None
     station_mm: float = 0.0
     """Of the lever along the shaft."""
     gauge_at_mm: Place | None = None
@@ -118,9 +121,9 @@ class Proof(Part):
     """The way it reads as more."""
     zero_mm: float = 0.0
     """Reading with nothing hung, before anything was."""
-    left_mm: float
-    right_mm: float
-    left_again_mm: float
+    left_mm: float | None = None
+    right_mm: float | None = None
+    left_again_mm: float | None = None
     zero_after_left_mm: float | None = None
     zero_after_right_mm: float | None = None
     expected_share: Expected | None = None
@@ -129,14 +132,16 @@ class Proof(Part):
     expected_gap: Expected | None = None
 
     @property
-    def share_mm(self) -> float:
-        """Return the couple's share: half of left less right."""
-        return (self._left_mm - self.right_mm) / 2.0
+    def share_mm(self) -> float | None:
+        """Return the couple's share: half of left less right; None if not all of it was read."""
+        hung = self._hung_mm
+        return None if hung is None else (hung[0] - hung[1]) / 2.0
 
     @property
-    def sag_mm(self) -> float:
-        """Return the sag: half the sum of left and right, above the zero."""
-        return (self._left_mm + self.right_mm) / 2.0 - self.zero_mm
+    def sag_mm(self) -> float | None:
+        """Return the sag: half the sum of left and right, above the zero; None if not all was read."""
+        hung = self._hung_mm
+        return None if hung is None else (hung[0] + hung[1]) / 2.0 - self.zero_mm
 
     @property
     def gap_mm(self) -> float | None:
@@ -146,13 +151,18 @@ class Proof(Part):
         return abs(self.zero_after_left_mm - self.zero_after_right_mm)
 
     @property
-    def apart_mm(self) -> float:
-        """Return how far the second reading at the left lies from the first."""
+    def apart_mm(self) -> float | None:
+        """Return how far the second reading at the left lies from the first; None if one is missing."""
+        if self.left_mm is None or self.left_again_mm is None:
+            return None
         return abs(self.left_again_mm - self.left_mm)
 
     @property
-    def _left_mm(self) -> float:
-        return (self.left_mm + self.left_again_mm) / 2.0
+    def _hung_mm(self) -> tuple[float, float] | None:
+        """Return the readings left, as the mean of both, and right."""
+        if self.left_mm is None or self.right_mm is None or self.left_again_mm is None:
+            return None
+        return (self.left_mm + self.left_again_mm) / 2.0, self.right_mm
 
 
 class Measured(Part):

@@ -1,0 +1,1 @@
+"""What lies on the Record page of the window."""

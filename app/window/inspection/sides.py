@@ -1,0 +1,60 @@
+"""What every leaf of the record has in common: plain words, their captions and their entries."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
+
+from app.theme import Theme
+
+
+def plain_label(text: str = "", *, wrapped: bool = True) -> QLabel:
+    """Return a label that shows words as they are: they come from strangers' files."""
+    label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(wrapped)
+    return label
+
+
+def leaf_style(theme: Theme) -> str:
+    """Return how entries, lists and buttons of a leaf look."""
+    return (
+        f"QLineEdit, QPlainTextEdit {{ background: {theme.entry}; color: {theme.ink}; border: none;"
+        f" border-bottom: 1px solid {theme.ink}; padding: 2px 4px; }}"
+        f"QLineEdit:focus, QPlainTextEdit:focus {{ border: 2px solid {theme.accent}; padding: 1px 3px; }}"
+        f"QListWidget {{ background: {theme.ground}; color: {theme.ink}; border: 1px solid {theme.ink};"
+        " outline: none; }"
+        f"QListWidget:focus {{ border: 2px solid {theme.accent}; }}"
+        f"QListWidget::item:selected {{ background: {theme.plate_back}; color: {theme.ink}; }}"
+        f"QPushButton {{ color: {theme.ink}; background: {theme.plate}; border: 1px solid {theme.ink};"
+        " padding: 3px 10px; }"
+        f"QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 2px 9px; }}"
+        f"QRadioButton {{ color: {theme.ink}; padding: 2px; }}"
+        f"QRadioButton:focus {{ background: {theme.plate_back}; }}"
+        f"QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.ground}; border: none; }}"
+    )
+
+
+class Entry(QLineEdit):
+    """One line that is typed; `done` is called with its words once they were changed and left."""
+
+    def __init__(self, told: str, done: Callable[[str], bool], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._done = done
+        self._stands = ""
+        self.setAccessibleName(told)
+        self.editingFinished.connect(self._finish)
+
+    def stand(self, text: str) -> None:
+        """Show what stands in the record, unless something is being typed."""
+        self._stands = text
+        if not (self.hasFocus() and self.isModified()):
+            self.setText(text)
+
+    def _finish(self) -> None:
+        typed = self.text().strip()
+        self.setModified(False)
+        if typed != self._stands and not self._done(typed):
+            self.setText(self._stands)
