@@ -31,6 +31,14 @@ LIBRARIES: Final[Mapping[str, str]] = {
     "libxkbcommon-x11-0": "libxkbcommon-x11.so.0",
 }
 """Debian's package for each library a bare machine may lack, the library's own name beside it."""
+OF_A_BUNDLE: Final[Mapping[str, str]] = {
+    "libgl1": "libGL.so.1",
+    "libegl1": "libEGL.so.1",
+    "libopengl0": "libOpenGL.so.0",
+    "libgl1-mesa-dri": "dri/swrast_dri.so",
+    "libxcb1": "libxcb.so.1",
+}
+"""Those a bundle needs: it carries the others, but what works with the graphics driver is the system's."""
 
 
 def provide_libraries() -> bool:
@@ -54,21 +62,26 @@ def provide_libraries() -> bool:
 
 
 def how_to_get(missing: Sequence[str]) -> str:
-    """Return what is missing and how to get it, in a sentence or two, for packages of `LIBRARIES`."""
+    """Return what is missing and how to get it, in a sentence or two, for packages that are needed."""
     if shutil.which("apt-get") is None:
-        names = ", ".join(LIBRARIES[package] for package in missing)
+        needed = _needed()
+        names = ", ".join(needed[package] for package in missing)
         return f"Missing system libraries: {names}. Install them with your system's package manager."
     return f"Missing system libraries. Install them with: sudo {' '.join([*_INSTALL, *missing])}"
 
 
 def missing_packages() -> list[str]:
-    """Return the packages whose library this machine lacks, in the order of `LIBRARIES`; none off Linux."""
+    """Return the packages whose library this machine lacks, in the order of the table; none off Linux."""
     if not sys.platform.startswith("linux"):
         return []
-    return [package for package, library in LIBRARIES.items() if not _is_there(library)]
+    return [package for package, library in _needed().items() if not _is_there(library)]
 
 
 _INSTALL: Final = ("apt-get", "install", "-y", "--no-install-recommends")
+
+
+def _needed() -> Mapping[str, str]:
+    return OF_A_BUNDLE if getattr(sys, "frozen", False) else LIBRARIES
 
 
 def _is_there(library: str) -> bool:

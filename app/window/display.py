@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
+from app.cli.main import program_name
 from app.system_libraries import missing_packages
 
 
@@ -22,7 +23,7 @@ def why_no_window(environment: Mapping[str, str] | None = None) -> str:
     if not given.get("DISPLAY"):
         return (
             "There is no display here to show the window on: start it in a desktop session, or judge a file "
-            "without a window: python3 app check FILE"
+            f"without a window: {program_name()} check FILE"
         )
     missing = missing_packages()
     if missing:
@@ -30,7 +31,7 @@ def why_no_window(environment: Mapping[str, str] | None = None) -> str:
     if not _x11_answers(given["DISPLAY"]):
         return (
             f"The display {given['DISPLAY']} does not answer: start it in a desktop session of your own, "
-            "or judge a file without a window: python3 app check FILE"
+            f"or judge a file without a window: {program_name()} check FILE"
         )
     return ""
 

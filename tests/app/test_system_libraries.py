@@ -92,6 +92,19 @@ def test_another_system_is_told_the_libraries(
     assert system_libraries.missing_packages() == []
 
 
+def test_a_bundle_asks_only_for_what_it_cannot_carry(
+    ran: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(system_libraries, "_is_there", lambda name: False)
+    assert system_libraries.missing_packages() == list(system_libraries.LIBRARIES)
+    monkeypatch.setattr(sys, "frozen", True, raising=False)
+    missing = system_libraries.missing_packages()
+    assert missing == ["libgl1", "libegl1", "libopengl0", "libgl1-mesa-dri", "libxcb1"]
+    assert system_libraries.how_to_get(missing[2:]).endswith("recommends libopengl0 libgl1-mesa-dri libxcb1")
+    monkeypatch.setattr(system_libraries.shutil, "which", lambda name: None)
+    assert "libOpenGL.so.0, dri/swrast_dri.so, libxcb.so.1" in system_libraries.how_to_get(missing[2:])
+
+
 def test_a_library_that_is_not_there_is_missed() -> None:
     assert not system_libraries._is_there("libholdsquare-no-such.so.1")
     assert not system_libraries._is_there("dri/no_such_dri.so")
