@@ -88,7 +88,7 @@ def judge_file(
     """Return what becomes of one file. Nothing but a key press (KeyboardInterrupt) is raised."""
     name = str(path)
     try:
-        return _judge(path, limits, quick, progress)
+        return judge_bracket(replace(read_file(path), limits=limits, pencil=quick), progress=progress)
     except MemoryError:
         sentence = f"{name}: this machine has too little memory to analyse it, so there is no verdict."
         return JudgedFile(name, trouble=sentence, limits=limits, pencil=quick)
@@ -102,23 +102,19 @@ def judge_file(
         return JudgedFile(name, trouble=sentence, limits=limits, pencil=quick)
 
 
-def _judge(path: Path, limits: LimitsInForce | None, quick: bool, progress: Progress | None) -> JudgedFile:
+def read_file(path: Path) -> JudgedFile:
+    """Return one file read and not yet judged; with `trouble` if it cannot be."""
     from geometry.bracket_file import read_bracket
     from geometry.finding import worst_first
 
     name = str(path)
     missing = missing_file_sentence(path)
     if missing:
-        return JudgedFile(name, trouble=missing, exit_code=BAD_FILE, limits=limits, pencil=quick)
+        return JudgedFile(name, trouble=missing, exit_code=BAD_FILE)
     reading = read_bracket(path)
     about_file = tuple(reading.findings)
     known = JudgedFile(
-        name,
-        bracket=reading.bracket,
-        findings=worst_first(about_file),
-        file_findings=about_file,
-        limits=limits,
-        pencil=quick,
+        name, bracket=reading.bracket, findings=worst_first(about_file), file_findings=about_file
     )
     if reading.bracket is None:
         trouble = f"{name} cannot be read as a bracket, so there is no verdict."
@@ -127,17 +123,26 @@ def _judge(path: Path, limits: LimitsInForce | None, quick: bool, progress: Prog
         # what was left out of the bracket may be what would have failed
         trouble = f"{name} can be read only in part, so it was not analysed and there is no verdict."
         return replace(known, trouble=trouble, exit_code=BAD_FILE)
+    return known
+
+
+def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> JudgedFile:
+    """Return a file that was read with its bracket judged; SolverError's words become its trouble."""
+    if known.bracket is None or known.trouble:
+        return known
+    from geometry.finding import worst_first
 
     # late: the solver takes longest to start, and a file that cannot be read does not need it
     from solver.analyse import analyse
     from solver.errors import SolverError
 
     try:
-        own = None if limits is None else limits.limits
-        results = analyse(reading.bracket, progress=progress, limits=own, refine=not quick)
+        own = None if known.limits is None else known.limits.limits
+        results = analyse(known.bracket, progress=progress, limits=own, refine=not known.pencil)
     except SolverError as error:
-        return replace(known, trouble=f"{name}: {_short(error)}; there is no verdict.")
-    judged = replace(known, results=results, findings=worst_first(about_file + tuple(results.findings)))
+        return replace(known, trouble=f"{known.file}: {_short(error)}; there is no verdict.")
+    findings = worst_first(known.file_findings + tuple(results.findings))
+    judged = replace(known, results=results, findings=findings)
     return replace(judged, exit_code=_CODE_OF[judged.verdict])
 
 

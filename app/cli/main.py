@@ -16,6 +16,7 @@ from typing import Annotated, Final, Literal
 
 import typer
 
+from app.cli.layout_commands import add_layout_commands
 from app.cli.page import complain, say
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
@@ -260,13 +261,16 @@ def _bundle(
     return run_bundle(out)
 
 
+add_layout_commands(commands)
+
 _COMMANDS: Final = (
     "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
-    "record",
+    "record", "compare", "ladder",
 )  # fmt: skip
 
 
 _NEEDED: Final = {
+    "compare": "bracket files: {name} compare FILE FILE",
     "record": "a bracket file: {name} record FILE",
     "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",
     "check": "a bracket file: {name} check FILE",

@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
+from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 
 BAD_USAGE: Final = 64
@@ -30,7 +31,7 @@ def take_picture(
     file: Path, out: Path, *, sheet: SheetName, size: str, theme: ThemeWord, view: ViewWord, scale: int
 ) -> int:
     """Draw a sheet of the window into a PNG file without any display; return the exit code."""
-    if trouble := missing_file_sentence(file) or _why_not_there(out):
+    if trouble := missing_file_sentence(file) or why_no_picture(out):
         complain(trouble)
         return BAD_USAGE
     pixels = _pixels(size)
@@ -50,14 +51,6 @@ def take_picture(
 def _window(part: str) -> ModuleType:
     """Return a part of the window, imported only now: the other commands need no Qt."""
     return importlib.import_module(f"app.window.{part}")
-
-
-def _why_not_there(out: Path) -> str:
-    if out.suffix.lower() != ".png":
-        return f"A picture is a PNG file and {out} is not named as one: end its name in .png"
-    if out.is_dir() or not out.parent.is_dir():
-        return f"The picture cannot be written to {out}: name a file in a folder that is there."
-    return ""
 
 
 def _pixels(size: str) -> tuple[int, int] | None:

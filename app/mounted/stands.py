@@ -26,7 +26,7 @@ def fitted(camera: Camera, shapes: Shapes, top_px: float) -> Camera:
 
 
 def fitting_places(shapes: Shapes) -> Floats:
-    """Return the places (n, 3) of plates, casing and what they are bolted with; of all there is without them."""
+    """Return the places (n, 3) of plates, casing and bolts; of all there is where there are none."""
     points = shapes.points(("plate", "casing", "bolt", "boss", "anchor"))
     return points if len(points) else shapes.points()
 
