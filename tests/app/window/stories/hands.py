@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -199,7 +199,15 @@ class WindowHand(Hand):
         (action,) = [a for a in menu.actions() if a.text() == words]
         action.trigger()
 
-    def wait_for_ink(self, timeout_ms: int = 180_000) -> Results:
+    def free_motions(self) -> str:
+        """What is said of free motions."""
+        return self.page.free_motions.accessibleName()
+
+    def wait_until(self, come: Callable[[], bool], timeout_ms: int = 60_000) -> None:
+        """Wait for something to come about."""
+        self.qtbot.waitUntil(come, timeout=timeout_ms)
+
+    def wait_for_ink(self, timeout_ms: int = 90_000) -> Results:
         """Wait until the stamp is in ink, and return the results."""
         self.qtbot.waitUntil(lambda: self.page.title_block.standing.state == "ink", timeout=timeout_ms)
         results = self.window.verdicts.results

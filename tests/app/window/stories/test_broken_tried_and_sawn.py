@@ -1,0 +1,122 @@
+"""A judged bracket broken and mended, tried with a bolt loose, folded and sawn, and judged by a worker that dies."""
+
+from __future__ import annotations
+
+import os
+import signal
+from pathlib import Path
+
+from app.window.judge import Judge
+from geometry.bracket_file import read_bracket
+from tests.app.window.stories.builds import IN_BAR, SAW, whole
+from tests.app.window.stories.hands import CTRL, WindowHand
+
+
+def test_a_hole_over_the_edge_is_found_and_undo_shows_the_ink_at_once(judged: WindowHand) -> None:
+    hand = judged
+    assert hand.stamp == "Verdict: pass"
+    before = hand.page.title_block.standing
+    hand.drag(IN_BAR["bar 2"], (101, 80))
+    assert hand.last_step == "move opening bar 2"
+    assert hand.stamp == "No verdict now: drawn since; it was pass"
+    hand.wait_until(lambda: bool(hand.view.marks().flags))
+    flag = hand.view.marks().flags[0]
+    assert flag.finding.severity == "stop"
+    hand.click_px(flag.box.center())
+    assert hand.view.note.isVisible()
+    assert "bar 2" in hand.view.note.accessibleName()
+    hand.wait_until(lambda: hand.page.title_block.standing.state == "ink")
+    assert hand.stamp == "No verdict"
+    hand.undo()
+    assert hand.bracket == whole()
+    assert hand.stamp == "Verdict: pass"
+    assert hand.page.title_block.standing == before
+    hand.wait_until(lambda: not hand.view.marks().flags)
+
+
+def test_a_loosened_bolt_is_answered_at_once_and_put_back(judged: WindowHand) -> None:
+    hand = judged
+    before = hand.page.title_block.standing
+    (balloon,) = [b for b in hand.view.marks().balloons if b.bolt == "4"]
+    hand.click_px(balloon.box.center())
+    hand.press_words("loosen 4")
+    hand.wait_until(lambda: hand.page.title_block.standing.state == "pencil")
+    assert hand.stamp == "No verdict yet: the figures so far are pencil"
+    assert "stress waits" in hand.page.title_block.standing.words
+    (row,) = [row for row in hand.page.parts_list.rows if row.row.key == "bolts 3"]
+    assert "1 slipped" in str(row.row.cells[-1])
+    assert hand.bracket == whole()
+    assert not hand.door.steps.canUndo()
+    hand.press_words("put back")
+    assert hand.stamp == "Verdict: pass"
+    assert hand.page.title_block.standing == before
+    hand.settle()
+    assert hand.page.title_block.standing == before
+
+
+def test_a_plate_sawn_in_two_racks_and_both_are_kept_in_one_file(judged: WindowHand, tmp_path: Path) -> None:
+    hand = judged
+    assert hand.stamp == "Verdict: pass"
+    assert hand.free_motions().startswith("No free motion")
+    held = hand.window.verdicts.results
+    assert held is not None
+    assert held.holds_to_nm is not None
+    hand.answers.named = "one piece"
+    hand.do("saw.keep")
+    hand.sheet_key("W")
+    hand.drag(*SAW)
+    assert hand.last_step == "saw plate plate"
+    assert len(hand.bracket.plates) == 2
+    assert [bolt.name for bolt in hand.bracket.bolts] == ["1", "2", "3", "4"]
+    assert {bolt.plate for bolt in hand.bracket.bolts} == {plate.name for plate in hand.bracket.plates}
+    assert hand.stamp == "No verdict now: drawn since; it was pass"
+    sawn = hand.wait_for_ink()
+    assert hand.stamp == "Verdict: fail"
+    assert sawn.holds_to_nm != held.holds_to_nm
+    assert "the casing turns about the shaft" in hand.free_motions()
+    in_two = hand.bracket.plates
+    hand.undo()
+    assert hand.stamp == "Verdict: pass"
+    assert hand.free_motions().startswith("No free motion")
+    hand.redo()
+    assert hand.stamp == "Verdict: fail"
+    hand.answers.save = tmp_path / "both.bracket.json"
+    hand.key("S", CTRL)
+    hand.settle()
+    assert hand.window.windowTitle() == "both"
+    kept = read_bracket(tmp_path / "both.bracket.json").bracket
+    assert kept is not None
+    assert kept.plates == in_two
+    hand.window.files.begin_blank()
+    assert hand.bracket.plates == ()
+    assert hand.window.files.open_path(tmp_path / "both.bracket.json")
+    assert hand.bracket.plates == in_two
+    hand.choose("saw.show", "one piece")
+    assert hand.bracket.plates == whole().plates
+    hand.wait_for_ink()
+    assert hand.stamp == "Verdict: pass"
+
+
+def test_a_worker_killed_while_it_judges_is_told_and_the_verdict_comes(judged: WindowHand) -> None:
+    hand = judged
+    said: list[str] = []
+    shares: list[float] = []
+    judge = hand.window.judge
+    assert isinstance(judge, Judge)
+    hand.window.verdicts.told.connect(said.append)
+    judge.progressed.connect(lambda _words, share: shares.append(share))
+    hand.type_field("S355", "plates", "plate", "material")
+    hand.wait_until(lambda: bool(shares))
+    assert hand.page.title_block.progress.isVisible()
+    line = judge._worker._line
+    assert line is not None
+    assert line.process.pid is not None
+    os.kill(line.process.pid, signal.SIGKILL)
+    hand.wait_until(lambda: bool(said))
+    assert said == ["The analysis stopped unexpectedly; it has been started again."]
+    assert hand.said == said[0]
+    hand.wait_for_ink()
+    assert hand.stamp == "Verdict: pass"
+    hand.undo()
+    assert hand.stamp == "Verdict: pass"
+    assert hand.bracket == whole()
