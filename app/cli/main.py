@@ -213,6 +213,26 @@ def _record(
     )
 
 
+@commands.command("paper")
+def _paper(
+    out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")],
+    sheet: Annotated[
+        Literal["measuring", "template", "drawing", "assembly", "proof"],
+        typer.Option(help="What to print."),
+    ],
+    file: Annotated[
+        Path | None,
+        typer.Argument(metavar="[FILE]", help="Bracket file; none for a blank measuring sheet."),
+    ] = None,
+    size: Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")] = "A4",
+    arm: Annotated[float, typer.Option(min=50, max=3000, help="Arm of the proof's lever, mm.")] = 500.0,
+) -> int:
+    """Write paper for the workshop and the proof in the car as PDF, 1:1; needs no display."""
+    from app.cli.paper_command import write
+
+    return write(file, out, sheet=sheet, size=size, arm_mm=arm)
+
+
 @commands.command("schema")
 def _schema(
     of: Annotated[SchemaOf, typer.Argument(metavar="[bracket|limits]", help="Kind of file.")] = "bracket",
@@ -270,6 +290,7 @@ _COMMANDS: Final = (
 
 
 _NEEDED: Final = {
+    "paper": "a sheet and a PDF to write: {name} paper FILE --sheet template -o OUT.pdf",
     "compare": "bracket files: {name} compare FILE FILE",
     "record": "a bracket file: {name} record FILE",
     "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",

@@ -1,1 +1,1 @@
-"""What is put on paper: pages and templates as PDF."""
+"""Paper for the workshop and the proof in the car. Content and layout know no Qt; `pdf` alone paints."""

@@ -1,0 +1,95 @@
+"""`paper`: what the workshop and the proof in the car need, as PDF."""
+
+from __future__ import annotations
+
+import datetime
+import importlib
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from app.cli.near_names import missing_file_sentence
+from app.cli.page import complain
+from app.cli.progress_line import live_progress
+from app.cli.stoppable import stoppable
+
+if TYPE_CHECKING:
+    from geometry.bracket import Bracket
+    from solver.results import Results
+
+BAD_USAGE = 64
+SheetWord = Literal["measuring", "template", "drawing", "assembly", "proof"]
+SizeWord = Literal["A4", "A3", "Letter"]
+_COMPUTED = ("drawing", "assembly", "proof")
+"""Sheets that show what was computed."""
+
+
+def write(file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm_mm: float) -> int:
+    """Write a sheet of a bracket file as PDF and return the exit code: 0 or 64."""
+    if trouble := _why_not(file, out, sheet):
+        complain(trouble)
+        return BAD_USAGE
+    bracket = _bracket(file)
+    if bracket is None:
+        return BAD_USAGE
+    results = _results(bracket, "" if file is None else file.name) if sheet in _COMPUTED else None
+    # Qt is imported only now: the other commands need none
+    paper = importlib.import_module("app.paper.paper_file")
+    pdf = importlib.import_module("app.paper.pdf")
+    job = importlib.import_module("app.paper.job").PaperJob(
+        bracket=bracket,
+        file="" if file is None else file.name,
+        date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+        paper=size,
+        results=results,
+    )
+    lever = importlib.import_module("app.paper.proof").Lever(arm_mm)
+    try:
+        paper.write_paper(job, sheet, out, lever)
+    except pdf.PaperError as error:
+        complain(str(error))
+        return BAD_USAGE
+    return 0
+
+
+def _why_not(file: Path | None, out: Path, sheet: SheetWord) -> str:
+    if file is None and sheet != "measuring":
+        return f"The {sheet} sheet needs a bracket file; only the measuring sheet comes blank."
+    if file is not None and (trouble := missing_file_sentence(file)):
+        return trouble
+    if out.suffix.lower() != ".pdf":
+        return f"Paper is a PDF file and {out} is not named as one: end its name in .pdf"
+    if out.is_dir() or not out.parent.is_dir():
+        return f"{out} cannot be written: name a file in a folder that is there."
+    return ""
+
+
+def _bracket(file: Path | None) -> Bracket | None:
+    """Return the bracket in the file, an empty one without a file; None after a complaint."""
+    if file is None:
+        from geometry.bracket import Bracket
+
+        return Bracket()
+    from geometry.bracket_file import read_bracket
+
+    reading = read_bracket(file)
+    if reading.bracket is None:
+        complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
+        return None
+    if stops := [s for s, f in zip(reading.sentences, reading.findings, strict=True) if f.severity == "stop"]:
+        complain(f"{file.name} can be read only in part, so nothing is printed of it: {stops[0]}")
+        return None
+    return reading.bracket
+
+
+def _results(bracket: Bracket, name: str) -> Results | None:
+    """Return what the analysis says; None, told in a sentence, where it cannot be made."""
+    from solver.analyse import analyse
+    from solver.errors import SolverError
+
+    with live_progress(name) as progress:
+        try:
+            return stoppable(partial(analyse, bracket, progress=progress))
+        except SolverError as error:
+            complain(f"{name}: {str(error).rstrip('.')}; the sheet is printed without a verdict.")
+            return None

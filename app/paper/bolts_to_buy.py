@@ -1,0 +1,149 @@
+"""How long a bolt to buy: what it clamps, what it must be screwed in or stand through, up to a length sold.
+
+Lengths sold are those of ISO 4014 and ISO 4017, nut heights those of ISO 4032 and, with a locking ring,
+ISO 7040; inch lengths by the eighth and the quarter and nuts of ASME B18.2.2. All from memory, to be
+verified.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
+from geometry.bracket import Bracket
+from geometry.casing import BossMetal
+from geometry.fixing import AtAnchor, AtBoss, Bolt
+from geometry.placing import BoltPlace, place_bolts
+
+SOURCE: Final = (
+    "lengths of ISO 4014 and ISO 4017, nuts of ISO 4032 and ISO 7040 (from memory, to be verified)"
+)
+_LENGTHS_MM: Final = (
+    8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160,
+    180, 200,
+)  # fmt: skip
+_NUT_MM: Final = {5: 4.7, 6: 5.2, 8: 6.8, 10: 8.4, 12: 10.8, 14: 12.8, 16: 14.8}
+_LOCKING_NUT_MM: Final = {5: 6.8, 6: 8.0, 8: 9.5, 10: 11.9, 12: 14.9, 14: 17.0, 16: 19.1}
+_NUT_OVER_D: Final = 0.9
+_LOCKING_NUT_OVER_D: Final = 1.25
+ENGAGED_OVER_D: Final[dict[BossMetal, float]] = {"steel": 1.0, "cast iron": 1.25, "cast aluminium": 2.0}
+"""Least thread engaged over the bolt's diameter (common practice, no source)."""
+STANDS_OUT_PITCHES: Final = 2.0
+"""A bolt stands out of its nut by two threads at least (common practice)."""
+BOTTOM_PITCHES: Final = 1.0
+"""It ends so far above the end of a boss's thread."""
+_INCH_MM: Final = 25.4
+
+
+@dataclass(frozen=True)
+class BoltToBuy:
+    """One bolt's length to buy."""
+
+    bolt: str
+    clamp_mm: float
+    beyond_mm: float
+    """What it must reach past what it clamps, at least."""
+    length_mm: float | None
+    """None where no length sold fits, or the file does not say enough."""
+    words: str
+    """How the length comes about, or why there is none."""
+
+
+def bolts_to_buy(bracket: Bracket) -> dict[str, BoltToBuy]:
+    """Return the length to buy of every bolt that can be placed, by its name."""
+    found: dict[str, BoltToBuy] = {}
+    for place in place_bolts(bracket):
+        if place.side != "head":
+            continue
+        bolt = bracket.bolt(place.bolt)
+        try:
+            size = bolt_size(bolt.size)
+        except UnknownBoltError:
+            continue
+        found[bolt.name] = _to_buy(bracket, bolt, size, place)
+    return found
+
+
+def length_words(length_mm: float, size: BoltSize) -> str:
+    """Return a length as it is sold: `M8 x 25`, or `5/16-18 x 1 1/4 in`."""
+    if size.system == "metric":
+        return f"{size.name} x {length_mm:g}"
+    eighths = round(length_mm / _INCH_MM * 8.0)
+    whole, rest = divmod(eighths, 8)
+    top, bottom = rest, 8
+    while top and top % 2 == 0:
+        top, bottom = top // 2, bottom // 2
+    text = " ".join(part for part in (str(whole) if whole else "", f"{top}/{bottom}" if top else "") if part)
+    return f"{size.name} x {text} in"
+
+
+def _to_buy(bracket: Bracket, bolt: Bolt, size: BoltSize, place: BoltPlace) -> BoltToBuy:
+    clamp = place.clamp_length_mm
+    if isinstance(bolt.joins, AtBoss):
+        return _in_boss(bracket, bolt, size, clamp)
+    if isinstance(bolt.joins, AtAnchor):
+        return BoltToBuy(
+            bolt.name,
+            clamp,
+            size.diameter_mm,
+            None,
+            f"clamps {clamp:.1f}, and the anchor's own thickness is not in the file: add that, and a nut's "
+            f"{_nut_mm(size, bolt):.1f} mm or a thread of {size.diameter_mm:g} mm",
+        )
+    nut = _nut_mm(size, bolt)
+    beyond = nut + STANDS_OUT_PITCHES * size.pitch_mm
+    kind = "locking nut" if _locking(bolt) else "nut"
+    words = f"clamps {clamp:.1f}, {kind} {nut:.1f}, two threads {STANDS_OUT_PITCHES * size.pitch_mm:.1f}"
+    return BoltToBuy(bolt.name, clamp, beyond, _sold(clamp + beyond, size), words)
+
+
+def _in_boss(bracket: Bracket, bolt: Bolt, size: BoltSize, clamp: float) -> BoltToBuy:
+    assert isinstance(bolt.joins, AtBoss)
+    assert bracket.casing is not None
+    boss = bracket.casing.boss(bolt.joins.boss)
+    engaged = ENGAGED_OVER_D[boss.metal] * size.diameter_mm
+    wanted = _sold(clamp + engaged, size)
+    words = f"clamps {clamp:.1f}, engages {engaged:.1f} in {boss.metal}"
+    if boss.depth_mm is None:
+        return BoltToBuy(
+            bolt.name, clamp, engaged, wanted, f"{words}; depth of thread unknown: measure it first"
+        )
+    room = boss.depth_mm - BOTTOM_PITCHES * size.pitch_mm
+    if wanted is not None and wanted <= clamp + room:
+        return BoltToBuy(bolt.name, clamp, engaged, wanted, words)
+    shorter = _sold(clamp + room, size, down=True)
+    if shorter is None or shorter <= clamp:
+        return BoltToBuy(
+            bolt.name, clamp, engaged, None, f"{words}; no length sold fits {boss.depth_mm:g} mm of thread"
+        )
+    return BoltToBuy(
+        bolt.name,
+        clamp,
+        engaged,
+        shorter,
+        f"clamps {clamp:.1f}; {boss.depth_mm:g} mm of thread leave it {shorter - clamp:.1f}, less than the "
+        f"{engaged:.1f} usual in {boss.metal}",
+    )
+
+
+def _locking(bolt: Bolt) -> bool:
+    return bolt.locking is not None and "nut" in bolt.locking.casefold()
+
+
+def _nut_mm(size: BoltSize, bolt: Bolt) -> float:
+    table, share = (_LOCKING_NUT_MM, _LOCKING_NUT_OVER_D) if _locking(bolt) else (_NUT_MM, _NUT_OVER_D)
+    if size.system == "metric":
+        return table[round(size.diameter_mm)]
+    return share * size.diameter_mm
+
+
+def _sold(least_mm: float, size: BoltSize, *, down: bool = False) -> float | None:
+    """Return the nearest length sold that is no shorter, or with `down` no longer; None if there is none."""
+    if size.system == "metric":
+        lengths = [float(mm) for mm in _LENGTHS_MM]
+    else:
+        eighths = [*range(3, 9), *range(10, 49, 2)]
+        lengths = [n / 8.0 * _INCH_MM for n in eighths]
+    fitting = [mm for mm in lengths if (mm <= least_mm + 1e-6 if down else mm >= least_mm - 1e-6)]
+    return (max(fitting) if down else min(fitting)) if fitting else None

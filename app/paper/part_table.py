@@ -1,0 +1,157 @@
+"""The parts list on paper after ISO 7573, bolts that are alike in one row with the length to buy. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from app.paper.bolts_to_buy import BoltToBuy, bolts_to_buy, length_words
+from app.paper.tables import Column, Table
+from app.wording.figures import figure, plain
+from geometry.bolt_tables import UnknownBoltError, bolt_size
+from geometry.bracket import Bracket
+from geometry.fixing import Bolt, RoundTube, Washer
+from geometry.flat_pattern import flat_pattern
+from geometry.flat_segments import ShapeError
+from geometry.materials import UnknownMaterialError, material
+from geometry.plate import Plate
+
+BLANK = "blank"
+
+
+def part_table(bracket: Bracket) -> Table:
+    """Return the parts list."""
+    columns = (
+        Column("item", 17),
+        Column("off", 9, right=True),
+        Column("part", 24),
+        Column("size, length to buy", 38),
+        Column("material, grade", 26),
+        Column("remark", 62),
+    )
+    rows = [*_plates(bracket), *_bolts(bracket), *_rest(bracket)]
+    return Table(columns, tuple(tuple(plain(cell) for cell in row) for row in rows), size_mm=2.3)
+
+
+def bought_words(bolt: Bolt, bought: BoltToBuy | None) -> str:
+    """Return a bolt with the length to buy, such as `M8 x 25`, and the file's own length if it differs."""
+    if bought is None or bought.length_mm is None:
+        return f"{bolt.size} x ?"
+    words = length_words(bought.length_mm, bolt_size(bolt.size))
+    if bolt.length_mm is not None and abs(bolt.length_mm - bought.length_mm) > 0.5:
+        words += f" (file: {bolt.length_mm:g} mm)"
+    return words
+
+
+def _plates(bracket: Bracket) -> Iterator[tuple[str, ...]]:
+    for number, plate in enumerate(bracket.plates, start=1):
+        folds = f"; {len(plate.folds)} fold{'s' if len(plate.folds) > 1 else ''}" if plate.folds else ""
+        mass = _mass_kg(bracket, plate)
+        yield (
+            f"P{number}",
+            "1",
+            f"plate {plate.name}",
+            f"{plate.thickness_mm:g} mm sheet{folds}",
+            plate.material or BLANK,
+            "" if mass is None else f"{figure(mass)} kg",
+        )
+
+
+def _bolts(bracket: Bracket) -> Iterator[tuple[str, ...]]:
+    bought = bolts_to_buy(bracket)
+    alike: dict[tuple[object, ...], list[Bolt]] = {}
+    for bolt in bracket.bolts:
+        one = bought.get(bolt.name)
+        key = (
+            bolt.size, bolt.grade, bolt.locking, bolt.tightening_nm, bolt.joins.to, repr(bolt.washer),
+            repr(bolt.spacer), bought_words(bolt, one), one.words if one else "",
+        )  # fmt: skip
+        alike.setdefault(key, []).append(bolt)
+    for bolts in alike.values():
+        first = bolts[0]
+        one = bought.get(first.name)
+        torque = BLANK if first.tightening_nm is None else f"{first.tightening_nm:g} N.m"
+        yield (
+            ", ".join(b.name for b in bolts),
+            f"{len(bolts)}",
+            f"bolt to {first.joins.to}",
+            bought_words(first, one),
+            first.grade or BLANK,
+            f"{torque}; locking: {first.locking or BLANK}" + (f"; {one.words}" if one else ""),
+        )
+        yield from _with_bolts(first, len(bolts))
+
+
+def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
+    try:
+        size = bolt_size(bolt.size)
+    except UnknownBoltError:
+        return
+    nut_side = bolt.joins.to == "hole"
+    if isinstance(bolt.washer, Washer):
+        washer = f"\u2300{bolt.washer.outer_mm:g} / {bolt.washer.inner_mm:g} x {bolt.washer.thickness_mm:g}"
+    elif bolt.washer == "standard":
+        washer = (
+            f"\u2300{size.washer_outer_mm:.3g} / {size.washer_inner_mm:.3g} x {size.washer_thickness_mm:.2g}"
+        )
+    else:
+        washer = ""
+    if washer:
+        off = count * (2 if nut_side else 1)
+        yield (
+            "",
+            f"{off}",
+            "washer",
+            washer,
+            "steel, 200 HV",
+            "under head and nut" if nut_side else "under the head",
+        )
+    if bolt.joins.to in ("hole", "dash bar"):
+        yield (
+            "",
+            f"{count}",
+            "nut",
+            size.name,
+            "as the bolt's grade",
+            "behind the wall" if not nut_side else "",
+        )
+    if bolt.spacer is not None:
+        s = bolt.spacer
+        yield (
+            "",
+            f"{count}",
+            "spacer",
+            f"\u2300{s.outer_mm:g} / {s.inner_mm:g} x {s.length_mm:g}",
+            s.material,
+            "",
+        )
+
+
+def _rest(bracket: Bracket) -> Iterator[tuple[str, ...]]:
+    if bracket.casing is not None:
+        yield ("C", "1", "casing", bracket.casing.name, "", f"{bracket.casing.mass_kg:g} kg")
+    bar = bracket.dash_bar
+    if bar is not None:
+        tube = bar.section
+        if isinstance(tube, RoundTube):
+            size = f"\u2300{tube.outer_mm:g} x {tube.wall_mm:g}"
+        else:
+            size = f"{tube.width_mm:g} x {tube.height_mm:g} x {tube.wall_mm:g}"
+        ends = " and ".join(sorted({end.kind for end in bar.ends}))
+        yield ("B", "1", bar.name, size, bar.material, f"ends {ends}")
+    for number, anchor in enumerate(bracket.anchors, start=1):
+        yield (
+            f"A{number}",
+            "1",
+            f"anchor {anchor.name}",
+            "",
+            anchor.metal,
+            f"taken as immovable: {anchor.word}",
+        )
+
+
+def _mass_kg(bracket: Bracket, plate: Plate) -> float | None:
+    try:
+        density = material(plate.material or "", bracket.materials).density_kg_m3
+        return flat_pattern(plate).mass_kg(plate.thickness_mm, density)
+    except (UnknownMaterialError, ShapeError):
+        return None

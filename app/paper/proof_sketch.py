@@ -1,0 +1,122 @@
+"""The lever, the mass and the dial gauge, from the wheel and from the side. No Qt."""
+
+from __future__ import annotations
+
+import math
+
+from app.paper.page import (
+    SMALL_MM,
+    Figure,
+    LineKind,
+    Mark,
+    Stroke,
+    Words,
+    arrow,
+    box,
+    circle,
+    dimension,
+    line,
+)
+
+
+def proof_sketch(
+    mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], rake_deg: float
+) -> Figure:
+    """Return both views; the gauge stands right of the shaft, above it, and at a station."""
+    return Figure(176.0, 78.0, (*_front(mass_kg, arm_mm, gauge_mm), *_side(rake_deg, gauge_mm)))
+
+
+def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
+    cx, cy, reach = 55.0, 36.0, 46.0
+    marks: list[Mark] = [
+        box(cx - 12, cy - 12, 24, 24, "thick"),
+        circle((cx, cy), 2.4, "thick"),
+        line((cx, cy - 26), (cx, cy + 20), kind="chain"),
+        box(cx - reach - 2, cy - 1.6, 2 * reach + 4, 3.2, "medium", grey=0.93),
+        circle((cx, cy), 2.4, "thick"),
+    ]
+    marks += _held_above(cx, cy)
+    marks += _mass((cx - reach, cy), mass_kg, "thick") + _mass((cx + reach, cy), None, "dashed")
+    y = cy + 32.0
+    marks += [line((cx, cy + 20), (cx, y + 1.5)), line((cx + reach, cy + 24), (cx + reach, y + 1.5))]
+    marks += dimension((cx, y), (cx + reach, y), f"{arm_mm:g}")
+    marks += [line((cx - reach, cy + 24), (cx - reach, y + 1.5))]
+    marks += dimension((cx - reach, y), (cx, y), f"{arm_mm:g}")
+    marks += _gauge(cx + 12.0, cy - 12.0)
+    marks += _couple_arrow(cx, cy)
+    words = f"tip on the casing, {gauge_mm[0]:.0f} from the shaft"
+    marks.append(Words(words, (cx + 22.0, cy - 27.5), SMALL_MM))
+    marks += [
+        Words("hang left", (cx - reach, cy - 5.0), SMALL_MM, "middle"),
+        Words("then right", (cx + reach - 2.0, cy - 5.0), SMALL_MM, "middle"),
+        Words("seen from the wheel", (cx, 76.5), SMALL_MM, "middle", italic=True),
+    ]
+    return marks
+
+
+def _held_above(cx: float, cy: float) -> list[Mark]:
+    return [
+        Stroke(((cx - 10, cy - 12), (cx - 10, cy - 26), (cx + 6, cy - 26), (cx + 6, cy - 12)), "medium"),
+        box(cx - 22, cy - 31, 40, 5, "medium"),
+        Words("dash bar", (cx - 24.0, cy - 27.5), SMALL_MM, "right"),
+        Words("bracket", (cx - 11.5, cy - 19.0), SMALL_MM, "right"),
+    ]
+
+
+def _mass(at: tuple[float, float], mass_kg: float | None, kind: LineKind) -> list[Mark]:
+    x, y = at
+    marks: list[Mark] = [line((x, y + 1.6), (x, y + 13), kind="thin" if mass_kg else "dashed")]
+    marks.append(box(x - 6, y + 13, 12, 9, kind))
+    if mass_kg:
+        marks.append(Words(f"{mass_kg:.1f} kg", (x, y + 18.6), SMALL_MM, "middle", bold=True))
+    return marks
+
+
+def _gauge(x: float, y: float) -> list[Mark]:
+    """Return a dial gauge standing on the car's body, its tip down on the casing's edge."""
+    return [
+        line((x - 1.5, y), (x - 1.5, y - 7)),
+        circle((x - 1.5, y - 0.8), 0.8, "thin", 0.0),
+        circle((x - 1.5, y - 11), 4.4, "medium", 1.0),
+        line((x - 1.5, y - 11), (x + 0.8, y - 14), kind="thin"),
+        Stroke(((x + 2.9, y - 11), (x + 14, y - 11), (x + 14, y - 4)), "medium"),
+        line((x + 9, y - 4), (x + 19, y - 4), kind="thick"),
+        *(line((x + 9 + 2 * k, y - 4), (x + 7.5 + 2 * k, y - 2.2), kind="hair") for k in range(6)),
+        Words("body of the car", (x + 21.0, y - 3.0), SMALL_MM),
+    ]
+
+
+def _couple_arrow(cx: float, cy: float) -> list[Mark]:
+    turns = [math.radians(200 + 14 * k) for k in range(8)]
+    places = tuple((cx + 8.0 * math.cos(t), cy - 8.0 * math.sin(t)) for t in turns)
+    return [Stroke(places, "medium"), arrow(places[-1], places[-2])]
+
+
+def _side(rake_deg: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
+    rake = math.radians(rake_deg)
+    ux, uy = math.cos(rake), -math.sin(rake)
+    x0, y0 = 126.0, 52.0
+
+    def at(along: float, off: float = 0.0) -> tuple[float, float]:
+        return (x0 + along * ux + off * uy, y0 + along * uy - off * ux)
+
+    def block(low: float, high: float, down: float, up: float, kind: LineKind) -> Stroke:
+        return Stroke((at(low, down), at(high, down), at(high, up), at(low, up)), kind, closed=True)
+
+    lever = at(24, 0)
+    return [
+        line(at(-8), at(48), kind="chain"),
+        block(2, 22, -9, 9, "thick"),
+        block(22, 23.5, 4, 24, "medium"),
+        circle(at(27, 24), 4.0, "medium"),
+        box(lever[0] - 1.6, lever[1] - 1.6, 3.2, 3.2, "medium", grey=0.93),
+        line(lever, (lever[0], lever[1] + 14)),
+        box(lever[0] - 5, lever[1] + 14, 10, 7, "thick"),
+        Words(f"gauge at z = {gauge_mm[2]:.0f}", at(-6, 17), SMALL_MM, "middle"),
+        line(at(-2, 15), at(20, 9.5)),
+        arrow(at(20, 9.5), at(-2, 15)),
+        Words("shaft free", at(46, -6), SMALL_MM, "middle"),
+        line((x0 - 8, y0 + 8 * 0.0), (x0 + 26, y0), kind="hair"),
+        Words(f"rake {rake_deg:g} deg", (x0 + 32.0, y0 + 0.8), SMALL_MM),
+        Words("seen from the side", (x0 + 22.0, 76.5), SMALL_MM, "middle", italic=True),
+    ]  # fmt: skip

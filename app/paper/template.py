@@ -1,0 +1,261 @@
+"""The cutting template: every plate 1:1, tiled where it is larger than the paper. No Qt."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from app.cutting.cut_lines import CutLines, cut_lines
+from app.paper.flat_marks import FlatMarks, flat_marks
+from app.paper.job import HASH_SHOWN, PaperJob
+from app.paper.page import SMALL_MM, Mark, Measure, Page, Stroke, Words, box, line, moved, paper_mm
+from app.paper.tables import wrapped
+from app.paper.tiles import OVERLAP_MM, Tile, shown, tiles_of
+from app.wording.figures import plain
+from geometry.plate import CutOut, Hole, Plate, Slot
+from solver.version import VERSION
+
+CHECK_MM: Final = 100.0
+"""Length of the check bars."""
+MARGIN_MM: Final = 9.0
+_FOOT_MM: Final = 34.0
+_BAR_MM: Final = 9.0
+"""Strip at the right edge for the upright check bar."""
+_ROUND_MM: Final = 3.0
+"""Room about the plate, for crosses and words."""
+_MOST_TILES: Final = 64
+
+
+class TemplateError(ValueError):
+    """A plate too large for a template on that paper, in a sentence."""
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    width_mm: float
+    height_mm: float
+
+    @property
+    def across_mm(self) -> float:
+        return self.width_mm - 2.0 * MARGIN_MM - _BAR_MM
+
+    @property
+    def up_mm(self) -> float:
+        return self.height_mm - 2.0 * MARGIN_MM - _FOOT_MM
+
+
+def template_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
+    """Return the template of every plate; ShapeError for an impossible one, TemplateError for a huge one."""
+    pages: list[Page] = []
+    for plate in job.bracket.plates:
+        pages += _plate_pages(job, plate, measure)
+    return tuple(pages)
+
+
+def _plate_pages(job: PaperJob, plate: Plate, measure: Measure) -> list[Page]:
+    lines = cut_lines(plate)
+    drawn = flat_marks(plate, lines)
+    marks = _drawing(drawn)
+    size = (drawn.width_mm + 2.0 * _ROUND_MM, drawn.height_mm + 2.0 * _ROUND_MM)
+    sheet, tiles = min(
+        (
+            (sheet, tiles_of(*size, sheet.across_mm, sheet.up_mm))
+            for sheet in (_Sheet(*paper_mm(job.paper, landscape=turned)) for turned in (False, True))
+        ),
+        key=lambda pair: len(pair[1]),
+    )
+    if len(tiles) > _MOST_TILES:
+        raise TemplateError(
+            f"Plate {plate.name} would take {len(tiles)} pages of {job.paper}: take a larger paper, or a"
+            " cutter's file."
+        )
+    return [
+        Page(
+            sheet.width_mm,
+            sheet.height_mm,
+            (
+                *moved(shown(marks, tile), (MARGIN_MM, MARGIN_MM)),
+                *moved(_written(plate, lines, drawn, tile, measure), (MARGIN_MM, MARGIN_MM)),
+                *_overlaps(sheet, tile, tiles),
+                *_check_bars(sheet),
+                *_foot(job, plate, sheet, tile, tiles, size, measure),
+            ),
+        )
+        for tile in tiles
+    ]
+
+
+def _drawing(drawn: FlatMarks) -> tuple[Mark, ...]:
+    """Return the plate's lines, the upper left of its room at nought."""
+    thin = [Stroke(s.places, "thin", closed=True) for s in (drawn.outline, *drawn.openings)]
+    crosses = [Stroke(s.places, "hair") for s in drawn.crosses]
+    folds = [Stroke(s.places, "chain") for _, s in drawn.folds]
+    return moved([*thin, *crosses, *folds], (_ROUND_MM, _ROUND_MM))
+
+
+def _written(
+    plate: Plate, lines: CutLines, drawn: FlatMarks, tile: Tile, measure: Measure
+) -> tuple[Mark, ...]:
+    """Return the words on one tile, each wholly within it: sizes beside holes, what to do at folds."""
+    marks: list[Mark] = []
+    for opening in plate.openings:
+        if not isinstance(opening, CutOut):
+            marks += _hole_words(opening, lines, tile, measure)
+    for name, stroke in drawn.folds:
+        words = next(fold.words for fold in lines.folds if fold.name == name)
+        for piece in shown(moved([stroke], (_ROUND_MM, _ROUND_MM)), tile):
+            if isinstance(piece, Stroke):
+                marks += _fold_words(words, piece, measure)
+    return tuple(marks)
+
+
+def _hole_words(opening: Hole | Slot, lines: CutLines, tile: Tile, measure: Measure) -> list[Mark]:
+    x = opening.centre_mm[0] - lines.box_mm[0] + _ROUND_MM - tile.x_mm
+    y = lines.box_mm[3] - opening.centre_mm[1] + _ROUND_MM - tile.y_mm
+    if not (0.0 < x < tile.width_mm and SMALL_MM < y < tile.height_mm):
+        return []
+    if opening.kind == "hole":
+        half, size = opening.diameter_mm / 2.0, f"\u2300{opening.diameter_mm:g}"
+    else:
+        half, size = opening.width_mm / 2.0, f"{opening.length_mm:g} x {opening.width_mm:g}"
+    words = plain(f"{size} {opening.name}")
+    long = measure(words, SMALL_MM, False)
+    aside = half * math.sqrt(0.5) + 0.8
+    right = x + aside + long < tile.width_mm - 1.0
+    if not right and x - aside - long < 1.0:
+        return []
+    at = (x + aside if right else x - aside, max(y - aside, SMALL_MM + 1.0))
+    return [Words(words, at, SMALL_MM, "left" if right else "right")]
+
+
+def _fold_words(words: str, piece: Stroke, measure: Measure) -> list[Mark]:
+    """Return a fold's words above the middle of a piece of its line, as many as have room there."""
+    (x0, y0), (x1, y1) = piece.places[0], piece.places[-1]
+    angle = math.degrees(math.atan2(-(y1 - y0), x1 - x0))
+    angle = angle - 180.0 if angle > 90.0 + 1e-6 else angle + 180.0 if angle <= -90.0 + 1e-6 else angle
+    shorter = words.split(":")[-1].split(",")[0].strip()
+    room = math.dist((x0, y0), (x1, y1)) - 2.0
+    words = next((w for w in (words, shorter) if measure(w, SMALL_MM, False) < room), "")
+    turn = math.radians(angle)
+    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    at = (middle[0] - 1.2 * math.sin(turn), middle[1] - 1.2 * math.cos(turn))
+    return [Words(words, at, SMALL_MM, "middle", angle_deg=angle)] if words else []
+
+
+def _overlaps(sheet: _Sheet, tile: Tile, tiles: tuple[Tile, ...]) -> list[Mark]:
+    """Return the border of the tile, and at each neighbour the line where that one begins, with marks."""
+    left, top = MARGIN_MM, MARGIN_MM
+    right, bottom = left + sheet.across_mm, top + sheet.up_mm
+    marks: list[Mark] = [box(left, top, sheet.across_mm, sheet.up_mm, "hair")]
+    by_place = {(t.row, t.column): t.name for t in tiles}
+    overlap = OVERLAP_MM
+    for step, x in ((-1, left + overlap), (1, right - overlap)):
+        if name := by_place.get((tile.row, tile.column + step)):
+            marks.append(line((x, top), (x, bottom), kind="dashed"))
+            edge = "ends" if step < 0 else "begins"
+            at = (x - 0.8 if step < 0 else x + SMALL_MM, bottom - 14.0)
+            marks.append(Words(f"sheet {name} {edge} here", at, SMALL_MM, angle_deg=90.0))
+            middle = x + step * overlap / 2.0
+            marks += [m for y in (top + 6.0, bottom - 6.0) for m in _cross(middle, y)]
+    for step, y in ((-1, top + overlap), (1, bottom - overlap)):
+        if name := by_place.get((tile.row + step, tile.column)):
+            marks.append(line((left, y), (right, y), kind="dashed"))
+            edge = "ends" if step < 0 else "begins"
+            at = (left + 14.0, y - 0.8 if step < 0 else y + SMALL_MM)
+            marks.append(Words(f"sheet {name} {edge} here", at, SMALL_MM))
+            middle = y + step * overlap / 2.0
+            marks += [m for x in (left + 6.0, right - 6.0) for m in _cross(x, middle)]
+    return marks
+
+
+def _cross(x: float, y: float) -> list[Mark]:
+    """Return a mark that must fall on its twin of the neighbouring sheet."""
+    diamond = Stroke(((x - 2.0, y), (x, y - 2.0), (x + 2.0, y), (x, y + 2.0)), "thin", closed=True)
+    return [
+        diamond,
+        line((x - 3.5, y), (x + 3.5, y), kind="hair"),
+        line((x, y - 3.5), (x, y + 3.5), kind="hair"),
+    ]
+
+
+def _check_bars(sheet: _Sheet) -> list[Mark]:
+    """Return a bar of exactly 100 mm along each axis."""
+    y = sheet.height_mm - MARGIN_MM - _FOOT_MM + 8.0
+    x = MARGIN_MM
+    upright = MARGIN_MM + sheet.across_mm + 5.0
+    bottom = MARGIN_MM + sheet.up_mm
+    return [
+        *_bar((x, y), (x + CHECK_MM, y)),
+        Words(f"{CHECK_MM:g} mm", (x + CHECK_MM / 2.0, y - 1.0), SMALL_MM, "middle"),
+        *_bar((upright, bottom), (upright, bottom - CHECK_MM)),
+        Words(
+            f"{CHECK_MM:g} mm", (upright - 1.0, bottom - CHECK_MM / 2.0), SMALL_MM, "middle", angle_deg=90.0
+        ),
+    ]
+
+
+def _bar(a: tuple[float, float], b: tuple[float, float]) -> list[Mark]:
+    ux, uy = (b[0] - a[0]) / CHECK_MM, (b[1] - a[1]) / CHECK_MM
+    marks: list[Mark] = [line(a, b, kind="thin")]
+    for mm in range(0, int(CHECK_MM) + 1, 10):
+        half = 2.5 if mm in (0, int(CHECK_MM)) else 1.0
+        x, y = a[0] + mm * ux, a[1] + mm * uy
+        marks.append(line((x - half * uy, y - half * ux), (x + half * uy, y + half * ux), kind="thin"))
+    return marks
+
+
+def _foot(
+    job: PaperJob,
+    plate: Plate,
+    sheet: _Sheet,
+    tile: Tile,
+    tiles: tuple[Tile, ...],
+    size: tuple[float, float],
+    measure: Measure,
+) -> list[Mark]:
+    left = MARGIN_MM
+    top = sheet.height_mm - MARGIN_MM - _FOOT_MM + 15.0
+    map_marks, map_width = _tile_map(tile, tiles, size, sheet)
+    width = sheet.width_mm - 2.0 * MARGIN_MM - map_width - 6.0
+    sheet_words = f"{plate.thickness_mm:g} mm {plate.material or 'material not stated'}"
+    head = f"Template 1:1, plate {plain(plate.name)}, {plain(sheet_words)}"
+    trim = " Trim one sheet at its border and lay it on the dashed line of the next: the diamonds must meet."
+    rows = [
+        f"Sheet {tile.name}, of {len(tiles)}. Seen from the front. Print at 100 % (actual size) and measure"
+        " both bars: if either is not 100 mm, do not cut.",
+        "Crosses: centre-punch. Chain line: fold, up is toward you." + (trim if len(tiles) > 1 else ""),
+        "  \u00b7  ".join(
+            (job.title, f"Holdsquare {VERSION}", f"input hash {job.input_hash[:HASH_SHOWN]}", job.date)
+        ),
+    ]
+    marks: list[Mark] = [Words(head, (left, top), 3.4, bold=True)]
+    y = top + 4.4
+    for row in rows:
+        for words in wrapped(row, width, 2.3, measure):
+            marks.append(Words(words, (left, y), 2.3))
+            y += 3.1
+    return [*marks, *map_marks]
+
+
+def _tile_map(
+    tile: Tile, tiles: tuple[Tile, ...], size: tuple[float, float], sheet: _Sheet
+) -> tuple[tuple[Mark, ...], float]:
+    """Return the map of the tiles, this one grey, over the plate's block, and how wide it is."""
+    low_x, low_y = min(t.x_mm for t in tiles), min(t.y_mm for t in tiles)
+    high_x = max(t.x_mm + t.width_mm for t in tiles)
+    high_y = max(t.y_mm + t.height_mm for t in tiles)
+    scale = min(44.0 / (high_x - low_x), (_FOOT_MM - 4.0) / (high_y - low_y))
+    width, height = (high_x - low_x) * scale, (high_y - low_y) * scale
+    marks: list[Mark] = []
+    for one in sorted(tiles, key=lambda t: t is not tile):
+        at = ((one.x_mm - low_x) * scale, (one.y_mm - low_y) * scale)
+        fill = {"grey": 0.8} if one is tile else {}
+        marks.append(box(*at, one.width_mm * scale, one.height_mm * scale, "thin", **fill))
+        middle = (at[0] + one.width_mm * scale / 2.0, at[1] + one.height_mm * scale / 2.0 + 1.0)
+        marks.append(
+            Words(one.name, middle, min(2.8, 0.5 * one.height_mm * scale), "middle", bold=one is tile)
+        )
+    marks.append(box(-low_x * scale, -low_y * scale, size[0] * scale, size[1] * scale, "medium"))
+    by = (sheet.width_mm - MARGIN_MM - width, sheet.height_mm - MARGIN_MM - height)
+    return moved(marks, by), width
