@@ -333,5 +333,13 @@ def _add(part: Floats, where: Ints, own: int, panel: Floats, left: Floats) -> No
             target[row - shift : row - shift + d - c, columns] += part[c:d, a:b]
 
 
-_CORES = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else (os.cpu_count() or 1)
+def _cores() -> int:
+    """Return the threads to work with: HOLDSQUARE_CORES where several analyses run side by side, else all."""
+    told = os.environ.get("HOLDSQUARE_CORES", "")
+    if told.isdecimal() and int(told) > 0:
+        return int(told)
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else (os.cpu_count() or 1)
+
+
+_CORES = _cores()
 _BLAS = ThreadpoolController().select(user_api="blas")

@@ -20,6 +20,14 @@ def data_place() -> Path:
     return Path(named).absolute() if named else platformdirs.user_data_path("holdsquare", appauthor=False)
 
 
+def cache_place() -> Path:
+    """Return where what can be worked out again is kept, or would be; it may be deleted at any time."""
+    named = os.environ.get(OVERRIDE, "").strip()
+    if named:
+        return Path(named).absolute() / "cache"
+    return platformdirs.user_cache_path("holdsquare", appauthor=False)
+
+
 def data_folder() -> Path:
     """Return the folder, made if need be; FilesError if it cannot be."""
     return made(data_place())
