@@ -226,7 +226,10 @@ def _of_ends(bracket: Bracket) -> list[Loosening]:
         alone = column.but(held_by="nothing", bearings=(), mount=None)
         found.append(
             Loosening(
-                f"{what} said to hold the column as well", "column", "none of it", bracket.but(column=alone)
+                f"{what} said to hold the column as well",
+                "column",
+                "nothing else holding it",
+                bracket.but(column=alone),
             )
         )
     return found

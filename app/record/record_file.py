@@ -48,6 +48,13 @@ def record_path_of(bracket_path: Path) -> Path:
     return bracket_path.with_name(name + SUFFIX)
 
 
+def record_named(path: Path) -> Path:
+    """Return a path with the ending of a record file."""
+    if path.name.endswith(SUFFIX):
+        return path
+    return path.with_name(path.name.removesuffix(".json").removesuffix(".record") + SUFFIX)
+
+
 def read_record(path: Path | str) -> RecordReading:
     """Return the record in a file, as far as it is sound, and every finding about it. Never raises."""
     path = Path(path)

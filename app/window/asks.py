@@ -7,11 +7,16 @@ from typing import Final, Literal
 
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
 
+from app.record.record_file import SUFFIX as RECORD_SUFFIX
+from app.record.record_file import record_named
 from geometry.bracket_file import SUFFIX
 
 _BRACKETS: Final = f"Bracket files (*{SUFFIX} *.json)"
 _DRAWINGS: Final = "Drawings with closed loops (*.dxf *.svg)"
 _PHOTOGRAPHS: Final = "Photographs and scans (*.png *.jpg *.jpeg *.webp *.bmp *.tif *.tiff)"
+_RECORDS: Final = f"Records (*{RECORD_SUFFIX})"
+_PROFILES: Final = "Limits and profiles (*.json)"
+_PDF: Final = "PDF pages (*.pdf)"
 _PNG: Final = "PNG pictures (*.png)"
 
 Leaving = Literal["save", "leave", "stay"]
@@ -44,6 +49,31 @@ class Asks:
         """Return where to write a picture of the sheet."""
         name, _ = QFileDialog.getSaveFileName(self._window, "Picture of the sheet", str(suggested), _PNG)
         return Path(name).with_suffix(".png") if name else None
+
+    def photographs_to_take(self, folder: Path) -> list[Path]:
+        """Return photographs to put into a record."""
+        names, _ = QFileDialog.getOpenFileNames(
+            self._window, "Photographs for the record", str(folder), f"{_PHOTOGRAPHS};;All files (*)"
+        )
+        return [Path(name) for name in names]
+
+    def profile_to_open(self, folder: Path) -> Path | None:
+        """Return the file with a certifier's own limits."""
+        return self._open("Judge under the profile in a file", folder, _PROFILES)
+
+    def record_to_open(self, folder: Path) -> Path | None:
+        """Return the record to go on with."""
+        return self._open("Take up a record", folder, _RECORDS)
+
+    def where_to_save_record(self, suggested: Path) -> Path | None:
+        """Return where to save a record, with the ending of a record file."""
+        name, _ = QFileDialog.getSaveFileName(self._window, "Save the record", str(suggested), _RECORDS)
+        return record_named(Path(name)) if name else None
+
+    def where_to_put_page(self, suggested: Path) -> Path | None:
+        """Return where to write a page as PDF."""
+        name, _ = QFileDialog.getSaveFileName(self._window, "Page to write", str(suggested), _PDF)
+        return Path(name).with_suffix(".pdf") if name else None
 
     def leave_unsaved(self, title: str) -> Leaving:
         """Return what to do with work that was not saved before it goes from the window."""

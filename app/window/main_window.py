@@ -22,12 +22,14 @@ from app.window.door import Door
 from app.window.file_desk import FileDesk
 from app.window.forms.form import Form
 from app.window.help_page import HelpPage
+from app.window.inspection.desk import Computes
 from app.window.judge import Judge
 from app.window.looks import dress
 from app.window.menu_corner import MenuCorner
 from app.window.menus import Menus
 from app.window.page_edges import PageEdges
 from app.window.pointer_down import PointerDown
+from app.window.record_page import RecordPage
 from app.window.seeing import Seeing
 from app.window.space_key import SpaceKey
 from app.window.starts import Starts
@@ -46,14 +48,23 @@ class Page:
     widget_of: Callable[[MainWindow], QWidget]
 
 
-PAGES: Final[tuple[Page, ...]] = (Page("Bracket", lambda window: window.page.sheet),)
+PAGES: Final[tuple[Page, ...]] = (
+    Page("Bracket", lambda window: window.page.sheet),
+    Page("Record", lambda window: window.record),
+)
 """A page that is there has its edge at the right; no other has."""
 
 
 class MainWindow(QMainWindow):
     """Makes the parts and lets them hear of one another; what they do is theirs."""
 
-    def __init__(self, settings: Settings, judge: Judges | None = None, asks: Asks | None = None) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        judge: Judges | None = None,
+        asks: Asks | None = None,
+        inspector: Computes | None = None,
+    ) -> None:
         super().__init__()
         self.door = Door(Bracket(), self)
         self.seeing = Seeing(settings, self)
@@ -65,6 +76,7 @@ class MainWindow(QMainWindow):
         self.keeper = WorkKeeper(self.door, self.files, self)
         self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
         self.edits = BracketEdits(self.door, asks, self)
+        self.record: RecordPage = RecordPage(asks, self.seeing, inspector)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
         for page in PAGES:
@@ -136,12 +148,13 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask about work that was not saved; then end the worker."""
-        if not self.files.may_leave():
+        if not (self.files.may_leave() and self.record.may_leave()):
             event.ignore()
             return
         self.files.leave()
         self.keeper.leave()
         self.judge.stop()
+        self.record.leave()
         event.accept()
 
     def _listen(self) -> None:
@@ -155,6 +168,9 @@ class MainWindow(QMainWindow):
         self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
         self.page.start_asked.connect(self._start)
         self.page.form_asked.connect(self.starts.form_for)
+        self.record.sheet_wanted.connect(
+            lambda: self.record.look_at_sheet(self.door.bracket, self.files.path)
+        )
         self._pointer.held.connect(self.judge.set_hold)
         self.files.opened.connect(self.verdicts.forget)
         self.files.named.connect(self._name)
@@ -184,6 +200,7 @@ class MainWindow(QMainWindow):
         self.edges.set_theme(theme)
         self._frame.set_theme(theme)
         self._help.set_theme(theme)
+        self.record.set_theme(theme)
         self.page.set_theme(theme)
 
 

@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 from app.record.record import Item, ItemState
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import Entry, leaf_style, plain_label
-from app.window.lists.caption import Caption
+from app.window.inspection.sides import Entry, LeafCaption, leaf_style, plain_label
+from app.window.lists.caption import thin_bar
 
 STATES: Final[tuple[ItemState, ...]] = ("open", "met", "not met", "not applicable")
 _SHORT: Final = {"open": "open", "met": "met", "not met": "not met", "not applicable": "n/a"}
@@ -47,7 +47,7 @@ class CheckLeaf(QWidget):
         self._keys = plain_label(
             self.tr("Keys: M met, N not met, A not applicable, O open, R remark; arrows go from line to line")
         )
-        self._caption = Caption(self.tr("remark on this line"), theme)
+        self._caption = LeafCaption(self.tr("remark on this line"), theme)
         self.remark = Entry(self.tr("Remark on this line"), self._set_remark)
         self.lines.remark_wanted.connect(self.remark.setFocus)
         column = QVBoxLayout(self)
@@ -114,6 +114,7 @@ class _Lines(QListWidget):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._drawn.theme = theme
+        self.verticalScrollBar().setStyleSheet(thin_bar(theme))
         self.viewport().update()
 
     def show_items(self, items: tuple[Item, ...]) -> None:

@@ -12,8 +12,7 @@ from PySide6.QtWidgets import QGridLayout, QPlainTextEdit, QRadioButton, QVBoxLa
 from app.record.record import HASH_WORDS, DecisionWord
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import Entry, leaf_style, plain_label
-from app.window.lists.caption import Caption
+from app.window.inspection.sides import Entry, LeafCaption, leaf_style, plain_label
 
 DECISIONS: Final[tuple[tuple[DecisionWord, str], ...]] = (
     ("undecided", "Undecided"),
@@ -39,7 +38,7 @@ class DecisionLeaf(QWidget):
             lambda t: self._put(reason=t),
         )
         self.remarks = _Words(self.tr("Remarks"), lambda t: self._put(remarks=t))
-        self._captions: list[Caption] = []
+        self._captions: list[LeafCaption] = []
         self._hash = plain_label(HASH_WORDS)
         self._why = plain_label()
         grid = QGridLayout()
@@ -78,7 +77,7 @@ class DecisionLeaf(QWidget):
     def _captioned(
         self, grid: QGridLayout, row: int, column: int, words: str, entry: QWidget, theme: Theme
     ) -> None:
-        caption = Caption(words, theme)
+        caption = LeafCaption(words, theme)
         caption.setBuddy(entry)
         self._captions.append(caption)
         grid.addWidget(caption, row, column)

@@ -104,11 +104,11 @@ class MeasuredLeaf(QWidget):
         drawn = plain_label(row.drawn, wrapped=False)
         drawn.setStyleSheet(f"color: {self._theme.pencil};")
         self._pencilled.append(drawn)
-        told = f"{row.words}, {row.drawn}" if row.drawn else row.words
+        told = f"{row.words}, drawn {row.drawn}" if row.drawn else row.words
         entry = Entry(f"{row.section}: {told}", lambda text: self._put(number, text))
-        entry.setMinimumWidth(86)
+        entry.setMinimumWidth(90)
         label = plain_label(row.words, wrapped=False)
-        label.setMaximumWidth(220)
+        label.setMaximumWidth(200)
         label.setToolTip("")
         grid.addWidget(label, line, column)
         grid.addWidget(drawn, line, column + 1)

@@ -64,7 +64,7 @@ def _thicknesses(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
 
     return [
         Row(
-            "Thickness as built", f"{plate.name}", f"drawn {shown(plate.thickness_mm, 'mm', inch)}",
+            "Thickness, drawn and as built", f"{plate.name}", shown(plate.thickness_mm, "mm", inch),
             shown(have[plate.name], "mm", inch) if plate.name in have else "", put(plate.name),
         )
         for plate in bracket.plates
@@ -88,7 +88,7 @@ def _torques(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
         drawn = "torque blank" if bolt.tightening_nm is None else shown(bolt.tightening_nm, "N.m", inch)
         stands = shown(have[bolt.name], "N.m", inch) if bolt.name in have else ""
         words = f"bolt {bolt.name}, {bolt.size} {bolt.grade or 'grade blank'}"
-        rows.append(Row("Bolt torque", words, f"drawn {drawn}", stands, put(bolt.name)))
+        rows.append(Row("Bolt torque, drawn and as found", words, drawn, stands, put(bolt.name)))
     return rows
 
 
@@ -112,9 +112,9 @@ def _holes(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
                 at = have.get((plate.name, opening.name))
                 rows.append(
                     Row(
-                        "Hole places, x; y in the flat pattern",
+                        "Places of holes in the flat pattern, x; y, drawn and as built",
                         f"{opening.name} of {plate.name}",
-                        f"drawn {_place_words(opening.centre_mm, inch)}",
+                        _place_words(opening.centre_mm, inch),
                         "" if at is None else _place_words(at, inch),
                         put(plate.name, opening.name),
                     )
@@ -212,7 +212,7 @@ def _proof_words(value: Any, unit: str, inch: bool) -> str:  # noqa: ANN401 - a 
         return shown(value, unit, inch)
     if unit == "direction":
         return "; ".join(f"{part:g}" for part in value)
-    return "; ".join(shown(part, "mm", inch) for part in value)
+    return _place_words(value, inch)
 
 
 def _measured(record: Record, **changes: object) -> Record:
@@ -232,5 +232,7 @@ def _parts(text: str, count: int, what: str, *, inch: bool) -> tuple[float, ...]
     return tuple(entered(part, "mm", bare="in" if inch else "mm") for part in parts)
 
 
-def _place_words(at: tuple[float, float], inch: bool) -> str:
-    return "; ".join(shown(value, "mm", inch) for value in at)
+def _place_words(at: tuple[float, ...], inch: bool) -> str:
+    if inch:
+        return "; ".join(shown(value, "mm", inch) for value in at)
+    return "; ".join(f"{round(value, 3):g}" for value in at)

@@ -14,8 +14,7 @@ from app.record.photographs import photograph_of, picture_of, with_photograph, w
 from app.record.record import Photograph, Record
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import Entry, leaf_style, plain_label
-from app.window.lists.caption import Caption
+from app.window.inspection.sides import Entry, LeafCaption, leaf_style, plain_label
 
 _ICON = QSize(200, 150)
 
@@ -46,7 +45,7 @@ class PhotoLeaf(QWidget):
         self.list.setAcceptDrops(False)
         self.list.setAccessibleName(self.tr("Photographs"))
         self.list.currentItemChanged.connect(lambda *_: self._show_words())
-        self._caption = Caption(self.tr("what it shows"), theme)
+        self._caption = LeafCaption(self.tr("what it shows"), theme)
         self.words = Entry(self.tr("What the photograph shows"), self._set_words)
         choose = QPushButton(self.tr("Choose photographs…"))
         choose.clicked.connect(self.choose_wanted)
@@ -121,7 +120,9 @@ class PhotoLeaf(QWidget):
     def _icon(self, photograph: Photograph) -> QIcon:
         known = self._icons.get(photograph.jpeg)
         if known is None:
-            known = QIcon(_pixmap(photograph))
+            pixmap = _pixmap(photograph)
+            known = QIcon(pixmap)
+            known.addPixmap(pixmap, QIcon.Mode.Selected)  # else it is tinted where it is stood on
             self._icons = {p.jpeg: self._icons[p.jpeg] for p in self._shown if p.jpeg in self._icons}
             self._icons[photograph.jpeg] = known
         return known

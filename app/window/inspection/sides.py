@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 
 from app.theme import Theme
+from app.window.lists.caption import small
 
 
 def plain_label(text: str = "", *, wrapped: bool = True) -> QLabel:
@@ -35,6 +36,20 @@ def leaf_style(theme: Theme) -> str:
         f"QRadioButton:focus {{ background: {theme.plate_back}; }}"
         f"QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.ground}; border: none; }}"
     )
+
+
+class LeafCaption(QLabel):
+    """The small grey words over an entry of a leaf."""
+
+    def __init__(self, text: str, theme: Theme) -> None:
+        super().__init__(text)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setFont(small(self.font(), 0.92))
+        self.set_theme(theme)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self.setStyleSheet(f"color: {theme.pencil}; background: transparent;")
 
 
 class Entry(QLineEdit):

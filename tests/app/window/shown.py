@@ -6,13 +6,17 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from PySide6.QtCore import QCoreApplication, QEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Signal
 from pytestqt.qtbot import QtBot
 
 from app.files.settings import Settings
+from app.record.profile import Profile
+from app.record.record import Record
 from app.window.asks import Asks, Leaving
 from app.window.main_window import MainWindow
 from app.window.still_judge import StillJudge
+from geometry.bracket import Bracket
+from geometry.finding import Finding
 
 
 class Answers(Asks):
@@ -42,6 +46,23 @@ class Answers(Asks):
     def where_to_put_picture(self, suggested: Path) -> Path | None:
         return self.save
 
+    def photographs_to_take(self, folder: Path) -> list[Path]:
+        return [] if self.open is None else [self.open]
+
+    def profile_to_open(self, folder: Path) -> Path | None:
+        return self.open
+
+    def record_to_open(self, folder: Path) -> Path | None:
+        return self.open
+
+    def where_to_save_record(self, suggested: Path) -> Path | None:
+        self.asked.append(f"save record as {suggested.name}")
+        return self.save
+
+    def where_to_put_page(self, suggested: Path) -> Path | None:
+        self.asked.append(f"page {suggested.name}")
+        return self.save
+
     def leave_unsaved(self, title: str) -> Leaving:
         self.asked.append(f"leave {title}")
         return self.leaving
@@ -54,11 +75,30 @@ class Answers(Asks):
         return self.named or suggested
 
 
+class StillInspector(QObject):
+    """Computes nothing by itself for the record; what the test gives it is what it tells."""
+
+    judged = Signal(object)
+    progressed = Signal(str, float)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.asked: list[tuple[Bracket, Record, Profile]] = []
+
+    def judge(
+        self, bracket: Bracket, record: Record, profile: Profile, file_findings: tuple[Finding, ...]
+    ) -> None:
+        self.asked.append((bracket, record, profile))
+
+    def stop(self) -> None:
+        pass
+
+
 @contextmanager
 def window_shown(qtbot: QtBot, *, look: str = "paper") -> Iterator[tuple[MainWindow, Answers, StillJudge]]:
     """Yield a window with an empty sheet, the answers it will get, and its judge."""
     judge, answers = StillJudge(), Answers()
-    window = MainWindow(Settings.model_validate({"look": look}), judge, answers)
+    window = MainWindow(Settings.model_validate({"look": look}), judge, answers, StillInspector())
     window.resize(1280, 720)
     window.show()
     window.verdicts.begin()

@@ -1,0 +1,266 @@
+"""The page of the record: somebody's bracket, read only, with its claim, the check-list and the decision."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+
+from app.paper.record_page import PaperNotWritten, write_page
+from app.record.letter import PaperSheet
+from app.record.open_items import OpenItem
+from app.record.record_file import SUFFIX
+from app.theme import Theme
+from app.window.asks import Asks
+from app.window.inspection.check_leaf import CheckLeaf
+from app.window.inspection.decision_leaf import DecisionLeaf
+from app.window.inspection.desk import Computes, InspectionDesk
+from app.window.inspection.inspection_judge import InspectionJudge
+from app.window.inspection.measured_leaf import MeasuredLeaf
+from app.window.inspection.open_side import OpenSide
+from app.window.inspection.photo_leaf import PhotoLeaf
+from app.window.inspection.reading_leaves import BracketLeaf, ComparisonLeaf
+from app.window.lists.caption import Link
+from app.window.said_line import SaidLine
+from app.window.seeing import Seeing
+from geometry.bracket import Bracket
+
+_LEAVES: Final = ("Comparison", "Bracket", "Check-list", "Measured", "Photographs", "Decision")
+_KEYS: Final = {"save": "Ctrl+S", "open": "Ctrl+O", "undo": "Ctrl+Z", "redo": "Ctrl+Shift+Z"}
+_SIDE_PX: Final = 400
+
+
+class RecordPage(QWidget):
+    """Holds the inspection; nothing of the bracket's file is ever written from here."""
+
+    sheet_wanted = Signal()
+    """The bracket on the sheet is to be inspected, if nobody else's is."""
+
+    def __init__(self, asks: Asks, seeing: Seeing, judge: Computes | None = None) -> None:
+        super().__init__()
+        self._asks = asks
+        look = seeing.theme
+        self.desk = InspectionDesk(InspectionJudge(self) if judge is None else judge, self)
+        self._others = False
+        """Whether a file was opened here, so that the sheet's bracket no longer counts."""
+        self.side = OpenSide(self.desk, look)
+        self.comparison = ComparisonLeaf(self.desk, look)
+        self.bracket = BracketLeaf(self.desk, look)
+        self.check_list = CheckLeaf(self.desk, look)
+        self.measured = MeasuredLeaf(self.desk, look)
+        self.photographs = PhotoLeaf(self.desk, look)
+        self.decision = DecisionLeaf(self.desk, look)
+        self.said = SaidLine(look)
+        self._leaves = QStackedWidget()
+        for leaf in self._all_leaves:
+            self._leaves.addWidget(leaf)
+        self._links = [Link(self.tr(words), look) for words in _LEAVES]
+        self._doings = [
+            (Link(self.tr(words), look), do)
+            for words, do in (
+                ("Open somebody's bracket…", self.open),
+                ("Take up a record…", self.open_record),
+                ("Judge under a profile…", self.open_profile),
+                ("Save record…", self.save_as),
+                ("Letter of open items…", self.write_letter),
+                ("Sheet for the car…", self.write_sheet),
+            )
+        ]
+        self._lay_out()
+        self._listen(seeing)
+        self.turn_to(0)
+        self.set_theme(look)
+
+    @property
+    def leaf(self) -> str:
+        """Return the words of the leaf that lies on top."""
+        return _LEAVES[self._leaves.currentIndex()]
+
+    def turn_to(self, place: int) -> None:
+        """Lay a leaf on top, by its place."""
+        self._leaves.setCurrentIndex(place)
+        for number, link in enumerate(self._links):
+            link.say(_LEAVES[number], self.tr(_LEAVES[number]), strong=number == place)
+
+    def look_at_sheet(self, bracket: Bracket, path: Path | None) -> None:
+        """Inspect the bracket on the sheet, unless somebody else's is inspected already."""
+        same = self.desk.bracket == bracket and self.desk.path == path
+        if not self._others and not same and self.may_leave():
+            self.desk.look_at(bracket, path)
+
+    def open(self) -> None:
+        """Ask for somebody's bracket file and open it, to be read only."""
+        path = self._asks.bracket_to_open(self._folder())
+        if path is not None:
+            self.open_path(path)
+
+    def open_path(self, path: Path) -> None:
+        """Open somebody's bracket file, to be read only."""
+        if self.may_leave() and self.desk.open_path(path):
+            self._others = True
+            self.turn_to(0)
+
+    def open_record(self) -> None:
+        """Ask for a record and go on with it."""
+        path = self._asks.record_to_open(self._folder())
+        if path is not None and self.may_leave():
+            self.desk.open_record(path)
+            self.desk.compute()
+
+    def open_profile(self) -> None:
+        """Ask for a profile and judge under it."""
+        path = self._asks.profile_to_open(self._folder())
+        if path is not None:
+            self.desk.take_profile(path)
+
+    def save(self) -> bool:
+        """Save the record where it is kept, or ask; return whether it was saved."""
+        self.setFocus()  # what is being typed is taken first
+        path = self.desk.record_path
+        return self.desk.save(path) if path is not None and path.is_file() else self.save_as()
+
+    def save_as(self) -> bool:
+        """Ask where to save the record, and save it there; return whether it was saved."""
+        self.setFocus()
+        suggested = self.desk.record_path or self._folder() / f"bracket{SUFFIX}"
+        path = self._asks.where_to_save_record(suggested)
+        return path is not None and self.desk.save(path)
+
+    def may_leave(self) -> bool:
+        """Return whether the record may go: it is saved, or is not wanted."""
+        if not self.desk.has_unsaved_work:
+            return True
+        answer = self._asks.leave_unsaved(f"The record of {self.desk.record.title or 'this bracket'}")
+        return answer == "leave" or (answer == "save" and self.save())
+
+    def leave(self) -> None:
+        """End what computes."""
+        self.desk.leave()
+
+    def write_letter(self) -> None:
+        """Ask where to write the letter of open items, and write it."""
+        self._write(self.desk.letter(), "letter")
+
+    def write_sheet(self) -> None:
+        """Ask where to write the sheet for the car, and write it."""
+        self._write(self.desk.car_sheet(), "car_sheet")
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        for leaf in self._all_leaves:
+            leaf.set_theme(theme)
+        self.side.set_theme(theme)
+        self.said.set_theme(theme)
+        for link in self._links:
+            link.set_theme(theme)
+        for link, _ in self._doings:
+            link.set_theme(theme)
+
+    def event(self, event: QEvent) -> bool:
+        """Keep saving, opening and undo for the record while this page lies on top."""
+        overrides = event.type() == QEvent.Type.ShortcutOverride
+        if overrides and isinstance(event, QKeyEvent) and self._asked(event) is not None:
+            event.accept()
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Save the record, open a bracket to inspect, undo and redo."""
+        doings = {"save": self.save, "open": self.open, "undo": self.desk.undo, "redo": self.desk.redo}
+        asked = self._asked(event)
+        if asked is None:
+            super().keyPressEvent(event)
+        else:
+            doings[asked]()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Take up the bracket on the sheet."""
+        super().showEvent(event)
+        self.sheet_wanted.emit()
+        self.setFocus()
+
+    @property
+    def _all_leaves(
+        self,
+    ) -> tuple[ComparisonLeaf, BracketLeaf, CheckLeaf, MeasuredLeaf, PhotoLeaf, DecisionLeaf]:
+        return (
+            self.comparison, self.bracket, self.check_list, self.measured, self.photographs, self.decision,
+        )  # fmt: skip
+
+    def _asked(self, event: QKeyEvent) -> str | None:
+        pressed = QKeySequence(event.keyCombination())
+        return next((name for name, keys in _KEYS.items() if pressed == QKeySequence(keys)), None)
+
+    def _lay_out(self) -> None:
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(self.tr("Record of an inspection"))
+        self.side.setMinimumWidth(_SIDE_PX // 2)
+        self.side.setMaximumWidth(_SIDE_PX)
+        turns = QHBoxLayout()
+        turns.setSpacing(16)
+        for number, link in enumerate(self._links):
+            link.clicked.connect(lambda _=False, number=number: self.turn_to(number))
+            turns.addWidget(link)
+        turns.addStretch(1)
+        doings = QHBoxLayout()
+        doings.setSpacing(14)
+        for link, do in self._doings:
+            link.clicked.connect(lambda _=False, do=do: do())
+            doings.addWidget(link)
+        doings.addStretch(1)
+        right = QVBoxLayout()
+        right.addLayout(turns)
+        right.addWidget(self._leaves, 1)
+        both = QHBoxLayout()
+        both.setSpacing(18)
+        both.addWidget(self.side, 1)
+        both.addLayout(right, 2)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(16, 10, 16, 6)
+        whole.addLayout(both, 1)
+        whole.addWidget(self.said)
+        whole.addLayout(doings)
+
+    def _listen(self, seeing: Seeing) -> None:
+        self.desk.told.connect(self.said.say)
+        self.side.item_picked.connect(self._go_to)
+        self.photographs.choose_wanted.connect(
+            lambda: self.photographs.take(self._asks.photographs_to_take(self._folder()))
+        )
+        for leaf in (self.bracket, self.measured):
+            seeing.inch_changed.connect(leaf.set_inch)
+            leaf.set_inch(seeing.inch)
+
+    def _go_to(self, item: OpenItem) -> None:
+        if item.line is not None:
+            self.turn_to(_LEAVES.index("Check-list"))
+            self.check_list.go_to(item.line)
+        elif item.about == "measured":
+            self.turn_to(_LEAVES.index("Measured"))
+        elif item.about == "record":
+            self.turn_to(_LEAVES.index("Decision"))
+            self.decision.name.setFocus()
+        else:
+            self.turn_to(_LEAVES.index("Comparison"))
+
+    def _write(self, sheet: PaperSheet, name: str) -> None:
+        stem = (
+            self.desk.path.name.removesuffix(".json").removesuffix(".bracket")
+            if self.desk.path
+            else "bracket"
+        )
+        path = self._asks.where_to_put_page(self._folder() / f"{stem}_{name}.pdf")
+        if path is None:
+            return
+        try:
+            write_page(sheet, path)
+        except PaperNotWritten as error:
+            self.desk.told.emit(f"{error}.")
+        else:
+            self.desk.told.emit(f"Written to {path}.")
+
+    def _folder(self) -> Path:
+        return Path.cwd() if self.desk.path is None else self.desk.path.parent
