@@ -26,6 +26,14 @@ LIST_WORDS: Final = {
     "outline": "outline corner",
     "corners": "corner",
     "ends": "end",
+    "check_list": "line",
+    "photographs": "photograph",
+    "conditions": "condition",
+    "thicknesses": "thickness",
+    "holes": "hole",
+    "torques": "torque",
+    "play": "play",
+    "proof": "proof",
 }
 """What one entry of a list is called."""
 

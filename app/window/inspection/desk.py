@@ -76,6 +76,7 @@ class InspectionDesk(QObject):
         self._record_findings: tuple[Finding, ...] = ()
         self._record = new_record(self.bracket, "", self.profile)
         self._saved = self._record
+        self._kept = False
         self._undo: list[Record] = []
         self._redo: list[Record] = []
         judge.judged.connect(self._take)
@@ -114,6 +115,11 @@ class InspectionDesk(QObject):
         """Return whether the record differs from what is on the disk, or was begun and never saved."""
         return self._record != self._saved
 
+    @property
+    def is_kept(self) -> bool:
+        """Return whether there is a file of this record."""
+        return self._kept
+
     def look_at(self, bracket: Bracket, path: Path | None, findings: tuple[Finding, ...] = ()) -> None:
         """Inspect a bracket; the record beside its file is taken up, or a new one is begun."""
         self.bracket, self.path, self._findings = bracket, path, findings
@@ -123,6 +129,7 @@ class InspectionDesk(QObject):
         self.record_path = None if path is None else record_path_of(path)
         self._record_findings = ()
         self._record = self._saved = fresh
+        self._kept = False
         if self.record_path is not None and self.record_path.is_file():
             self.open_record(self.record_path)
         self.opened.emit()
@@ -152,7 +159,7 @@ class InspectionDesk(QObject):
         if reading.findings:
             self.told.emit(f"Not all of {path.name} could be read: {reading.sentences[0]}")
         self._record_findings = reading.findings
-        self._saved = reading.record
+        self._saved, self._kept = reading.record, True
         self._record = with_lines_of(reading.record, self.profile)
         self.record_path, self._undo, self._redo = path, [], []
         self.changed.emit()
@@ -215,7 +222,8 @@ class InspectionDesk(QObject):
         except RecordFileError as error:
             self.told.emit(f"Not saved: {error}.")
             return False
-        self.record_path, self._saved, self._record_findings = path, self._record, ()
+        self.record_path, self._saved, self._kept = path, self._record, True
+        self._record_findings = ()
         self.told.emit(f"Saved in {path.name}.")
         self.changed.emit()
         return True

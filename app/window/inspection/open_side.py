@@ -75,14 +75,19 @@ class OpenSide(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
-        self.setStyleSheet(leaf_style(theme))
+        self.setStyleSheet(
+            leaf_style(theme)
+            + f"QListWidget::item {{ padding: 3px 2px; border-bottom: 1px solid {theme.faint}; }}"
+        )
         self.list.verticalScrollBar().setStyleSheet(thin_bar(theme))
         self._title.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
         self._file.setStyleSheet(f"color: {theme.pencil};")
         self._work.setStyleSheet(f"color: {theme.pencil}; font-style: italic;")
         self._sentence.setStyleSheet(f"color: {theme.ink};")
-        for part in (*self._captions.values(), self.stamp, self.mark):
-            part.set_theme(theme)
+        for caption in self._captions.values():
+            caption.set_theme(theme)
+        self.stamp.set_theme(theme)
+        self.mark.set_theme(theme)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter goes to where the item is settled."""
@@ -96,7 +101,8 @@ class OpenSide(QWidget):
         standing = desk.standing
         name = desk.path.name if desk.path is not None else self.tr("the bracket on the sheet, not saved")
         self._title.setText(desk.record.title or desk.bracket.title)
-        unsaved = self.tr("record not saved") if desk.has_unsaved_work else self.tr("record as saved")
+        as_saved = desk.is_kept and not desk.has_unsaved_work
+        unsaved = self.tr("record as saved") if as_saved else self.tr("record not saved")
         self._file.setText(f"{name}; inputs {desk.bracket.input_hash()[:12]}; {unsaved}")
         verdict = desk.judgements.verdict
         self.stamp.show_verdict(verdict, "none" if desk.results is None else "ink")

@@ -33,6 +33,9 @@ def leaf_style(theme: Theme) -> str:
         " padding: 3px 10px; }"
         f"QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 2px 9px; }}"
         f"QRadioButton {{ color: {theme.ink}; padding: 2px; }}"
+        f"QRadioButton::indicator {{ width: 11px; height: 11px; border: 1px solid {theme.ink};"
+        " border-radius: 6px; }"
+        f"QRadioButton::indicator:checked {{ background: {theme.ink}; }}"
         f"QRadioButton:focus {{ background: {theme.plate_back}; }}"
         f"QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.ground}; border: none; }}"
     )
