@@ -1,4 +1,4 @@
-"""A judged bracket broken and mended, tried with a bolt loose, folded and sawn, and judged by a worker that dies."""
+"""A judged bracket broken and mended, tried, folded and sawn, and judged by a worker that dies."""
 
 from __future__ import annotations
 
