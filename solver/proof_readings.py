@@ -72,8 +72,10 @@ class Expected:
     """A band a reading should lie in, mm."""
 
     low_mm: float
+    held_mm: float
+    """The high end while every bolt is held by friction."""
     high_mm: float | None
-    """None where nothing but friction would stop the movement."""
+    """The high end with all of them slipped; None where nothing but friction would stop the movement."""
 
 
 @dataclass(frozen=True)
@@ -105,15 +107,14 @@ def expected_readings(results: Results, gauge: GaugePlace, hang: Hang) -> Expect
     if not results.casing_answers:
         raise ProofError("nothing was solved, so there is nothing to expect: fill the blanks first")
     lash = _lash_mm(results, gauge)
-    share = [_readings(answer, gauge, hang) for answer in results.casing_answers]
-    turns = [pair and (pair[0] - pair[1]) / 2.0 for pair in share]
-    sags = [pair and (pair[0] + pair[1]) / 2.0 for pair in share]
-    slips = any(a.taken == "all slipped" for a in results.casing_answers)
+    stuck = [_readings(a, gauge, hang) for a in results.casing_answers if a.taken == "stuck"]
+    slipped = [_readings(a, gauge, hang) for a in results.casing_answers if a.taken == "all slipped"]
     band = max([LEAST_BAND, *(c.band for c in results.checks if c.name == "turn")])
+    half_lash = None if lash is None else lash / 2.0
     return ExpectedReadings(
-        _band(turns, band, None if lash is None else lash / 2.0, slips=slips),
-        _band(sags, band, 0.0, slips=slips),
-        Expected(0.0, None if lash is None else lash + GAUGE_MM),
+        _band([_share(r) for r in stuck], [_share(r) for r in slipped], band, half_lash),
+        _band([_sag(r) for r in stuck], [_sag(r) for r in slipped], band, 0.0),
+        Expected(0.0, GAUGE_MM, None if lash is None else lash + GAUGE_MM),
     )
 
 
@@ -145,9 +146,21 @@ def _lash_mm(results: Results, gauge: GaugePlace) -> float | None:
     return abs(turn_arm_mm(gauge)) * math.radians(lash_deg) if math.isfinite(lash_deg) else None
 
 
-def _band(values: Sequence[float | None], band: float, more_mm: float | None, *, slips: bool) -> Expected:
-    found = [v for v in values if v is not None]
-    low = min(found) - band * abs(min(found)) - GAUGE_MM
-    if None in values or more_mm is None or not slips:
-        return Expected(low, None)
-    return Expected(low, max(found) + band * abs(max(found)) + more_mm + GAUGE_MM)
+def _share(readings: tuple[float, float] | None) -> float | None:
+    return None if readings is None else (readings[0] - readings[1]) / 2.0
+
+
+def _sag(readings: tuple[float, float] | None) -> float | None:
+    return None if readings is None else (readings[0] + readings[1]) / 2.0
+
+
+def _band(
+    stuck: Sequence[float | None], slipped: Sequence[float | None], band: float, more_mm: float | None
+) -> Expected:
+    held = [v for v in stuck if v is not None]
+    every = [*held, *(v for v in slipped if v is not None)]
+    low = min(every) - band * abs(min(every)) - GAUGE_MM
+    held_high = max(held) + band * abs(max(held)) + GAUGE_MM
+    if not slipped or None in slipped or more_mm is None:
+        return Expected(low, held_high, None)
+    return Expected(low, held_high, max(every) + band * abs(max(every)) + more_mm + GAUGE_MM)

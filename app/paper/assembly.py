@@ -48,11 +48,9 @@ def assembly_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     flow.heading("Witness marks", keep_mm=34.0)
     flow.figure(_witness_marks(width))
     flow.paragraph(
-        "With the torque on, draw one line of paint across bolt head, washer and plate, and across nut and "
-        "bolt end. A "
-        "broken line is a bolt that has turned: replace it, do not just tighten it. Look after the first "
-        "drive, after "
-        "100 km, then at every service."
+        "With the torque on, draw one line of paint across bolt head, washer and plate, and across nut"
+        " and bolt end. A broken line is a bolt that has turned: replace it, do not just tighten it."
+        " Look after the first drive, after 100 km, then at every service."
     )
     flow.heading("Before anybody drives")
     flow.bullets(_last(bracket), size_mm=SMALL_MM)
@@ -84,11 +82,13 @@ def _across(group: Sequence[BoltPlace]) -> list[str]:
     middle = np.mean([p.mating_mm for p in group], axis=0)
     waiting = sorted(group, key=lambda p: (round(float(np.linalg.norm(p.mating_mm - middle)), 3), p.bolt))
     done = [waiting.pop(0)]
+
+    def far(place: BoltPlace) -> tuple[float, float]:
+        off = [round(float(np.linalg.norm(place.mating_mm - d.mating_mm)), 3) for d in done]
+        return min(off), off[-1]  # of two as far from all that are tight, the one farther from the last
+
     while waiting:
-        farthest = max(
-            waiting,
-            key=lambda p: min(round(float(np.linalg.norm(p.mating_mm - d.mating_mm)), 3) for d in done),
-        )
+        farthest = max(waiting, key=far)
         waiting.remove(farthest)
         done.append(farthest)
     return [place.bolt for place in done]
@@ -96,21 +96,18 @@ def _across(group: Sequence[BoltPlace]) -> list[str]:
 
 def _steps(bracket: Bracket, order: Sequence[str]) -> list[str]:
     steps = [
-        "Battery off. Deburr plates and holes; faces where plates are clamped clean, dry and without thick "
-        "paint: "
-        "the friction that was computed is that of such faces."
+        "Battery off. Deburr plates and holes; faces where plates are clamped clean, dry and without"
+        " thick paint: the friction that was computed is that of such faces."
     ]
     for kind in _GROUPS:
         names = [n for n in order if bracket.bolt(n).joins.to == kind]
         if names:
             steps.append(plain(_GROUP_WORDS[kind].format(names=", ".join(names))))
     steps += [
-        "Let the shaft find its own line: turn it through a whole turn by hand. Close any gap wider than "
-        "paper with a "
-        "shim or spacer; never pull it shut with a bolt.",
-        "Tighten with a torque wrench in the order below, first to half the torque, then to all of it; "
-        "lock, tick, and "
-        "draw the witness mark at once.",
+        "Let the shaft find its own line: turn it through a whole turn by hand. Close any gap wider than"
+        " paper with a shim or spacer; never pull it shut with a bolt.",
+        "Tighten with a torque wrench in the order below, first to half the torque, then to all of it; lock,"
+        " tick, and draw the witness mark at once.",
         "Turn the shaft again, lock to lock: it must be as free as before. If it is not, loosen and begin "
         "again.",
     ]

@@ -168,9 +168,8 @@ def _bend_table(rows: tuple[BendRow, ...]) -> Table:
 def _bend_notes(plate: Plate, rows: tuple[BendRow, ...]) -> list[str]:
     sources = sorted({row.k_source for row in rows})
     notes = [
-        f"K from: {' and '.join(sources)}; a bent test strip tells your own brake's. Less: flat length = "
-        "both legs less "
-        "that. Least leg outside and die width: common practice; ask the brake."
+        f"K from: {' and '.join(sources)}; a bent test strip tells your own brake's. Less: flat length = both"
+        " legs less that. Least leg outside and die width: common practice; ask the brake."
     ]
     short = [f"F{number}" for number, row in enumerate(rows, start=1) if row.short]
     if short:

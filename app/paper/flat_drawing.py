@@ -190,7 +190,8 @@ def _spread(stations: Sequence[float]) -> dict[float, float]:
     for station in stations:
         groups.append([station])
         while len(groups) > 1 and _start(groups[-1]) - _end(groups[-2]) < _APART_MM:
-            groups[-2] += groups.pop()
+            last = groups.pop()
+            groups[-1] += last
     found: dict[float, float] = {}
     for group in groups:
         for number, station in enumerate(group):

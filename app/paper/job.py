@@ -45,13 +45,13 @@ def computed_words(job: PaperJob) -> str:
     """Return what was computed, never a bare verdict: by what, from which inputs, when."""
     results = job.results
     shown = f"input hash {job.input_hash[:HASH_SHOWN]}..."
-    by = f"computed by Holdsquare {VERSION} for {shown}, on {job.date}"
+    by = f"Computed by Holdsquare {VERSION} for {shown}, on {job.date}"
     if results is None:
         return f"Nothing was computed for this sheet; {shown}, {job.date}."
     if results.hash != job.input_hash:
         return f"What was computed once belongs to other inputs than these; {shown}"
     word = verdict_in_ink(results).upper()
-    words = f"{word} {verdict_words(results)}: {by}. It is no approval; an authorised certifier decides."
+    words = f"{by}: {word} {verdict_words(results)}. It is no approval; an authorised certifier decides."
     looser = f" Judged under looser limits: {'; '.join(results.flagged)}." if results.flagged else ""
     return words + looser
 

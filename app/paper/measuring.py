@@ -28,13 +28,10 @@ def measuring_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     flow = portrait(job, measure)
     bracket = job.bracket
     flow.paragraph(
-        "Steering: disconnect the battery and take the key out before reaching under the dash. Lengths in "
-        "mm, "
-        "angles in deg; say so beside any that is not. X is to the right as seen from the wheel, Y up and "
-        "square "
-        "to the shaft, Z along the shaft to the wheel; z = 0 is where the plate sits on the casing. Leave "
-        "unknown "
-        "what you could not reach: a blank is honest, a guess is not."
+        "Steering: disconnect the battery and take the key out before reaching under the dash. Lengths"
+        " in mm, angles in deg; say so beside any that is not. X is to the right as seen from the wheel,"
+        " Y up and square to the shaft, Z along the shaft to the wheel; z = 0 is where the plate sits on"
+        " the casing. Leave unknown what you could not reach: a blank is honest, a guess is not."
     )
     wheel, side = from_the_wheel(), from_the_side()
     flow.figure(_beside(wheel, side, flow.room.across_mm))
@@ -174,7 +171,7 @@ def _bar_rows(job: PaperJob) -> list[Row]:
 def _plates_and_bolts(flow: Flow, job: PaperJob) -> None:
     plates = job.bracket.plates if job.file else ()
     rows: list[Row] = [
-        ("", plain(f"plate {p.name}: thickness, by micrometer; material, by its certificate"),
+        ("", plain(f"{p.name}: thickness, by micrometer; material, by its certificate"),
          plain(f"{p.thickness_mm:g} mm {p.material or ''}"))
         for p in plates
     ] or [("", "plate: thickness, by micrometer; material, by its certificate", "")]  # fmt: skip

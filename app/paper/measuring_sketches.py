@@ -64,14 +64,14 @@ def from_the_side() -> Figure:
     def block(low: float, high: float, down: float, up: float, kind: str = "thick") -> Stroke:
         return Stroke((at(low, down), at(high, down), at(high, up), at(low, up)), kind, closed=True)  # type: ignore[arg-type]
 
-    marks: list[Mark] = [line(at(-4), at(92), kind="chain"), block(18, 42, -8, 8)]
+    marks: list[Mark] = [line(at(-4), at(88), kind="chain"), block(18, 42, -8, 8)]
     marks += [block(42, 44, 6, 26), circle(at(50, 26), 4.0, "thick"), circle(at(50, 26), 3.0, "thin")]
     for along in (8.0, 66.0):
         marks += [block(along - 2, along + 2, 2, 5, "medium"), block(along - 2, along + 2, -5, -2, "medium")]
     marks += [line(at(86, -14), at(86, 14), kind="thick"), circle(at(2), 2.0, "medium", 1.0)]
     marks += [line(start, (start[0] + 60, start[1]), kind="hair")]
-    arc = [(start[0] + 42 * math.cos(rake * k / 8), start[1] - 42 * math.sin(rake * k / 8)) for k in range(9)]
-    marks += [Stroke(tuple(arc)), _letter("d", (start[0] + 45.0, start[1] - 5.0))]
+    arc = [(start[0] + 49 * math.cos(rake * k / 8), start[1] - 49 * math.sin(rake * k / 8)) for k in range(9)]
+    marks += [Stroke(tuple(arc)), _letter("d", (start[0] + 52.0, start[1] - 4.0))]
     for name, along, off in (("e", 66.0, -20.0), ("f", 86.0, -26.0)):
         marks += [line(at(42, -8), at(42, off - 1)), line(at(along, -6), at(along, off - 1))]
         marks += dimension(at(42, off), at(along, off), "")
@@ -80,8 +80,14 @@ def from_the_side() -> Figure:
     marks.append(_letter("g", at(53, 13)))
     marks += dimension(at(18, 11), at(42, 11), "")
     marks.append(_letter("h", at(28, 12.5)))
-    marks.append(_letter("z = 0", at(38, -13.5)))
-    marks += _axis(at(92), (ux, uy), "Z, to the wheel")
+    marks += [
+        Words("z = 0", at(37, -12.5), SMALL_MM, "right"),
+        Words("casing", at(24, 1.2), SMALL_MM, angle_deg=math.degrees(rake)),
+        Words("wheel", at(83, 13.5), SMALL_MM, "right"),
+        Words("dash bar", at(57, 26), SMALL_MM),
+        Words("bearing", at(70, 3.5), SMALL_MM),
+    ]
+    marks += _axis(at(88), (ux, uy), "Z")
     marks.append(Words("seen from the side", (58.0, 62.0), SMALL_MM, "middle", italic=True))
     return Figure(122.0, 64.0, tuple(marks))
 

@@ -16,6 +16,8 @@ from geometry.materials import UnknownMaterialError, material
 from geometry.plate import Plate
 
 BLANK = "blank"
+_MOST_LETTERS = 80
+"""Of the names of bolts in one row."""
 
 
 def part_table(bracket: Bracket) -> Table:
@@ -49,7 +51,7 @@ def _plates(bracket: Bracket) -> Iterator[tuple[str, ...]]:
         yield (
             f"P{number}",
             "1",
-            f"plate {plate.name}",
+            plate.name if plate.name.casefold().endswith("plate") else f"plate {plate.name}",
             f"{plate.thickness_mm:g} mm sheet{folds}",
             plate.material or BLANK,
             "" if mass is None else f"{figure(mass)} kg",
@@ -66,7 +68,7 @@ def _bolts(bracket: Bracket) -> Iterator[tuple[str, ...]]:
             repr(bolt.spacer), bought_words(bolt, one), one.words if one else "",
         )  # fmt: skip
         alike.setdefault(key, []).append(bolt)
-    for bolts in alike.values():
+    for bolts in (part for group in alike.values() for part in _parted(group)):
         first = bolts[0]
         one = bought.get(first.name)
         torque = BLANK if first.tightening_nm is None else f"{first.tightening_nm:g} N.m"
@@ -79,6 +81,18 @@ def _bolts(bracket: Bracket) -> Iterator[tuple[str, ...]]:
             f"{torque}; locking: {first.locking or BLANK}" + (f"; {one.words}" if one else ""),
         )
         yield from _with_bolts(first, len(bolts))
+
+
+def _parted(bolts: list[Bolt]) -> Iterator[list[Bolt]]:
+    """Yield bolts in parts whose names have room in one row: no row may grow taller than a page."""
+    part: list[Bolt] = []
+    for bolt in bolts:
+        if part and sum(len(b.name) + 2 for b in (*part, bolt)) > _MOST_LETTERS:
+            yield part
+            part = []
+        part.append(bolt)
+    if part:
+        yield part
 
 
 def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:

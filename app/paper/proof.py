@@ -27,6 +27,9 @@ from solver.proof_readings import (
 )
 
 LEVEL_ENOUGH_DEG: Final = 1.0
+_HEAVY_KG: Final = 12.0
+_INSET_MM: Final = 5.0
+"""The tip stands so far in from the casing's edge."""
 
 
 @dataclass(frozen=True)
@@ -37,28 +40,24 @@ class Lever:
 
 
 def gauge_place(bracket: Bracket) -> GaugePlace:
-    """Return where the gauge stands: the casing's side that looks most to the right, at the end by the wheel.
+    """Return where the gauge stands: on top of the casing near its right edge, reading up.
 
-    It reads square to the shaft and to its arm, more as the casing turns from X toward Y.
+    A quarter of the casing's length from its end by the wheel; the lever has the middle. ProofError without a
+    casing, or one that does not reach to the right of the shaft.
     """
     casing = bracket.casing
     if casing is None:
         raise ProofError("there is no casing to set a gauge on: add the casing first")
-    low, high = np.array(casing.envelope.low_mm), np.array(casing.envelope.high_mm)
-    middle = (low + high) / 2.0
-    sides = []
-    for axis in (0, 1):
-        for edge in (low, high):
-            place = np.array([middle[0], middle[1], high[2]])
-            place[axis] = edge[axis]
-            sides.append(casing_to_space(casing, (float(place[0]), float(place[1]), float(place[2]))))
-    at = max(sides, key=lambda p: float(p[0]))
-    arm = float(np.hypot(at[0], at[1]))
+    low, high = casing.envelope.low_mm, casing.envelope.high_mm
+    station = high[2] - 0.25 * (high[2] - low[2])
+    corners = [casing_to_space(casing, (x, y, station)) for x in (low[0], high[0]) for y in (low[1], high[1])]
+    x, y, z = (float(v) for v in max(corners, key=lambda p: float(p[0] + p[1])))
+    arm = x - _INSET_MM if x > 4.0 * _INSET_MM else x
     if not arm > 1.0:
-        raise ProofError("the casing's block is no wider than the shaft: give its outside measures first")
-    return GaugePlace(
-        (float(at[0]), float(at[1]), float(at[2])), (float(-at[1] / arm), float(at[0] / arm), 0.0)
-    )
+        raise ProofError(
+            "the casing's block does not reach to the right of the shaft: give its measures first"
+        )
+    return GaugePlace((arm, y, z), (0.0, 1.0, 0.0))
 
 
 def hang_of(bracket: Bracket, lever: Lever) -> Hang:
@@ -71,7 +70,8 @@ def hang_of(bracket: Bracket, lever: Lever) -> Hang:
         raise ProofError("there is no casing to bolt a lever to: add the casing first")
     rake = bracket.rake_deg or 0.0
     mass = max(round(hung_mass_kg(couple, lever.arm_mm, rake), 1), 0.1)
-    return Hang(mass, lever.arm_mm, casing.station_mm + casing.envelope.high_mm[2], rake)
+    middle = (casing.envelope.low_mm[2] + casing.envelope.high_mm[2]) / 2.0
+    return Hang(mass, lever.arm_mm, casing.station_mm + middle, rake)
 
 
 def proof_pages(job: PaperJob, measure: Measure, lever: Lever) -> tuple[Page, ...]:
@@ -84,9 +84,8 @@ def proof_pages(job: PaperJob, measure: Measure, lever: Lever) -> tuple[Page, ..
     flow = portrait(job, measure)
     couple = bracket.loads.couple
     flow.paragraph(
-        f"Couple without any factor: {couple.value_nm:.3g} N.m, {plain(couple.words)}. Hang "
-        f"{hang.mass_kg:.1f} kg at "
-        f"{hang.arm_mm:g} mm: {hang.couple_nm:.1f} N.m about the shaft"
+        f"Couple without any factor: {couple.value_nm:.3g} N.m, {plain(couple.words)}."
+        f" Hang {hang.mass_kg:.1f} kg at {hang.arm_mm:g} mm: {hang.couple_nm:.1f} N.m about the shaft"
         + (f", which is raked by {hang.rake_deg:g} deg." if abs(hang.rake_deg) >= LEVEL_ENOUGH_DEG else ".")
         + (" The rake is blank and taken as level." if bracket.rake_deg is None else ""),
         bold=True,
@@ -106,21 +105,16 @@ def proof_pages(job: PaperJob, measure: Measure, lever: Lever) -> tuple[Page, ..
 
 
 def _steps(gauge: GaugePlace, hang: Hang) -> list[str]:
+    x, y, z = gauge.at_mm
     return [
-        "Battery off: the unit has no power, and its motor must not hold. Shafts free: undo the lower shaft "
-        "so that "
-        "the casing alone is held by the bracket; wheels of the car chocked.",
-        f"Bolt a stiff level lever to the casing, square to the shaft, at z = {hang.station_mm:.0f}; it "
-        "must touch "
-        "nothing else. Mark both arms from the shaft axis.",
-        "Stand the dial gauge on the body of the car, not on bracket or dash bar; tip on the casing itself "
-        "at "
-        f"x {gauge.at_mm[0]:.0f}, y {gauge.at_mm[1]:.0f}, z {gauge.at_mm[2]:.0f}, reading up. Set it to "
-        "nought with "
-        "the lever on.",
-        "Hang left gently, read; take off, read. Hang right, read; take off, read. Hang left once more: the "
-        "first "
-        "reading must come again. Nobody under the mass.",
+        "Battery off: the unit has no power, and its motor must not hold. Shafts free: undo the lower"
+        " shaft joint, and let the steering wheel turn as it likes. Wheels of the car chocked.",
+        "Clamp a stiff level lever to the casing, square to the shaft, in the middle of the casing"
+        f" (z = {hang.station_mm:.0f}); it must touch nothing else. Mark both arms from the shaft axis.",
+        "Stand the dial gauge on the body of the car, not on bracket or dash bar; tip on top of the casing at"
+        f" x {x:.0f}, y {y:.0f}, z {z:.0f}, reading more as it rises. Set it to nought with the lever on.",
+        "Hang left gently, read; take off, read. Hang right, read; take off, read. Hang left once more:"
+        " the first reading must come again. Nobody under the mass.",
     ]
 
 
@@ -130,13 +124,13 @@ def _readings_table() -> Table:
 
 
 def _bands_table(expected: ExpectedReadings) -> Table:
-    columns = (Column("", 30), Column("how", 62), Column("expected, mm", 34), Column("found, mm", 26))
+    columns = (Column("", 32), Column("how", 58), Column("expected, mm", 52), Column("found, mm", 24))
     rows = (
         ("couple's share", "(left - right) / 2", band_words(expected.couple_share), ""),
         ("sag", "(left + right) / 2", band_words(expected.sag), ""),
         (
             "gap at zero, the lash",
-            "off after left - off after right, without its sign",
+            "off after left less off after right, no sign",
             band_words(expected.gap),
             "",
         ),
@@ -145,35 +139,41 @@ def _bands_table(expected: ExpectedReadings) -> Table:
 
 
 def band_words(expected: Expected) -> str:
-    """Return a band in words, such as `0.01 to 0.08`, rounded outward."""
-    low = np.floor(expected.low_mm * 100.0 + 1e-9) / 100.0 + 0.0
+    """Return a band in words, rounded outward: `0.01 to 0.08 held, to 0.60 slipped`."""
+    low = _down(expected.low_mm)
+    held = f"{low} to {_up(expected.held_mm)} held"
     if expected.high_mm is None:
-        return f"{low:.2f} or more: only friction stops it"
-    high = np.ceil(expected.high_mm * 100.0 - 1e-9) / 100.0 + 0.0
-    return f"{low:.2f} to {high:.2f}"
+        return f"{held}; slipped: only friction stops it"
+    return f"{held}, to {_up(expected.high_mm)} slipped"
+
+
+def _down(mm: float) -> str:
+    return f"{np.floor(mm * 100.0 + 1e-9) / 100.0 + 0.0:.2f}"
+
+
+def _up(mm: float) -> str:
+    return f"{np.ceil(mm * 100.0 - 1e-9) / 100.0 + 0.0:.2f}"
 
 
 def _limits_words(job: PaperJob, arm_mm: float) -> str:
     limit = job.bracket.limits.turn_deg
     return (
-        f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. The bands "
-        "run from all "
-        "bolts held by friction to all slipped with half the lash, wider by the analysis' own band and one "
-        "division "
-        "of 0.01 mm."
+        f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held:"
+        " every bolt by friction, as they should all be under this couple. Slipped: all of them, with"
+        " half the lash. Both are wider by the analysis' own band and one division of 0.01 mm. Past the"
+        " first, bolts have moved: look why."
     )
 
 
 def _notes(hang: Hang) -> list[str]:
     notes = [
-        "Inside the bands says that the mounting moves as computed, not that it is approved. Outside is an "
-        "open item: "
-        "look for a loose bolt, a softer bar end, another thickness; type the readings into the record.",
-        "The same card on the donor's own mounting makes its N.m/deg the reference. The same mass hung from "
-        "the middle "
-        "of the dash bar, a gauge at the middle and one at each end, gives the bar ends their measured "
-        "stiffness.",
+        "Inside the bands says that the mounting moves as computed, not that it is approved. Outside is"
+        " an open item: look for a loose bolt, a softer bar end, another thickness; type the readings"
+        " into the record.",
+        "The same card on the donor's own mounting makes its N.m/deg the reference. The same mass hung"
+        " from the middle of the dash bar, a gauge there and one at each end, gives the bar ends their"
+        " measured stiffness.",
     ]
-    if hang.mass_kg > 12.0:
+    if hang.mass_kg > _HEAVY_KG:
         notes.insert(0, f"{hang.mass_kg:.1f} kg is much to hang by hand: print the card with a longer arm.")
     return notes

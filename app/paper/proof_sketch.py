@@ -44,7 +44,7 @@ def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float]) 
     marks += dimension((cx - reach, y), (cx, y), f"{arm_mm:g}")
     marks += _gauge(cx + 12.0, cy - 12.0)
     marks += _couple_arrow(cx, cy)
-    words = f"tip on the casing, {gauge_mm[0]:.0f} from the shaft"
+    words = f"tip on the casing, {gauge_mm[0]:.0f} right of the shaft"
     marks.append(Words(words, (cx + 22.0, cy - 27.5), SMALL_MM))
     marks += [
         Words("hang left", (cx - reach, cy - 5.0), SMALL_MM, "middle"),
@@ -103,7 +103,8 @@ def _side(rake_deg: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
     def block(low: float, high: float, down: float, up: float, kind: LineKind) -> Stroke:
         return Stroke((at(low, down), at(high, down), at(high, up), at(low, up)), kind, closed=True)
 
-    lever = at(24, 0)
+    lever, tip = at(12, 0), at(17, 9)
+    away = (x0 - 14.0, y0 - 26.0)
     return [
         line(at(-8), at(48), kind="chain"),
         block(2, 22, -9, 9, "thick"),
@@ -112,11 +113,11 @@ def _side(rake_deg: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
         box(lever[0] - 1.6, lever[1] - 1.6, 3.2, 3.2, "medium", grey=0.93),
         line(lever, (lever[0], lever[1] + 14)),
         box(lever[0] - 5, lever[1] + 14, 10, 7, "thick"),
-        Words(f"gauge at z = {gauge_mm[2]:.0f}", at(-6, 17), SMALL_MM, "middle"),
-        line(at(-2, 15), at(20, 9.5)),
-        arrow(at(20, 9.5), at(-2, 15)),
+        Words(f"gauge at z = {gauge_mm[2]:.0f}", (away[0] - 10.0, away[1] - 1.0), SMALL_MM),
+        line(away, tip),
+        arrow(tip, away),
         Words("shaft free", at(46, -6), SMALL_MM, "middle"),
-        line((x0 - 8, y0 + 8 * 0.0), (x0 + 26, y0), kind="hair"),
-        Words(f"rake {rake_deg:g} deg", (x0 + 32.0, y0 + 0.8), SMALL_MM),
+        line((x0 - 8, y0), (x0 + 26, y0), kind="hair"),
+        Words(f"rake {rake_deg:g} deg", (x0 + 28.0, y0 + 0.8), SMALL_MM),
         Words("seen from the side", (x0 + 22.0, 76.5), SMALL_MM, "middle", italic=True),
-    ]  # fmt: skip
+    ]

@@ -154,16 +154,15 @@ def _overlaps(sheet: _Sheet, tile: Tile, tiles: tuple[Tile, ...]) -> list[Mark]:
         if name := by_place.get((tile.row, tile.column + step)):
             marks.append(line((x, top), (x, bottom), kind="dashed"))
             edge = "ends" if step < 0 else "begins"
-            at = (x - 0.8 if step < 0 else x + SMALL_MM, bottom - 14.0)
-            marks.append(Words(f"sheet {name} {edge} here", at, SMALL_MM, angle_deg=90.0))
+            marks.append(Words(f"sheet {name} {edge} here", (x, top - 0.9), SMALL_MM, "middle"))
             middle = x + step * overlap / 2.0
             marks += [m for y in (top + 6.0, bottom - 6.0) for m in _cross(middle, y)]
     for step, y in ((-1, top + overlap), (1, bottom - overlap)):
         if name := by_place.get((tile.row + step, tile.column)):
             marks.append(line((left, y), (right, y), kind="dashed"))
             edge = "ends" if step < 0 else "begins"
-            at = (left + 14.0, y - 0.8 if step < 0 else y + SMALL_MM)
-            marks.append(Words(f"sheet {name} {edge} here", at, SMALL_MM))
+            at = (left - 0.9, y)
+            marks.append(Words(f"sheet {name} {edge} here", at, SMALL_MM, "middle", angle_deg=90.0))
             middle = y + step * overlap / 2.0
             marks += [m for x in (left + 6.0, right - 6.0) for m in _cross(x, middle)]
     return marks
@@ -229,8 +228,11 @@ def _foot(
             (job.title, f"Holdsquare {VERSION}", f"input hash {job.input_hash[:HASH_SHOWN]}", job.date)
         ),
     ]
-    marks: list[Mark] = [Words(head, (left, top), 3.4, bold=True)]
-    y = top + 4.4
+    marks: list[Mark] = []
+    y = top
+    for words in wrapped(head, width, 3.2, measure, bold=True)[:2]:
+        marks.append(Words(words, (left, y), 3.2, bold=True))
+        y += 4.2
     for row in rows:
         for words in wrapped(row, width, 2.3, measure):
             marks.append(Words(words, (left, y), 2.3))

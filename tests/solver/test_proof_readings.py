@@ -13,6 +13,7 @@ from solver.load_cases import weight_n
 from solver.proof_readings import (
     GAUGE_MM,
     LEAST_BAND,
+    Expected,
     GaugePlace,
     Hang,
     ProofError,
@@ -83,7 +84,7 @@ def test_a_casing_that_only_turns_moves_the_gauge_by_turn_times_arm() -> None:
     moved = 60.0 * math.radians(0.1)
     assert expected.couple_share.low_mm == pytest.approx((1 - LEAST_BAND) * moved - GAUGE_MM)
     assert expected.couple_share.high_mm == pytest.approx((1 + LEAST_BAND) * moved + GAUGE_MM)
-    assert expected.sag == replace(expected.sag, low_mm=-GAUGE_MM, high_mm=GAUGE_MM)
+    assert expected.sag == Expected(-GAUGE_MM, GAUGE_MM, GAUGE_MM)
     assert turn_arm_mm(RIGHT) == pytest.approx(60.0)
 
 
@@ -126,7 +127,9 @@ def test_the_band_runs_from_stuck_to_slipped_and_half_the_lash() -> None:
     lash = 60.0 * math.radians(0.5)
     assert expected.couple_share.low_mm == pytest.approx(0.95 * 60.0 * 30_000 * 1e-8 - GAUGE_MM)
     assert expected.couple_share.high_mm == pytest.approx(1.05 * 60 * 30_000 * 3e-8 + lash / 2 + GAUGE_MM)
+    assert expected.couple_share.held_mm == pytest.approx(1.05 * 60.0 * 30_000 * 1e-8 + GAUGE_MM)
     assert expected.gap.low_mm == 0.0
+    assert expected.gap.held_mm == GAUGE_MM
     assert expected.gap.high_mm == pytest.approx(lash + GAUGE_MM)
 
 
@@ -139,6 +142,7 @@ def test_where_only_friction_holds_there_is_no_upper_end() -> None:
         hang,
     )
     assert expected.couple_share.high_mm is None
+    assert expected.couple_share.held_mm > 0.0
     assert expected.gap.high_mm is None
 
 

@@ -1,0 +1,59 @@
+"""`python3 app paper`: from a file to a PDF, and sentences for what cannot be."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from tests.app.paper.papers import SAMPLES, computed, sample
+from tests.app.running import Runner
+
+
+@pytest.mark.parametrize("sheet", ["measuring", "template", "drawing", "assembly", "proof"])
+def test_it_writes_a_pdf(sheet: str, cli: Runner) -> None:
+    cli.answer(computed(sample("gauge_tray")))
+    out = cli.folder / "out.pdf"
+    outcome = cli.run(
+        "paper", SAMPLES / "gauge_tray.bracket.json", "--sheet", sheet, "-o", out, "--size", "Letter"
+    )
+    assert outcome.code == 0, outcome.err
+    assert len(PdfReader(out).pages) >= 1
+    assert bool(cli.asked) is (sheet in ("drawing", "assembly", "proof"))
+
+
+def test_a_blank_measuring_sheet_needs_no_file(cli: Runner) -> None:
+    assert cli.run("paper", "--sheet", "measuring", "-o", cli.folder / "m.pdf").code == 0
+    assert (cli.folder / "m.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--sheet", "drawing", "-o", "x.pdf"), "The drawing sheet needs a bracket file"),
+        (
+            ("nothing.bracket.json", "--sheet", "drawing", "-o", "x.pdf"),
+            "There is no file nothing.bracket.json",
+        ),
+        (("here.bracket.json", "--sheet", "template", "-o", "x.svg"), "end its name in .pdf"),
+        (("here.bracket.json", "--sheet", "template", "-o", "away/x.pdf"), "a folder that is there"),
+        (("here.bracket.json", "--sheet", "templat", "-o", "x.pdf"), "'templat' is not one of"),
+        (("here.bracket.json", "--sheet", "template", "-o", "x.pdf", "--size", "B5"), "'B5' is not one of"),
+        (("here.bracket.json",), "paper needs a sheet and a PDF to write"),
+        (
+            ("empty.bracket.json", "--sheet", "template", "-o", "x.pdf"),
+            "there is no plate in empty.bracket.json",
+        ),
+    ],
+)
+def test_wrong_usage_is_64_with_a_sentence(
+    cli: Runner, options: tuple[str, ...], words: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cli.bracket_file("here")
+    cli.bracket_file("empty", sample("gauge_tray").but(plates=(), bolts=()))
+    monkeypatch.chdir(cli.folder)
+    outcome = cli.run("paper", *options)
+    assert outcome.code == 64
+    assert words in " ".join(outcome.err.split())
+    assert not Path("x.pdf").exists()
