@@ -1,0 +1,52 @@
+"""What was measured goes into a second bracket, and every difference is told."""
+
+from __future__ import annotations
+
+from app.record.as_built import as_built
+from app.record.record import Measured, MeasuredHole, MeasuredThickness, MeasuredTorque
+from tests.app.record.examples import locked_bracket, settled_record
+
+BRACKET = locked_bracket()
+
+
+def built(**measured: object):  # type: ignore[no-untyped-def]  # noqa: ANN201
+    return as_built(BRACKET, settled_record().but(measured=Measured.model_validate(measured)))
+
+
+def test_nothing_measured_or_all_as_drawn_is_the_same_bracket() -> None:
+    assert built().bracket is BRACKET
+    same = built(
+        thicknesses=(MeasuredThickness(plate="front", thickness_mm=6.0),),
+        holes=(MeasuredHole(plate="front", opening="h1", centre_mm=(40.0, 30.003)),),
+        torques=(MeasuredTorque(bolt="bolt 1", tightening_nm=22.0),),
+    )
+    assert same.bracket is BRACKET
+    assert not same.differs
+
+
+def test_each_measured_value_takes_the_place_of_the_drawn_one() -> None:
+    found = built(
+        thicknesses=(MeasuredThickness(plate="front", thickness_mm=5.7),),
+        holes=(MeasuredHole(plate="front", opening="h1", centre_mm=(40.3, 29.6)),),
+        torques=(MeasuredTorque(bolt="bolt 1", tightening_nm=15.0),),
+    )
+    plate = found.bracket.plate("front")
+    assert plate.thickness_mm == 5.7
+    assert plate.opening("h1").centre_mm == (40.3, 29.6)  # type: ignore[union-attr]
+    assert found.bracket.bolt("bolt 1").tightening_nm == 15.0
+    assert found.differences == (
+        "plate front is 5.7 mm thick, drawn 6",
+        "hole h1 of plate front is 0.50 mm off its place (+0.30 along x, -0.40 along y)",
+        "bolt bolt 1 is tightened with 15 N.m, drawn 22 N.m",
+    )
+    assert BRACKET.plate("front").thickness_mm == 6.0
+
+
+def test_a_measured_torque_goes_before_a_stated_preload() -> None:
+    stated = BRACKET.with_bolt(BRACKET.bolts[0].but(preload_n=(15e3, 16e3)))
+    record = settled_record().but(
+        measured=Measured(torques=(MeasuredTorque(bolt="bolt 1", tightening_nm=15.0),))
+    )
+    found = as_built(stated, record)
+    assert found.bracket.bolts[0].preload_n is None
+    assert "preload stated in its place no longer counts" in found.differences[0]

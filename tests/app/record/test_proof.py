@@ -1,0 +1,96 @@
+"""Readings outside their band, or not taken, are open; nothing about a proof is ever a pass."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from app.record.proof import couple_nm, open_proofs, proof_lines, proof_words
+from app.record.record import Expected, Measured, Proof
+from solver.results import CasingAnswer, CasingMovement, Results
+from tests.app.record.examples import clear_results, good_proof, locked_bracket, settled_record
+
+
+def said(proof: Proof, results: Results | None = None) -> str:
+    record = settled_record().but(measured=Measured(proof=(proof,)))
+    return " | ".join(open_proofs(record, results, locked_bracket()))
+
+
+def test_readings_are_turned_into_share_sag_and_gap() -> None:
+    proof = good_proof(left_mm=0.30, right_mm=-0.10, left_again_mm=0.32, zero_mm=0.01)
+    assert proof.share_mm == pytest.approx((0.31 + 0.10) / 2)
+    assert proof.sag_mm == pytest.approx((0.31 - 0.10) / 2 - 0.01)
+    assert proof.gap_mm == pytest.approx(0.01)
+    assert proof.apart_mm == pytest.approx(0.02)
+
+
+def test_the_hung_couple_by_hand() -> None:
+    proof = good_proof(mass_kg=6.118, arm_mm=500.0)
+    assert couple_nm(proof, locked_bracket()) == pytest.approx(30.0, abs=0.002)
+    raked = locked_bracket().but(rake_deg=60.0)
+    assert couple_nm(proof, raked) == pytest.approx(15.0, abs=0.002)
+
+
+def test_all_inside_says_nothing() -> None:
+    assert said(good_proof()) == ""
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        (
+            {"left_mm": 0.16, "left_again_mm": 0.16},
+            "couple's share 0.120 mm (expected 0.050 to 0.090); outside",
+        ),
+        ({"right_mm": 0.03}, "outside its band"),
+        ({"zero_after_left_mm": 0.05}, "gap at zero 0.050 mm"),
+        ({"left_again_mm": 0.10}, "lie 0.040 mm apart"),
+        ({"right_mm": None}, "couple's share not read"),
+        ({"zero_after_right_mm": None}, "gap at zero not read"),
+        ({"mass_kg": None}, "the mass or its arm is blank"),
+        ({"mass_kg": 3.0}, "14.7 N.m were hung, less than the couple of 30 N.m"),
+        ({"expected_share": None}, "nothing is expected: say where the gauge stood"),
+        ({"expected_share": Expected(low_mm=0.0)}, "nothing but friction stops it"),
+    ],
+)
+def test_what_is_outside_missing_or_proves_nothing_is_open(changes: dict[str, object], words: str) -> None:
+    assert words in said(good_proof(**changes))
+
+
+def test_a_card_that_is_hardly_begun_is_open_in_every_line() -> None:
+    assert said(Proof(where="first")).count("not read") == 3
+
+
+def results_on_springs(turn_rad_per_nmm: float) -> Results:
+    motions = np.diag([0.0, 0.0, 0.0, 0.0, 0.0, turn_rad_per_nmm])
+    answers = tuple(
+        CasingAnswer(taken, "low", motions, (True,) * 6, np.zeros(3))  # type: ignore[arg-type]
+        for taken in ("stuck", "all slipped")
+    )
+    moved = CasingMovement(turn_deg=0.0, lean_deg=0.0, movement_mm=0.0, lash_deg=0.0)
+    return replace(clear_results(), casing_answers=answers, casing=moved)
+
+
+def test_what_is_computed_now_goes_before_the_band_that_came_with_the_record() -> None:
+    """A spring of 1e-7 rad/N.mm under 30.4 N.m, seen 60 mm off the axis: 0.18 mm, so 0.07 is too little."""
+    placed = good_proof(gauge_at_mm=(60.0, 0.0, 0.0), gauge_along=(0.0, -1.0, 0.0))
+    results = results_on_springs(1e-7)
+    share = proof_lines(placed, results, locked_bracket())[0]
+    assert share.band is not None
+    assert share.band.high_mm is not None
+    assert abs(share.band.low_mm + share.band.high_mm) / 2 == pytest.approx(0.1824, rel=0.03)
+    assert "couple's share 0.070 mm" in said(placed, results)
+    # without a place of the gauge the record's own band is all there is
+    assert said(good_proof(), results) == ""
+
+
+def test_a_gauge_without_a_direction_foretells_nothing() -> None:
+    placed = good_proof(gauge_at_mm=(60.0, 0.0, 0.0), gauge_along=(0.0, 0.0, 0.0), expected_share=None)
+    assert "nothing is expected" in said(placed, results_on_springs(1e-7))
+
+
+def test_a_proof_is_told_in_a_sentence() -> None:
+    words = proof_words(good_proof(), None, locked_bracket())
+    assert words.startswith("proof, casing: 30.4 N.m hung; couple's share 0.070 mm (expected 0.050 to 0.090)")
