@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
 import numpy as np
@@ -16,7 +17,7 @@ from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Stroke, Words,
 from app.paper.part_table import BLANK, bought_words
 from app.paper.tables import Column, Table
 from app.wording.figures import plain
-from geometry.bolt_tables import UnknownBoltError, bolt_size
+from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
 
@@ -122,10 +123,10 @@ def _bolt_table(bracket: Bracket, order: Sequence[str]) -> Table:
         try:
             size = bolt_size(bolt.size)
             buy = bought_words(bolt, bought.get(name))
-            spanner = f"{size.head_across_flats_mm:g}" if size.system == "metric" else ""
+            spanner = _flats(size)
         except UnknownBoltError:
             buy, spanner = bolt.size, ""
-        torque = BLANK if bolt.tightening_nm is None else f"{bolt.tightening_nm:g} N.m"
+        torque = BLANK if bolt.tightening_nm is None else f"{bolt.tightening_nm:.4g} N.m"
         if bolt.tightening_nm is None and bolt.preload_n is not None:
             torque = f"to {bolt.preload_n[0]:.0f} N"
         rows.append(
@@ -143,6 +144,13 @@ def _bolt_table(bracket: Bracket, order: Sequence[str]) -> Table:
         Column("mark", 11),
     )  # fmt: skip
     return Table(columns, tuple(rows), least_row_mm=6.0)
+
+
+def _flats(size: BoltSize) -> str:
+    """Return the head's width across flats as it stands on the spanner."""
+    if size.system == "metric":
+        return f"{size.head_across_flats_mm:g}"
+    return f"{Fraction(round(size.head_across_flats_mm / 25.4 * 16), 16)} in"
 
 
 def _joins(bracket: Bracket, name: str) -> str:

@@ -27,9 +27,9 @@ SCALES: Final = (
     (0.1, "1 : 10"),
     (0.05, "1 : 20"),
 )
-AROUND_MM: Final = 24.0
+AROUND_MM: Final = 20.0
 """Room for dimensions on each side."""
-_RUN_MM: Final = 9.0
+_RUN_MM: Final = 6.0
 """From the plate to a running dimension's line."""
 _APART_MM: Final = 3.1
 """Between the words of a run."""

@@ -45,7 +45,7 @@ def measuring_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     _table(flow, "", _bar_rows(job))
     _plates_and_bolts(flow, job)
     _table(flow, "Couple: what the unit turns its casing with", _couple_rows(bracket, blank=not job.file))
-    _table(flow, "Who measured", [("", "name", ""), ("", "date", ""), ("", "car and unit", "")])
+    flow.paragraph("Measured by: __________________   on: ____________   car and unit: __________________")
     return flow.pages(lambda page, pages: dressed(job, "Measuring sheet", page, pages))
 
 
@@ -70,7 +70,7 @@ def _casing_rows(job: PaperJob) -> list[Row]:
         centre, clocked, mass = (
             _place(casing.mass_centre_mm),
             f"{casing.clocking_deg:g} deg",
-            f"{casing.mass_kg:g} kg",
+            f"{casing.mass_kg:.3g} kg",
         )
     wheel = bracket.wheel
     rows: list[Row] = [
@@ -96,7 +96,10 @@ def _casing_rows(job: PaperJob) -> list[Row]:
 
 
 def _boss_table(flow: Flow, job: PaperJob) -> None:
-    flow.heading("Bosses, clockwise as seen from the wheel, the uppermost first", keep_mm=34.0)
+    order = (
+        "in the order of the file" if job.file else "clockwise as seen from the wheel, the uppermost first"
+    )
+    flow.heading(f"Bosses, {order}", keep_mm=34.0)
     bosses: Sequence[Boss | None] = job.bracket.casing.bosses if job.bracket.casing and job.file else ()
     bosses = bosses or (None,) * _BLANK_BOSSES
     columns = (
@@ -136,10 +139,10 @@ def _held(bracket: Bracket) -> Iterator[tuple[str, str]]:
     if column.held_by == "bearings":
         for bearing in column.bearings:
             low, high = bearing.stiffness_n_per_mm
-            yield plain(f"bearing {bearing.name}"), f"z {bearing.station_mm:g}; {low:g} to {high:g} N/mm"
+            yield plain(f"bearing {bearing.name}"), f"z {bearing.station_mm:g}; {low:.0f} to {high:.0f} N/mm"
     elif column.held_by == "donor mount" and column.mount is not None:
         low, high = column.mount.sideways_n_per_mm
-        yield "column mount", f"z {column.mount.station_mm:g}; {low:g} to {high:g} N/mm"
+        yield "column mount", f"z {column.mount.station_mm:g}; {low:.0f} to {high:.0f} N/mm"
 
 
 def _bar_rows(job: PaperJob) -> list[Row]:
@@ -236,7 +239,7 @@ def _bolt_words(bolt: Bolt) -> str:
 
 
 def _torque(value: float | None) -> str:
-    return "torque blank" if value is None else f"{value:g} N.m"
+    return "torque blank" if value is None else f"{value:.4g} N.m"
 
 
 def _or(value: float | None, unit: str, job: PaperJob) -> str:

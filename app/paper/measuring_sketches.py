@@ -22,7 +22,7 @@ _LETTER_MM = 3.0
 
 def from_the_wheel() -> Figure:
     """Return the casing seen from the wheel: X to the right, Y up, bosses about the shaft."""
-    middle = (34.0, 30.0)
+    middle = (34.0, 34.0)
     cx, cy = middle
     marks: list[Mark] = [
         box(cx - 17, cy - 17, 34, 34, "double chain"),
@@ -46,9 +46,9 @@ def from_the_wheel() -> Figure:
         line((cx - 17, cy + 17), (cx - 17, cy + 23)),
         line((cx + 17, cy + 17), (cx + 17, cy + 23)),
         _letter("c", (cx, cy + 21)),
-        Words("seen from the wheel", (cx, 60.0), SMALL_MM, "middle", italic=True),
+        Words("seen from the wheel", (cx, 64.0), SMALL_MM, "middle", italic=True),
     ]
-    return Figure(68.0, 62.0, tuple(marks))
+    return Figure(68.0, 66.0, tuple(marks))
 
 
 def from_the_side() -> Figure:
@@ -88,8 +88,8 @@ def from_the_side() -> Figure:
         Words("bearing", at(70, 3.5), SMALL_MM),
     ]
     marks += _axis(at(88), (ux, uy), "Z")
-    marks.append(Words("seen from the side", (58.0, 62.0), SMALL_MM, "middle", italic=True))
-    return Figure(122.0, 64.0, tuple(marks))
+    marks.append(Words("seen from the side", (58.0, 64.0), SMALL_MM, "middle", italic=True))
+    return Figure(122.0, 66.0, tuple(marks))
 
 
 def dash_bar() -> Figure:

@@ -71,7 +71,7 @@ def _bolts(bracket: Bracket) -> Iterator[tuple[str, ...]]:
     for bolts in (part for group in alike.values() for part in _parted(group)):
         first = bolts[0]
         one = bought.get(first.name)
-        torque = BLANK if first.tightening_nm is None else f"{first.tightening_nm:g} N.m"
+        torque = BLANK if first.tightening_nm is None else f"{first.tightening_nm:.4g} N.m"
         yield (
             ", ".join(b.name for b in bolts),
             f"{len(bolts)}",
@@ -142,7 +142,7 @@ def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
 
 def _rest(bracket: Bracket) -> Iterator[tuple[str, ...]]:
     if bracket.casing is not None:
-        yield ("C", "1", "casing", bracket.casing.name, "", f"{bracket.casing.mass_kg:g} kg")
+        yield ("C", "1", "casing", bracket.casing.name, "", f"{bracket.casing.mass_kg:.3g} kg")
     bar = bracket.dash_bar
     if bar is not None:
         tube = bar.section

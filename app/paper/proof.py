@@ -157,11 +157,16 @@ def _up(mm: float) -> str:
 
 def _limits_words(job: PaperJob, arm_mm: float) -> str:
     limit = job.bracket.limits.turn_deg
+    slips = [] if job.results is None else [b.name for b in job.results.bolts if b.state == "slipped"]
+    expected = (
+        f" The analysis has bolts {plain(', '.join(slips))} slip under the couple with its factor."
+        if slips
+        else ""
+    )
     return (
-        f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held:"
-        " every bolt by friction, as they should all be under this couple. Slipped: all of them, with"
-        " half the lash. Both are wider by the analysis' own band and one division of 0.01 mm. Past the"
-        " first, bolts have moved: look why."
+        f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held: while"
+        " friction holds every bolt. Slipped: all of them, with half the lash. Both are wider by the"
+        f" analysis' own band and one division of 0.01 mm. Past the first, bolts have moved: look why.{expected}"
     )
 
 
