@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from app.bundle.surroundings import for_other_programs
 from app.files.files_error import FilesError, reason_of
 from geometry.bracket_file import SUFFIX, replace_file
 
@@ -155,7 +156,11 @@ def _refreshed(place: Path) -> tuple[str, ...]:
         if found is not None and (place / folder).is_dir():
             with contextlib.suppress(OSError, subprocess.TimeoutExpired):
                 answer = subprocess.run(
-                    [found, str(place / folder)], capture_output=True, check=False, timeout=_TOOK_TOO_LONG_S
+                    [found, str(place / folder)],
+                    capture_output=True,
+                    check=False,
+                    timeout=_TOOK_TOO_LONG_S,
+                    env=for_other_programs(),
                 )
                 done = answer.returncode == 0
         if not done:
