@@ -208,6 +208,7 @@ class RecordPage(QWidget):
         doings = QHBoxLayout()
         doings.setSpacing(14)
         for link, do in self._doings:
+            link.say(link.text())
             link.clicked.connect(lambda _=False, do=do: do())
             doings.addWidget(link)
         doings.addStretch(1)

@@ -1,0 +1,363 @@
+"""The Record page driven by real events: read only, open items leading, by mouse and by keys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QRectF, Qt, QUrl
+from PySide6.QtGui import QDropEvent, QKeySequence
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from app.record.comparison import Judgements
+from app.record.record import Proof
+from app.record.record_file import read_record, save_record
+from app.window.inspection.check_leaf import STATES, box_rooms
+from app.window.inspection.reading_leaves import READ_ONLY
+from app.window.main_window import MainWindow
+from app.window.record_page import RecordPage
+from geometry.bracket_file import save_bracket
+from solver.results import Results
+from tests.app.record.examples import clear_results, locked_bracket, settled_record
+from tests.app.window.shown import Answers, window_shown
+
+RECORD = 1
+
+
+class Desk:
+    """A window with its Record page on top and somebody's file opened on it."""
+
+    def __init__(self, window: MainWindow, answers: Answers, qtbot: QtBot, folder: Path) -> None:
+        self.window, self.answers, self.qtbot, self.folder = window, answers, qtbot, folder
+        self.page: RecordPage = window.record
+        self.file = folder / "theirs.bracket.json"
+        self.record = folder / "theirs.record.json"
+        save_bracket(self.file, locked_bracket())
+        window.edges.turn_to(RECORD)
+        window.activateWindow()
+
+    def open(self, record: bool = True) -> None:
+        if record:
+            save_record(self.record, settled_record())
+        self.page.open_path(self.file)
+
+    def judged(self, results: Results | None = None) -> None:
+        self.page.desk._judge.judged.emit(Judgements(under_profile=results or clear_results()))
+
+    def press(self, key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        self.qtbot.keyClick(QApplication.focusWidget() or self.page, key, keys)
+
+    def type(self, entry: QWidget, text: str) -> None:
+        entry.setFocus()
+        entry.selectAll()  # type: ignore[attr-defined]
+        self.qtbot.keyClicks(entry, text)
+        self.page.setFocus()
+
+
+@pytest.fixture
+def desk(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Desk]:
+    monkeypatch.setenv("HOLDSQUARE_DATA", str(tmp_path / "data"))
+    with window_shown(qtbot) as (window, answers, _):
+        yield Desk(window, answers, qtbot, tmp_path)
+
+
+def test_what_is_open_leads_and_goes_to_where_it_is_settled(desk: Desk) -> None:
+    desk.open()
+    assert desk.page.side.sentence == "Not decided; 1 item is open."
+    desk.judged()
+    assert desk.page.side.sentence == "Not decided; 0 items are open."
+    desk.page.desk.change(lambda r: r.with_item(16, state="open"))
+    assert desk.page.side.list.item(0).text() == "warning lamp: The warning lamp lights and goes out"
+    desk.page.side.list.setFocus()
+    desk.press(Qt.Key.Key_Return)
+    assert desk.page.leaf == "Check-list"
+    assert desk.page.check_list.lines.place == 16
+    desk.press(Qt.Key.Key_M)
+    assert desk.page.desk.record.check_list[16].state == "met"
+    assert desk.page.side.sentence == "Not decided; 0 items are open."
+
+
+def test_the_check_list_by_keys_alone(desk: Desk) -> None:
+    desk.open(record=False)
+    page = desk.page
+    page.turn_to(2)
+    page.check_list.lines.setFocus()
+    desk.press(Qt.Key.Key_M)
+    desk.press(Qt.Key.Key_Down)
+    desk.press(Qt.Key.Key_N)
+    desk.press(Qt.Key.Key_Down)
+    desk.press(Qt.Key.Key_A)
+    assert [item.state for item in page.desk.record.check_list[:4]] == [
+        "met",
+        "not met",
+        "not applicable",
+        "open",
+    ]
+    desk.press(Qt.Key.Key_R)
+    assert page.check_list.remark.hasFocus()
+    desk.qtbot.keyClicks(page.check_list.remark, "bench rig")
+    desk.press(Qt.Key.Key_Return)
+    assert page.desk.record.check_list[2].remark == "bench rig"
+    # the arrows step over the headings of groups
+    page.check_list.lines.setFocus()
+    desk.press(Qt.Key.Key_Down)
+    assert page.check_list.lines.place == 3
+
+
+def test_a_box_is_ticked_by_the_mouse(desk: Desk) -> None:
+    desk.open(record=False)
+    desk.page.turn_to(2)
+    lines = desk.page.check_list.lines
+    room = QRectF(lines.visualItemRect(lines.item(2)))
+    box = box_rooms(room)[STATES.index("not met")]
+    desk.qtbot.mouseClick(
+        lines.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(int(box.left()) + 8, int(box.center().y()))
+    )
+    assert desk.page.desk.record.check_list[1].state == "not met"
+
+
+def test_accepting_with_open_items_is_refused_with_a_sentence(desk: Desk) -> None:
+    desk.open()
+    desk.judged()
+    desk.page.desk.change(lambda r: r.with_item(16, state="open"))
+    desk.page.turn_to(5)
+    desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
+    assert desk.page.said.sentence.startswith("It cannot be accepted: warning lamp:")
+    assert desk.page.desk.record.decision == "undecided"
+    assert desk.page.decision.choices["undecided"].isChecked()
+    desk.page.desk.change(lambda r: r.with_item(16, state="met"))
+    desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
+    assert desk.page.side.mark.accessibleName() == "Record: accepted"
+
+
+def test_a_fail_is_accepted_only_with_a_reason_typed_first(desk: Desk) -> None:
+    desk.open()
+    desk.judged(clear_results("fail"))
+    desk.page.turn_to(5)
+    accept = desk.page.decision.choices["accept"]
+    desk.qtbot.mouseClick(accept, Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
+    assert "no reason is given" in desk.page.said.sentence
+    desk.page.decision.reason.setFocus()
+    desk.qtbot.keyClicks(desk.page.decision.reason, "held 90 N.m on the rig")
+    desk.qtbot.mouseClick(accept, Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
+    assert desk.page.desk.record.decision == "accept"
+    assert "held 90 N.m on the rig" in desk.page.side.sentence
+
+
+def test_the_builders_file_is_never_written_and_its_bracket_never_changed(desk: Desk) -> None:
+    desk.open(record=False)
+    before = desk.file.read_bytes()
+    drawn = desk.window.door.bracket
+    page = desk.page
+    page.turn_to(1)
+    assert not page.bracket.door.attempt("thicker", lambda b: b.but(title="other"))
+    assert page.said.sentence == READ_ONLY
+    page.bracket.view.setFocus()
+    for key in (Qt.Key.Key_Delete, Qt.Key.Key_H, Qt.Key.Key_Left):
+        desk.press(key)
+    assert page.bracket.door.bracket == locked_bracket()
+    desk.answers.save = desk.record
+    desk.press(Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert read_record(desk.record).record == page.desk.record
+    assert desk.file.read_bytes() == before
+    assert desk.window.door.bracket is drawn
+    assert sorted(p.name for p in desk.folder.iterdir() if p.is_file()) == [
+        "theirs.bracket.json",
+        "theirs.record.json",
+    ]
+
+
+def test_ctrl_s_and_undo_belong_to_the_record_even_from_an_entry(desk: Desk) -> None:
+    desk.open()
+    page = desk.page
+    asked = len(desk.answers.asked)
+    page.desk.change(lambda r: r.but(remarks="one"))
+    page.turn_to(2)
+    page.check_list.lines.setFocus()
+    desk.press(Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert page.desk.record.remarks == ""
+    desk.press(Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert page.desk.record.remarks == "one"
+    desk.press(Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    saved = read_record(desk.record).record
+    assert saved is not None
+    assert saved.remarks == "one"
+    # the sheet's own save was not asked for anything
+    assert len(desk.answers.asked) == asked
+    assert QKeySequence("Ctrl+S") == desk.window.actions_by_name["file.save"].shortcut()
+
+
+def test_measured_values_are_typed_and_judged_beside_the_drawn_ones(desk: Desk) -> None:
+    desk.open()
+    desk.judged()
+    page = desk.page
+    page.turn_to(3)
+    entries = {entry.accessibleName(): entry for entry in page.measured.entries}
+    thickness = next(e for told, e in entries.items() if "front, drawn 6 mm" in told)
+    desk.type(thickness, "5,7")
+    assert page.desk.record.measured.thicknesses[0].thickness_mm == 5.7
+    assert "plate front is 5.7 mm thick, drawn 6" in page.measured.said
+    assert "As built: not judged yet" in page.measured.said
+    assert "not judged yet as built" in page.side.list.item(0).text()
+    desk.type(thickness, "thick")
+    assert "thick" in page.said.sentence
+    assert thickness.text() == "5.7 mm"
+    desk.type(thickness, " ")
+    assert page.desk.record.measured.thicknesses == ()
+    hole = next(e for told, e in entries.items() if "h1 of front" in told)
+    desk.type(hole, "40.5; 30")
+    assert page.desk.record.measured.holes[0].centre_mm == (40.5, 30.0)
+    desk.type(hole, "40.5")
+    assert "type 2 numbers with ; between" in page.said.sentence
+
+
+def test_a_proof_is_open_until_all_of_it_is_read(desk: Desk) -> None:
+    desk.open()
+    desk.judged()
+    page = desk.page
+    page.desk.change(lambda r: r.but(measured=r.measured.but(proof=())))
+    page.turn_to(3)
+
+    def entry(words: str) -> QWidget:
+        return next(e for e in page.measured.entries if e.accessibleName().endswith(f": {words}"))
+
+    desk.type(entry("left"), "0.06")
+    assert page.desk.record.measured.proof == (Proof(where="first", left_mm=0.06),)
+    said = [page.side.list.item(n).text() for n in range(page.side.list.count())]
+    assert any("couple's share not read" in line for line in said)
+    assert any("mass or its arm is blank" in line for line in said)
+    desk.type(entry("left"), " ")
+    assert page.desk.record.measured.proof == ()
+
+
+def test_photographs_are_dropped_and_taken_out(desk: Desk, tmp_path: Path) -> None:
+    desk.open()
+    page = desk.page
+    page.turn_to(4)
+    Image.new("RGB", (3200, 1600), (80, 90, 100)).save(tmp_path / "boss.png")
+    (tmp_path / "notes.txt").write_text("no picture")
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(tmp_path / name)) for name in ("boss.png", "notes.txt")])
+    drop = QDropEvent(
+        QPointF(50, 50),
+        Qt.DropAction.CopyAction,
+        mime,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    page.photographs.dropEvent(drop)
+    assert [(p.name, p.width_px, p.height_px) for p in page.desk.record.photographs] == [("boss", 1600, 800)]
+    assert "notes.txt is no picture" in page.said.sentence
+    desk.type(page.photographs.words, "boss 1 with its bolt")
+    assert page.desk.record.photographs[0].words == "boss 1 with its bolt"
+    page.photographs._out.click()
+    assert page.desk.record.photographs == ()
+
+
+def test_the_bracket_on_the_sheet_is_inspected_until_another_is_opened(desk: Desk) -> None:
+    window, page = desk.window, desk.page
+    window.edges.turn_to(0)
+    window.starts.from_sample("tallow_stub")
+    window.edges.turn_to(RECORD)
+    assert page.desk.bracket == window.door.bracket
+    desk.open()
+    window.edges.turn_to(0)
+    window.edges.turn_to(RECORD)
+    assert page.desk.bracket == locked_bracket()
+
+
+def test_a_profile_is_judged_under_and_brings_its_lines(desk: Desk, tmp_path: Path) -> None:
+    desk.open()
+    desk.judged()
+    lane = tmp_path / "lane.json"
+    lane.write_text(
+        '{"format": "holdsquare profile", "version": 1, "name": "lane 4", "limits": {"turn_deg": 0.05},'
+        ' "check_list": [{"group": "welds", "words": "coded welder", "clause": "rule 4.2"}]}'
+    )
+    desk.answers.open = lane
+    desk.page.open_profile()
+    assert desk.page.desk.profile.limits.turn_deg == 0.05
+    assert "coded welder [rule 4.2]" in desk.page.side.list.item(0).text()
+    lane.write_text('{"turn_degs": 1}')
+    desk.page.open_profile()
+    assert "a profile holds" in desk.page.said.sentence
+    assert desk.page.desk.profile.name == "lane 4"
+
+
+def test_files_that_cannot_be_inspected_are_told_and_change_nothing(desk: Desk) -> None:
+    desk.open()
+    bad = desk.folder / "bad.bracket.json"
+    bad.write_text("{}")
+    desk.page.open_path(bad)
+    assert "bad.bracket.json cannot be inspected" in desk.page.said.sentence
+    assert desk.page.desk.path == desk.file
+    desk.record.write_text('{"format": "holdsquare record"')
+    desk.page.open_path(desk.file)
+    assert "cannot be read as a record" in desk.page.said.sentence
+    assert all(item.state == "open" for item in desk.page.desk.record.check_list)
+
+
+def test_leaving_asks_about_a_record_that_was_not_saved(desk: Desk) -> None:
+    desk.open()
+    desk.page.desk.change(lambda r: r.but(remarks="not yet saved"))
+    desk.answers.leaving = "stay"
+    desk.window.close()
+    assert desk.window.isVisible()
+    desk.page.open_path(desk.file)
+    assert desk.page.desk.record.remarks == "not yet saved"
+    desk.answers.leaving = "save"
+    assert desk.page.may_leave()
+    saved = read_record(desk.record).record
+    assert saved is not None
+    assert saved.remarks == "not yet saved"
+
+
+def test_letter_and_sheet_are_written_where_the_user_says(desk: Desk) -> None:
+    desk.open()
+    for write, name in (
+        (desk.page.write_letter, "theirs_letter"),
+        (desk.page.write_sheet, "theirs_car_sheet"),
+    ):
+        desk.answers.save = desk.folder / f"{name}.pdf"
+        write()
+        assert desk.answers.asked[-1] == f"page {name}.pdf"
+        assert (desk.folder / f"{name}.pdf").read_bytes().startswith(b"%PDF-")
+    desk.answers.save = desk.folder / "no" / "x.pdf"
+    desk.page.write_letter()
+    assert "cannot be written" in desk.page.said.sentence
+
+
+@pytest.mark.parametrize("look", ["paper", "slate"])
+@pytest.mark.parametrize("size", [(1280, 720), (900, 560)])
+def test_every_leaf_fits_and_is_told(desk: Desk, look: str, size: tuple[int, int]) -> None:
+    desk.open()
+    desk.judged()
+    desk.window.seeing.set_theme(look)
+    desk.window.resize(*size)
+    for place in range(6):
+        desk.page.turn_to(place)
+        QApplication.processEvents()
+        for widget in desk.page.findChildren(QWidget):
+            if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible() and widget.isEnabled():
+                at = widget.mapTo(desk.page, QPoint(0, 0))
+                assert at.x() >= 0, widget
+                assert at.x() + min(widget.width(), 40) <= desk.page.width(), widget
+    for link in desk.page._links:
+        assert link.accessibleName()
+
+
+def test_every_part_is_reached_by_tab(desk: Desk) -> None:
+    desk.open()
+    desk.page.turn_to(5)
+    desk.page.setFocus()
+    seen: list[str] = []
+    for _ in range(40):
+        desk.press(Qt.Key.Key_Tab)
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        seen.append(focus.accessibleName())
+    for name in ("Open items", "Certifier's name", "Conditions, one a line", "Save record…"):
+        assert name in seen
