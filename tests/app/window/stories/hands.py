@@ -178,7 +178,10 @@ class WindowHand(Hand):
         """Click on a value in the parts list or the notes, and type over it."""
         edit = self.field(*path)
         self.close_lists()
+        had_it = edit.hasFocus()
         QTest.mouseClick(edit, Qt.MouseButton.LeftButton, pos=edit.rect().center())
+        if had_it:  # a second click sets the cursor
+            QTest.keyClick(edit, Qt.Key.Key_A, CTRL)
         self.gestures += 1
         self.type_words(text)
         assert edit.fault == ""
@@ -217,11 +220,20 @@ class WindowHand(Hand):
 
 @contextmanager
 def window_in_hand(
-    qtbot: QtBot, *, judge: Judge | StillJudge | None = None, size: tuple[int, int] = (1280, 720)
+    qtbot: QtBot,
+    *,
+    judge: Judge | StillJudge | None = None,
+    size: tuple[int, int] = (1280, 720),
+    in_3d: bool = False,
 ) -> Iterator[WindowHand]:
-    """Yield a hand on a shown, active window with an empty sheet; without a judge nothing is judged."""
+    """Yield a hand on a shown, active window with an empty sheet; without a judge nothing is judged.
+
+    Unless `in_3d` the bracket as mounted stays the sketch it is until the 3D library is there.
+    """
     answers = Answers()
     window = MainWindow(Settings(), StillJudge() if judge is None else judge, answers)
+    if not in_3d:
+        window.page.mounted.painting.start = lambda: None  # type: ignore[method-assign]
     window.resize(*size)
     window.show()
     window.activateWindow()

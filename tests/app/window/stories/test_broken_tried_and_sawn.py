@@ -6,10 +6,15 @@ import os
 import signal
 from pathlib import Path
 
+import pytest
+from pytestqt.qtbot import QtBot
+
 from app.window.judge import Judge
+from app.worker.client import STARTED_AGAIN, STOPPED_TWICE, Worker
 from geometry.bracket_file import read_bracket
 from tests.app.window.stories.builds import IN_BAR, SAW, whole
-from tests.app.window.stories.hands import CTRL, WindowHand
+from tests.app.window.stories.hands import CTRL, WindowHand, window_in_hand
+from tests.app.worker import stand_ins
 
 
 def test_a_hole_over_the_edge_is_found_and_undo_shows_the_ink_at_once(judged: WindowHand) -> None:
@@ -97,6 +102,7 @@ def test_a_plate_sawn_in_two_racks_and_both_are_kept_in_one_file(judged: WindowH
     assert hand.stamp == "Verdict: pass"
 
 
+@pytest.mark.long
 def test_a_worker_killed_while_it_judges_is_told_and_the_verdict_comes(judged: WindowHand) -> None:
     hand = judged
     said: list[str] = []
@@ -120,3 +126,22 @@ def test_a_worker_killed_while_it_judges_is_told_and_the_verdict_comes(judged: W
     hand.undo()
     assert hand.stamp == "Verdict: pass"
     assert hand.bracket == whole()
+
+
+def test_a_worker_that_dies_of_a_bracket_is_told_and_the_next_change_is_judged(qtbot: QtBot) -> None:
+    """With a stand-in for the solver that is killed by a couple of 13 N.m."""
+    judge = Judge(worker=Worker(stand_ins.serve))
+    with window_in_hand(qtbot, judge=judge) as hand:
+        assert hand.window.files.put(stand_ins.with_couple(20.0), "stood in for")
+        hand.wait_for_ink()
+        said: list[str] = []
+        hand.window.verdicts.told.connect(said.append)
+        hand.type_field(f"{stand_ins.KILLS:g} N.m", "loads", "couple", "couple_nm")
+        hand.wait_until(lambda: len(said) == 2)
+        assert said == [STARTED_AGAIN, STOPPED_TWICE]
+        assert hand.said == STOPPED_TWICE
+        assert hand.stamp.startswith("No verdict")
+        hand.type_field("21 N.m", "loads", "couple", "couple_nm")
+        hand.wait_for_ink()
+        assert hand.stamp.startswith("Verdict: ")
+        assert hand.said == ""
