@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import importlib
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -32,7 +33,7 @@ def write(file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm
     bracket = _bracket(file)
     if bracket is None:
         return BAD_USAGE
-    results = _results(bracket, "" if file is None else file.name) if sheet in _COMPUTED else None
+    results = _results(file) if file is not None and sheet in _COMPUTED else None
     # Qt is imported only now: the other commands need none
     paper = importlib.import_module("app.paper.paper_file")
     pdf = importlib.import_module("app.paper.pdf")
@@ -82,14 +83,13 @@ def _bracket(file: Path | None) -> Bracket | None:
     return reading.bracket
 
 
-def _results(bracket: Bracket, name: str) -> Results | None:
-    """Return what the analysis says; None, told in a sentence, where it cannot be made."""
-    from solver.analyse import analyse
-    from solver.errors import SolverError
+def _results(file: Path) -> Results | None:
+    """Return what `check` says of the file; None, told in a sentence, if that is nothing."""
+    from app.cli.judged_file import judge_file
 
-    with live_progress(name) as progress:
-        try:
-            return stoppable(partial(analyse, bracket, progress=progress))
-        except SolverError as error:
-            complain(f"{name}: {str(error).rstrip('.')}; the sheet is printed without a verdict.")
-            return None
+    with live_progress(file.name) as progress:
+        judged = stoppable(partial(judge_file, file, progress=progress))
+    if judged.results is None:
+        complain(judged.trouble)
+        return None
+    return replace(judged.results, verdict=judged.verdict)

@@ -120,6 +120,8 @@ def _font(size_mm: float, *, bold: bool, italic: bool) -> QFont:
     font.setFamilies(_FAMILIES)
     font.setPixelSize(max(1, round(size_mm * PER_MM)))
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    # joined letters come out of the file as letters nobody types
+    font.setFeature(QFont.Tag("liga"), 0)
     font.setBold(bold)
     font.setItalic(italic)
     return font

@@ -166,7 +166,8 @@ def _limits_words(job: PaperJob, arm_mm: float) -> str:
     return (
         f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held: while"
         " friction holds every bolt. Slipped: all of them, with half the lash. Both are wider by the"
-        f" analysis' own band and one division of 0.01 mm. Past the first, bolts have moved: look why.{expected}"
+        " analysis' own band and one division of 0.01 mm. Past the first, bolts have moved: look why."
+        + expected
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,20 @@ def test_it_writes_a_pdf(sheet: str, cli: Runner) -> None:
 def test_a_blank_measuring_sheet_needs_no_file(cli: Runner) -> None:
     assert cli.run("paper", "--sheet", "measuring", "-o", cli.folder / "m.pdf").code == 0
     assert (cli.folder / "m.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_doubtful_file_gets_no_better_verdict_than_check_gives(cli: Runner) -> None:
+    bracket = sample("gauge_tray")
+    path = cli.bracket_file("here", bracket)
+    path.write_text(path.read_text().replace('"title"', '"tilte": 1, "title"', 1))
+    cli.answer(computed(bracket))
+    checked = cli.run("check", path, "--json")
+    word = json.loads(checked.out)["verdict"].upper()
+    assert word != "PASS"
+    assert cli.run("paper", path, "--sheet", "drawing", "-o", cli.folder / "d.pdf").code == 0
+    text = " ".join(" ".join(p.extract_text().split()) for p in PdfReader(cli.folder / "d.pdf").pages)
+    assert f": {word} for 30 N.m" in text
+    assert "PASS" not in text
 
 
 @pytest.mark.parametrize(

@@ -49,6 +49,7 @@ def test_every_bolt_hole_and_fold_is_on_the_drawing(name: str) -> None:
         assert all(f.name in text for f in plate.folds)
     for bolt in bracket.bolts:
         assert bolt.grade is None or bolt.grade in text
+    assert "flat pattern, seen from the front" in text  # not with joined letters
     assert "Steering is safety-critical" in text
     assert "Do not weld steering shafts" in text
 
