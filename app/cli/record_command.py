@@ -21,7 +21,8 @@ from app.record.letter import PaperSheet, car_sheet_of, letter_of
 from app.record.open_items import items_of, open_items, standing_of
 from app.record.profile import Profile
 from app.record.record import Record
-from app.record.record_file import RecordFileError, read_record, record_path_of, save_record
+from app.record.record_file import RecordFileError, read_record, save_record
+from app.record.record_name import record_path_of
 from geometry.bracket_file import Reading, read_bracket
 from geometry.finding import Finding
 

@@ -10,6 +10,7 @@ from typing import Any, Final
 from app.editing.refused import EditRefused
 from app.record.photographs import sound_photograph
 from app.record.record import FORMAT, VERSION, Photograph, Record
+from app.record.record_name import SUFFIX
 from geometry.bracket_file import SUFFIX as BRACKET_SUFFIX
 from geometry.bracket_file import replace_file
 from geometry.file_kind import FileKind
@@ -19,7 +20,6 @@ from geometry.file_writing import part_text
 from geometry.finding import Finding, worst_first
 from geometry.finding_words import found, sentence
 
-SUFFIX: Final = ".record.json"
 MOST_BYTES: Final = 60_000_000
 KIND: Final = FileKind("record", FORMAT, VERSION, MOST_BYTES)
 
@@ -40,19 +40,6 @@ class RecordReading:
     def sentences(self) -> tuple[str, ...]:
         """Return the findings in words, worst first."""
         return tuple(sentence(finding) for finding in self.findings)
-
-
-def record_path_of(bracket_path: Path) -> Path:
-    """Return where the record of a bracket file stands: beside it, NAME.record.json."""
-    name = bracket_path.name.removesuffix(BRACKET_SUFFIX).removesuffix(".json")
-    return bracket_path.with_name(name + SUFFIX)
-
-
-def record_named(path: Path) -> Path:
-    """Return a path with the ending of a record file."""
-    if path.name.endswith(SUFFIX):
-        return path
-    return path.with_name(path.name.removesuffix(".json").removesuffix(".record") + SUFFIX)
 
 
 def read_record(path: Path | str) -> RecordReading:

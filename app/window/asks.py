@@ -7,8 +7,8 @@ from typing import Final, Literal
 
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
 
-from app.record.record_file import SUFFIX as RECORD_SUFFIX
-from app.record.record_file import record_named
+from app.record.record_name import SUFFIX as RECORD_SUFFIX
+from app.record.record_name import record_named
 from geometry.bracket_file import SUFFIX
 
 _BRACKETS: Final = f"Bracket files (*{SUFFIX} *.json)"

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import SimpleNamespace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction, QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QPen
@@ -22,20 +22,23 @@ from app.window.door import Door
 from app.window.file_desk import FileDesk
 from app.window.forms.form import Form
 from app.window.help_page import HelpPage
-from app.window.inspection.desk import Computes
 from app.window.judge import Judge
 from app.window.looks import dress
 from app.window.menu_corner import MenuCorner
 from app.window.menus import Menus
 from app.window.page_edges import PageEdges
 from app.window.pointer_down import PointerDown
-from app.window.record_page import RecordPage
+from app.window.record_holder import RecordHolder
 from app.window.seeing import Seeing
 from app.window.space_key import SpaceKey
 from app.window.starts import Starts
 from app.window.verdict_flow import Judges, VerdictFlow
 from app.window.work_keeper import WorkKeeper
 from geometry.bracket import Bracket
+
+if TYPE_CHECKING:
+    from app.window.inspection.desk import Computes
+    from app.window.record_page import RecordPage
 
 _SIZE: Final = QSize(1280, 720)
 
@@ -50,7 +53,7 @@ class Page:
 
 PAGES: Final[tuple[Page, ...]] = (
     Page("Bracket", lambda window: window.page.sheet),
-    Page("Record", lambda window: window.record),
+    Page("Record", lambda window: window.record_holder),
 )
 """A page that is there has its edge at the right; no other has."""
 
@@ -76,7 +79,7 @@ class MainWindow(QMainWindow):
         self.keeper = WorkKeeper(self.door, self.files, self)
         self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
         self.edits = BracketEdits(self.door, asks, self)
-        self.record: RecordPage = RecordPage(asks, self.seeing, inspector)
+        self.record_holder: RecordHolder = RecordHolder(asks, self.seeing, inspector)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
         for page in PAGES:
@@ -117,6 +120,11 @@ class MainWindow(QMainWindow):
         self.keeper.begin()
 
     @property
+    def record(self) -> RecordPage:
+        """Return the page of the record, made if it was not turned to yet."""
+        return self.record_holder.page
+
+    @property
     def actions_by_name(self) -> Mapping[str, QAction]:
         """Return every action of the menus by its name in the table."""
         return self._menus.actions
@@ -148,13 +156,13 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask about work that was not saved; then end the worker."""
-        if not (self.files.may_leave() and self.record.may_leave()):
+        if not (self.files.may_leave() and self.record_holder.may_leave()):
             event.ignore()
             return
         self.files.leave()
         self.keeper.leave()
         self.judge.stop()
-        self.record.leave()
+        self.record_holder.leave()
         event.accept()
 
     def _listen(self) -> None:
@@ -168,7 +176,7 @@ class MainWindow(QMainWindow):
         self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
         self.page.start_asked.connect(self._start)
         self.page.form_asked.connect(self.starts.form_for)
-        self.record.sheet_wanted.connect(
+        self.record_holder.sheet_wanted.connect(
             lambda: self.record.look_at_sheet(self.door.bracket, self.files.path)
         )
         self._pointer.held.connect(self.judge.set_hold)
@@ -200,7 +208,7 @@ class MainWindow(QMainWindow):
         self.edges.set_theme(theme)
         self._frame.set_theme(theme)
         self._help.set_theme(theme)
-        self.record.set_theme(theme)
+        self.record_holder.set_theme(theme)
         self.page.set_theme(theme)
 
 

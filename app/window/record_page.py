@@ -5,14 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShowEvent
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from app.paper.record_page import PaperNotWritten, write_page
 from app.record.letter import PaperSheet
 from app.record.open_items import OpenItem
-from app.record.record_file import SUFFIX
+from app.record.record_name import SUFFIX
 from app.theme import Theme
 from app.window.asks import Asks
 from app.window.inspection.check_leaf import CheckLeaf
@@ -35,9 +35,6 @@ _SIDE_PX: Final = 400
 
 class RecordPage(QWidget):
     """Holds the inspection; nothing of the bracket's file is ever written from here."""
-
-    sheet_wanted = Signal()
-    """The bracket on the sheet is to be inspected, if nobody else's is."""
 
     def __init__(self, asks: Asks, seeing: Seeing, judge: Computes | None = None) -> None:
         super().__init__()
@@ -175,12 +172,6 @@ class RecordPage(QWidget):
             super().keyPressEvent(event)
         else:
             doings[asked]()
-
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
-        """Take up the bracket on the sheet."""
-        super().showEvent(event)
-        self.sheet_wanted.emit()
-        self.setFocus()
 
     @property
     def _all_leaves(

@@ -29,7 +29,8 @@ from app.record.open_items import (
 )
 from app.record.profile import Profile
 from app.record.record import DecisionWord, Record
-from app.record.record_file import RecordFileError, read_record, record_path_of, save_record
+from app.record.record_file import RecordFileError, read_record, save_record
+from app.record.record_name import record_path_of
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.finding import Finding

@@ -25,11 +25,10 @@ from app.record.record_file import (
     RecordFileError,
     json_schema,
     read_record,
-    record_named,
     record_of,
-    record_path_of,
     save_record,
 )
+from app.record.record_name import record_named, record_path_of
 from geometry.bracket_file import previous_of
 from geometry.file_writing import part_text
 from tests.app.record.examples import settled_record

@@ -1,0 +1,65 @@
+"""The place of the Record page: the page itself is made when it is first turned to.
+
+What it needs takes a while to import, and the first drawing of the window must not wait for it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from app.theme import Theme
+from app.window.asks import Asks
+from app.window.seeing import Seeing
+
+if TYPE_CHECKING:
+    from app.window.inspection.desk import Computes
+    from app.window.record_page import RecordPage
+
+
+class RecordHolder(QWidget):
+    """Holds the page once there is one."""
+
+    sheet_wanted = Signal()
+    """The bracket on the sheet is to be inspected, if nobody else's is."""
+
+    def __init__(self, asks: Asks, seeing: Seeing, computes: Computes | None = None) -> None:
+        super().__init__()
+        self._asks, self._seeing, self._computes = asks, seeing, computes
+        self._page: RecordPage | None = None
+        self._room = QVBoxLayout(self)
+        self._room.setContentsMargins(0, 0, 0, 0)
+
+    @property
+    def page(self) -> RecordPage:
+        """Return the page, made if there is none yet."""
+        if self._page is None:
+            from app.window.record_page import RecordPage
+
+            self._page = RecordPage(self._asks, self._seeing, self._computes)
+            self._room.addWidget(self._page)
+            self.setFocusProxy(self._page)
+        return self._page
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        if self._page is not None:
+            self._page.set_theme(theme)
+
+    def may_leave(self) -> bool:
+        """Return whether the record may go: there is none, it is saved, or it is not wanted."""
+        return self._page is None or self._page.may_leave()
+
+    def leave(self) -> None:
+        """End what computes for the record."""
+        if self._page is not None:
+            self._page.leave()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Make the page if need be, and take up the bracket on the sheet."""
+        super().showEvent(event)
+        self.page.setFocus()
+        self.sheet_wanted.emit()
