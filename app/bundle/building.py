@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from app.bundle.contents import PROGRAM
+from app.bundle.contents import PROGRAM, TRY_EVERYTHING
 
 NAME: Final = "holdsquare"
 _RECIPE: Final = "from app.bundle.assemble import assemble\nassemble()\n"
@@ -25,7 +25,7 @@ _STAGES: Final = (
     ("Building COLLECT", "copying", 0.8),
 )
 """What PyInstaller says, what is said of it, and the share that is then done."""
-_TRIED_WITHIN_S: Final = 120.0
+_TRIED_WITHIN_S: Final = 300.0
 
 
 class BundleError(RuntimeError):
@@ -121,13 +121,13 @@ def _why(said: list[str]) -> str:
 
 
 def _try(made: Path) -> None:
-    """Start it once, with nothing of this Python to help it."""
+    """Let it use all that it carries, with nothing of this Python to help it."""
     environment = {
         key: value for key, value in os.environ.items() if not key.startswith(("PYTHON", "VIRTUAL_"))
     }
     try:
         answer = subprocess.run(
-            [str(_start_file(made)), "materials"],
+            [str(_start_file(made)), TRY_EVERYTHING],
             cwd=made,
             env=environment,
             capture_output=True,
@@ -137,7 +137,7 @@ def _try(made: Path) -> None:
         )
     except subprocess.TimeoutExpired as error:
         raise BundleError(
-            f"The bundle was built and did not start within {_TRIED_WITHIN_S:.0f} s."
+            f"The bundle was built and was not done with its trial within {_TRIED_WITHIN_S:.0f} s."
         ) from error
     if answer.returncode:
         last = (answer.stderr.strip().splitlines() or ["it said nothing"])[-1]

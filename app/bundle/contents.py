@@ -17,6 +17,9 @@ DATA: Final = ("sample_brackets",)
 BESIDE: Final = ("LICENSE", "sample_brackets")
 """What is laid beside the start file for people. The samples stand in both: one is opened and saved over."""
 
+TRY_EVERYTHING: Final = "--try-everything"
+"""What the start file is given to use all that it carries once (`trial.py`); people have no use for it."""
+
 NOT_IN_BUNDLE: Final = ("app.__main__", "app.bundle.assemble", "app.installing")
 """Modules of the program for the source folder alone."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import sys
 from multiprocessing import freeze_support
 
+from app.bundle.contents import TRY_EVERYTHING
 from app.system_libraries import how_to_get, missing_packages
 
 
@@ -17,6 +18,11 @@ def run() -> None:
     missing = missing_packages()
     if missing:
         sys.stderr.write(how_to_get(missing) + "\n")
+    if sys.argv[1:] == [TRY_EVERYTHING]:
+        from app.bundle.trial import try_everything
+
+        try_everything()
+        sys.exit(0)
     from app.cli.main import main
 
     sys.exit(main())
