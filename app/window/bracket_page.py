@@ -26,6 +26,7 @@ from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
 from app.window.selection import Kind, Pick
 from app.window.sheet import Sheet, SheetParts
+from app.window.tab_order import TabOrder
 from app.window.two_views import TwoViews
 from app.window.verdict_flow import VerdictFlow
 from geometry.bracket import Bracket
@@ -80,6 +81,7 @@ class BracketPage(QObject):
             SheetParts(self.order, self.views, self.said, *self._lists, self._caution),
             look,
         )
+        self._tabs = TabOrder((self.order, self.flat, self.mounted, self.controls, *self._lists), self)
         self._listen(verdicts, seeing)
 
     @property
@@ -145,6 +147,8 @@ class BracketPage(QObject):
     def _listen(self, verdicts: VerdictFlow, seeing: Seeing) -> None:
         door = self._door
         door.changed.connect(self._show)
+        for changed in (door.changed, door.picked, verdicts.results_changed, verdicts.quick_changed):
+            changed.connect(self._tabs.settle_soon)
         door.previewed.connect(self.mounted.set_bracket)
         door.picked.connect(self._select)
         self.mounted.picked.connect(self._pick)

@@ -6,17 +6,13 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any, Final
 
-from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QAction, QCursor, QKeySequence, QUndoStack
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from app.window.action import Action
 
 _MOST_CHOICES: Final = 40
-_CONTEXT: Final = {
-    False: Qt.ShortcutContext.WindowShortcut,
-    True: Qt.ShortcutContext.WidgetShortcut,
-}
 
 
 class Menus:
@@ -62,11 +58,11 @@ class Menus:
             menu.addMenu(under)
             self.actions[row.name] = under.menuAction()
             return
-        action = QAction(words, self._window)
-        if row.key:
+        # a key that the view listens to is only written here: as a key of the menu it would be taken while
+        # somebody goes through the menus by their letters
+        action = QAction(f"{words}\t{row.key}" if row.key_of_view else words, self._window)
+        if row.key and not row.key_of_view:
             action.setShortcut(QKeySequence(row.key))
-            # shown in the menu, but the view that has the focus must get the key first
-            action.setShortcutContext(_CONTEXT[row.key_of_view])
         if row.ticked:
             action.setCheckable(True)
         action.triggered.connect(partial(self._do, row, row.argument))

@@ -43,6 +43,8 @@ class Sheet(QScrollArea):
         self._form: Form | None = None
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setWidgetResizable(True)
+        # a click on bare paper takes the keyboard from a field, but Tab has nothing to stop at here
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self._paper = QWidget()
         self._paper.setMinimumSize(_LEAST)
         self._lists = QWidget()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import html
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLabel, QWidget
 
 from app.theme import Theme
@@ -69,6 +70,14 @@ class FreeMotionsLine(QLabel):
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for two lines."""
         return QSize(self.fontMetrics().averageCharWidth() * 80, self.fontMetrics().height() * 2 + 4)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write the sentences, in a frame while they have the focus."""
+        super().paintEvent(event)
+        if self.hasFocus():
+            painter = QPainter(self)
+            painter.setPen(QPen(QColor(self._theme.accent), 2))
+            painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
 
     def _show(self) -> None:
         told = [self._sentence(motion) for motion in self._motions]
