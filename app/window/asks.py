@@ -17,6 +17,7 @@ _PHOTOGRAPHS: Final = "Photographs and scans (*.png *.jpg *.jpeg *.webp *.bmp *.
 _RECORDS: Final = f"Records (*{RECORD_SUFFIX})"
 _PROFILES: Final = "Limits and profiles (*.json)"
 _PDF: Final = "PDF pages (*.pdf)"
+_CUT: Final = "Files for the cutter (*.dxf *.svg)"
 _PNG: Final = "PNG pictures (*.png)"
 
 Leaving = Literal["save", "leave", "stay"]
@@ -74,6 +75,11 @@ class Asks:
         """Return where to write a page as PDF."""
         name, _ = QFileDialog.getSaveFileName(self._window, "Page to write", str(suggested), _PDF)
         return Path(name).with_suffix(".pdf") if name else None
+
+    def where_to_put_cut(self, suggested: Path) -> Path | None:
+        """Return where to write a plate for the cutter, with the suggested ending."""
+        name, _ = QFileDialog.getSaveFileName(self._window, "Plate for the cutter", str(suggested), _CUT)
+        return Path(name).with_suffix(suggested.suffix) if name else None
 
     def leave_unsaved(self, title: str) -> Leaving:
         """Return what to do with work that was not saved before it goes from the window."""

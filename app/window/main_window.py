@@ -27,6 +27,7 @@ from app.window.looks import dress
 from app.window.menu_corner import MenuCorner
 from app.window.menus import Menus
 from app.window.page_edges import PageEdges
+from app.window.paper_desk import PaperDesk
 from app.window.pointer_down import PointerDown
 from app.window.record_holder import RecordHolder
 from app.window.seeing import Seeing
@@ -79,6 +80,7 @@ class MainWindow(QMainWindow):
         self.keeper = WorkKeeper(self.door, self.files, self)
         self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
         self.edits = BracketEdits(self.door, asks, self)
+        self.paper = PaperDesk(self.door, self.verdicts, self.files, self.seeing, asks, self)
         self.record_holder: RecordHolder = RecordHolder(asks, self.seeing, inspector)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
@@ -94,6 +96,7 @@ class MainWindow(QMainWindow):
             seeing=self.seeing,
             window=self,
             edits=self.edits,
+            paper=self.paper,
             **self.page.parts,
         )
         self._menus = Menus(self.menuBar(), ACTIONS, self.parts, self)
@@ -170,6 +173,7 @@ class MainWindow(QMainWindow):
         self.seeing.theme_changed.connect(self._take_theme)
         for teller in (
             self.door, self.files, self.seeing, self.verdicts, self.starts, self.keeper, self.edits,
+            self.paper,
         ):  # fmt: skip
             teller.told.connect(self.page.say)
         self.starts.form_wanted.connect(self._lay_over)

@@ -63,6 +63,10 @@ class Answers(Asks):
         self.asked.append(f"page {suggested.name}")
         return self.save
 
+    def where_to_put_cut(self, suggested: Path) -> Path | None:
+        self.asked.append(f"cut {suggested.name}")
+        return self.save
+
     def leave_unsaved(self, title: str) -> Leaving:
         self.asked.append(f"leave {title}")
         return self.leaving

@@ -1,0 +1,134 @@
+"""What leaves the window for the workshop: paper as PDF, and files for the cutter."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, get_args
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QGuiApplication
+
+from app.window.action import Choice
+from app.window.asks import Asks
+from app.window.door import Door
+from app.window.file_desk import FileDesk
+from app.window.seeing import Seeing
+from app.window.verdict_flow import VerdictFlow
+from geometry.bracket_file import SUFFIX
+from solver.results import Results
+
+if TYPE_CHECKING:
+    from app.paper.job import PaperJob
+
+_SHEETS: Final = {
+    "measuring": "Measuring sheet, to take under the dash…",
+    "template": "Cutting template, full size…",
+    "drawing": "Drawing with parts and bends…",
+    "assembly": "Assembly card…",
+    "proof": "Proof card, for a mass on a lever…",
+}
+_CUTS: Final = {
+    "svg": "SVG in mm",
+    "dxf": "DXF",
+    "older": "DXF for older machines",
+}
+_NO_INK: Final = "The verdict in ink is not there yet: wait for it, so that the paper says what was computed."
+
+
+class PaperDesk(QObject):
+    """Asks where to, writes, and says in one sentence what was written or what went wrong."""
+
+    told = Signal(str)
+
+    def __init__(
+        self,
+        door: Door,
+        verdicts: VerdictFlow,
+        files: FileDesk,
+        seeing: Seeing,
+        asks: Asks,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._door, self._verdicts, self._files = door, verdicts, files
+        self._seeing, self._asks = seeing, asks
+
+    def sheet_choices(self) -> list[Choice]:
+        """Return the sheets there are."""
+        return [Choice(words, name) for name, words in _SHEETS.items()]
+
+    def write_sheet(self, name: str) -> None:
+        """Write a sheet of the bracket as it stands as PDF where the user says."""
+        from app.paper.paper_file import SheetName, write_paper
+        from app.paper.pdf import PaperError
+
+        sheet: SheetName = next(s for s in get_args(SheetName) if s == name)
+        results = self._ink()
+        if sheet == "proof" and results is None:
+            self.told.emit(_NO_INK)
+            return
+        path = self._asks.where_to_put_page(self._beside(f"{self._stem} {sheet}.pdf"))
+        if path is None:
+            return
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            write_paper(self._job(results), sheet, path)
+        except PaperError as error:
+            self.told.emit(str(error))
+        else:
+            self.told.emit(f"Written to {path}.")
+        finally:
+            QGuiApplication.restoreOverrideCursor()
+
+    def cut_choices(self) -> list[Choice]:
+        """Return each plate as each kind of file."""
+        return [
+            Choice(f"{plate.name}: {words}…", f"{kind} {plate.name}")
+            for plate in self._door.bracket.plates
+            for kind, words in _CUTS.items()
+        ]
+
+    def write_cut(self, choice: str) -> None:
+        """Write one plate for the cutter where the user says."""
+        from app.cutting.cut_file import CutFileError, write_cut
+
+        kind, name = choice.split(" ", 1)
+        ending = ".svg" if kind == "svg" else ".dxf"
+        path = self._asks.where_to_put_cut(self._beside(f"{self._stem} {name}{ending}"))
+        if path is None:
+            return
+        try:
+            write_cut(self._door.bracket.plate(name), path, older=kind == "older")
+        except CutFileError as error:
+            self.told.emit(str(error))
+        else:
+            self.told.emit(f"Written to {path}: lines CUT, FOLD and MARK, in mm.")
+
+    def _ink(self) -> Results | None:
+        """Return the results in ink of the bracket as it stands; None if there are none."""
+        results = self._verdicts.results
+        if results is None or results.hash != self._door.bracket.input_hash():
+            return None
+        return results if results.accuracy.refined else None
+
+    def _job(self, results: Results | None) -> PaperJob:
+        from app.paper.job import PaperJob
+
+        path = self._files.path
+        return PaperJob(
+            bracket=self._door.bracket,
+            file=f"{self._stem}{SUFFIX}" if path is None else path.name,
+            date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+            paper="Letter" if self._seeing.inch else "A4",
+            results=results,
+        )
+
+    @property
+    def _stem(self) -> str:
+        path = self._files.path
+        return self._files.name if path is None else path.name.removesuffix(SUFFIX)
+
+    def _beside(self, name: str) -> Path:
+        path = self._files.path
+        return (Path.home() if path is None else path.parent) / name.replace("/", "-")

@@ -1,0 +1,92 @@
+"""Paper and cutter's files written from the window."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from app.editing.outline_import import read_outline
+from app.window.main_window import MainWindow
+from geometry.bracket_file import read_bracket
+from geometry.flat_pattern import flat_pattern
+from tests.app.window.shown import Answers, window_shown
+
+SAMPLE = Path(__file__).parents[3] / "sample_brackets" / "marlpit_one_piece.bracket.json"
+
+
+@pytest.fixture
+def window(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> Iterator[tuple[MainWindow, Answers]]:
+    monkeypatch.setenv("HOLDSQUARE_DATA", str(tmp_path / "data"))
+    with window_shown(qtbot) as (shown, answers, _):
+        bracket = read_bracket(SAMPLE).bracket
+        assert bracket is not None
+        shown.files.put(bracket, "marlpit")
+        yield shown, answers
+
+
+def said(window: MainWindow) -> list[str]:
+    words: list[str] = []
+    window.paper.told.connect(words.append)
+    return words
+
+
+@pytest.mark.parametrize("sheet", ["measuring", "template", "assembly"])
+def test_a_sheet_is_written_where_the_user_says(
+    window: tuple[MainWindow, Answers], tmp_path: Path, sheet: str
+) -> None:
+    shown, answers = window
+    words = said(shown)
+    answers.save = tmp_path / "out.pdf"
+    shown.paper.write_sheet(sheet)
+    assert answers.save.read_bytes().startswith(b"%PDF")
+    assert answers.asked[-1] == f"page marlpit {sheet}.pdf"
+    assert words == [f"Written to {answers.save}."]
+
+
+def test_the_proof_card_waits_for_ink(window: tuple[MainWindow, Answers], tmp_path: Path) -> None:
+    shown, answers = window
+    words = said(shown)
+    answers.save = tmp_path / "out.pdf"
+    shown.paper.write_sheet("proof")
+    assert not answers.save.exists()
+    assert words == [
+        "The verdict in ink is not there yet: wait for it, so that the paper says what was computed."
+    ]
+
+
+@pytest.mark.parametrize("kind", ["svg", "dxf", "older"])
+def test_a_plate_is_written_for_the_cutter(
+    window: tuple[MainWindow, Answers], tmp_path: Path, kind: str
+) -> None:
+    shown, answers = window
+    plate = shown.door.bracket.plates[0]
+    choices = [choice.argument for choice in shown.paper.cut_choices()]
+    assert f"{kind} {plate.name}" in choices
+    answers.save = tmp_path / ("plate.svg" if kind == "svg" else "plate.dxf")
+    shown.paper.write_cut(f"{kind} {plate.name}")
+    read = read_outline(answers.save, unit="mm")
+    low_x, low_y, high_x, high_y = flat_pattern(plate).polygon.bounds
+    assert read.size_mm("mm") == pytest.approx((high_x - low_x, high_y - low_y), abs=0.01)
+
+
+def test_a_folder_that_is_not_there_is_said(window: tuple[MainWindow, Answers], tmp_path: Path) -> None:
+    shown, answers = window
+    words = said(shown)
+    answers.save = tmp_path / "gone" / "out.pdf"
+    shown.paper.write_sheet("template")
+    assert len(words) == 1
+    assert "cannot be written" in words[0]
+
+
+def test_nothing_is_written_when_the_user_calls_it_off(window: tuple[MainWindow, Answers]) -> None:
+    shown, answers = window
+    words = said(shown)
+    answers.save = None
+    shown.paper.write_sheet("template")
+    shown.paper.write_cut(shown.paper.cut_choices()[0].argument)
+    assert words == []
