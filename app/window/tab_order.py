@@ -22,6 +22,8 @@ class TabOrder(QObject):
         self._parts = tuple(parts)
         self._soon = QTimer(self, singleShot=True, interval=0)
         self._soon.timeout.connect(self.settle)
+        for part in self._parts:
+            part.destroyed.connect(self._forget)
 
     def settle_soon(self) -> None:
         """Put the parts in order once everything that is being changed has changed."""
@@ -36,6 +38,11 @@ class TabOrder(QObject):
                     QWidget.setTabOrder(before, stop)
                 before = stop
 
+    def _forget(self) -> None:
+        """Put nothing in order any more: the window goes."""
+        self._soon.stop()
+        self._parts = ()
+
 
 def _stops(part: QWidget) -> Iterator[QWidget]:
     """Yield what Tab stops at in a part, in the order it does so."""
@@ -44,9 +51,10 @@ def _stops(part: QWidget) -> Iterator[QWidget]:
         proxied = here.focusProxy() is not None
         if (here is part or part.isAncestorOf(here)) and _takes_tab(here) and not proxied:
             yield here
-        here = here.nextInFocusChain()
-        if here is part:
+        following = here.nextInFocusChain()
+        if following is None or following is part:
             return
+        here = following
 
 
 def _takes_tab(widget: QWidget) -> bool:
