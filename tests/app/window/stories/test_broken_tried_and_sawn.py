@@ -7,12 +7,14 @@ import signal
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from app.window.judge import Judge
 from app.worker.client import STARTED_AGAIN, STOPPED_TWICE, Worker
 from geometry.bracket_file import read_bracket
-from tests.app.window.stories.builds import IN_BAR, SAW, whole
+from geometry.findings import findings_of
+from tests.app.window.stories.builds import BOSSES, IN_BAR, SAW, unbolted, whole
 from tests.app.window.stories.hands import CTRL, WindowHand, window_in_hand
 from tests.app.worker import stand_ins
 
@@ -57,6 +59,55 @@ def test_a_loosened_bolt_is_answered_at_once_and_put_back(judged: WindowHand) ->
     assert hand.page.title_block.standing == before
     hand.settle()
     assert hand.page.title_block.standing == before
+
+
+def fold_and_bolt(hand: WindowHand) -> None:
+    """Bolt the bare plate to bosses and bar where they show, tighten, and fold a lip along its lower edge."""
+    assert hand.window.files.put(unbolted(), "bare")
+    hand.sheet_key("B")
+    for place in (BOSSES | IN_BAR).values():
+        hand.click(place)
+    hand.sheet_key(Qt.Key.Key_Escape)
+    for number, opening in enumerate(hand.plate.openings):
+        assert opening.kind == "hole"
+        assert opening.centre_mm == pytest.approx([*BOSSES.values(), *IN_BAR.values()][number])
+    for bolt in ("1", "3"):
+        hand.type_field("8.8", "bolts", bolt, "grade")
+        hand.type_field("22 N.m", "bolts", bolt, "tightening_nm")
+    assert hand.page.title_block.blanks.blanks == ()
+    hand.sheet_key("L")
+    hand.drag((-104, 10), (104, 10))
+    assert hand.last_step == "fold the plate"
+    (fold,) = hand.plate.folds
+    assert fold.from_mm[1] == fold.to_mm[1] == 10
+    hand.type_numbers("", "", "90", "6")
+    assert (hand.plate.folds[0].angle_deg, hand.plate.folds[0].inside_radius_mm) == (90, 6)
+    assert hand.page.mounted.scene.bracket.plates[0].folds == hand.plate.folds
+    assert not [f for f in findings_of(hand.bracket) if f.bars_verdict]
+
+
+def test_a_bare_plate_is_bolted_and_folded(qtbot: QtBot) -> None:
+    with window_in_hand(qtbot) as hand:
+        fold_and_bolt(hand)
+        hand.sheet_key("W")
+        hand.drag(*SAW)
+        assert [len(plate.folds) for plate in hand.bracket.plates] == [1, 1]
+        while hand.door.steps.canUndo():
+            hand.undo()
+        assert hand.bracket == unbolted()
+
+
+@pytest.mark.long
+def test_a_bolted_and_folded_plate_passes_and_sawn_in_two_it_racks(qtbot: QtBot) -> None:
+    with window_in_hand(qtbot, judge=Judge(), in_3d=True) as hand:
+        fold_and_bolt(hand)
+        hand.wait_for_ink()
+        assert hand.stamp == "Verdict: pass"
+        hand.sheet_key("W")
+        hand.drag(*SAW)
+        hand.wait_for_ink()
+        assert hand.stamp == "Verdict: fail"
+        assert "the casing turns about the shaft" in hand.free_motions()
 
 
 def test_a_plate_sawn_in_two_racks_and_both_are_kept_in_one_file(judged: WindowHand, tmp_path: Path) -> None:
