@@ -13,6 +13,7 @@ from app.wording.figures import Units
 def add_layout_commands(commands: typer.Typer) -> None:
     """Add the commands to the others."""
     commands.command("compare")(_compare)
+    commands.command("ladder")(_ladder)
 
 
 def _compare(
@@ -48,3 +49,44 @@ def _compare(
         theme=theme,
         units=units,
     )
+
+
+def _ladder(
+    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")] = None,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(metavar="KEY=A,B,C", help="What to vary, such as plate.thickness=3,4,5; any product."),
+    ] = None,
+    keys: Annotated[bool, typer.Option("--keys", help="List what can be varied.")] = False,
+    csv: Annotated[Path | None, typer.Option(metavar="OUT.csv", help="Write the table as CSV.")] = None,
+    picture: Annotated[Path | None, typer.Option(metavar="OUT.png", help="Draw the curve.")] = None,
+    theme: Annotated[
+        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate, for the picture.")
+    ] = "paper",
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    jobs: Annotated[
+        int, typer.Option(min=0, max=256, help="Processes on this machine; 0 takes every core.")
+    ] = 0,
+    workers: Annotated[
+        int, typer.Option(min=0, max=256, help="Judge in a local cluster of so many workers.")
+    ] = 0,
+    scheduler: Annotated[
+        str,
+        typer.Option(metavar="tcp://HOST:PORT", help="Judge on the machines behind your own scheduler."),
+    ] = "",
+    afresh: Annotated[
+        bool, typer.Option("--afresh", help="Judge again what was judged earlier with the same inputs.")
+    ] = False,
+) -> int:
+    """Find the least plate, bolt, bend or bar that passes: every step judged, table and curve.
+
+    Ctrl-C ends it with what is there. Exit codes: 0 a step passes, 1 none does, 2 no verdict, 64, 130.
+    """
+    from app.cli.ladder_command import LadderOptions, ladder, print_keys
+
+    if keys:
+        return print_keys()
+    if file is None or not vary:
+        raise typer.BadParameter("ladder needs a bracket file and what to vary: --vary plate.thickness=3,4,5")
+    options = LadderOptions(csv, picture, theme, as_json, jobs, workers, scheduler, afresh)
+    return ladder(file, vary, options)

@@ -57,7 +57,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a traceback
         return _own_fault(fault)
     if code == STOPPED:
-        complain("Stopped; there is no verdict.")
+        laddered = given[:1] == ["ladder"]
+        complain("Stopped; only what stands above was judged." if laddered else "Stopped; there is no verdict.")
         if work_left_behind():
             os._exit(STOPPED)
     return code if isinstance(code, int) else 0
