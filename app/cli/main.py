@@ -58,7 +58,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _own_fault(fault)
     if code == STOPPED:
         laddered = given[:1] == ["ladder"]
-        complain("Stopped; only what stands above was judged." if laddered else "Stopped; there is no verdict.")
+        complain(
+            "Stopped; only what stands above was judged." if laddered else "Stopped; there is no verdict."
+        )
         if work_left_behind():
             os._exit(STOPPED)
     return code if isinstance(code, int) else 0
@@ -236,9 +238,11 @@ def _paper(
 
 @commands.command("schema")
 def _schema(
-    of: Annotated[SchemaOf, typer.Argument(metavar="[bracket|limits]", help="Kind of file.")] = "bracket",
+    of: Annotated[
+        SchemaOf, typer.Argument(metavar="[bracket|limits|record|profile]", help="Kind of file.")
+    ] = "bracket",
 ) -> int:
-    """Print the JSON Schema of a bracket or limits file."""
+    """Print the JSON Schema of a kind of file."""
     from app.cli.tables_command import print_schema
 
     return print_schema(of)

@@ -123,6 +123,10 @@ def _compared(page: Page, compared: Comparison) -> None:
 def _written_down(page: Page, one: Inspected) -> None:
     record = one.record
     lines = [sentence(f) for f in (*one.judged.file_findings, *one.record_findings)]
+    if record.computed is not None:
+        then = record.computed
+        under = then.judged_under or "limits not named"
+        lines.append(f"decided on {then.verdict.upper()} under {under}, version {then.program}")
     if record.conditions:
         lines += [f"condition: {condition}" for condition in record.conditions]
     if record.reason.strip():

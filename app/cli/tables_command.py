@@ -13,17 +13,25 @@ if TYPE_CHECKING:
     from geometry.bolt_tables import BoltGrade, BoltSize
     from geometry.materials import Material
 
-SchemaOf = Literal["bracket", "limits"]
+SchemaOf = Literal["bracket", "limits", "record", "profile"]
 
 
 def print_schema(of: SchemaOf = "bracket") -> int:
-    """Print the JSON Schema of a bracket file or a limits file."""
+    """Print the JSON Schema of a kind of file."""
     from geometry.bracket_file import json_schema
     from geometry.loads import Limits
 
     schema = json_schema()
     if of == "limits":
         schema = {"$schema": schema["$schema"]} | Limits.model_json_schema()
+    elif of == "record":
+        from app.record.record_file import json_schema as record_schema
+
+        schema = record_schema()
+    elif of == "profile":
+        from app.record.profile import Profile
+
+        schema = {"$schema": schema["$schema"]} | Profile.model_json_schema()
     say(json.dumps(schema, indent=2))
     return 0
 

@@ -17,7 +17,7 @@ from app.record.check_list import PROOF_LINE, lines_of
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
-from app.record.record import DecisionWord, Item, Record
+from app.record.record import Computed, DecisionWord, Item, Record
 from app.wording.verdict_words import verdict_in_ink
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -66,7 +66,7 @@ def open_items(
     built: Results | None = None,
 ) -> tuple[OpenItem, ...]:
     """Return everything that is open, whatever the verdict of `results`; `built` judges what was measured."""
-    found = _of_record(record, bracket)
+    found = _of_record(record, bracket) + _of_decision(record, results)
     found += _of_check_list(record, profile)
     found += _of_results(results)
     found += _of_measured(record, bracket, results, built)
@@ -115,13 +115,27 @@ def why_not_accepted(record: Record, items: tuple[OpenItem, ...], results: Resul
 
 
 def decide(
-    record: Record, decision: DecisionWord, items: tuple[OpenItem, ...], results: Results | None
+    record: Record,
+    decision: DecisionWord,
+    items: tuple[OpenItem, ...],
+    results: Results | None,
+    judged_under: str = "",
 ) -> Record:
-    """Return the record with that decision; DecisionRefused if it cannot be accepted as things stand."""
-    decided = record.but(decision=decision)
-    if decided.accepts and (why := why_not_accepted(decided, items, results)):
+    """Return the record with that decision, and with what is computed beside a decision to accept.
+
+    DecisionRefused if it cannot be accepted as things stand.
+    """
+    decided = record.but(decision=decision, computed=None)
+    if not decided.accepts:
+        return decided
+    if why := why_not_accepted(decided, items, results):
         raise DecisionRefused(f"It cannot be accepted: {why}")
-    return decided
+    if results is None:
+        return decided
+    holds_to = results.holds_to_nm
+    verdict, version = verdict_in_ink(results), results.version
+    said = Computed(verdict=verdict, holds_to_nm=holds_to, judged_under=judged_under, program=version)
+    return decided.but(computed=said)
 
 
 def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
@@ -139,6 +153,22 @@ def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
     if not record.date:
         found.append(OpenItem("record", "the date is blank"))
     return found
+
+
+def _of_decision(record: Record, results: Results | None) -> list[OpenItem]:
+    """Return that something else is computed now than when it was accepted."""
+    then = record.computed
+    if not record.accepts or then is None or results is None:
+        return []
+    now = verdict_in_ink(results)
+    if now == then.verdict:
+        return []
+    under = then.judged_under or "limits not named"
+    words = (
+        f"it was accepted with {then.verdict.upper()} under {under}, version {then.program};"
+        f" now it is {now.upper()}: set it undecided and decide anew"
+    )
+    return [OpenItem("record", words)]
 
 
 def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:

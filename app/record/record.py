@@ -175,6 +175,15 @@ class Measured(Part):
     proof: Annotated[tuple[Proof, ...], Field(max_length=20)] = ()
 
 
+class Computed(Part):
+    """What the program said when the decision was written down; it is never taken for what it says now."""
+
+    verdict: Literal["pass", "marginal", "fail", "no verdict"]
+    holds_to_nm: NotNegative | None = None
+    judged_under: Annotated[str, Field(max_length=200)] = ""
+    program: Annotated[str, Field(max_length=40)]
+
+
 class Record(Part):
     """One inspection of one bracket."""
 
@@ -197,6 +206,8 @@ class Record(Part):
     conditions: Annotated[tuple[Words, ...], Field(max_length=50)] = ()
     reason: Words = ""
     """Why it is accepted although the computed verdict is fail; printed wherever the decision is."""
+    computed: Computed | None = None
+    """Beside a decision to accept: another verdict now opens the record again."""
     photographs: Annotated[tuple[Photograph, ...], Field(max_length=MOST_PHOTOGRAPHS)] = ()
 
     def with_item(self, place: int, **changes: object) -> Record:

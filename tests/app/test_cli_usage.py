@@ -31,7 +31,7 @@ _ROOT = Path(__file__).resolve().parents[2]
         (("check", "x", "--mesh"), "--mesh"),
         (("marlpit.bracket.json",), "There is no file marlpit.bracket.json here"),
         (("--nothing",), "There is no option --nothing"),
-        (("schema", "brackets"), "'brackets' is not one of 'bracket', 'limits'"),
+        (("schema", "brackets"), "'brackets' is not one of 'bracket', 'limits', 'record', 'profile'"),
     ],
 )
 def test_wrong_usage_is_64_with_a_sentence(cli: Runner, arguments: tuple[str, ...], words: str) -> None:
@@ -84,6 +84,8 @@ def test_schemas(cli: Runner) -> None:
     limits = json.loads(cli.run("schema", "limits").out)
     assert {"format", "version", "plates"} <= set(bracket["properties"])
     assert set(limits["properties"]) == set(Limits.model_fields)
+    for kind, key in (("record", "check_list"), ("profile", "cautions")):
+        assert key in json.loads(cli.run("schema", kind).out)["properties"]
 
 
 def test_starting_loads_nothing_it_does_not_need() -> None:

@@ -200,7 +200,8 @@ class InspectionDesk(QObject):
 
     def decide(self, decision: DecisionWord) -> bool:
         """Write a decision down; tell why and return False if it cannot be accepted as things stand."""
-        return self.change(lambda record: decide(record, decision, self.items, self.results))
+        name = self.profile.name
+        return self.change(lambda record: decide(record, decision, self.items, self.results, name))
 
     def undo(self) -> None:
         """Take the last change of the record back."""

@@ -95,6 +95,23 @@ def test_a_computed_fail_is_accepted_only_with_a_reason_that_is_printed() -> Non
     assert (rubbed.word, rubbed.exit_code) == ("open", 1)
 
 
+def test_another_verdict_than_it_was_accepted_with_opens_it_again() -> None:
+    accepted = decide(settled_record(), "accept", (), clear_results("pass"), "lane 4")
+    assert accepted.computed is not None
+    assert (accepted.computed.verdict, accepted.computed.judged_under) == ("pass", "lane 4")
+    assert items(accepted, clear_results("pass")) == ()
+    for now in ("marginal", "fail"):
+        said = words(accepted, clear_results(now))  # type: ignore[arg-type]
+        assert f"accepted with PASS under lane 4, version 0.1.0; now it is {now.upper()}" in said
+    # it is decided anew by way of undecided
+    undecided = decide(accepted, "undecided", (), clear_results("marginal"))
+    assert undecided.computed is None
+    again = decide(
+        undecided, "accept", items(undecided, clear_results("marginal")), clear_results("marginal")
+    )
+    assert items(again, clear_results("marginal")) == ()
+
+
 def test_conditions_have_to_be_written() -> None:
     record = settled_record()
     with pytest.raises(DecisionRefused, match="no condition is written down"):
