@@ -5,6 +5,7 @@ Nothing of the bracket's file is ever written from here.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -14,6 +15,8 @@ from pydantic import ValidationError
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.editing.refused import EditRefused
+from app.files.files_error import FilesError
+from app.files.stamp import FileStamp, changed_on_disk
 from app.record.check_list import new_record, with_lines_of
 from app.record.comparison import Comparison, Judgements, compare
 from app.record.given_file import GivenFileError, read_profile
@@ -78,6 +81,7 @@ class InspectionDesk(QObject):
         self._record = new_record(self.bracket, "", self.profile)
         self._saved = self._record
         self._kept = False
+        self._stamp: FileStamp | None = None
         self._undo: list[Record] = []
         self._redo: list[Record] = []
         judge.judged.connect(self._take)
@@ -130,7 +134,7 @@ class InspectionDesk(QObject):
         self.record_path = None if path is None else record_path_of(path)
         self._record_findings = ()
         self._record = self._saved = fresh
-        self._kept = False
+        self._kept, self._stamp = False, None
         if self.record_path is not None and self.record_path.is_file():
             self.open_record(self.record_path)
         self.opened.emit()
@@ -163,6 +167,7 @@ class InspectionDesk(QObject):
         self._saved, self._kept = reading.record, True
         self._record = with_lines_of(reading.record, self.profile)
         self.record_path, self._undo, self._redo = path, [], []
+        self._take_stamp()
         self.changed.emit()
         return True
 
@@ -219,12 +224,21 @@ class InspectionDesk(QObject):
 
     def save(self, path: Path) -> bool:
         """Save the record; return whether it was saved."""
+        if path == self.record_path and self._stamp is not None:
+            change = changed_on_disk(path, self._stamp, thorough=True)
+            if change == "changed":
+                self.told.emit(
+                    f"Not saved: {path.name} was changed on the disk by something else. Save the record under"
+                    " another name, or take it up again."
+                )
+                return False
         try:
             save_record(path, self._record)
         except RecordFileError as error:
             self.told.emit(f"Not saved: {error}.")
             return False
         self.record_path, self._saved, self._kept = path, self._record, True
+        self._take_stamp()
         self._record_findings = ()
         self.told.emit(f"Saved in {path.name}.")
         self.changed.emit()
@@ -239,13 +253,18 @@ class InspectionDesk(QObject):
         return car_sheet_of(self.bracket, self._record, self.profile)
 
     def compute(self) -> None:
-        """Have everything computed that is not yet."""
-        if self.bracket.plates:
-            self._judge.judge(self.bracket, self._record, self.profile, self._findings)
+        """Have everything computed that is not yet; what was computed for another bracket is dropped."""
+        self._judge.judge(self.bracket, self._record, self.profile, self._findings)
 
     def leave(self) -> None:
         """End what computes."""
         self._judge.stop()
+
+    def _take_stamp(self) -> None:
+        self._stamp = None
+        if self.record_path is not None:
+            with contextlib.suppress(FilesError):
+                self._stamp = FileStamp.of(self.record_path)
 
     def _take(self, judgements: Judgements) -> None:
         self.judgements = judgements

@@ -315,6 +315,20 @@ def test_leaving_asks_about_a_record_that_was_not_saved(desk: Desk) -> None:
     assert saved.remarks == "not yet saved"
 
 
+def test_a_record_that_another_window_saved_is_not_saved_over(desk: Desk) -> None:
+    desk.open()
+    save_record(desk.record, settled_record().but(remarks="from the other window"))
+    desk.page.desk.change(lambda r: r.but(remarks="mine"))
+    assert not desk.page.save()
+    assert "was changed on the disk by something else" in desk.page.said.sentence
+    kept = read_record(desk.record).record
+    assert kept is not None
+    assert kept.remarks == "from the other window"
+    desk.answers.save = desk.folder / "mine.record.json"
+    assert desk.page.save_as()
+    assert desk.page.save()
+
+
 def test_letter_and_sheet_are_written_where_the_user_says(desk: Desk) -> None:
     desk.open()
     for write, name in (
