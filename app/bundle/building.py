@@ -17,6 +17,7 @@ from app.bundle.contents import PROGRAM, TRY_EVERYTHING
 NAME: Final = "holdsquare"
 _RECIPE: Final = "from app.bundle.assemble import assemble\nassemble()\n"
 _NO_LIBRARY: Final = re.compile(r"PythonLibraryNotFoundError|without a shared library")
+_FAULT: Final = re.compile(r"[\w.]+(Error|Exception)\b")
 _STAGES: Final = (
     ("Analyzing", "finding what it needs", 0.05),
     ("Processing standard module hook", "finding what it needs", 0.3),
@@ -140,8 +141,9 @@ def _try(made: Path) -> None:
             f"The bundle was built and was not done with its trial within {_TRIED_WITHIN_S:.0f} s."
         ) from error
     if answer.returncode:
-        last = (answer.stderr.strip().splitlines() or ["it said nothing"])[-1]
-        raise BundleError(f"The bundle was built and does not start: {last}")
+        said = [line.strip() for line in answer.stderr.splitlines() if line.strip()] or ["it said nothing"]
+        faults = [line for line in said if _FAULT.match(line)]
+        raise BundleError(f"The bundle was built and fails its trial: {(faults or said)[-1]}")
 
 
 def _start_file(folder: Path) -> Path:

@@ -20,16 +20,21 @@ BESIDE: Final = ("LICENSE", "sample_brackets")
 TRY_EVERYTHING: Final = "--try-everything"
 """What the start file is given to use all that it carries once (`trial.py`); people have no use for it."""
 
-NOT_IN_BUNDLE: Final = ("app.__main__", "app.bundle.assemble", "app.installing")
-"""Modules of the program for the source folder alone."""
+NOT_IN_BUNDLE: Final = ("app.__main__", "app.bundle.assemble", "app.installing", "app.ladder.far")
+"""Modules of the program for the source folder alone, or that need one of its optional extras.
+
+What is in a bundle must not depend on which extras the builder happens to have installed.
+"""
 
 EXCLUDED: Final = (
     # for the tests and for building
     "PyInstaller", "_pytest", "coverage", "grimp", "hypothesis", "importlinter", "mypy", "netgen", "ngsolve",
     "pip", "pytest", "pytestqt", "setuptools", "wheel",
+    # of the extra for ladders on other machines
+    "dask", "distributed", "tornado",
     # other windows than Qt's, and what matplotlib, scipy and meshio would take if it happened to be there
     "IPython", "PyQt5", "PyQt6", "PySide2", "PySide6.QtNetwork", "PySide6.QtSvg", "gi", "h5py",
-    "matplotlib.tests", "netCDF4", "pandas", "sqlite3", "tkinter", "tornado", "wx",
+    "matplotlib.tests", "netCDF4", "pandas", "sqlite3", "tkinter", "wx",
 )  # fmt: skip
 """Modules that are left out although something mentions them."""
 

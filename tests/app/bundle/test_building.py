@@ -49,8 +49,8 @@ def test_it_is_put_in_place_and_takes_the_place_of_an_older_one(made: list[str],
 def test_one_that_does_not_start_leaves_the_older_one(made: list[str], tmp_path: Path) -> None:
     old = build(ROOT, tmp_path)
     (old.folder / "old").touch()
-    made[0] = "echo no library >&2; exit 3"
-    with pytest.raises(BundleError, match="does not start: no library"):
+    made[0] = "echo 'OSError: no library' >&2; echo failed >&2; exit 3"
+    with pytest.raises(BundleError, match="fails its trial: OSError: no library"):
         build(ROOT, tmp_path)
     assert (old.folder / "old").exists()
     assert [path.name for path in tmp_path.iterdir()] == ["holdsquare"]
