@@ -120,7 +120,9 @@ def _window(
 def _picture(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
     out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.png", help="Picture to write.")],
-    sheet: Annotated[Literal["bracket"], typer.Option(help="Page of the window to draw.")] = "bracket",
+    sheet: Annotated[
+        Literal["bracket", "side by side"], typer.Option(help="Page of the window to draw.")
+    ] = "bracket",
     size: Annotated[str, typer.Option(metavar="WxH", help="Width and height in pixels.")] = "1280x720",
     theme: Annotated[
         Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate.")

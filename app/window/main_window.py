@@ -31,6 +31,7 @@ from app.window.paper_desk import PaperDesk
 from app.window.pointer_down import PointerDown
 from app.window.record_holder import RecordHolder
 from app.window.seeing import Seeing
+from app.window.side_by_side_holder import SideBySideHolder
 from app.window.space_key import SpaceKey
 from app.window.starts import Starts
 from app.window.verdict_flow import Judges, VerdictFlow
@@ -38,8 +39,10 @@ from app.window.work_keeper import WorkKeeper
 from geometry.bracket import Bracket
 
 if TYPE_CHECKING:
+    from app.window.beside.beside_judge import JudgesBeside
     from app.window.inspection.desk import Computes
     from app.window.record_page import RecordPage
+    from app.window.side_by_side_page import SideBySidePage
 
 _SIZE: Final = QSize(1280, 720)
 
@@ -54,6 +57,7 @@ class Page:
 
 PAGES: Final[tuple[Page, ...]] = (
     Page("Bracket", lambda window: window.page.sheet),
+    Page("Side by side", lambda window: window.beside_holder),
     Page("Record", lambda window: window.record_holder),
 )
 """A page that is there has its edge at the right; no other has."""
@@ -68,6 +72,7 @@ class MainWindow(QMainWindow):
         judge: Judges | None = None,
         asks: Asks | None = None,
         inspector: Computes | None = None,
+        beside: JudgesBeside | None = None,
     ) -> None:
         super().__init__()
         self.door = Door(Bracket(), self)
@@ -82,6 +87,8 @@ class MainWindow(QMainWindow):
         self.edits = BracketEdits(self.door, asks, self)
         self.paper = PaperDesk(self.door, self.verdicts, self.files, self.seeing, asks, self)
         self.record_holder: RecordHolder = RecordHolder(asks, self.seeing, inspector)
+        self._beside, self._asks = beside, asks
+        self.beside_holder: SideBySideHolder = SideBySideHolder(self._make_beside)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
         for page in PAGES:
@@ -128,6 +135,11 @@ class MainWindow(QMainWindow):
         return self.record_holder.page
 
     @property
+    def beside(self) -> SideBySidePage:
+        """Return the page Side by side, made if it was not turned to yet."""
+        return self.beside_holder.page
+
+    @property
     def actions_by_name(self) -> Mapping[str, QAction]:
         """Return every action of the menus by its name in the table."""
         return self._menus.actions
@@ -166,6 +178,7 @@ class MainWindow(QMainWindow):
         self.keeper.leave()
         self.judge.stop()
         self.record_holder.leave()
+        self.beside_holder.leave()
         event.accept()
 
     def _listen(self) -> None:
@@ -190,6 +203,17 @@ class MainWindow(QMainWindow):
         self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))
         self.door.saved_or_not.connect(self._name)
 
+    def _make_beside(self) -> SideBySidePage:
+        from app.window.side_by_side_page import SideBySidePage
+
+        def folder() -> Path:
+            return Path.home() if self.files.path is None else self.files.path.parent
+
+        painting = self.page.mounted.painting
+        return SideBySidePage(
+            self.door, self.verdicts, self.seeing, self._asks, painting, folder, self._beside
+        )
+
     def _start(self, way: str) -> None:
         if way == "open":
             self.files.open()
@@ -213,6 +237,7 @@ class MainWindow(QMainWindow):
         self._frame.set_theme(theme)
         self._help.set_theme(theme)
         self.record_holder.set_theme(theme)
+        self.beside_holder.set_theme(theme)
         self.page.set_theme(theme)
 
 

@@ -43,6 +43,10 @@ class PageEdges(QWidget):
             self.update()
             self.turned.emit(page)
 
+    def turn_to_words(self, words: str) -> None:
+        """Lay the page on top that has these words on its edge; ValueError if none has."""
+        self.turn_to(self._names.index(words))
+
     def let_go(self) -> None:
         """Lay no page on top: something without an edge lies there, and every edge can be turned to."""
         self._open = -1

@@ -15,6 +15,7 @@ from geometry.bracket_file import read_bracket
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
 
+    from app.window.main_window import MainWindow
     from app.window.mounted_view import MountedView
 
 Progress = Callable[[str, float], None]
@@ -56,16 +57,17 @@ def _drawn(
 ) -> str:
     from app.files.settings import Settings
     from app.window.application import application
+    from app.window.beside.beside_judge import StillBesideJudge
     from app.window.main_window import MainWindow
     from app.window.still_judge import StillJudge
     from geometry.findings import can_be_analysed, findings_of
     from solver.analyse import analyse
 
     results = analyse(bracket, progress=progress) if can_be_analysed(findings_of(bracket)) else None
-    _, view, theme = wanted
+    sheet, view, theme = wanted
     program = application(["holdsquare"])
     judge = StillJudge()
-    window = MainWindow(Settings.model_validate({"look": theme}), judge)
+    window = MainWindow(Settings.model_validate({"look": theme}), judge, beside=StillBesideJudge())
     window.resize(round(pixels[0] * 100 / scale), round(pixels[1] * 100 / scale))
     if view == "mounted":
         window.page.views.swap()
@@ -74,12 +76,32 @@ def _drawn(
     window.files.open_path(file)
     if results is not None:
         judge.ink.emit(results)
-    _wait_until_painted(window.page.mounted, program)
+    if sheet == "side by side":
+        _turn_to_side_by_side(window, program, progress)
+    else:
+        _wait_until_painted(window.page.mounted, program)
     picture = window.grab()
     window.close()
     if not picture.save(str(out), "PNG"):
         return f"The picture cannot be written to {out}: name a file in a folder you may write to."
     return ""
+
+
+def _turn_to_side_by_side(window: MainWindow, program: QApplication, progress: Progress | None) -> None:
+    """Turn to the page and judge what lies there: the file's variants, or the sawn twin if it has none."""
+    from app.window.beside.beside_judge import StillBesideJudge
+    from solver.analyse import analyse
+
+    window.edges.turn_to_words("Side by side")
+    page = window.beside
+    if not page.chosen.others:
+        page.add_sawn_twin()
+    judge = page.judge
+    if isinstance(judge, StillBesideJudge):
+        for bracket in judge.wanted:
+            judge.judged.emit(analyse(bracket, progress=progress), False)
+    for pane in page.panes:
+        _wait_until_painted(pane.view, program)
 
 
 def _wait_until_painted(view: MountedView, program: QApplication) -> None:

@@ -1,0 +1,103 @@
+"""One layout beside others: its stamp, what it holds to, and the bracket as mounted."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from app.compare.judged import Judged
+from app.theme import Theme
+from app.window.beside.together import TogetherView
+from app.window.lists.caption import Lines, Link, plain_tip
+from app.window.lists.stamp import Stamp, StampState
+from app.window.mounted_painting import Painting
+from app.wording.verdict_words import verdict_words
+from geometry.bracket import Bracket
+from solver.results import Results
+
+_WORDS_LINES: Final = 2
+_MIDDLE: Final = Qt.TextElideMode.ElideMiddle
+
+
+class Pane(QWidget):
+    """Shows one layout; it may be taken away, unless it is the one on the sheet."""
+
+    away = Signal()
+
+    def __init__(self, theme: Theme, painting: Painting, *, may_go: bool) -> None:
+        super().__init__()
+        self._theme = theme
+        self._shown: tuple[Bracket | None, Results | None, bool] = (None, None, False)
+        self.view = TogetherView(painting=painting)
+        self.stamp = Stamp(theme)
+        self._name = QLabel()
+        bold = QFont(self.font())
+        bold.setBold(True)
+        self._name.setFont(bold)
+        self._words = Lines(theme)
+        self._words.setFixedHeight(_WORDS_LINES * self.fontMetrics().lineSpacing() + 2)
+        self.go = Link("take away", theme)
+        self.go.setVisible(may_go)
+        self.go.clicked.connect(self.away)
+        beside = QVBoxLayout()
+        beside.setSpacing(1)
+        top = QHBoxLayout()
+        top.addWidget(self._name, 1)
+        top.addWidget(self.go)
+        beside.addLayout(top)
+        beside.addWidget(self._words)
+        head = QHBoxLayout()
+        head.setSpacing(10)
+        head.addWidget(self.stamp)
+        head.addLayout(beside, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addLayout(head)
+        column.addWidget(self.view, 1)
+        self.set_theme(theme)
+
+    def show_layout(self, judged: Judged, doing: str = "") -> None:
+        """Show the layout with what is known of it; `doing` is what the analysis does meanwhile."""
+        name = judged.name
+        self._name.setText(self.fontMetrics().elidedText(name, _MIDDLE, 260))
+        self._name.setToolTip(plain_tip(name))
+        self.go.setAccessibleName(f"Take {name} away")
+        self.view.setAccessibleName(f"{name} as mounted")
+        self.stamp.show_verdict(judged.verdict, _state(judged))
+        self.show_doing(judged, doing)
+        bracket, results, pencil = self._shown
+        if bracket is not judged.layout.bracket and bracket != judged.layout.bracket:
+            self.view.set_bracket(judged.layout.bracket)
+        if results is not judged.results or pencil != judged.pencil:
+            self.view.set_results(judged.results, judged.pencil)
+        self._shown = (judged.layout.bracket, judged.results, judged.pencil)
+
+    def show_doing(self, judged: Judged, doing: str) -> None:
+        """Show in words what is known, and what the analysis does meanwhile."""
+        self._words.say(_words(judged, doing), self._theme, pencil=judged.results is None or judged.pencil)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self._theme = theme
+        for part in (self.view, self.stamp, self.go):
+            part.set_theme(theme)
+        self._name.setStyleSheet(f"color: {theme.ink}")
+
+
+def _state(judged: Judged) -> StampState:
+    if judged.results is None:
+        return "none"
+    return "pencil" if judged.pencil else "ink"
+
+
+def _words(judged: Judged, doing: str) -> str:
+    if judged.results is None:
+        return judged.trouble or doing or "waits to be judged"
+    words = verdict_words(judged.results, pencil=judged.pencil)
+    if not judged.pencil and judged.verdict == "no verdict":
+        return f"no verdict: {judged.why_no_verdict}"
+    return f"{words}; {doing}" if doing and judged.pencil else words
