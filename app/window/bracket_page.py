@@ -162,6 +162,7 @@ class BracketPage(QObject):
         self.trial.trial_changed.connect(verdicts.try_out)
         self.trial.trial_ended.connect(verdicts.end_trial)
         verdicts.findings_changed.connect(self.flat.set_findings)
+        verdicts.findings_changed.connect(self.title_block.blanks.set_findings)
         verdicts.results_changed.connect(self._take_results)
         verdicts.worked.connect(self._show_work)
         for part in (self.flat, *self._lists):

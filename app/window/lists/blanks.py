@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer, Signal
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.theme import Theme
@@ -10,10 +12,9 @@ from app.window.door import Door
 from app.window.lists.blank_places import BlankPlace, blank_places, pick_of
 from app.window.lists.caption import Link, plain_tip
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 from geometry.findings import findings_of
 from solver.results import QuickAnswer, Results
-
-_PAUSE_MS = 120
 
 
 class Blanks(QWidget):
@@ -33,20 +34,21 @@ class Blanks(QWidget):
         line.setContentsMargins(0, 0, 0, 0)
         line.addWidget(self._link)
         line.addStretch(1)
-        self._pause = QTimer(self)
-        self._pause.setSingleShot(True)
-        self._pause.setInterval(_PAUSE_MS)
-        self._pause.timeout.connect(lambda: self._count(door.bracket))
-        door.changed.connect(lambda _: self._pause.start())
-        self._count(door.bracket)
+        self._counted: Bracket | None = None
+        self.set_findings(findings_of(door.bracket))
 
     @property
     def blanks(self) -> tuple[BlankPlace, ...]:
         """Return every blank, counted anew if the bracket has changed since."""
-        if self._pause.isActive():
-            self._pause.stop()
-            self._count(self._door.bracket)
+        if self._counted is not self._door.bracket:
+            self.set_findings(findings_of(self._door.bracket))
         return self._blanks
+
+    def set_findings(self, findings: Sequence[Finding]) -> None:
+        """Take what was found about the bracket as it stands, and count the blanks in it."""
+        self._counted = self._door.bracket
+        self._blanks = blank_places(self._counted, findings)
+        self._show()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -76,8 +78,7 @@ class Blanks(QWidget):
         self.jump.emit(self._last.path)
         return self._last
 
-    def _count(self, bracket: Bracket) -> None:
-        self._blanks = blank_places(bracket, findings_of(bracket))
+    def _show(self) -> None:
         count = len(self._blanks)
         if not count:
             self._link.say(self.tr("no blanks"), self.tr("Before a verdict: no blanks"))
