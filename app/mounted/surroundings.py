@@ -16,6 +16,7 @@ from geometry.placing import BoltPlace, boss_in_space, casing_to_space
 from solver.rigid import axes_along
 
 SHAFT_Z: Final = np.array([0.0, 0.0, 1.0])
+_ACROSS: Final = tuple(sign * np.eye(3)[i] for i in (0, 1) for sign in (1.0, -1.0))
 BEARING_MM: Final = 16.0
 """Radius a bearing is drawn with."""
 BEYOND_MM: Final = 30.0
@@ -105,12 +106,20 @@ def _bearings(bracket: Bracket) -> Shapes:
         points, triangles = tube(
             ring - 4.0 * SHAFT_Z, 0.55 * (ring - station * SHAFT_Z) + (station - 4.0) * SHAFT_Z, 8.0 * SHAFT_Z
         )
-        out = (ring - station * SHAFT_Z) / BEARING_MM
-        around = np.cross(SHAFT_Z, out)
-        ticks = np.stack([ring, ring + 7.0 * (out + 0.8 * around)], axis=1)[::2]
         shapes += solid_shapes(Surface("bearing", name, FIXED, points, triangles, "ground"))
-        shapes += Shapes(lines=(Lines("bearing", name, FIXED, ticks, "ground"),))
+        ground = np.concatenate([_rail(station, out) for out in _ACROSS])
+        shapes += Shapes(lines=(Lines("bearing", name, FIXED, ground, "ground"),))
     return shapes
+
+
+def _rail(station_mm: float, out: Floats) -> Floats:
+    """Return ground beside a bearing (k, 2, 3): a short line along the shaft, hatched away from it."""
+    half = 0.75 * BEARING_MM
+    middle = station_mm * SHAFT_Z + (BEARING_MM + 2.0) * out
+    feet = middle + np.outer(np.linspace(-1.0, 0.6, 5) * half, SHAFT_Z)
+    strokes = np.stack([feet, feet + 0.4 * half * (out + SHAFT_Z)], axis=1)
+    rail = np.stack([middle - half * SHAFT_Z, middle + half * SHAFT_Z])
+    return np.concatenate([rail[None], strokes])
 
 
 def _wheel(bracket: Bracket) -> Shapes:
