@@ -18,6 +18,7 @@ import typer
 
 from app.cli.layout_commands import add_layout_commands
 from app.cli.page import complain, say
+from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
 from app.wording.figures import Units
@@ -289,10 +290,11 @@ def _bundle(
 
 
 add_layout_commands(commands)
+add_riglog_command(commands)
 
 _COMMANDS: Final = (
     "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
-    "record", "compare", "ladder",
+    "record", "compare", "ladder", "riglog",
 )  # fmt: skip
 
 
@@ -300,6 +302,7 @@ _NEEDED: Final = {
     "paper": "a sheet and a PDF to write: {name} paper FILE --sheet template -o OUT.pdf",
     "compare": "bracket files: {name} compare FILE FILE",
     "record": "a bracket file: {name} record FILE",
+    "riglog": "a rig's log: {name} riglog CSV",
     "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",
     "check": "a bracket file: {name} check FILE",
     "picture": "a bracket file and a picture to write: {name} picture FILE -o OUT.png",

@@ -1,0 +1,1 @@
+"""A test rig's log: read, judged, and held against what was computed. No Qt."""

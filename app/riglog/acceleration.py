@@ -1,0 +1,43 @@
+"""How fast the shaft gathers speed, from a column of its angle or its speed."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+import numpy as np
+from scipy.signal import savgol_filter
+
+from app.riglog.channels import Channels
+from app.riglog.reading import Floats
+
+_WINDOW_S: Final = 0.3
+_LEAST: Final = 7
+
+
+def acceleration_rad_s2(log: Channels) -> Floats | None:
+    """Return the shaft's angular acceleration at every row, rad/s2; None without time and angle or speed.
+
+    A cubic through 0.3 s about each row (Savitzky and Golay, Anal. Chem. 36, 1964), on even steps of time.
+    """
+    if not log.has("time") or not (log.has("angle") or log.has("speed")):
+        return None
+    time = log.of["time"]
+    moved = log.of["angle"] if log.has("angle") else log.of["speed"]
+    known = np.isfinite(time) & np.isfinite(moved)
+    if known.sum() < 4 * _LEAST or np.any(np.diff(time[known]) <= 0):
+        return None
+    step = float(np.median(np.diff(time[known])))
+    even = np.arange(time[known][0], time[known][-1] + 0.5 * step, step)
+    if len(even) > 4 * len(time):  # a log with long gaps: even steps would not fit in memory
+        return None
+    width = _odd(min(_WINDOW_S / step, len(even) / 4))
+    order = 2 if log.has("angle") else 1
+    smooth = savgol_filter(np.interp(even, time[known], moved[known]), width, 3, deriv=order, delta=step)
+    turned: Floats = np.interp(time, even, np.radians(smooth))
+    turned[~known] = math.nan
+    return turned
+
+
+def _odd(rows: float) -> int:
+    return max(2 * int(rows / 2) + 1, _LEAST)

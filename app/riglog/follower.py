@@ -1,0 +1,89 @@
+"""A log that grows: only what was added is read, and a line half written waits."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from app.riglog.dialect import Dialect, dialect_of
+from app.riglog.log_error import LogError
+from app.riglog.reading import SAMPLE_BYTES, Table, refuse_binary, rows_of, text_of
+
+MOST_A_POLL: Final = 64 * 1024 * 1024
+"""Bytes; the rest comes with the next poll."""
+_HEAD_BYTES: Final = 512
+
+
+@dataclass(frozen=True)
+class Added:
+    """What a poll found."""
+
+    rows: Table | None
+    """None until the columns' names and a first row are there, or if nothing was added."""
+    told: str = ""
+    """What became of the file, in a sentence; empty if it only grew."""
+    afresh: bool = False
+    """Whether rows read before are no longer those of the file."""
+
+
+class Follower:
+    """Reads one growing log; `poll` as often as wanted."""
+
+    def __init__(self, path: Path) -> None:
+        """Follow the file from its beginning; it need not be there yet."""
+        self._path = path
+        self._begin()
+
+    def poll(self) -> Added:
+        """Return the rows added since the last poll; LogError if what was added is no rows."""
+        try:
+            with self._path.open("rb") as stream:
+                told = self._changed(stream.read(_HEAD_BYTES), self._path.stat().st_size)
+                if told:
+                    self._begin()
+                stream.seek(0)
+                self._head = stream.read(_HEAD_BYTES)
+                stream.seek(self._read)
+                added = stream.read(MOST_A_POLL)
+        except OSError as error:
+            return Added(None, f"{self._path.name} cannot be read now ({error.strerror or error}); waiting.")
+        return Added(self._rows(added), told, bool(told))
+
+    def _begin(self) -> None:
+        self._read = 0
+        self._lines = 0
+        self._head = b""
+        self._dialect: Dialect | None = None
+
+    def _changed(self, head: bytes, size: int) -> str:
+        if size < self._read:
+            return f"{self._path.name} has become shorter: read again from its beginning."
+        if _digest(head[: len(self._head)]) != _digest(self._head):
+            return f"{self._path.name} has been replaced by another: read again from its beginning."
+        return ""
+
+    def _rows(self, added: bytes) -> Table | None:
+        complete = added[: added.rfind(b"\n") + 1]
+        if not complete:
+            return None
+        if self._dialect is None:
+            refuse_binary(complete, self._path.name)
+            try:
+                self._dialect = dialect_of(text_of(complete[:SAMPLE_BYTES]), whole=False)
+            except LogError:
+                if len(complete) < SAMPLE_BYTES:
+                    return None  # names without a row of numbers yet
+                raise
+            above = b"".join(line + b"\n" for line in complete.split(b"\n")[: self._dialect.first_line])
+            self._read, self._lines = len(above), self._dialect.first_line
+            complete = complete[len(above) :]
+        table = rows_of(complete, self._dialect, self._lines, self._path.name)
+        self._read += len(complete)
+        self._lines += complete.count(b"\n")
+        return table if len(table.values) else None
+
+
+def _digest(content: bytes) -> bytes:
+    return hashlib.sha256(content).digest()

@@ -1,0 +1,196 @@
+"""A log's rows as numbers; the one file that reads with pandas.
+
+Nothing in a log is ever carried out: a formula is a text cell like any other.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import warnings
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from app.riglog.dialect import GAP_WORDS, SPACES, Dialect, dialect_of
+from app.riglog.log_error import LogError
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+MOST_BYTES: Final = 512 * 1024 * 1024
+MOST_ROWS: Final = 5_000_000
+SAMPLE_BYTES: Final = 64 * 1024
+_MOST_TOLD: Final = 20
+
+
+@dataclass(frozen=True)
+class TextCell:
+    """A cell that is no number."""
+
+    line: int
+    """In the file, counted from 1."""
+    column: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """The rows of a log as they stand in it."""
+
+    dialect: Dialect
+    values: Floats
+    """(rows, columns) as written, in the log's own units; NaN where a cell is missing or no number."""
+    text_cells: tuple[TextCell, ...] = ()
+    """The first twenty of them."""
+    text_count: int = 0
+    name: str = ""
+    """Of the file."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the columns' names."""
+        return self.dialect.names
+
+    def line_of(self, row: int) -> int:
+        """Return the line of the file that a row stands on, counted from 1."""
+        return self.dialect.first_line + 1 + int(row)
+
+
+def read_table(path: Path) -> Table:
+    """Return the rows of a log; LogError, in a sentence, if it cannot be read as one."""
+    return table_of(log_bytes(path), path.name)
+
+
+def log_bytes(path: Path) -> bytes:
+    """Return what is in the file; LogError if it cannot be read or is too large."""
+    try:
+        with path.open("rb") as stream:
+            content = stream.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise LogError(
+            f"{path} cannot be read ({getattr(error, 'strerror', None) or error}): name a CSV file."
+        ) from error
+    if len(content) > MOST_BYTES:
+        raise LogError(
+            f"{path.name} is larger than {MOST_BYTES // 1024 // 1024} MB: cut the log into shorter ones."
+        )
+    return content
+
+
+def table_of(content: bytes, name: str = "log") -> Table:
+    """Return the rows in the bytes of a whole log; LogError if there are none."""
+    refuse_binary(content, name)
+    if b"\n" not in content:
+        content = content.replace(b"\r", b"\n")
+    try:
+        dialect = dialect_of(text_of(content[:SAMPLE_BYTES]), whole=len(content) <= SAMPLE_BYTES)
+    except LogError as error:
+        raise LogError(f"{name}: {error}") from error
+    body = _from_line(content, dialect.first_line)
+    table = rows_of(body, dialect, dialect.first_line, name)
+    if len(table.values) == 0:
+        raise LogError(f"{name}: there are no rows of numbers in the log: record some.")
+    return table
+
+
+def refuse_binary(content: bytes, name: str) -> None:
+    """Raise LogError if the bytes are no text."""
+    if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        raise LogError(f"{name} is written in UTF-16: save it as CSV in UTF-8.")
+    if b"\0" in content[:SAMPLE_BYTES]:
+        raise LogError(f"{name} is no text but a binary file: save the log as CSV.")
+
+
+def text_of(content: bytes) -> str:
+    """Return bytes as text; what is no UTF-8 is read as the older Western code page."""
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        if error.start > len(content) - 4:  # cut through a letter
+            return content[: error.start].decode("utf-8-sig")
+        return content.decode("cp1252", errors="replace")
+
+
+def rows_of(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Table:
+    """Return the rows in bytes that hold rows alone; LogError, naming the line, for one with too many."""
+    width = len(dialect.names)
+    if not body.strip():
+        return Table(dialect, np.zeros((0, width)), name=name)
+    frame = _frame(body, dialect, lines_above, name)
+    if len(frame) > MOST_ROWS:
+        raise LogError(f"{name} has more than {MOST_ROWS:,} rows: cut the log into shorter ones.")
+    values = np.full((len(frame), width), np.nan)
+    told: list[TextCell] = []
+    count = 0
+    for k in range(width):
+        series = frame[k]
+        if series.dtype.kind in "fiu":
+            values[:, k] = series.to_numpy(dtype=float)
+            continue
+        values[:, k], texts = _numbers(series, dialect.decimal)
+        count += len(texts)
+        told += [TextCell(lines_above + 1 + row, dialect.names[k], text) for row, text in texts[:_MOST_TOLD]]
+    values[~np.isfinite(values)] = np.nan
+    told.sort(key=lambda cell: cell.line)
+    return Table(dialect, _without_blank_end(values), tuple(told[:_MOST_TOLD]), count, name)
+
+
+def _frame(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Any:  # noqa: ANN401 - pandas has no types
+    import pandas
+
+    width = len(dialect.names)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # a column of numbers and text is told in our own words
+            return pandas.read_csv(
+                io.BytesIO(body),
+                sep=dialect.separator,
+                decimal=dialect.decimal,
+                header=None,
+                # one more, for a separator at the end of every line
+                names=range(width + 1),
+                index_col=False,
+                skip_blank_lines=False,
+                skipinitialspace=dialect.separator != SPACES,
+                nrows=MOST_ROWS + 1,
+                encoding="utf-8",
+                encoding_errors="replace",
+                low_memory=False,
+            )
+    except pandas.errors.ParserError as error:
+        found = re.search(r"Expected (\d+) fields in line (\d+), saw (\d+)", str(error))
+        if found is None:
+            raise LogError(f"{name} breaks off inside a quoted cell: mend the last line.") from error
+        raise LogError(
+            f"{name}: line {int(found[2]) + lines_above} has {found[3]} cells where the others have {width}:"
+            " mend that line or take it out."
+        ) from error
+
+
+def _numbers(series: Any, decimal: str) -> tuple[Floats, list[tuple[int, str]]]:  # noqa: ANN401 - pandas has no types
+    """Return a column that is not all numbers as numbers, and the row and text of each that is none."""
+    import pandas
+
+    texts = series.astype(str).str.strip()
+    if decimal == ",":
+        texts = texts.str.replace(",", ".", regex=False)
+    numbers = pandas.to_numeric(texts, errors="coerce").to_numpy(dtype=float)
+    missing = series.isna().to_numpy() | texts.str.casefold().isin(GAP_WORDS).to_numpy()
+    bad = np.flatnonzero(~np.isfinite(numbers) & ~missing)
+    return numbers, [(int(row), str(series.iloc[row])[:40]) for row in bad]
+
+
+def _without_blank_end(values: Floats) -> Floats:
+    kept = np.flatnonzero(np.isfinite(values).any(axis=1))
+    return values[: kept[-1] + 1] if len(kept) else values[:0]
+
+
+def _from_line(content: bytes, line: int) -> bytes:
+    place = 0
+    for _ in range(line):
+        place = content.index(b"\n", place) + 1
+    return content[place:] if line else content.removeprefix(b"\xef\xbb\xbf")
