@@ -1,1 +1,1 @@
-"""The trainer's lesson: figures, questions and pictures of motion, made from whatever bracket is open. No Qt."""
+"""The lesson: figures, questions and pictures of motion, made from whatever bracket is open. No Qt."""

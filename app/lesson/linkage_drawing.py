@@ -1,5 +1,4 @@
-"""The bracket drawn as a linkage: a bar for each plate and the casing, a pin at each bolt, the centre it turns
-about.
+"""The bracket drawn as a linkage: a bar for each plate and the casing, pins at bolts, the centre of turning.
 
 Glossary
 --------

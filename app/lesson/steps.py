@@ -1,4 +1,4 @@
-"""The steps of a lesson: predict first, then reveal. Every answer is worked out from the bracket that is open.
+"""The steps of a lesson: predict first, then reveal. Every answer is worked out from the open bracket.
 
 Glossary
 --------
@@ -20,7 +20,7 @@ from app.editing.refused import EditRefused
 from app.lesson.figures import figures_of
 from app.lesson.loosened import casing_motion, motions_of
 from app.wording.figures import figure, percent, plain
-from app.wording.verdict_words import verdict_in_ink, verdict_words
+from app.wording.verdict_words import couple_words, verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
@@ -74,11 +74,11 @@ def _force(bracket: Bracket) -> Iterator[Step]:
     rim = "" if figures.rim_n is None else f" By hand it takes {figure(figures.rim_n)} N at the wheel's rim."
     yield Step(
         "force",
-        f"The casing turns back with {figure(figures.felt_nm)} N.m. How heavy a person, standing"
+        f"The casing turns back with {couple_words(figures.felt_nm, 'mm')}. How heavy a person, standing"
         f" {figures.arm.length_mm:.0f} mm from the shaft, does the same?",
         tuple(f"{figure(right * share)} kg" for share in shares),
         answer,
-        f"{figure(right)} kg: {figure(figures.felt_nm)} N.m / {figures.arm.length_mm:.0f} mm ="
+        f"{figure(right)} kg: {couple_words(figures.felt_nm, 'mm')} / {figures.arm.length_mm:.0f} mm ="
         f" {figure(figures.force_n)} N.{rim}",
         "couple",
     )
@@ -122,7 +122,7 @@ def _plate_way(bracket: Bracket) -> Iterator[Step]:
         way = (
             "square to the shaft: the couple works edgewise"
             if square
-            else "along the shaft: the couple bends it flatwise"
+            else "along the shaft: the couple works across it too, flatwise"
         )
         yield Step(
             "plate way",
@@ -161,13 +161,13 @@ def _side_load(results: Results) -> Iterator[Step]:
     if max(alone, pulled) <= 0.0:
         return
     alike = abs(pulled - alone) <= ALIKE * max(alone, pulled)
-    slipped = _side_words(results)
+    way, slipped = pull[1].name.partition(', ')[2], _side_words(results)
     yield Step(
         "side load",
         "Which moves it more while bolts grip: the couple alone, or with a pull at the wheel?",
         ("the couple alone", "about the same", "with a pull at the wheel"),
         1 if alike else 2 if pulled > alone else 0,
-        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {pull[1].name.partition(', ')[2]}.{slipped}",
+        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way}.{slipped}",
         "pull",
         case=pull[0],
     )
@@ -218,7 +218,7 @@ def _saw(bracket: Bracket) -> Iterator[Step]:
     told = "It stays held by its shape." if after is None else f"{_sentence(after.words)}."
     yield Step(
         "saw",
-        "Saw the plate in two, every bolt staying with its piece, and let all bolts lose their grip. What then?",
+        "Saw the plate in two, bolts staying with their piece; then all bolts lose their grip. What happens?",
         ("the casing stays held", "it moves, as it did before", "it moves, and did not before"),
         answer,
         told,

@@ -28,7 +28,7 @@ from app.mounted.motion import (
 from app.mounted.overlay import Item
 from app.mounted.picking import Picked, Projection, nearest_line
 from app.mounted.plate_shapes import plate_shapes
-from app.mounted.shapes import Floats, Mark, Shapes
+from app.mounted.shapes import Body, Floats, Mark, Shapes
 from app.mounted.stands import Stand, fitted, fitting_places, stood
 from app.mounted.surroundings import surroundings
 from app.theme import PAPER, Theme
@@ -175,6 +175,10 @@ class Scene:
             pencil=self._pencil,
             stress=self._map_on,
         )
+
+    def moved(self, points: Floats, body: Body) -> Floats:
+        """Return places (n, 3) of a rigid body where the picture shows them now."""
+        return self._motion.moved(points, None, body, self._now())
 
     # -- from where
 
