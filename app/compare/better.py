@@ -26,6 +26,9 @@ _PLURAL: Final[dict[Verdict, str]] = {
 _SINGULAR: Final[dict[Verdict, str]] = {
     "pass": "it passes", "marginal": "it is marginal", "fail": "it fails", "no verdict": "it has no verdict",
 }  # fmt: skip
+_WORSE: Final[dict[Verdict, str]] = {
+    "pass": "passes", "marginal": "is marginal", "fail": "fails", "no verdict": "has no verdict",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -57,8 +60,7 @@ def better_of(judged: Sequence[Judged], ground: Sequence[str] = ()) -> Outcome:
     if best.verdict != second.verdict:
         reasons = "; ".join(_against(judged[number]) for number in order[1:])
         return Outcome(order[0], f"{best.name} is better: {_SINGULAR[best.verdict]}{_to(best)}; {reasons}.")
-    together = f"{_names(judged)} {_PLURAL[best.verdict]}" if _alike(judged) else ""
-    lead = f"{together}. " if together else ""
+    lead = f"{_standing(judged, best.verdict)}. "
     if _leans(best) != _leans(second):
         why = f"{second.name} leans on friction: {_leaning(second)}"
         return Outcome(order[0], f"{lead}{best.name} is better: {why}.")
@@ -176,8 +178,13 @@ def _then(judged: Judged) -> str:
     return f", where {ended}" if ended else ""
 
 
-def _alike(judged: Sequence[Judged]) -> bool:
-    return len({one.verdict for one in judged}) == 1
+def _standing(judged: Sequence[Judged], verdict: Verdict) -> str:
+    """Return which of them have the best verdict, and what the rest have."""
+    group = [one.name for one in judged if one.verdict == verdict]
+    if len(group) == len(judged):
+        return f"{_names(judged)} {_PLURAL[verdict]}"
+    rest = [f"{one.name} {_WORSE[one.verdict]}" for one in judged if one.verdict != verdict]
+    return f"{_and(group)} {_PLURAL[verdict]}, {_and(rest)}"
 
 
 def _names(judged: Sequence[Judged]) -> str:

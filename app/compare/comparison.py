@@ -65,7 +65,7 @@ class Figure:
         sign = "+" if by > 0 else "\u2212"
         size = abs(by)
         if self.unit == "%":
-            return f"{sign}{percent(size)}"
+            return f"{sign}{percent(size)}" if size >= 0.0005 else "same"
         return f"{sign}{size:g}" if not self.unit else f"{sign}{quantity(size, self.unit, units)}"
 
 

@@ -93,13 +93,14 @@ def _changed(things: Sequence[Things], names: Sequence[str]) -> list[Difference]
     """Return inputs that differ, things of one kind that differ alike in one line."""
     groups: dict[tuple[str, str, tuple[str, ...]], list[str]] = {}
     for called in _all_of(things):
-        if not all(called in one for one in things):
+        if sum(called in one for one in things) < 2:
             continue
         owner = called.partition(" of ")[2]
         group = called.split()[0] + (f" of {owner}" if owner else "")
-        for words in _all_of([one[called] for one in things]):
-            values = tuple(one[called].get(words, NOT_THERE) for one in things)
-            if len(set(values)) > 1 and not _goes_without_saying(words, values, things):
+        for words in _all_of([one.get(called, {}) for one in things]):
+            values = tuple(one.get(called, {}).get(words, NOT_THERE) for one in things)
+            there = {value for value, one in zip(values, things, strict=True) if called in one}
+            if len(there) > 1 and not _goes_without_saying(words, values, things):
                 groups.setdefault((group, words, values), []).append(called)
     found = []
     for (_, words, values), listed in groups.items():
@@ -138,7 +139,9 @@ def _drawn_otherwise(layouts: Sequence[Layout], things: Sequence[Things]) -> lis
 
 
 def _told(what: str, values: Sequence[str], names: Sequence[str]) -> str:
-    return f"{what}: " + ", ".join(f"{value} in {name}" for value, name in zip(values, names, strict=True))
+    return f"{what}: " + ", ".join(
+        f"{value} in {name}" for value, name in zip(values, names, strict=True) if value != NOT_THERE
+    )
 
 
 def _all_of(groups: Sequence[dict[str, object]] | Sequence[Things] | Sequence[dict[str, str]]) -> list[str]:

@@ -16,7 +16,7 @@ from app.compare.judged import Judged
 from app.theme import Theme
 from app.window.asks import Asks
 from app.window.beside.beside_judge import BesideJudge, JudgesBeside
-from app.window.beside.chosen import Chosen, Laid, Other
+from app.window.beside.chosen import ON_SHEET, Chosen, Laid, Other
 from app.window.beside.figures import DifferencesList, FiguresTable
 from app.window.beside.pane import Pane
 from app.window.beside.together import Together
@@ -32,6 +32,8 @@ from app.wording.figures import Units
 from solver.results import Results
 
 INVITATION: Final = "Lay something beside the bracket on the sheet: a variant, a file, or its sawn twin."
+_TABLE_SHARES: Final = {1: 62, 2: 62, 3: 68, 4: 77}
+"""Per cent of the width for the figures, by the number of layouts."""
 _FOLLOW_MS: Final = 80
 """After a change, before everything is laid anew."""
 
@@ -63,6 +65,7 @@ class SideBySidePage(QWidget):
         self.said = SaidLine(self._theme)
         self.panes: list[Pane] = []
         self.comparison: Comparison | None = None
+        self._order: TabOrder | None = None
         self._laid: tuple[Laid, ...] = ()
         self._results: dict[str, tuple[Results, bool]] = {}
         """By hash of the inputs: what the judge told, and whether it is pencil."""
@@ -170,14 +173,14 @@ class SideBySidePage(QWidget):
         top.setSpacing(14)
         for link in self._links:
             top.addWidget(link)
-        top.addStretch(1)
-        top.addWidget(self._ground)
+        top.addWidget(self._ground, 1)
+        self._ground.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._row = QHBoxLayout()
         self._row.setSpacing(12)
-        under = QHBoxLayout()
-        under.setSpacing(16)
-        under.addWidget(self.figures, 62)
-        under.addWidget(self.differences, 38)
+        self._under = QHBoxLayout()
+        self._under.setSpacing(16)
+        self._under.addWidget(self.figures, 62)
+        self._under.addWidget(self.differences, 38)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 6)
         column.setSpacing(5)
@@ -186,7 +189,7 @@ class SideBySidePage(QWidget):
         column.addLayout(self._row, 58)
         column.addWidget(self.controls)
         column.addWidget(self.said)
-        column.addLayout(under, 42)
+        column.addLayout(self._under, 42)
 
     def _listen(self, seeing: Seeing) -> None:
         self._links[0].clicked.connect(self._offer_variants)
@@ -229,9 +232,17 @@ class SideBySidePage(QWidget):
             pane = Pane(self._theme, self._painting, may_go=one.other is not None)
             pane.away.connect(self._away_with(one.other))
             self._row.addWidget(pane, 1)
+            pane.show()
             self.panes.append(pane)
         self.together.take([pane.view for pane in self.panes])
-        TabOrder([*self._links, *self.panes, self.controls, self.figures, self.differences], self).settle()
+        share = _TABLE_SHARES[len(laid)]
+        self._under.setStretch(0, share)
+        self._under.setStretch(1, 100 - share)
+        if self._order is not None:
+            self._order.deleteLater()
+        parts = [*self._links, *self.panes, self.controls, self.figures, self.differences]
+        self._order = TabOrder(parts, self)
+        self._order.settle()
 
     def _away_with(self, other: Other | None) -> Callable[[], None]:
         # the pane that was pressed goes too: not before its own event is over
@@ -266,7 +277,7 @@ class SideBySidePage(QWidget):
         self.controls.set_results(first, "none" if first is None else "ink")
         self.comparison = compare(judged) if len(judged) > 1 else None
         found = self.comparison
-        self._sentence.setText(INVITATION if found is None else found.sentence)
+        self._sentence.setText(INVITATION if found is None else _begun(found.sentence))
         self._ground.setText("" if found is None else found.ground_words)
         self.figures.show_comparison(found, self._units)
         self.differences.show_comparison(found, self._units)
@@ -292,3 +303,8 @@ class SideBySidePage(QWidget):
     def _opened(self) -> None:
         self.chosen.clear()
         self._troubles.clear()
+
+
+def _begun(sentence: str) -> str:
+    """Return the sentence with a capital, unless it begins with the name of a file or a variant."""
+    return sentence[0].upper() + sentence[1:] if sentence.startswith(ON_SHEET) else sentence

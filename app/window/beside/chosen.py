@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
 
-from app.compare.layout import MOST, Layout, drawn_layout, sawn_layout, told_apart, variant_layout
+from app.compare.layout import MOST, Layout, drawn_layout, sawn_twin, told_apart, variant_layout
 from app.editing.refused import EditRefused
 from app.editing.variants import variants_of
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.finding import Finding
 
-ON_SHEET: Final = "on the sheet"
+ON_SHEET: Final = "this bracket"
+SAWN: Final = "its sawn twin"
 
 
 @dataclass(frozen=True)
@@ -97,5 +98,5 @@ def _layout(other: Other, bracket: Bracket) -> Layout:
     if other.kind == "variant":
         return variant_layout(bracket, other.name)
     if other.kind == "sawn" or other.bracket is None:
-        return sawn_layout(bracket)
+        return Layout(SAWN, sawn_twin(bracket))
     return Layout(other.name, other.bracket)

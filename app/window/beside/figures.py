@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from html import escape
 
@@ -83,12 +84,13 @@ class FiguresTable(_Words):
 
     def _row(self, figure: Figure, count: int) -> str:
         best = _best(figure)
-        cells = [f"<td>{escape(plain(figure.words))}</td>"]
+        cells = [f"<td style='white-space:nowrap'>{escape(plain(figure.words))}</td>"]
         for number in range(count):
             text = escape(figure.text(number, self._units)).replace(" ", "&nbsp;")
             cells.append(f"<td align='right'>{f'<b>{text}</b>' if number in best else text}</td>")
             if number:
-                by = escape(figure.difference(number, self._units)).replace(" ", "&nbsp;")
+                # the unit is that of the figure before it
+                by = escape(figure.difference(number, self._units).partition(" ")[0])
                 cells.append(f"<td align='right' style='color:{self._theme.pencil}'>{by}</td>")
         return f"<tr>{''.join(cells)}</tr>"
 
@@ -140,6 +142,5 @@ def _best(figure: Figure) -> tuple[int, ...]:
         return ()
     values = [value for value, _ in known]
     best = min(values) if figure.good == "less is better" else max(values)
-    if all(value == best for value in values):
-        return ()
-    return tuple(number for value, number in known if value == best)
+    alike = [number for value, number in known if math.isclose(value, best, rel_tol=1e-6, abs_tol=1e-12)]
+    return () if len(alike) == len(known) else tuple(alike)

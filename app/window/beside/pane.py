@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.compare.judged import Judged
 from app.theme import Theme
@@ -19,7 +19,6 @@ from geometry.bracket import Bracket
 from solver.results import Results
 
 _WORDS_LINES: Final = 2
-_MIDDLE: Final = Qt.TextElideMode.ElideMiddle
 
 
 class Pane(QWidget):
@@ -34,36 +33,39 @@ class Pane(QWidget):
         self.view = TogetherView(painting=painting)
         self.stamp = Stamp(theme)
         self._name = QLabel()
+        self._name.setTextFormat(Qt.TextFormat.PlainText)
+        self._name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         bold = QFont(self.font())
         bold.setBold(True)
         self._name.setFont(bold)
         self._words = Lines(theme)
         self._words.setFixedHeight(_WORDS_LINES * self.fontMetrics().lineSpacing() + 2)
         self.go = Link("take away", theme)
+        stays = self.go.sizePolicy()
+        stays.setRetainSizeWhenHidden(True)
+        self.go.setSizePolicy(stays)
         self.go.setVisible(may_go)
         self.go.clicked.connect(self.away)
         beside = QVBoxLayout()
-        beside.setSpacing(1)
-        top = QHBoxLayout()
-        top.addWidget(self._name, 1)
-        top.addWidget(self.go)
-        beside.addLayout(top)
-        beside.addWidget(self._words)
+        beside.setSpacing(0)
+        beside.addWidget(self._name)
+        beside.addWidget(self.go, 0, Qt.AlignmentFlag.AlignLeft)
         head = QHBoxLayout()
         head.setSpacing(10)
         head.addWidget(self.stamp)
         head.addLayout(beside, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
+        column.setSpacing(3)
         column.addLayout(head)
+        column.addWidget(self._words)
         column.addWidget(self.view, 1)
         self.set_theme(theme)
 
     def show_layout(self, judged: Judged, doing: str = "") -> None:
         """Show the layout with what is known of it; `doing` is what the analysis does meanwhile."""
         name = judged.name
-        self._name.setText(self.fontMetrics().elidedText(name, _MIDDLE, 260))
+        self._name.setText(name)
         self._name.setToolTip(plain_tip(name))
         self.go.setAccessibleName(f"Take {name} away")
         self.view.setAccessibleName(f"{name} as mounted")

@@ -32,7 +32,7 @@ def window(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Ite
 
 
 def test_only_pages_that_exist_have_an_edge(window: Shown) -> None:
-    assert [page.words for page in PAGES] == ["Bracket", "Side by side", "Record"]
+    assert [page.words for page in PAGES] == ["Bracket", "Side by side", "Lesson", "Record"]
     assert window[0].edges.accessibleName() == "Pages: Bracket, Record"
 
 

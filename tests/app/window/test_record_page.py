@@ -17,14 +17,14 @@ from app.record.record import Proof
 from app.record.record_file import read_record, save_record
 from app.window.inspection.check_leaf import STATES, box_rooms
 from app.window.inspection.reading_leaves import READ_ONLY
-from app.window.main_window import MainWindow
+from app.window.main_window import PAGES, MainWindow
 from app.window.record_page import RecordPage
 from geometry.bracket_file import save_bracket
 from solver.results import Results
 from tests.app.record.examples import clear_results, locked_bracket, settled_record
 from tests.app.window.shown import Answers, window_shown
 
-RECORD = 1
+RECORD = [page.words for page in PAGES].index("Record")
 
 
 class Desk:
