@@ -73,7 +73,7 @@ class Bolt(Part):
     no preload known."""
     preload_n: Range | None = None
     """Preload measured or stated, low and high; it overrides the tightening torque."""
-    thread_friction: Positive = 0.12
+    thread_friction: Annotated[float, Field(gt=0, le=1)] = 0.12
     scatter: Annotated[float, Field(ge=0, lt=1)] = 0.25
     """Share by which the preload may lie below or above what the torque gives."""
     face_friction: Annotated[float, Field(ge=0, le=1)] | None = 0.15

@@ -190,3 +190,16 @@ def test_rows_stay_with_what_is_being_typed_when_something_else_changes(qtbot: Q
     door.attempt("other", lambda b: b.but(rake_deg=30))
     assert edit.text() == "8"
     assert parts.focusWidget() is edit
+
+
+def test_a_thread_friction_no_thread_has_stays_in_its_cell(qtbot: QtBot) -> None:
+    parts, door = _list(qtbot)
+    first = door.bracket.bolts[0].name
+    row = next(r for r in parts.rows if r.has(("bolts", first, "thread_friction")))
+    row.mark.setFocus()
+    edit = row.edit_at(("bolts", first, "thread_friction"))
+    assert edit is not None
+    _type(qtbot, edit, "8.8")
+    assert "thread friction" in edit.fault
+    assert edit.text() == "8.8"
+    assert door.bracket == one_piece()
