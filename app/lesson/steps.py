@@ -161,7 +161,7 @@ def _side_load(results: Results) -> Iterator[Step]:
     if max(alone, pulled) <= 0.0:
         return
     alike = abs(pulled - alone) <= ALIKE * max(alone, pulled)
-    way, slipped = pull[1].name.partition(', ')[2], _side_words(results)
+    way, slipped = pull[1].name.partition(", ")[2], _side_words(results)
     yield Step(
         "side load",
         "Which moves it more while bolts grip: the couple alone, or with a pull at the wheel?",

@@ -23,6 +23,7 @@ from app.window.file_desk import FileDesk
 from app.window.forms.form import Form
 from app.window.help_page import HelpPage
 from app.window.judge import Judge
+from app.window.lesson_page import LessonPage
 from app.window.looks import dress
 from app.window.menu_corner import MenuCorner
 from app.window.menus import Menus
@@ -58,6 +59,7 @@ class Page:
 PAGES: Final[tuple[Page, ...]] = (
     Page("Bracket", lambda window: window.page.sheet),
     Page("Side by side", lambda window: window.beside_holder),
+    Page("Lesson", lambda window: window.lesson),
     Page("Record", lambda window: window.record_holder),
 )
 """A page that is there has its edge at the right; no other has."""
@@ -88,6 +90,7 @@ class MainWindow(QMainWindow):
         self.paper = PaperDesk(self.door, self.verdicts, self.files, self.seeing, asks, self)
         self.record_holder: RecordHolder = RecordHolder(asks, self.seeing, inspector)
         self._beside, self._asks = beside, asks
+        self.lesson: LessonPage = LessonPage(self.door, self.verdicts, self.seeing)
         self.beside_holder: SideBySideHolder = SideBySideHolder(self._make_beside)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
@@ -178,6 +181,7 @@ class MainWindow(QMainWindow):
         self.keeper.leave()
         self.judge.stop()
         self.record_holder.leave()
+        self.lesson.leave()
         self.beside_holder.leave()
         event.accept()
 
@@ -237,6 +241,7 @@ class MainWindow(QMainWindow):
         self._frame.set_theme(theme)
         self._help.set_theme(theme)
         self.record_holder.set_theme(theme)
+        self.lesson.set_theme(theme)
         self.beside_holder.set_theme(theme)
         self.page.set_theme(theme)
 

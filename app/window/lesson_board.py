@@ -1,0 +1,307 @@
+"""The lesson's board: the linkage in motion at the left; question, choices and couple at the right."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from app.lesson.bare_results import bare_results
+from app.lesson.figures import figures_of
+from app.lesson.linkage_drawing import linkage_drawing
+from app.lesson.loosened import casing_motion, motions_of
+from app.lesson.steps import Step, steps_of
+from app.theme import Theme
+from app.window.door import Door
+from app.window.lesson_side import LessonSide
+from app.window.lesson_view import LessonView
+from app.window.lists.trial import Trial, most_couple_nm, tried
+from app.window.verdict_flow import VerdictFlow
+from geometry.bracket import Bracket
+from solver.results import FreeMotion, QuickAnswer, Results
+
+_FALLBACK_NM: Final = 30.0
+"""Couple of the slider while the bracket's own is blank."""
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What the lesson shows: which step, what was predicted, what is tried."""
+
+    step: int = 0
+    predicted: int | None = None
+    revealed: bool = False
+    friction: bool = True
+    trial: Trial = field(default_factory=Trial)
+    linkage: bool = True
+
+
+class LessonBoard(QWidget):
+    """Shows the open bracket; it tries, and never changes it."""
+
+    full_screen_wanted = Signal(bool)
+
+    def __init__(self, door: Door, verdicts: VerdictFlow, theme: Theme) -> None:
+        super().__init__()
+        self._door, self._verdicts = door, verdicts
+        self._results: Results | None = None
+        self._steps: tuple[Step, ...] = ()
+        self._shown = Standing()
+        self._quick: QuickAnswer | None = None
+        self._begun = False
+        self.view = LessonView(self)
+        self.side = LessonSide(theme)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 10, 12, 8)
+        row.setSpacing(16)
+        row.addWidget(self.view, 5)
+        row.addWidget(self.side, 4)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(self.tr("Lesson"))
+        self._listen()
+        self.set_theme(theme)
+
+    # -- what is shown
+
+    @property
+    def standing(self) -> Standing:
+        """Return what is shown now."""
+        return self._shown
+
+    @property
+    def step(self) -> Step | None:
+        """Return the step that is asked; None where the bracket has none."""
+        return self._steps[self._shown.step] if self._shown.step < len(self._steps) else None
+
+    @property
+    def motion(self) -> FreeMotion | None:
+        """Return the free motion that the picture shows; None for none."""
+        number = self._motion_number()
+        return None if number is None else self._motions()[number]
+
+    def begin(self) -> None:
+        """Take up the bracket and the results as they stand."""
+        self._begun = True
+        self._results = self._verdicts.results
+        self._take()
+
+    def end(self) -> None:
+        """Try nothing any more and stop moving."""
+        if self._begun:
+            self._begun = False
+            self.view.play(on=False)
+            if not self._shown.trial.is_none:
+                self._verdicts.end_trial()
+            self._shown = Standing(step=self._shown.step)
+            self._quick = None
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self.setStyleSheet(f"LessonBoard {{ background: {theme.ground}; }}")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.view.set_theme(theme)
+        self.side.set_theme(theme)
+
+    def set_big(self, times: float) -> None:
+        """Write everything so many times as large, with few words past 1."""
+        self.side.set_big(times)
+        self.view.set_scale(times)
+
+    # -- what a trainer does
+
+    def turn(self, by: int) -> None:
+        """Go on by so many steps, or back."""
+        if self._steps:
+            self._put(replace(Standing(), step=(self._shown.step + by) % len(self._steps)), tries=True)
+
+    def predict(self, choice: int) -> None:
+        """Take a prediction, before the answer is revealed."""
+        step = self.step
+        if step is not None and 0 <= choice < len(step.choices) and not self._shown.revealed:
+            self._put(replace(self._shown, predicted=choice))
+
+    def reveal(self) -> None:
+        """Show the answer; without a prediction, ask for one first."""
+        step = self.step
+        if step is None or self._shown.revealed:
+            return
+        if self._shown.predicted is None:
+            self.side.say_predict()
+            return
+        friction = step.shows not in ("free motion", "sawn", "loosened bolt")
+        trial = self._shown.trial
+        if step.shows == "loosened bolt" and step.bolt not in trial.out:
+            trial = trial.toggled(step.bolt, "out")
+        self._put(replace(self._shown, revealed=True, friction=friction, trial=trial), tries=True)
+
+    def set_couple(self, couple_nm: float) -> None:
+        """Try another couple as felt."""
+        self._put(replace(self._shown, trial=replace(self._shown.trial, couple_nm=couple_nm)), tries=True)
+
+    def work_bolt(self, name: str) -> None:
+        """Loosen a tight bolt, take a loose one out, tighten one that is out."""
+        trial = self._shown.trial
+        if name in trial.out:
+            trial = trial.toggled(name, "out")
+        else:
+            trial = trial.toggled(name, "out" if name in trial.loosened else "loosened")
+        self._put(replace(self._shown, trial=trial), tries=True)
+
+    def turn_friction(self) -> None:
+        """Let friction hold, or let every bolt be a pin."""
+        self._put(replace(self._shown, friction=not self._shown.friction))
+
+    def turn_linkage(self) -> None:
+        """Draw the linkage, or bare metal."""
+        self._put(replace(self._shown, linkage=not self._shown.linkage))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Do everything by keys; Escape leaves the full screen."""
+        key = Qt.Key(event.key())
+        number = key - Qt.Key.Key_1
+        by_key = {
+            Qt.Key.Key_Right: lambda: self.turn(1),
+            Qt.Key.Key_PageDown: lambda: self.turn(1),
+            Qt.Key.Key_Left: lambda: self.turn(-1),
+            Qt.Key.Key_PageUp: lambda: self.turn(-1),
+            Qt.Key.Key_Return: self.reveal,
+            Qt.Key.Key_Enter: self.reveal,
+            Qt.Key.Key_F: self.turn_friction,
+            Qt.Key.Key_L: self.turn_linkage,
+            Qt.Key.Key_Up: lambda: self._step_couple(1),
+            Qt.Key.Key_Down: lambda: self._step_couple(-1),
+            Qt.Key.Key_B: self._next_bolt,
+            Qt.Key.Key_F11: lambda: self.full_screen_wanted.emit(not self.isWindow()),
+        }
+        if 0 <= number < 9:
+            self.predict(number)
+        elif key == Qt.Key.Key_Escape and self.isWindow():
+            self.full_screen_wanted.emit(False)
+        elif key in by_key:
+            by_key[key]()
+        else:
+            super().keyPressEvent(event)
+
+    # -- inside
+
+    def _listen(self) -> None:
+        side = self.side
+        side.predicted.connect(self.predict)
+        side.reveal_wanted.connect(self.reveal)
+        side.turned.connect(self.turn)
+        side.couple_slid.connect(self.set_couple)
+        side.bolt_worked.connect(self.work_bolt)
+        side.friction_turned.connect(self.turn_friction)
+        side.linkage_turned.connect(self.turn_linkage)
+        side.full_screen_wanted.connect(lambda: self.full_screen_wanted.emit(not self.isWindow()))
+        self.view.picked.connect(lambda kind, name: self.work_bolt(name) if kind == "bolt" else None)
+        self._door.changed.connect(lambda _: self._take() if self._begun else None)
+        self._verdicts.results_changed.connect(self._take_results)
+        self._verdicts.quick_changed.connect(self._take_quick)
+
+    def _take(self) -> None:
+        """Work the steps out anew; a step that is still there stays."""
+        name = None if self.step is None else self.step.name
+        self._steps = steps_of(self._bracket, self._results)
+        place = next((i for i, step in enumerate(self._steps) if step.name == name), 0)
+        changed = name is not None and self.step is not None and place != self._shown.step
+        shown = replace(self._shown, step=place, trial=self._shown.trial.without_unknown(self._bracket))
+        self._put(replace(Standing(), step=place) if changed and self._steps[place].name != name else shown)
+
+    def _take_results(self, results: Results | None, _state: str) -> None:
+        if self._begun and results is not self._results:
+            self._results = results
+            self._take()
+
+    def _take_quick(self, answer: QuickAnswer | None) -> None:
+        self._quick = answer
+        if self._begun:
+            self.side.say_casing(answer)
+
+    @property
+    def _bracket(self) -> Bracket:
+        return self._door.bracket
+
+    def _pictured(self) -> Bracket:
+        step = self.step
+        sawn = step is not None and self._shown.revealed and step.bracket is not None
+        return step.bracket if sawn and step is not None and step.bracket is not None else self._bracket
+
+    def _motions(self) -> tuple[FreeMotion, ...]:
+        trial = self._shown.trial
+        loose = trial.loosened if self._shown.friction else None
+        return motions_of(self._pictured(), loose=loose, out=trial.out)
+
+    def _motion_number(self) -> int | None:
+        motions = self._motions()
+        moving = casing_motion(motions)
+        return motions.index(moving) if moving is not None else 0 if motions else None
+
+    def _put(self, standing: Standing, *, tries: bool = False) -> None:
+        before, self._shown = self._shown, standing
+        if tries and standing.trial != before.trial:
+            self._try(standing.trial)
+        self._draw()
+        self._tell()
+
+    def _try(self, trial: Trial) -> None:
+        self._quick = None
+        if trial.is_none:
+            self._verdicts.end_trial()
+        else:
+            self._verdicts.try_out(tried(self._bracket, trial), trial.out, trial.loosened)
+
+    def _draw(self) -> None:
+        bracket, step, view = self._pictured(), self.step, self.view
+        motions, number = self._motions(), self._motion_number()
+        own = (
+            self._results
+            if self._results is not None and self._results.hash == bracket.input_hash()
+            else None
+        )
+        view.show_free_motion(None)
+        view.set_bracket(bracket)
+        view.set_results(own if number is None else bare_results(bracket, motions), pencil=False)
+        moving = None if number is None else motions[number]
+        if number is not None:
+            view.show_free_motion(number)
+        elif own is not None:
+            view.show_case(step.case if step is not None and self._shown.revealed else None)
+        asks = step is not None and not self._shown.revealed and number is None
+        view.set_exaggeration(0.0 if asks else None)
+        view.play(on=number is not None or (self._shown.revealed and own is not None))
+        view.show_map(on=False)
+        shown = linkage_drawing(bracket, moving) if self._shown.linkage else None
+        view.set_linkage(shown)
+        view.set_couple(figures_of(bracket, self._couple_nm()))
+        self.side.say_motion("" if shown is None or number is None else shown.words)
+
+    def _tell(self) -> None:
+        shown, side = self._shown, self.side
+        side.show_step(self.step, shown.step + 1, len(self._steps), shown.predicted, revealed=shown.revealed)
+        side.show_couple(figures_of(self._bracket, self._couple_nm()), most_couple_nm(self._bracket))
+        side.show_bolts([bolt.name for bolt in self._bracket.bolts], shown.trial.loosened, shown.trial.out)
+        side.show_friction(on=shown.friction)
+        side.say_casing(self._quick)
+
+    def _couple_nm(self) -> float:
+        tried_nm = self._shown.trial.couple_nm
+        return tried_nm or self._bracket.loads.couple.value_nm or _FALLBACK_NM
+
+    def _step_couple(self, way: int) -> None:
+        now, most = self._couple_nm(), most_couple_nm(self._bracket)
+        with QSignalBlocker(self.side):
+            self.set_couple(min(max(round(now) + way, 1.0), most))
+
+    def _next_bolt(self) -> None:
+        """Work the first bolt that is still tight; all tight again once none is."""
+        trial = self._shown.trial
+        tight = [b.name for b in self._bracket.bolts if b.name not in trial.loosened | trial.out]
+        if tight:
+            self.work_bolt(tight[0])
+        else:
+            kept = Trial(couple_nm=trial.couple_nm)
+            self._put(replace(self._shown, trial=kept), tries=True)

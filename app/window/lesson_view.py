@@ -1,0 +1,90 @@
+"""The lesson's picture: the bracket as mounted with its linkage, couple, and arm drawn over it."""
+
+from __future__ import annotations
+
+import numpy as np
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from app.lesson.figures import CoupleFigures
+from app.lesson.linkage_drawing import LinkageDrawing, couple_items, linkage_items
+from app.mounted.overlay import Disc, Item, Path, Words
+from app.mounted.shapes import CASING
+from app.window.mounted_painting import Painting
+from app.window.mounted_view import MountedView
+from app.window.overlay_painter import paint_items
+from app.wording.figures import figure
+
+WORDS_PX = 15.0
+
+
+class LessonView(MountedView):
+    """Draws what a lesson speaks of over the picture, wherever that has moved to."""
+
+    def __init__(self, parent: QWidget | None = None, painting: Painting | None = None) -> None:
+        super().__init__(parent, painting)
+        self._drawing: LinkageDrawing | None = None
+        self._figures: CoupleFigures | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName(self.tr("The bracket as mounted, drawn as a linkage"))
+
+    def set_linkage(self, drawing: LinkageDrawing | None) -> None:
+        """Draw a linkage over the plates, or none."""
+        self._drawing = drawing
+        self.update()
+
+    def set_couple(self, figures: CoupleFigures | None) -> None:
+        """Draw the couple and the arm it works at, or neither."""
+        self._figures = figures
+        self.update()
+
+    def over_items(self) -> list[Item]:
+        """Return what is drawn over the picture now."""
+        scene = self.scene
+        items: list[Item] = []
+        if self._drawing is not None:
+            items += linkage_items(self._drawing, scene.camera, scene.theme, scene.moved, WORDS_PX)
+        if self._figures is not None:
+            words = f"{figure(self._figures.felt_nm)} N.m"
+            items += couple_items(scene.camera, scene.bracket, words, scene.theme, WORDS_PX)
+            items += self._arm_items(self._figures)
+        return items
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Put the picture on the screen and the lesson over it."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.scale(self.words_scale, self.words_scale)
+        paint_items(painter, self.over_items(), self.font())
+        painter.end()
+
+    def _arm_items(self, figures: CoupleFigures) -> list[Item]:
+        """Return the arm from shaft to bolt, and a person's weight at its end."""
+        arm, theme, camera = figures.arm, self.scene.theme, self.scene.camera
+        if arm is None or figures.person_kg is None:
+            return []
+        ends = self.scene.moved(np.array([arm.shaft_mm, arm.bolt_mm]), CASING)
+        (x0, y0), (x1, y1) = camera.project(ends)[:, :2].tolist()
+        right = camera.size_px[0] - 10.0
+        at_y = y1 - 64.0
+        words = f"a person of {figure(figures.person_kg)} kg here"
+        half = 0.5 * 0.55 * WORDS_PX * len(words)
+        at_x = min(max(x1, half + 8.0), right - half)
+        return [
+            Path(np.array([[x0, y0], [x1, y1]]), 2.5, theme.accent),
+            Disc(x0, y0, 4.0, 4.0, 1.5, theme.accent, theme.ground),
+            *_person(x1, y1 - 8.0, theme.ink),
+            Words(words, at_x, at_y, WORDS_PX, theme.ink, ground=theme.ground),
+        ]
+
+
+def _person(x: float, y: float, colour: str) -> list[Item]:
+    """Return somebody who stands with both feet at a place, 42 px tall."""
+    lines = (
+        [[x - 6.0, y], [x, y - 16.0], [x + 6.0, y]],
+        [[x, y - 16.0], [x, y - 31.0]],
+        [[x - 8.0, y - 19.0], [x, y - 29.0], [x + 8.0, y - 19.0]],
+    )
+    found: list[Item] = [Path(np.array(line), 2.4, colour) for line in lines]
+    return [*found, Disc(x, y - 37.0, 5.0, 5.0, 1.5, colour, colour)]
