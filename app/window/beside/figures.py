@@ -72,7 +72,7 @@ class FiguresTable(_Words):
         title = "checks: used share at the upper end of the band"
         rows.append(f"<tr><td colspan='{columns}' style='color:{self._theme.pencil}'><br>{title}</td></tr>")
         rows += [self._row(figure, len(names)) for figure in found.checks]
-        self._put(f"<table cellspacing='0' cellpadding='2' width='100%'>{''.join(rows)}</table>")
+        self._put(f"<table cellspacing='0' cellpadding='2' width='98%'>{''.join(rows)}</table>")
 
     def _heads(self, names: Sequence[str]) -> str:
         cells = ["<td></td>"]

@@ -33,7 +33,7 @@ def window(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Ite
 
 def test_only_pages_that_exist_have_an_edge(window: Shown) -> None:
     assert [page.words for page in PAGES] == ["Bracket", "Side by side", "Lesson", "Record"]
-    assert window[0].edges.accessibleName() == "Pages: Bracket, Record"
+    assert window[0].edges.accessibleName() == "Pages: Bracket, Side by side, Lesson, Record"
 
 
 def test_every_change_is_judged_and_a_change_of_title_is_not(window: Shown) -> None:
