@@ -179,17 +179,19 @@ def _column(dialect: Dialect, role: Role, name: str) -> Column:
     if len(folded) == 1:
         return _column(dialect, role, folded[0])
     if role == "arm":
-        try:
-            return Column(figure=_figure(name), unit="mm")
-        except ValueError:
-            pass
+        figure = _figure(name)
+        if figure is not None:
+            return Column(figure=figure, unit="mm")
     near = difflib.get_close_matches(name, dialect.names, n=1, cutoff=0.5)
     advice = f"did you mean {near[0]!r}? " if near else ""
-    raise LogError(f"There is no column {name!r}; {advice}There are: {', '.join(map(repr, dialect.names))}.")
+    raise LogError(f"There is no column {name!r}; {advice}there are: {', '.join(map(repr, dialect.names))}.")
 
 
-def _figure(text: str) -> float:
-    figure = float(text.replace(",", "."))
+def _figure(text: str) -> float | None:
+    try:
+        figure = float(text.replace(",", "."))
+    except ValueError:
+        return None
     if not 1.0 <= figure <= 10_000.0:
         raise LogError(f"An arm of {text} mm is not between 1 and 10000 mm: measure it from the shaft axis.")
     return figure

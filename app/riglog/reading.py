@@ -15,7 +15,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from app.riglog.dialect import GAP_WORDS, SPACES, Dialect, dialect_of
+from app.riglog.dialect import GAP_WORDS, SPACES, Dialect, dialect_of, split_line
 from app.riglog.log_error import LogError
 
 Floats = NDArray[np.float64]
@@ -120,7 +120,13 @@ def rows_of(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Table
     width = len(dialect.names)
     if not body.strip():
         return Table(dialect, np.zeros((0, width)), name=name)
+    first = len(split_line(text_of(body[: body.find(b"\n") + 1 or None]).strip("\r\n"), dialect.separator))
+    if first > width + 1:  # pandas would cut such a first line short without a word
+        raise _too_many(name, lines_above + 1, first, width)
     frame = _frame(body, dialect, lines_above, name)
+    over = np.flatnonzero(frame[width].notna().to_numpy())
+    if len(over):
+        raise _too_many(name, lines_above + 1 + int(over[0]), width + 1, width)
     if len(frame) > MOST_ROWS:
         raise LogError(f"{name} has more than {MOST_ROWS:,} rows: cut the log into shorter ones.")
     values = np.full((len(frame), width), np.nan)
@@ -165,10 +171,13 @@ def _frame(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Any:  
         found = re.search(r"Expected (\d+) fields in line (\d+), saw (\d+)", str(error))
         if found is None:
             raise LogError(f"{name} breaks off inside a quoted cell: mend the last line.") from error
-        raise LogError(
-            f"{name}: line {int(found[2]) + lines_above} has {found[3]} cells where the others have {width}:"
-            " mend that line or take it out."
-        ) from error
+        raise _too_many(name, int(found[2]) + lines_above, int(found[3]), width) from error
+
+
+def _too_many(name: str, line: int, cells: int, width: int) -> LogError:
+    return LogError(
+        f"{name}: line {line} has {cells} cells where the others have {width}: mend that line or take it out."
+    )
 
 
 def _numbers(series: Any, decimal: str) -> tuple[Floats, list[tuple[int, str]]]:  # noqa: ANN401 - pandas has no types

@@ -77,7 +77,8 @@ def judge() -> Judge:
 
 def test_every_sample_is_in_the_table() -> None:
     assert sorted(path.name.removesuffix(SUFFIX) for path in SAMPLES.glob(f"*{SUFFIX}")) == NAMES
-    assert sorted(path.stem for path in SAMPLES.glob("*.md")) == NAMES
+    told = [path.stem for path in SAMPLES.glob("*.md") if not path.with_suffix(".csv").exists()]
+    assert sorted(told) == NAMES
 
 
 @pytest.mark.parametrize("name", NAMES)

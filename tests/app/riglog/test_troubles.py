@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from app.riglog.invented import CoupleModel, couple_log_text
+from app.riglog.reading import table_of
+from app.riglog.troubles import channel_troubles, table_troubles
+from tests.app.riglog.logs import bracket_log, channels, couple_log
+
+
+def codes(text: str, columns: dict[str, str] | None = None) -> dict[str, str]:
+    log = channels(text, {"arm_mm": "250"} | (columns or {}))
+    return {t.code: t.sentence for t in (*table_troubles(log.table), *channel_troubles(log))}
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_sound_logs_have_none(seed: int) -> None:
+    for log in (couple_log(seed), bracket_log(seed)):
+        assert (*table_troubles(log.table), *channel_troubles(log)) == ()
+
+
+def test_swapped_channels() -> None:
+    found = codes(couple_log_text(), {"output": "input torque [N.m]", "input": "output torque [N.m]"})
+    assert "look swapped" in found["swapped"]
+    assert "'input torque [N.m]'" in found["swapped"]
+
+
+def test_clipped_sensor() -> None:
+    log = couple_log(1)
+    clipped = {**log.of, "output": np.clip(log.of["output"], -25.0, 25.0)}
+    found = channel_troubles(replace(log, of=clipped))
+    assert [trouble.code for trouble in found] == ["clipped"]
+    assert "stands at exactly 25" in found[0].sentence
+    assert found[0].serious
+
+
+def test_time_that_goes_back_and_gaps_in_it() -> None:
+    lines = couple_log_text().splitlines()
+    back = codes("\n".join([*lines[:600], *lines[300:]]))
+    assert "Time does not increase in 1 places, first in line 601" in back["time"]
+    gap = codes("\n".join([*lines[:600], *lines[700:]]))
+    assert "gap" in gap
+    assert "after line 600" in gap["gap"]
+
+
+def test_text_missing_constant_and_one_column() -> None:
+    lines = couple_log_text().splitlines()
+    lines[50] = lines[50].replace(lines[50].split(",")[1], "overload")
+    lines[60] = lines[60].replace(lines[60].split(",")[2], "")
+    found = codes("\n".join(lines))
+    assert "line 51, output torque [N.m]: 'overload'" in found["text"]
+    assert "1 readings are missing, first in line" in found["missing"]
+    assert "never changes" in codes(couple_log_text(CoupleModel(input_share=0, noise_nm=0)))["constant"]
+    (one,) = table_troubles(table_of(b"couple\n1\n2\n3\n"))
+    assert one.code == "one column"
+    assert one.serious
