@@ -17,6 +17,7 @@ from typing import Annotated, Final, Literal
 import typer
 
 from app.cli.layout_commands import add_layout_commands
+from app.cli.lesson_commands import add_lesson_commands
 from app.cli.page import complain, say
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
@@ -291,10 +292,11 @@ def _bundle(
 
 add_layout_commands(commands)
 add_riglog_command(commands)
+add_lesson_commands(commands)
 
 _COMMANDS: Final = (
     "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
-    "record", "compare", "ladder", "riglog",
+    "record", "compare", "ladder", "riglog", "motion", "handout", "questions",
 )  # fmt: skip
 
 
@@ -303,6 +305,9 @@ _NEEDED: Final = {
     "compare": "bracket files: {name} compare FILE FILE",
     "record": "a bracket file: {name} record FILE",
     "riglog": "a rig's log: {name} riglog CSV",
+    "motion": "a bracket file and a picture to write: {name} motion FILE -o OUT.gif",
+    "handout": "a bracket file and a PDF to write: {name} handout FILE -o OUT.pdf",
+    "questions": "a bracket file and a PDF to write: {name} questions FILE -o OUT.pdf",
     "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",
     "check": "a bracket file: {name} check FILE",
     "picture": "a bracket file and a picture to write: {name} picture FILE -o OUT.png",

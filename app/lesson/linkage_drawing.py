@@ -87,7 +87,8 @@ def linkage_drawing(bracket: Bracket, motion: FreeMotion | None) -> LinkageDrawi
         pins[CASING].append(shaft)
         ground.append(shaft)
     bars = tuple(Bar(body, _in_order(np.array(at))) for body, at in pins.items())
-    centre = None if motion is None else instant_centre(motion, casing_reference(bracket))
+    near = np.mean(pins[CASING], axis=0) if CASING in pins else casing_reference(bracket)
+    centre = None if motion is None else instant_centre(motion, near)
     return LinkageDrawing(
         bars, np.array(ground).reshape(-1, 3), centre, motion is not None and motion.moves_casing
     )

@@ -59,6 +59,7 @@ class Scene:
         self._motion = STILL
         self._free_motion: int | None = None
         self._factor: float | None = None
+        self._seen_share = SEEN_SHARE
         self._phase = np.pi / 2.0
         self._case: int | None = None
         self._forces_on = False
@@ -101,6 +102,10 @@ class Scene:
     def set_exaggeration(self, factor: float | None) -> None:
         """Draw the movement times a factor: 1 is true scale, 0 at rest, None a round factor well seen."""
         self._factor = factor
+
+    def set_free_motion_share(self, share: float) -> None:
+        """Draw free motions as large as this share of the bracket's size."""
+        self._seen_share = share
 
     def set_phase(self, radians: float) -> None:
         """Set where in its swing the movement is: pi / 2 is full, 0 at rest, -pi / 2 full the other way."""
@@ -158,7 +163,7 @@ class Scene:
         automatic = automatic_factor(self._motion.largest_mm, self._size_mm())
         if self._free_motion is not None:
             # A free motion has no size of its own; the slider serves what the plates do.
-            return SEEN_SHARE * self._size_mm() / max(self._motion.largest_mm, 1e-12)
+            return self._seen_share * self._size_mm() / max(self._motion.largest_mm, 1e-12)
         return automatic if self._factor is None else self._factor
 
     def words(self) -> str:

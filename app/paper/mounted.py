@@ -18,12 +18,12 @@ PX_PER_MM: Final = 4.0
 """Of the view; words on it are then of a readable size."""
 FINER: Final = 2.5
 """Picture's own pixels for each: 254 to the inch."""
-_ON_WHITE: Final = replace(PAPER, ground="#ffffff")
+ON_WHITE: Final = replace(PAPER, ground="#ffffff")
 
 
 def mounted_picture(bracket: Bracket, box: tuple[float, float, float, float]) -> Picture:
     """Return the bracket as mounted, without results, in a box (x, y, width, height) of a page."""
-    scene = Scene(_ON_WHITE, (round(box[2] * PX_PER_MM), round(box[3] * PX_PER_MM)))
+    scene = Scene(ON_WHITE, (round(box[2] * PX_PER_MM), round(box[3] * PX_PER_MM)))
     scene.show(bracket, None)
     scene.stand("aslant")
     return Picture(png_bytes(scene_image(scene, _painter(), FINER)), box)

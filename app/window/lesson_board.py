@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -14,6 +15,7 @@ from app.lesson.figures import figures_of
 from app.lesson.linkage_drawing import linkage_drawing
 from app.lesson.loosened import casing_motion, motions_of
 from app.lesson.steps import Step, steps_of
+from app.mounted.stands import Stand
 from app.theme import Theme
 from app.window.door import Door
 from app.window.lesson_side import LessonSide
@@ -23,6 +25,7 @@ from app.window.verdict_flow import VerdictFlow
 from geometry.bracket import Bracket
 from solver.results import FreeMotion, QuickAnswer, Results
 
+_STANDS: Final[tuple[Stand, ...]] = ("from the driver", "aslant", "from the side")
 _FALLBACK_NM: Final = 30.0
 """Couple of the slider while the bracket's own is blank."""
 
@@ -52,6 +55,8 @@ class LessonBoard(QWidget):
         self._shown = Standing()
         self._quick: QuickAnswer | None = None
         self._begun = False
+        self._stood = False
+        self._stand = 0
         self.view = LessonView(self)
         self.side = LessonSide(theme)
         row = QHBoxLayout(self)
@@ -87,6 +92,9 @@ class LessonBoard(QWidget):
         self._begun = True
         self._results = self._verdicts.results
         self._take()
+        if not self._stood and self._bracket.plates:
+            self._stood = True
+            self.view.stand(_STANDS[self._stand])
 
     def end(self) -> None:
         """Try nothing any more and stop moving."""
@@ -158,11 +166,16 @@ class LessonBoard(QWidget):
         """Draw the linkage, or bare metal."""
         self._put(replace(self._shown, linkage=not self._shown.linkage))
 
+    def look_from_next(self) -> None:
+        """Look from the next of the stands that show a linkage."""
+        self._stand = (self._stand + 1) % len(_STANDS)
+        self.view.stand(_STANDS[self._stand])
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Do everything by keys; Escape leaves the full screen."""
         key = Qt.Key(event.key())
         number = key - Qt.Key.Key_1
-        by_key = {
+        by_key: dict[Qt.Key, Callable[[], None]] = {
             Qt.Key.Key_Right: lambda: self.turn(1),
             Qt.Key.Key_PageDown: lambda: self.turn(1),
             Qt.Key.Key_Left: lambda: self.turn(-1),
@@ -174,6 +187,7 @@ class LessonBoard(QWidget):
             Qt.Key.Key_Up: lambda: self._step_couple(1),
             Qt.Key.Key_Down: lambda: self._step_couple(-1),
             Qt.Key.Key_B: self._next_bolt,
+            Qt.Key.Key_V: self.look_from_next,
             Qt.Key.Key_F11: lambda: self.full_screen_wanted.emit(not self.isWindow()),
         }
         if 0 <= number < 9:
@@ -196,6 +210,7 @@ class LessonBoard(QWidget):
         side.bolt_worked.connect(self.work_bolt)
         side.friction_turned.connect(self.turn_friction)
         side.linkage_turned.connect(self.turn_linkage)
+        side.next_stand_wanted.connect(self.look_from_next)
         side.full_screen_wanted.connect(lambda: self.full_screen_wanted.emit(not self.isWindow()))
         self.view.picked.connect(lambda kind, name: self.work_bolt(name) if kind == "bolt" else None)
         self._door.changed.connect(lambda _: self._take() if self._begun else None)

@@ -32,6 +32,7 @@ class LessonSide(QWidget):
     bolt_worked = Signal(str)
     friction_turned = Signal()
     linkage_turned = Signal()
+    next_stand_wanted = Signal()
     full_screen_wanted = Signal()
 
     def __init__(self, theme: Theme) -> None:
@@ -55,7 +56,9 @@ class LessonSide(QWidget):
         self._bolt_rows = QGridLayout()
         self.friction = self._link(self.friction_turned.emit)
         self._linkage = self._link(self.linkage_turned.emit)
-        self._linkage.say(self.tr("linkage on or off (L)"))
+        self._linkage.say(self.tr("linkage (L)"))
+        self._stand = self._link(self.next_stand_wanted.emit)
+        self._stand.say(self.tr("view (V)"))
         self._full = self._link(self.full_screen_wanted.emit)
         self._full.say(self.tr("full screen (F11)"))
         self._back = self._link(lambda: self.turned.emit(-1))
@@ -139,7 +142,7 @@ class LessonSide(QWidget):
     def set_big(self, times: float) -> None:
         """Write so many times as large; past 1 only what an audience needs stays."""
         self._times = times
-        for link in (*self.bolts.values(), self._linkage, self._full, self._back, self._next):
+        for link in (*self.bolts.values(), self._linkage, self._stand, self._full, self._back, self._next):
             link.setVisible(times == 1.0)
         self.set_theme(self._theme)
 
@@ -223,7 +226,7 @@ class LessonSide(QWidget):
         for label in (self.couples, self.forces, self.casing):
             column.addWidget(label)
         column.addLayout(self._bolt_rows)
-        for links in ((self.friction, self._linkage), (self._back, self._next, self._full)):
+        for links in ((self.friction, self._linkage, self._stand), (self._back, self._next, self._full)):
             row = QHBoxLayout()
             for link in links:
                 row.addWidget(link)

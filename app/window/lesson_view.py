@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPaintEvent
@@ -16,7 +18,9 @@ from app.window.mounted_view import MountedView
 from app.window.overlay_painter import paint_items
 from app.wording.figures import figure
 
-WORDS_PX = 15.0
+WORDS_PX: Final = 15.0
+FREE_SHARE: Final = 0.14
+"""Of the bracket's size: a free motion is seen from the last row."""
 
 
 class LessonView(MountedView):
@@ -26,6 +30,7 @@ class LessonView(MountedView):
         super().__init__(parent, painting)
         self._drawing: LinkageDrawing | None = None
         self._figures: CoupleFigures | None = None
+        self.scene.set_free_motion_share(FREE_SHARE)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName(self.tr("The bracket as mounted, drawn as a linkage"))
 

@@ -1,0 +1,58 @@
+"""`motion`, `handout` and `questions` with their options: what a trainer hands out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+import typer
+
+_File = Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")]
+_Pdf = Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")]
+_Size = Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")]
+
+
+def add_lesson_commands(commands: typer.Typer) -> None:
+    """Add the commands to the others."""
+    commands.command("motion")(_motion)
+    commands.command("handout")(_handout)
+    commands.command("questions")(_questions)
+
+
+def _motion(
+    file: _File,
+    out: Annotated[
+        Path, typer.Option("-o", "--out", metavar="OUT.gif|OUT.png", help="Moving picture, or strip.")
+    ],
+    free: Annotated[int | None, typer.Option(min=1, metavar="N", help="Free motion, from 1.")] = None,
+    case: Annotated[str | None, typer.Option(metavar="NAME", help="Load case, such as 'couple +'.")] = None,
+    theme: Annotated[
+        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate.")
+    ] = "paper",
+) -> int:
+    """Draw how a bracket moves, as a GIF or a strip of pictures; needs no display.
+
+    Without --free or --case: its first free motion, or the load case that moves it most.
+    """
+    from app.cli.motion_command import write_motion
+
+    return write_motion(file, out, free=free, case=case, theme=theme)
+
+
+def _handout(file: _File, out: _Pdf, size: _Size = "A4") -> int:
+    """Write a hand-out of two pages about a bracket: its figures, its linkage, its verdict."""
+    from app.cli.lesson_paper_command import write_lesson_paper
+
+    return write_lesson_paper(file, out, sheet="handout", size=size)
+
+
+def _questions(
+    file: _File,
+    out: _Pdf,
+    answers: Annotated[bool, typer.Option("--answers", help="With the answers, for the trainer.")] = False,
+    size: _Size = "A4",
+) -> int:
+    """Write a question sheet made from a bracket, with or without its answers."""
+    from app.cli.lesson_paper_command import write_lesson_paper
+
+    return write_lesson_paper(file, out, sheet="answers" if answers else "questions", size=size)

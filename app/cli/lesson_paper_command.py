@@ -1,0 +1,52 @@
+"""`handout` and `questions`: a bracket's lesson as PDF."""
+
+from __future__ import annotations
+
+import datetime
+import importlib
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from app.cli.judged_file import BAD_FILE, judge_file
+from app.cli.near_names import missing_file_sentence
+from app.cli.page import complain
+from app.cli.progress_line import live_progress
+from app.cli.stoppable import stoppable
+
+
+def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str) -> int:
+    """Judge a bracket file, write its lesson sheet as PDF and return the exit code: 0 or 64."""
+    if trouble := _why_not(file, out):
+        complain(trouble)
+        return BAD_FILE
+    with live_progress(file.name) as progress:
+        judged = stoppable(partial(judge_file, file, progress=progress))
+    if judged.bracket is None or judged.results is None:
+        complain(judged.trouble)
+        return BAD_FILE
+    # Qt is imported only now: the other commands need none
+    paper = importlib.import_module("app.paper.lesson_file")
+    job = importlib.import_module("app.paper.job").PaperJob(
+        bracket=judged.bracket,
+        file=file.name,
+        date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+        paper=size,
+        results=replace(judged.results, verdict=judged.verdict),
+    )
+    try:
+        paper.write_lesson(job, sheet, out)
+    except OSError as error:
+        complain(str(error))
+        return BAD_FILE
+    return 0
+
+
+def _why_not(file: Path, out: Path) -> str:
+    if trouble := missing_file_sentence(file):
+        return trouble
+    if out.suffix.lower() != ".pdf":
+        return f"Paper is a PDF file and {out} is not named as one: end its name in .pdf"
+    if out.is_dir() or not out.parent.is_dir():
+        return f"{out} cannot be written: name a file in a folder that is there."
+    return ""

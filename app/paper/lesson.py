@@ -1,0 +1,124 @@
+"""The lesson on paper: a hand-out of two pages, and a question sheet. Made from the open bracket. No Qt."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Final
+
+from app.cautions import CAUTIONS
+from app.lesson.figures import figures_of
+from app.lesson.linkage_drawing import linkage_drawing
+from app.lesson.loosened import casing_motion, motions_of
+from app.lesson.motion_pictures import MotionAsked, MotionError, motion_scene, strip_image
+from app.lesson.steps import Step, steps_of
+from app.mounted.drawing import png_bytes
+from app.mounted.frame import Painter
+from app.mounted.picture import painter
+from app.paper.job import PaperJob, computed_words, dressed, portrait
+from app.paper.mounted import ON_WHITE, mounted_picture
+from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Picture, Words, box
+from app.paper.tables import Column, Table
+from app.wording.figures import plain
+
+_STRIP_PX: Final = (280, 300)
+_STRIP_MM: Final = (182.0, 39.0)
+_FINER: Final = 2.0
+_LETTERS: Final = "abcd"
+_MOST_CHECKS: Final = 6
+
+
+def handout_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
+    """Return the hand-out, two pages: the couple in forces and the linkage; then what it teaches."""
+    flow = portrait(job, measure)
+    flow.heading("What the bracket has to hold")
+    flow.paragraph(
+        "The motor turns the output shaft, so the casing is pushed round the other way, equally hard, one way"
+        " and then the other every time the wheel is worked."
+    )
+    couple = job.bracket.loads.couple.value_nm
+    if couple is not None:
+        flow.bullets(figures_of(job.bracket, couple).lines())
+    across = min(flow.room.across_mm, 150.0)
+    flow.figure(Figure(across, 78.0, (mounted_picture(job.bracket, (0.0, 0.0, across, 78.0)),)))
+    flow.heading("What can move once bolts lose their grip")
+    moving = casing_motion(motions_of(job.bracket))
+    flow.paragraph(
+        "Nothing: with every bolt a mere pin, plates and casing still lock one another."
+        if moving is None
+        else f"{plain(moving.words)}. {_drawn_words(job)}"
+    )
+    strip = _strip(job)
+    if strip is not None:
+        flow.figure(strip)
+        flow.paragraph("From one end of the swing to the other; the middle one is at rest.", size_mm=SMALL_MM)
+    flow.turn()
+    flow.heading("What this bracket shows")
+    for step in steps_of(job.bracket, job.results):
+        flow.paragraph(step.question, bold=True, size_mm=SMALL_MM)
+        flow.paragraph(step.reveal, size_mm=SMALL_MM)
+    if job.results is not None and job.results.checks:
+        flow.heading("Its worst checks")
+        flow.table(_checks(job))
+    flow.paragraph(computed_words(job), size_mm=SMALL_MM)
+    flow.paragraph(f"{CAUTIONS[0]} {CAUTIONS[3]}", size_mm=SMALL_MM, bold=True)
+    return flow.pages(lambda page, pages: dressed(job, "Hand-out", page, pages))
+
+
+def question_pages(job: PaperJob, measure: Measure, *, answers: bool) -> tuple[Page, ...]:
+    """Return the question sheet; with answers each right choice is marked and told why."""
+    flow = portrait(job, measure)
+    across = min(flow.room.across_mm, 130.0)
+    flow.figure(Figure(across, 66.0, (mounted_picture(job.bracket, (0.0, 0.0, across, 66.0)),)))
+    if not answers:
+        flow.paragraph("Name: ______________________________    Date: ________________")
+    for number, step in enumerate(steps_of(job.bracket, job.results), start=1):
+        flow.heading(f"{number}  {step.question}", keep_mm=8.0 + 6.5 * len(step.choices))
+        flow.figure(_boxes(step, flow.room.across_mm, answers=answers))
+        if answers:
+            flow.paragraph(step.reveal, indent_mm=7.0, italic=True)
+        else:
+            flow.paragraph("Because: ______________________________________________________", indent_mm=7.0)
+    if answers:
+        flow.paragraph(computed_words(job), size_mm=SMALL_MM)
+    title = "Questions, with answers" if answers else "Questions"
+    return flow.pages(lambda page, pages: dressed(job, title, page, pages))
+
+
+def _boxes(step: Step, across_mm: float, *, answers: bool) -> Figure:
+    """Return the choices, each with a box to tick; the right one's is filled where answers are wanted."""
+    marks: list[Mark] = []
+    for k, words in enumerate(step.choices):
+        top = 6.0 * k
+        right = answers and k == step.answer
+        marks.append(box(7.0, top + 0.4, 3.6, 3.6, grey=0.0 if right else 1.0))
+        marks.append(Words(f"{_LETTERS[k]}   {words}", (13.0, top + 3.4), bold=right))
+    return Figure(across_mm, 6.0 * len(step.choices), tuple(marks))
+
+
+def _drawn_words(job: PaperJob) -> str:
+    moving = casing_motion(motions_of(job.bracket))
+    words = linkage_drawing(job.bracket, moving).words
+    return f"Drawn as bars and pins: {words}."
+
+
+def _strip(job: PaperJob) -> Figure | None:
+    """Return the motion as a strip; None where nothing is known to move."""
+    try:
+        scene, motion = motion_scene(job.bracket, job.results, MotionAsked(), ON_WHITE, _STRIP_PX)
+    except MotionError:
+        return None
+    width, height = _STRIP_MM
+    image = strip_image(scene, motion, _painter(), _FINER)
+    return Figure(width, height, (Picture(png_bytes(image), (0.0, 0.0, width, height)),))
+
+
+def _checks(job: PaperJob) -> Table:
+    checks = () if job.results is None else job.results.checks
+    worst = sorted((c for c in checks if c.kind != "rule"), key=lambda c: -c.used_upper)[:_MOST_CHECKS]
+    rows = tuple((plain(c.name), f"{100.0 * c.used_upper:.0f} %", plain(c.where)) for c in worst)
+    return Table((Column("check", 70.0), Column("used", 18.0, right=True), Column("where", 80.0)), rows)
+
+
+@lru_cache(maxsize=1)
+def _painter() -> Painter:
+    return painter()
