@@ -25,7 +25,7 @@ class Action:
     """`part.method` that returns whether it is on; with an argument, whether that one is."""
     line_above: bool = False
     key_of_view: bool = False
-    """Whether the view that has the focus listens to the key by itself."""
+    """Whether the view that has the focus, or the page, listens to the key by itself."""
 
 
 @dataclass(frozen=True)

@@ -84,7 +84,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("saw.keep", "Saw", "Keep this layout as a variant…", "edits.keep_variant", line_above=True),
     Action("saw.show", "Saw", "Show a variant", "edits.show_variant", choices="edits.variant_choices"),
     Action("saw.drop", "Saw", "Drop a variant", "edits.drop_variant", choices="edits.variant_choices"),
-    Action("see.swap", "See", "Swap the two views", "views.swap", key="Space"),
+    Action("see.swap", "See", "Swap the two views", "views.swap", key="Space", key_of_view=True),
     Action("see.blank", "See", "Next blank", "page.next_blank", key="F4"),
     Action("see.checks", "See", "All checks", "page.read_all_checks", key="F5"),
     Action("see.why", "See", "What the verdict rests on", "page.read_why", key="F6"),

@@ -33,7 +33,6 @@ from app.window.pointer_down import PointerDown
 from app.window.record_holder import RecordHolder
 from app.window.seeing import Seeing
 from app.window.side_by_side_holder import SideBySideHolder
-from app.window.space_key import SpaceKey
 from app.window.starts import Starts
 from app.window.verdict_flow import Judges, VerdictFlow
 from app.window.work_keeper import WorkKeeper
@@ -116,7 +115,6 @@ class MainWindow(QMainWindow):
         self.menuBar().setCornerWidget(self._corner)
         self.resize(_SIZE)
         self.setMinimumSize(640, 360)
-        self._space = SpaceKey(self)
         self._pointer = PointerDown(self.page.flat.viewport(), self)
         self._listen()
         self._take_theme(self.seeing.theme)
@@ -166,9 +164,11 @@ class MainWindow(QMainWindow):
         self.files.save_picture(self.grab())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Leave the help sheet with Escape."""
+        """Leave the help sheet with Escape; swap the views with a space bar nothing else had a use for."""
         if event.key() == Qt.Key.Key_Escape and self.shows_help:
             self.edges.turn_to(0)
+        elif event.key() == Qt.Key.Key_Space and self.page.sheet.isVisible():
+            self.page.views.swap()
         else:
             super().keyPressEvent(event)
 
