@@ -14,7 +14,9 @@ from app.lesson.linkage_drawing import linkage_drawing, linkage_items
 from app.lesson.loosened import casing_motion, motions_of
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
+from app.mounted.labels import caption as caption_items
 from app.mounted.scene import Scene
+from app.mounted.shapes import Floats
 from app.mounted.stands import Stand
 from app.theme import Theme
 from geometry.bracket import Bracket
@@ -86,17 +88,25 @@ def motion_strip(scene: Scene, motion: FreeMotion | None, by: Painter) -> bytes:
 def strip_image(scene: Scene, motion: FreeMotion | None, by: Painter, scale: float = 1.0) -> Image:
     """Return the pictures of a strip side by side, (height, widths, 3)."""
     phases = np.pi / 2.0 * np.array(STRIP_PHASES)
-    return np.ascontiguousarray(np.concatenate(_painted(scene, motion, by, phases, scale), axis=1))
+    pictures = _painted(scene, motion, by, phases, scale, caption=False)
+    row = np.ascontiguousarray(np.concatenate(pictures, axis=1))
+    return overlaid(row, caption_items(scene.words(), scene.theme, italic=False), scale)
 
 
 def _painted(
-    scene: Scene, motion: FreeMotion | None, by: Painter, phases: np.ndarray, scale: float = 1.0
+    scene: Scene,
+    motion: FreeMotion | None,
+    by: Painter,
+    phases: Floats,
+    scale: float = 1.0,
+    *,
+    caption: bool = True,
 ) -> list[Image]:
     drawing = None if motion is None else linkage_drawing(scene.bracket, motion)
     found = []
     for phase in phases:
         scene.set_phase(float(phase))
-        items = scene.items()
+        items = scene.items(caption=caption)
         if drawing is not None:
             items += linkage_items(drawing, scene.camera, scene.theme, scene.moved, _WORDS_PX)
         found.append(overlaid(by.paint(scene.frame(), scale), items, scale))

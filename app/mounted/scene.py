@@ -206,7 +206,7 @@ class Scene:
         """Return the faces and lines to paint."""
         return self._assembly.frame(self.camera, self._motion, self._now())
 
-    def items(self, *, draft: bool = False) -> list[Item]:
+    def items(self, *, draft: bool = False, caption: bool = True) -> list[Item]:
         """Return what goes over the picture; a draft leaves out what takes time to place."""
         bolts = self._placed("balloon")
         selected = self._selected[1] if self._selected is not None and self._selected[0] == "bolt" else ""
@@ -220,6 +220,8 @@ class Scene:
         pins = [(*self.camera.project(at)[0, :2], words) for at, words in self._pins]
         found += labels.pinned([(float(x), float(y), words) for x, y, words in pins], self.theme)
         found += labels.driver_rim(self.camera, self.theme)
+        if not caption:
+            return found
         return found + labels.caption(self._short_words(), self.theme, italic=self._pencil)
 
     def pick(self, x_px: float, y_px: float) -> Picked | None:

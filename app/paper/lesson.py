@@ -38,14 +38,14 @@ def handout_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     couple = job.bracket.loads.couple.value_nm
     if couple is not None:
         flow.bullets(figures_of(job.bracket, couple).lines())
-    across = min(flow.room.across_mm, 150.0)
-    flow.figure(Figure(across, 78.0, (mounted_picture(job.bracket, (0.0, 0.0, across, 78.0)),)))
+    across = min(flow.room.across_mm, 176.0)
+    flow.figure(Figure(across, 104.0, (mounted_picture(job.bracket, (0.0, 0.0, across, 104.0)),)))
     flow.heading("What can move once bolts lose their grip")
     moving = casing_motion(motions_of(job.bracket))
     flow.paragraph(
         "Nothing: with every bolt a mere pin, plates and casing still lock one another."
         if moving is None
-        else f"{plain(moving.words)}. {_drawn_words(job)}"
+        else f"{plain(moving.words[:1].upper() + moving.words[1:])}. {_drawn_words(job)}"
     )
     strip = _strip(job)
     if strip is not None:
@@ -54,7 +54,7 @@ def handout_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     flow.turn()
     flow.heading("What this bracket shows")
     for step in steps_of(job.bracket, job.results):
-        flow.paragraph(step.question, bold=True, size_mm=SMALL_MM)
+        flow.paragraph(step.question, bold=True)
         flow.paragraph(step.reveal, size_mm=SMALL_MM)
     if job.results is not None and job.results.checks:
         flow.heading("Its worst checks")
