@@ -5,6 +5,7 @@ The sentences themselves stand in words_file, words_shape, words_bolts and words
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Final
@@ -18,6 +19,8 @@ from geometry.words_shape import SHAPE_WORDS
 WORDS: Final[Mapping[str, tuple[Severity, str]]] = {**FILE_WORDS, **SHAPE_WORDS, **BOLT_WORDS, **REST_WORDS}
 """By code: the usual severity, and the sentence with its values left open."""
 
+_NAMED_AFTER_ITS_KIND: Final = re.compile(r"\b(plate|hole|slot|fold|bolt|boss|anchor|bearing) (?=\1\b)")
+"""A hole named `hole 4` is not called `hole hole 4`."""
 LONGEST_VALUE: Final = 160
 MOST_FINDINGS: Final = 60
 """Of one kind that are listed; the rest are counted."""
@@ -53,7 +56,8 @@ def sentence(finding: Finding) -> str:
         return f"{finding.where}: {finding.code}{f' ({listed})' if listed else ''}"
     near = values.get("near")
     hint = f"; did you mean {near}?" if near else ""
-    return f"{finding.where}: {WORDS[finding.code][1].format_map({**values, 'hint': hint})}"
+    said = f"{finding.where}: {WORDS[finding.code][1].format_map({**values, 'hint': hint})}"
+    return _NAMED_AFTER_ITS_KIND.sub("", said)
 
 
 def _plain(text: str) -> str:

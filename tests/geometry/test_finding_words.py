@@ -88,3 +88,16 @@ def test_worst_come_first_and_each_once() -> None:
     doubt = found("blank-rake", "bracket")
     assert worst_first((note, doubt, stop, note, doubt)) == (stop, doubt, note)
     assert hash(note) != hash(stop)
+
+
+@pytest.mark.parametrize(
+    ("where", "begins"),
+    [
+        ("plate plate a, hole hole 4", "plate a, hole 4: "),
+        ("plate plate", "plate: "),
+        ("plate plated", "plate plated: "),
+        ("bolt 1", "bolt 1: "),
+    ],
+)
+def test_what_is_named_after_its_kind_is_called_once(where: str, begins: str) -> None:
+    assert sentence(found("no-plates", where)).startswith(begins)
