@@ -17,8 +17,10 @@ def gif_bytes(frames: Sequence[Pixels], frame_ms: int) -> bytes:
     """
     if not frames:
         raise ValueError("a picture that moves needs frames, and there are none")
-    first = Image.fromarray(frames[0]).quantize(128)
-    rest = [Image.fromarray(frame).quantize(palette=first, dither=Image.Dither.NONE) for frame in frames[1:]]
+    colours = Image.fromarray(frames[0]).quantize(128)
+    first, *rest = (
+        Image.fromarray(frame).quantize(palette=colours, dither=Image.Dither.NONE) for frame in frames
+    )
     out = io.BytesIO()
     first.save(out, "GIF", save_all=True, append_images=rest, duration=frame_ms, loop=0, optimize=False)
     return out.getvalue()

@@ -1,0 +1,112 @@
+"""Every answer follows the bracket and its results."""
+
+from __future__ import annotations
+
+import pytest
+
+from app.lesson.figures import figures_of
+from app.lesson.steps import Step, steps_of
+from app.wording.figures import figure
+from geometry.bracket import Bracket
+from geometry.loads import StatedCouple
+from solver.results import OneBoltLost, Results, Verdict
+from tests.app.lesson.made_results import made_results
+from tests.app.lesson.samples import two_straps
+from tests.brackets import one_piece
+
+
+def step(name: str, bracket: Bracket, results: Results | None = None) -> Step:
+    return next(one for one in steps_of(bracket, results) if one.name == name)
+
+
+def test_every_step_is_sound() -> None:
+    for bracket in (two_straps(), one_piece()):
+        steps = steps_of(bracket, made_results(bracket, lost=(OneBoltLost("1", "slip", 0.4, ""),)))
+        assert [one.name for one in steps] == [
+            "force", "grip", "plate way", "friction", "side load", "bolt lost", "saw", "verdict",
+        ]  # fmt: skip
+        for one in steps:
+            assert 0 <= one.answer < len(one.choices)
+            assert len(set(one.choices)) == len(one.choices)
+            assert one.question.endswith("?")
+            assert one.reveal
+
+
+def test_results_of_another_bracket_answer_nothing() -> None:
+    bracket = two_straps()
+    other = made_results(one_piece())
+    assert [one.name for one in steps_of(bracket, other)] == ["force", "grip", "plate way", "saw"]
+    assert steps_of(Bracket(), None) == ()
+
+
+@pytest.mark.parametrize("couple_nm", [3.0, 31.0, 77.0])
+def test_the_right_person_is_among_the_choices(couple_nm: float) -> None:
+    bracket = one_piece(couple_nm=couple_nm)
+    asked = step("force", bracket)
+    figures = figures_of(bracket, couple_nm)
+    assert figures.person_kg is not None
+    assert asked.choices[asked.answer] == f"{figure(figures.person_kg)} kg"
+
+
+def test_the_right_place_cannot_be_learned() -> None:
+    places = {step("force", one_piece(couple_nm=nm)).answer for nm in range(10, 30)}
+    assert places == {0, 1, 2}
+
+
+def test_a_blank_couple_asks_no_force() -> None:
+    bracket = one_piece()
+    blank = bracket.but(loads=bracket.loads.but(couple=StatedCouple()))
+    assert "force" not in [one.name for one in steps_of(blank, None)]
+
+
+def test_grip_and_saw_follow_the_linkage() -> None:
+    straps = two_straps()
+    assert step("grip", straps).choices[step("grip", straps).answer] == "move under load"
+    assert "turns about the shaft" in step("grip", straps).reveal
+    plate = one_piece()
+    assert step("grip", plate).answer == 0
+    assert step("saw", plate).bracket is not None
+    assert len(step("saw", plate).bracket.plates) == 2  # type: ignore[union-attr]
+    assert step("saw", straps).choices[step("saw", straps).answer] == "it moves, as it did before"
+
+
+def test_the_plate_is_measured() -> None:
+    asked = step("plate way", two_straps())
+    assert asked.choices[asked.answer] == "about 36.0 times"
+    assert "square to the shaft" in asked.reveal
+
+
+@pytest.mark.parametrize(("share", "answer"), [(0.05, 0), (0.3, 1), (0.5, 1), (0.51, 2), (1.0, 2)])
+def test_friction_share(share: float, answer: int) -> None:
+    bracket = one_piece()
+    assert step("friction", bracket, made_results(bracket, share=share)).answer == answer
+
+
+@pytest.mark.parametrize(("couple_mm", "pull_mm", "answer"), [(0.1, 0.5, 2), (0.5, 0.1, 0), (0.10, 0.11, 1)])
+def test_side_load_against_the_couple(couple_mm: float, pull_mm: float, answer: int) -> None:
+    bracket = one_piece()
+    results = made_results(bracket, couple_mm=couple_mm, pull_mm=pull_mm)
+    asked = step("side load", bracket, results)
+    assert asked.answer == answer
+    assert asked.case == 1
+
+
+@pytest.mark.parametrize(
+    ("lost", "answer"),
+    [
+        (OneBoltLost("1", "slip, bolt 2", 0.6, ""), 0),
+        (OneBoltLost("1", "slip, bolt 2", 1.2, ""), 1),
+        (OneBoltLost("1", "slip, bolt 2", 0.2, "the casing turns about the shaft"), 2),
+    ],
+)
+def test_one_bolt_lost(lost: OneBoltLost, answer: int) -> None:
+    bracket = one_piece()
+    asked = step("bolt lost", bracket, made_results(bracket, lost=(OneBoltLost("2", "slip", 0.1, ""), lost)))
+    assert (asked.bolt, asked.answer) == ("1", answer)
+
+
+@pytest.mark.parametrize("verdict", ["pass", "marginal", "fail", "no verdict"])
+def test_the_verdict_is_the_results_own(verdict: Verdict) -> None:
+    bracket = one_piece()
+    asked = step("verdict", bracket, made_results(bracket, verdict=verdict))
+    assert asked.choices[asked.answer] == verdict

@@ -1,0 +1,60 @@
+"""The lesson on paper: two pages, and questions that never tell their answers."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from app.lesson.steps import steps_of
+from app.paper.job import PaperJob
+from app.paper.lesson import handout_pages, question_pages
+from app.paper.page import Page, Picture, Stroke, Words
+from solver.results import OneBoltLost
+from tests.app.lesson.made_results import made_results
+from tests.app.lesson.samples import two_straps
+
+
+def measure(words: str, size_mm: float, bold: bool) -> float:
+    return len(words) * size_mm * (0.62 if bold else 0.56)
+
+
+@cache
+def job() -> PaperJob:
+    bracket = two_straps()
+    results = made_results(bracket, verdict="fail", lost=(OneBoltLost("1", "slip, bolt 2", 1.2, ""),))
+    return PaperJob(bracket, "straps.bracket.json", "2030-01-02", results=results)
+
+
+def words(pages: tuple[Page, ...]) -> str:
+    return " ".join(mark.words for page in pages for mark in page.marks if isinstance(mark, Words))
+
+
+def test_the_hand_out_has_two_pages_with_its_pictures() -> None:
+    pages = handout_pages(job(), measure)
+    assert len(pages) == 2
+    assert sum(isinstance(mark, Picture) for mark in pages[0].marks) == 2
+    text = words(pages)
+    assert "60.0 N.m times 2" in text
+    assert "58.8 kg" in text
+    assert "The casing turns about the shaft" in text
+    assert "FAIL" in text
+    assert "It is no approval" in text
+
+
+def test_questions_tell_no_answer_and_the_answers_mark_each() -> None:
+    steps = steps_of(job().bracket, job().results)
+    asked, told = (question_pages(job(), measure, answers=answers) for answers in (False, True))
+    assert not _filled(asked)
+    assert len(_filled(told)) == len(steps)
+    for step in steps:
+        first = step.reveal.split(". ")[0][:40]
+        assert first not in words(asked)
+        assert first in words(told)
+        for choice in step.choices:
+            assert choice in words(asked)
+    bold = [m.words for p in told for m in p.marks if isinstance(m, Words) and m.bold]
+    for step in steps:
+        assert any(text.endswith(step.choices[step.answer]) for text in bold)
+
+
+def _filled(pages: tuple[Page, ...]) -> list[Stroke]:
+    return [m for p in pages for m in p.marks if isinstance(m, Stroke) and m.closed and m.grey == 0.0]
