@@ -6,37 +6,55 @@ import math
 from typing import Final
 
 import numpy as np
-from scipy.signal import savgol_filter
+from scipy.signal import fftconvolve, savgol_coeffs
 
 from app.riglog.channels import Channels
 from app.riglog.reading import Floats
 
-_WINDOW_S: Final = 0.3
+_WINDOW_S: Final = 0.2
 _LEAST: Final = 7
 
 
 def acceleration_rad_s2(log: Channels) -> Floats | None:
     """Return the shaft's angular acceleration at every row, rad/s2; None without time and angle or speed.
 
-    A cubic through 0.3 s about each row (Savitzky and Golay, Anal. Chem. 36, 1964), on even steps of time.
+    A cubic through 0.2 s about each row (Savitzky and Golay, Anal. Chem. 36, 1964), on even steps of time.
     """
     if not log.has("time") or not (log.has("angle") or log.has("speed")):
         return None
     time = log.of["time"]
     moved = log.of["angle"] if log.has("angle") else log.of["speed"]
     known = np.isfinite(time) & np.isfinite(moved)
-    if known.sum() < 4 * _LEAST or np.any(np.diff(time[known]) <= 0):
+    if known.sum() < 4 * _LEAST or np.any(np.diff(time[known]) < 0) or np.ptp(time[known]) == 0.0:
         return None
+    time = time.copy()
+    time[known] = _spread(time[known])
     step = float(np.median(np.diff(time[known])))
     even = np.arange(time[known][0], time[known][-1] + 0.5 * step, step)
     if len(even) > 4 * len(time):  # a log with long gaps: even steps would not fit in memory
         return None
     width = _odd(min(_WINDOW_S / step, len(even) / 4))
     order = 2 if log.has("angle") else 1
-    smooth = savgol_filter(np.interp(even, time[known], moved[known]), width, 3, deriv=order, delta=step)
-    turned: Floats = np.interp(time, even, np.radians(smooth))
+    # by transforms: a window of thousands of rows, as a fast log has, takes seconds otherwise
+    kernel = savgol_coeffs(width, 3, deriv=order, delta=step)
+    padded = np.pad(
+        np.interp(even, time[known], moved[known]), width // 2, mode="reflect", reflect_type="odd"
+    )
+    turned: Floats = np.interp(time, even, np.radians(fftconvolve(padded, kernel, mode="valid")))
     turned[~known] = math.nan
     return turned
+
+
+def _spread(time: Floats) -> Floats:
+    """Return times with rows of the same time spread evenly up to the next."""
+    firsts = np.flatnonzero(np.diff(time, prepend=-np.inf) > 0)
+    if len(firsts) == len(time):
+        return time
+    pace = (time[-1] - time[0]) / (firsts[-1] or 1)
+    rows = np.append(firsts, len(time))
+    ends = np.append(time[firsts], time[-1] + pace * (len(time) - firsts[-1]))
+    spread: Floats = np.interp(np.arange(len(time)), rows, ends)
+    return spread
 
 
 def _odd(rows: float) -> int:

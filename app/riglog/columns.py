@@ -37,6 +37,8 @@ _MEANT_BY: Final[dict[str, Role]] = {
     "arm": "arm", "gauge": "gauge", "dial": "gauge", "deflection": "gauge", "movement": "gauge",
     "angle": "angle", "turn": "angle", "speed": "speed", "rate": "speed",
 }  # fmt: skip
+_ALONE: Final = ("t", "in", "out")
+"""Words that mean a role only by themselves: `force in N` is no input."""
 _FILE: Final = "rig_columns.json"
 _MOST_KEPT: Final = 100
 
@@ -80,8 +82,9 @@ def guessed(dialect: Dialect) -> Columns:
     found: dict[Role, list[int]] = {}
     for k, name in enumerate(dialect.names):
         words = re.findall(r"[a-z]+", re.sub(r"[\[(].*", "", name.casefold()))
-        for role in {_MEANT_BY[word] for word in words if word in _MEANT_BY}:
-            found.setdefault(role, []).append(k)
+        roles = {_MEANT_BY[w] for w in words if w in _MEANT_BY and (w not in _ALONE or len(words) == 1)}
+        if len(roles) == 1:
+            found.setdefault(roles.pop(), []).append(k)
     return Columns(
         of={
             role: Column(name=dialect.names[places[0]], unit=_log_unit(dialect, places[0], role))

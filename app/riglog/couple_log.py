@@ -144,7 +144,9 @@ def _judged(log: Channels, zero: Zero, couple: Floats, cell: Floats | None) -> C
     if cell is not None and turning is not None:
         fit = slope_through(turning, couple - cell)
         inertia = None if fit is None or abs(fit[0]) < _SURE * fit[1] else RotorInertia(*fit)
-    slow = _slow(couple, turning, inertia)
+    # inertia enters what the meters read and not the cell, so the cell says how large the couple is
+    size = float(np.nanmax(np.abs(couple if cell is None else cell)))
+    slow = _slow(couple, turning, inertia, size)
     cell_alone = not log.has("output", "input") and not log.has("couple")
     rows = np.isfinite(couple) if cell_alone else slow
     peak = _peak(log, couple, rows)
@@ -173,13 +175,13 @@ def _judged(log: Channels, zero: Zero, couple: Floats, cell: Floats | None) -> C
     )
 
 
-def _slow(couple: Floats, turning: Floats | None, inertia: RotorInertia | None) -> Flags:
+def _slow(couple: Floats, turning: Floats | None, inertia: RotorInertia | None, size_nm: float) -> Flags:
     known = np.isfinite(couple)
     if turning is None:
         return known
     limit = _SLOW_RAD_S2
     if inertia is not None:
-        limit = _SLOW_SHARE * float(np.nanmax(np.abs(couple))) / abs(inertia.kg_m2)
+        limit = _SLOW_SHARE * size_nm / abs(inertia.kg_m2)
     slow: Flags = known & (np.abs(turning) <= limit)
     if not slow.any():
         raise LogError(

@@ -17,10 +17,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from scipy.signal import fftconvolve
 
 from app.riglog.reading import Floats
 
 SEED: Final = 3
+_RAMP_S: Final = 1.2
 
 
 @dataclass(frozen=True)
@@ -112,12 +114,16 @@ def bracket_log_text(model: BracketModel | None = None, seed: int = SEED) -> str
 
 
 def _phase(model: CoupleModel) -> tuple[Floats, Floats]:
+    """Return times and the phase of the swing, whose pace changes smoothly: no shaft starts in no time."""
     moving = 5 * model.slow_s + 3 * model.fast_s
     time = np.arange(round((moving + 2 * model.rest_s) * model.rate_hz)) / model.rate_hz
-    into = np.clip(time - model.rest_s, 0.0, moving)
-    slow = np.minimum(into, 5 * model.slow_s) / model.slow_s
-    fast = np.maximum(into - 5 * model.slow_s, 0.0) / model.fast_s
-    return time, 2.0 * math.pi * (slow + fast)
+    into = time - model.rest_s
+    slow = (into >= 0.0) & (into < 5 * model.slow_s)
+    fast = (into >= 5 * model.slow_s) & (into < moving)
+    pace = slow / model.slow_s + fast / model.fast_s
+    ramp = np.hanning(round(_RAMP_S * model.rate_hz) + 2)
+    smooth = fftconvolve(pace, ramp / ramp.sum(), mode="same")
+    return time, 2.0 * math.pi * np.cumsum(smooth) / model.rate_hz
 
 
 def _side(couple: Floats, model: BracketModel) -> Floats:

@@ -20,6 +20,7 @@ from app.riglog.log_error import LogError
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Places = NDArray[np.intp]
 
 MOST_BYTES: Final = 512 * 1024 * 1024
 MOST_ROWS: Final = 5_000_000

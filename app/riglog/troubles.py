@@ -14,7 +14,7 @@ import numpy as np
 
 from app.riglog.channels import Channels
 from app.riglog.columns import Role
-from app.riglog.reading import Flags, Table
+from app.riglog.reading import Flags, Floats, Places, Table
 
 _MEASURED: Final[tuple[Role, ...]] = ("output", "input", "couple", "force", "gauge", "angle")
 _GAP_TIMES: Final = 5.0
@@ -56,10 +56,11 @@ def table_troubles(table: Table) -> tuple[Trouble, ...]:
     missing = ~np.isfinite(table.values)
     gaps = int(missing.sum()) - table.text_count
     if gaps > 0:
-        row = int(np.flatnonzero(missing.any(axis=1))[0])
-        found.append(
-            Trouble("missing", f"{gaps} readings are missing, first in line {table.line_of(row)}: left out.")
-        )
+        noun = "readings are" if gaps > 1 else "reading is"
+        told = {cell.line for cell in table.text_cells}
+        lines = (table.line_of(int(row)) for row in np.flatnonzero(missing.any(axis=1)))
+        first = next((line for line in lines if line not in told), 0) or min(told)
+        found.append(Trouble("missing", f"{gaps} {noun} missing, first in line {first}: left out."))
     return tuple(found)
 
 
@@ -79,28 +80,47 @@ def _time(log: Channels) -> list[Trouble]:
     time = log.of["time"]
     known = np.flatnonzero(np.isfinite(time))
     steps = np.diff(time[known])
-    back = np.flatnonzero(steps <= 0)
-    if len(back):
-        line = log.table.line_of(known[back[0] + 1])
+    back = np.flatnonzero(steps < 0)
+    if len(back) or (len(steps) and not steps.any()):
+        line = log.table.line_of(known[back[0] + 1]) if len(back) else log.table.line_of(known[1])
         return [
             Trouble(
                 "time",
-                f"Time does not increase in {len(back)} places, first in line {line}: are logs joined, or is"
-                " another column the time?",
+                f"Time does not increase in {max(len(back), 1)} places, first in line {line}: are logs"
+                " joined, or is another column the time?",
                 serious=True,
             )
         ]
-    usual = float(np.median(steps)) if len(steps) else 0.0
+    return _coarse(steps) + _gaps(log, known, steps)
+
+
+def _coarse(steps: Floats) -> list[Trouble]:
+    same = int((steps == 0).sum())
+    if not same:
+        return []
+    return [
+        Trouble(
+            "coarse time",
+            f"{same} rows have the time of the row before: they are taken as evenly spread; let the rig write"
+            " time to more places.",
+        )
+    ]
+
+
+def _gaps(log: Channels, known: Places, steps: Floats) -> list[Trouble]:
+    moving = steps[steps > 0]
+    usual = float(np.median(moving)) if len(moving) else 0.0
     wide = np.flatnonzero(steps > _GAP_TIMES * usual)
     if not len(wide):
         return []
     widest = wide[np.argmax(steps[wide])]
     line = log.table.line_of(known[widest])
+    count = f"There are {len(wide)} gaps in time" if len(wide) > 1 else "There is a gap in time"
     return [
         Trouble(
             "gap",
-            f"{len(wide)} gaps in time: the longest is {steps[widest]:.3g} s after line {line}, where"
-            f" {usual:.3g} s is usual; what happened in it is not known.",
+            f"{count}: the longest is {steps[widest]:.3g} s after line {line}, where {usual:.3g} s is usual;"
+            " what happened in it is not known.",
         )
     ]
 

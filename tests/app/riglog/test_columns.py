@@ -87,6 +87,7 @@ def test_names_tell_roles_only_where_there_is_no_doubt() -> None:
         "output": "N.m", "input": "lbf.in", "time": ""
     }  # fmt: skip
     assert "output" not in guessed(table("output 1,output 2,t").dialect).of
+    assert set(guessed(table("force in N,angle rate,t").dialect).of) == {"force", "time"}
 
 
 def test_kind_of_log() -> None:

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from app.riglog.couple_log import read_couple
 from app.riglog.invented import CoupleModel, couple_log_text
 from app.riglog.reading import table_of
 from app.riglog.troubles import channel_troubles, table_troubles
@@ -46,13 +47,24 @@ def test_time_that_goes_back_and_gaps_in_it() -> None:
     assert "after line 600" in gap["gap"]
 
 
+def test_a_clock_too_coarse_is_told_and_spread() -> None:
+    model = CoupleModel(rate_hz=400.0)
+    text = couple_log_text(model)
+    assert set(codes(text)) == {"coarse time"}
+    found = read_couple(channels(text, {"arm_mm": "250"}))
+    assert found.inertia is not None
+    assert found.inertia.kg_m2 == pytest.approx(model.inertia_kg_m2, rel=0.1)
+    standing = codes("time [s],couple [N.m]\n" + "".join(f"1.0,{k}\n" for k in range(30)))
+    assert "Time does not increase" in standing["time"]
+
+
 def test_text_missing_constant_and_one_column() -> None:
     lines = couple_log_text().splitlines()
     lines[50] = lines[50].replace(lines[50].split(",")[1], "overload")
     lines[60] = lines[60].replace(lines[60].split(",")[2], "")
     found = codes("\n".join(lines))
     assert "line 51, output torque [N.m]: 'overload'" in found["text"]
-    assert "1 readings are missing, first in line" in found["missing"]
+    assert "1 reading is missing, first in line 61" in found["missing"]
     assert "never changes" in codes(couple_log_text(CoupleModel(input_share=0, noise_nm=0)))["constant"]
     (one,) = table_troubles(table_of(b"couple\n1\n2\n3\n"))
     assert one.code == "one column"
