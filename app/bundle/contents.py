@@ -30,8 +30,8 @@ EXCLUDED: Final = (
     # for the tests and for building
     "PyInstaller", "_pytest", "coverage", "grimp", "hypothesis", "importlinter", "mypy", "netgen", "ngsolve",
     "pip", "pytest", "pytestqt", "setuptools", "wheel",
-    # of the extra for ladders on other machines
-    "dask", "distributed", "tornado",
+    # of the extra for ladders on other machines, and what pandas and others take of it where it is
+    "dask", "distributed", "fsspec", "importlib_metadata", "jinja2", "msgpack", "psutil", "tornado", "yaml",
     # other windows than Qt's, and what matplotlib, scipy and meshio would take if it happened to be there
     "IPython", "PyQt5", "PyQt6", "PySide2", "PySide6.QtNetwork", "PySide6.QtSvg", "gi", "h5py",
     "matplotlib.tests", "netCDF4", "sqlite3", "tkinter", "wx",

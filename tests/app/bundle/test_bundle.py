@@ -55,7 +55,17 @@ def test_it_carries_what_it_reads_and_the_licences(bundle: Path) -> None:
     licences = [path.name for path in (bundle / "licences").iterdir()]
     assert {"gmsh", "cvxopt", "PySide6_Essentials", "vtk", "Python"} <= {n.split("-")[0] for n in licences}
     text = " ".join(str(path.relative_to(bundle)) for path in bundle.rglob("*"))
-    for unwanted in ("ngsolve", "netgen", "PyInstaller", "pytest", "Qt6Quick", "libgtk", "tkinter"):
+    for unwanted in (
+        "ngsolve",
+        "netgen",
+        "PyInstaller",
+        "pytest",
+        "Qt6Quick",
+        "libgtk",
+        "tkinter",
+        "jinja2",
+        "distributed",
+    ):
         assert unwanted not in text
     size_mb = sum(path.stat().st_size for path in bundle.rglob("*") if not path.is_symlink()) / 1e6
     assert size_mb < 900
