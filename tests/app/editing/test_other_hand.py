@@ -23,7 +23,7 @@ from solver.load_cases import load_cases
 from tests.brackets import one_piece
 
 MIRROR = np.diag([-1.0, 1.0, 1.0])
-SAMPLES = sorted((Path(__file__).parents[3] / "sample_brackets").glob("*.json"))
+SAMPLES = sorted((Path(__file__).parents[3] / "sample_brackets").glob("*.bracket.json"))
 
 
 def lopsided() -> Bracket:
