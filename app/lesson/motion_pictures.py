@@ -11,7 +11,7 @@ import numpy as np
 from app.lesson.bare_results import bare_results
 from app.lesson.gif import gif_bytes
 from app.lesson.linkage_drawing import linkage_drawing, linkage_items
-from app.lesson.loosened import casing_motion, motions_of
+from app.lesson.loosened import motions_of
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
 from app.mounted.labels import caption as caption_items
@@ -115,8 +115,7 @@ def _painted(
 
 def _number(motions: Sequence[FreeMotion], free: int | None) -> int:
     if free is None:
-        moving = casing_motion(motions)
-        return 0 if moving is None else list(motions).index(moving)
+        return next((number for number, motion in enumerate(motions) if motion.moves_casing), 0)
     if not 1 <= free <= len(motions):
         there = f"they are 1 to {len(motions)}" if motions else "it has none, its plates lock one another"
         raise MotionError(f"there is no free motion {free} in this bracket: {there}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
@@ -13,33 +13,23 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from app.lesson.bare_results import bare_results
 from app.lesson.figures import figures_of
 from app.lesson.linkage_drawing import linkage_drawing
-from app.lesson.loosened import casing_motion, motions_of
+from app.lesson.loosened import motions_of
 from app.lesson.steps import Step, steps_of
 from app.mounted.stands import Stand
 from app.theme import Theme
 from app.window.door import Door
 from app.window.lesson_side import LessonSide
+from app.window.lesson_standing import Standing
 from app.window.lesson_view import LessonView
 from app.window.lists.trial import Trial, most_couple_nm, tried
 from app.window.verdict_flow import VerdictFlow
+from app.wording.figures import plain
 from geometry.bracket import Bracket
 from solver.results import FreeMotion, QuickAnswer, Results
 
 _STANDS: Final[tuple[Stand, ...]] = ("from the driver", "aslant", "from the side")
 _FALLBACK_NM: Final = 30.0
 """Couple of the slider while the bracket's own is blank."""
-
-
-@dataclass(frozen=True)
-class Standing:
-    """What the lesson shows: which step, what was predicted, what is tried."""
-
-    step: int = 0
-    predicted: int | None = None
-    revealed: bool = False
-    friction: bool = True
-    trial: Trial = field(default_factory=Trial)
-    linkage: bool = True
 
 
 class LessonBoard(QWidget):
@@ -54,6 +44,9 @@ class LessonBoard(QWidget):
         self._steps: tuple[Step, ...] = ()
         self._shown = Standing()
         self._quick: QuickAnswer | None = None
+        self._moving: tuple[object, tuple[FreeMotion, ...]] | None = None
+        self._pictured_last: tuple[object, ...] = (None,) * 4
+        """Bracket, results, free motion and load case in the picture: drawing them anew takes time."""
         self._begun = False
         self._stood = False
         self._stand = 0
@@ -246,14 +239,18 @@ class LessonBoard(QWidget):
         return step.bracket if sawn and step is not None and step.bracket is not None else self._bracket
 
     def _motions(self) -> tuple[FreeMotion, ...]:
-        trial = self._shown.trial
+        """Return what can move in what is pictured, worked out once for each picture."""
+        trial, bracket = self._shown.trial, self._pictured()
         loose = trial.loosened if self._shown.friction else None
-        return motions_of(self._pictured(), loose=loose, out=trial.out)
+        asked = (bracket.input_hash(), loose, trial.out)
+        if self._moving is None or self._moving[0] != asked:
+            self._moving = (asked, motions_of(bracket, loose=loose, out=trial.out))
+        return self._moving[1]
 
     def _motion_number(self) -> int | None:
         motions = self._motions()
-        moving = casing_motion(motions)
-        return motions.index(moving) if moving is not None else 0 if motions else None
+        moving = [number for number, motion in enumerate(motions) if motion.moves_casing]
+        return moving[0] if moving else 0 if motions else None
 
     def _put(self, standing: Standing, *, tries: bool = False) -> None:
         before, self._shown = self._shown, standing
@@ -272,27 +269,24 @@ class LessonBoard(QWidget):
     def _draw(self) -> None:
         bracket, step, view = self._pictured(), self.step, self.view
         motions, number = self._motions(), self._motion_number()
-        own = (
-            self._results
-            if self._results is not None and self._results.hash == bracket.input_hash()
-            else None
-        )
-        view.show_free_motion(None)
-        view.set_bracket(bracket)
-        view.set_results(own if number is None else bare_results(bracket, motions), pencil=False)
         moving = None if number is None else motions[number]
-        if number is not None:
-            view.show_free_motion(number)
-        elif own is not None:
-            view.show_case(step.case if step is not None and self._shown.revealed else None)
-        asks = step is not None and not self._shown.revealed and number is None
+        known = self._results
+        own = known if known is not None and known.hash == bracket.input_hash() else None
+        case = step.case if step is not None and self._shown.revealed else None
+        picture = (bracket, own, moving, case)
+        if not all(one is last for one, last in zip(picture, self._pictured_last, strict=True)):
+            self._pictured_last = picture
+            view.show_lesson(bracket, own if moving is None else bare_results(bracket, motions), number, case)
+        asks = step is not None and not self._shown.revealed and moving is None
         view.set_exaggeration(0.0 if asks else None)
-        view.play(on=number is not None or (self._shown.revealed and own is not None))
-        view.show_map(on=False)
-        shown = linkage_drawing(bracket, moving) if self._shown.linkage else None
-        view.set_linkage(shown)
+        view.play(on=moving is not None or (self._shown.revealed and own is not None))
+        drawing = linkage_drawing(bracket, moving) if self._shown.linkage else None
+        view.set_linkage(drawing)
         view.set_couple(figures_of(bracket, self._couple_nm()))
-        self.side.say_motion("" if shown is None or number is None else shown.words)
+        if drawing is None or moving is None:
+            self.side.say_motion("")
+        else:
+            self.side.say_motion(drawing.words if moving.moves_casing else plain(moving.words))
 
     def _tell(self) -> None:
         shown, side = self._shown, self.side

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
+from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
@@ -40,7 +41,7 @@ class LessonSide(QWidget):
         self._theme, self._times = theme, 1.0
         self._number = self._label()
         self.question = self._label()
-        self.choices = [self._link(lambda k=k: self.predicted.emit(k)) for k in range(_MOST_CHOICES)]
+        self.choices = [self._link(partial(self.predicted.emit, k)) for k in range(_MOST_CHOICES)]
         self._ask = self._link(self.reveal_wanted.emit)
         self._ask.say(self.tr("Reveal (Return)"))
         self.answer = self._label()
@@ -111,7 +112,7 @@ class LessonSide(QWidget):
         if list(self.bolts) != list(names):
             for link in self.bolts.values():
                 link.deleteLater()
-            self.bolts = {name: self._link(lambda n=name: self.bolt_worked.emit(n)) for name in names}
+            self.bolts = {name: self._link(partial(self.bolt_worked.emit, name)) for name in names}
             for place, link in enumerate(self.bolts.values()):
                 self._bolt_rows.addWidget(link, place // _BOLTS_A_ROW, place % _BOLTS_A_ROW)
             self.set_big(self._times)
@@ -196,10 +197,10 @@ class LessonSide(QWidget):
         label.setTextFormat(Qt.TextFormat.PlainText)
         return label
 
-    def _link(self, then: object) -> Link:
+    def _link(self, then: Callable[[], object]) -> Link:
         link = Link("", self._theme)
         link.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        link.clicked.connect(then)
+        link.clicked.connect(lambda: then())  # without the tick that comes with a click
         return link
 
     def _verdict_on(self, step: Step, predicted: int | None) -> str:

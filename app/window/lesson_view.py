@@ -11,16 +11,17 @@ from PySide6.QtWidgets import QWidget
 
 from app.lesson.figures import CoupleFigures
 from app.lesson.linkage_drawing import LinkageDrawing, couple_items, linkage_items
+from app.lesson.motion_pictures import FREE_SHARE
 from app.mounted.overlay import Disc, Item, Path, Words
 from app.mounted.shapes import CASING
 from app.window.mounted_painting import Painting
 from app.window.mounted_view import MountedView
 from app.window.overlay_painter import paint_items
 from app.wording.figures import figure
+from geometry.bracket import Bracket
+from solver.results import Results
 
 WORDS_PX: Final = 15.0
-FREE_SHARE: Final = 0.14
-"""Of the bracket's size: a free motion is seen from the last row."""
 
 
 class LessonView(MountedView):
@@ -30,9 +31,26 @@ class LessonView(MountedView):
         super().__init__(parent, painting)
         self._drawing: LinkageDrawing | None = None
         self._figures: CoupleFigures | None = None
+        self._free: int | None = None
         self.scene.set_free_motion_share(FREE_SHARE)
+        self.scene.show_map(on=False)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName(self.tr("The bracket as mounted, drawn as a linkage"))
+
+    def show_lesson(
+        self, bracket: Bracket, results: Results | None, free: int | None, case: int | None
+    ) -> None:
+        """Show a bracket with its free motion of that number, or else how a load case moves it."""
+        scene = self.scene
+        if self._free is not None:
+            scene.show_free_motion(None)
+        scene.show(bracket, results)
+        self._results, self._free = results, free
+        if free is not None:
+            scene.show_free_motion(free)
+        elif scene.results is not None:
+            scene.show_case(case)
+        self._shown()
 
     def set_linkage(self, drawing: LinkageDrawing | None) -> None:
         """Draw a linkage over the plates, or none."""

@@ -1,0 +1,19 @@
+"""Where a lesson stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from app.window.lists.trial import Trial
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What the lesson shows: which step, what was predicted, what is tried."""
+
+    step: int = 0
+    predicted: int | None = None
+    revealed: bool = False
+    friction: bool = True
+    trial: Trial = field(default_factory=Trial)
+    linkage: bool = True
