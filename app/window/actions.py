@@ -67,6 +67,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("draw.photograph", "Draw", "Photograph under the sheet…", "starts.lay_photograph"),
     Action("draw.no_photograph", "Draw", "Take the photograph away", "starts.take_photograph_away"),
     _tool("fold", "Fold"),
+    Action("fold.strip", "Fold", "K from a bent test strip…", "starts.bend_strip"),
     Action(
         "fold.other_hand", "Fold", "Other hand of drive, whole bracket", "edits.other_hand", line_above=True
     ),

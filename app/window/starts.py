@@ -129,6 +129,12 @@ class Starts(QObject):
 
         self._lay_over(lambda: DashBarForm(self._door, self._seeing.theme))
 
+    def bend_strip(self) -> None:
+        """Lay the form for a bent test strip over the sheet."""
+        from app.window.forms.strip_form import StripForm
+
+        self._lay_over(lambda: StripForm(self._door, self._seeing.theme))
+
     def measure_casing(self) -> None:
         """Lay the form for callipers over the sheet."""
         from app.window.forms.callipers_form import CallipersForm
