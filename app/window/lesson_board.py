@@ -282,7 +282,7 @@ class LessonBoard(QWidget):
         view.play(on=moving is not None or (self._shown.revealed and own is not None))
         drawing = linkage_drawing(bracket, moving) if self._shown.linkage else None
         view.set_linkage(drawing)
-        view.set_couple(figures_of(bracket, self._couple_nm()))
+        view.set_couple(figures_of(bracket, self._couple_nm()), forces=self._tells_forces())
         if drawing is None or moving is None:
             self.side.say_motion("")
         else:
@@ -291,10 +291,15 @@ class LessonBoard(QWidget):
     def _tell(self) -> None:
         shown, side = self._shown, self.side
         side.show_step(self.step, shown.step + 1, len(self._steps), shown.predicted, revealed=shown.revealed)
-        side.show_couple(figures_of(self._bracket, self._couple_nm()), most_couple_nm(self._bracket))
+        felt = figures_of(self._bracket, self._couple_nm())
+        side.show_couple(felt, most_couple_nm(self._bracket), forces=self._tells_forces())
         side.show_bolts([bolt.name for bolt in self._bracket.bolts], shown.trial.loosened, shown.trial.out)
         side.show_friction(on=shown.friction)
         side.say_casing(self._quick)
+
+    def _tells_forces(self) -> bool:
+        """Return whether forces may be seen: not while they are what is asked."""
+        return self._shown.revealed or self.step is None or self.step.name != "force"
 
     def _couple_nm(self) -> float:
         tried_nm = self._shown.trial.couple_nm

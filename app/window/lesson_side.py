@@ -98,14 +98,15 @@ class LessonSide(QWidget):
         """Say how the linkage moves; empty for nothing."""
         self._motion.setText(words)
 
-    def show_couple(self, figures: CoupleFigures, most_nm: float) -> None:
-        """Show a couple with its forces."""
+    def show_couple(self, figures: CoupleFigures, most_nm: float, *, forces: bool) -> None:
+        """Show a couple, with its forces unless they are what is asked."""
         with QSignalBlocker(self.slider):
             self.slider.setRange(1, round(most_nm))
             self.slider.setValue(round(figures.felt_nm))
         felt, held, *rest = figures.lines()
         self.couples.setText(f"{felt}\n{held}")
-        self.forces.setText("\n".join(rest if self._times == 1.0 else rest[1:]))
+        shown = rest if self._times == 1.0 else rest[1:]
+        self.forces.setText("\n".join(shown) if forces else "")
 
     def show_bolts(self, names: Sequence[str], loosened: Collection[str], out: Collection[str]) -> None:
         """Show which bolts are tight, loose and out."""
@@ -155,6 +156,7 @@ class LessonSide(QWidget):
             self._ask,
             self.friction,
             self._linkage,
+            self._stand,
             self._full,
             self._back,
             self._next,

@@ -31,6 +31,7 @@ class LessonView(MountedView):
         super().__init__(parent, painting)
         self._drawing: LinkageDrawing | None = None
         self._figures: CoupleFigures | None = None
+        self._forces = True
         self._free: int | None = None
         self.scene.set_free_motion_share(FREE_SHARE)
         self.scene.show_map(on=False)
@@ -57,9 +58,9 @@ class LessonView(MountedView):
         self._drawing = drawing
         self.update()
 
-    def set_couple(self, figures: CoupleFigures | None) -> None:
-        """Draw the couple and the arm it works at, or neither."""
-        self._figures = figures
+    def set_couple(self, figures: CoupleFigures | None, *, forces: bool = True) -> None:
+        """Draw the couple, and unless forces are what is asked the arm with who stands at its end."""
+        self._figures, self._forces = figures, forces
         self.update()
 
     def over_items(self) -> list[Item]:
@@ -71,7 +72,7 @@ class LessonView(MountedView):
         if self._figures is not None:
             words = f"{figure(self._figures.felt_nm)} N.m"
             items += couple_items(scene.camera, scene.bracket, words, scene.theme, WORDS_PX)
-            items += self._arm_items(self._figures)
+            items += self._arm_items(self._figures) if self._forces else []
         return items
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name

@@ -88,6 +88,20 @@ def test_revealing_what_lost_grip_does_lets_it_swing(room: Class) -> None:
     assert board.motion is None
 
 
+def test_neither_words_nor_picture_tell_the_force_while_it_is_asked(room: Class) -> None:
+    room.to("force")
+
+    def told() -> str:
+        drawn = [item.words for item in room.board.view.over_items() if isinstance(item, Words)]
+        return " ".join([*drawn, room.board.side.forces.text(), room.board.side.couples.text()])
+
+    assert "58.8" not in told()
+    assert "577" not in told()
+    room.press(Qt.Key.Key_1, Qt.Key.Key_Return)
+    assert "a person of 58.8 kg here" in told()
+    assert "577 N" in told()
+
+
 def test_a_choice_is_taken_by_the_mouse(room: Class) -> None:
     room.to("force")
     room.qtbot.mouseClick(room.board.side.choices[1], Qt.MouseButton.LeftButton, pos=QPoint(8, 8))
@@ -130,6 +144,7 @@ def test_a_bolt_clicked_in_the_picture_is_loosened(room: Class) -> None:
 
 def test_both_couples_follow_the_slider(room: Class) -> None:
     side = room.board.side
+    room.to("grip")
     assert side.couples.text().splitlines()[0].startswith("30.0 N.m as felt")
     side.slider.setValue(50)
     assert side.couples.text().splitlines() == ["50.0 N.m as felt", "100 N.m times 2, what it is held to"]
