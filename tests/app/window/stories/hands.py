@@ -62,7 +62,7 @@ class WindowHand(Hand):
 
     def settle(self) -> None:
         """Let what was asked for a moment later be done."""
-        self.qtbot.wait(1)
+        self.qtbot.wait(60)
         QCoreApplication.sendPostedEvents()
         QApplication.processEvents()
 
