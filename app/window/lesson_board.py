@@ -22,6 +22,7 @@ from app.window.lesson_side import LessonSide
 from app.window.lesson_standing import Standing
 from app.window.lesson_view import LessonView
 from app.window.lists.trial import Trial, most_couple_nm, tried
+from app.window.mounted_painting import Painting
 from app.window.verdict_flow import VerdictFlow
 from app.wording.figures import plain
 from geometry.bracket import Bracket
@@ -37,7 +38,7 @@ class LessonBoard(QWidget):
 
     full_screen_wanted = Signal(bool)
 
-    def __init__(self, door: Door, verdicts: VerdictFlow, theme: Theme) -> None:
+    def __init__(self, door: Door, verdicts: VerdictFlow, theme: Theme, painting: Painting) -> None:
         super().__init__()
         self._door, self._verdicts = door, verdicts
         self._results: Results | None = None
@@ -50,7 +51,7 @@ class LessonBoard(QWidget):
         self._begun = False
         self._stood = False
         self._stand = 0
-        self.view = LessonView(self)
+        self.view = LessonView(self, painting)
         self.side = LessonSide(theme)
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 10, 12, 8)

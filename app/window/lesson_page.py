@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.door import Door
+from app.window.mounted_painting import Painting
 from app.window.seeing import Seeing
 from app.window.verdict_flow import VerdictFlow
 
@@ -19,9 +20,10 @@ if TYPE_CHECKING:
 class LessonPage(QWidget):
     """The place of the lesson: the board is made when the page is first turned to."""
 
-    def __init__(self, door: Door, verdicts: VerdictFlow, seeing: Seeing) -> None:
+    def __init__(self, door: Door, verdicts: VerdictFlow, seeing: Seeing, painting: Painting) -> None:
         super().__init__()
         self._door, self._verdicts, self._seeing = door, verdicts, seeing
+        self._painting = painting
         self._board: LessonBoard | None = None
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
@@ -33,7 +35,7 @@ class LessonPage(QWidget):
             # it takes a while to import, and the first drawing of the window must not wait for it
             from app.window.lesson_board import LessonBoard
 
-            board = LessonBoard(self._door, self._verdicts, self._seeing.theme)
+            board = LessonBoard(self._door, self._verdicts, self._seeing.theme, self._painting)
             board.full_screen_wanted.connect(self.set_full_screen)
             self._room.addWidget(board)
             self.setFocusProxy(board)

@@ -89,7 +89,9 @@ class MainWindow(QMainWindow):
         self.paper = PaperDesk(self.door, self.verdicts, self.files, self.seeing, asks, self)
         self.record_holder: RecordHolder = RecordHolder(asks, self.seeing, inspector)
         self._beside, self._asks = beside, asks
-        self.lesson: LessonPage = LessonPage(self.door, self.verdicts, self.seeing)
+        self.lesson: LessonPage = LessonPage(
+            self.door, self.verdicts, self.seeing, self.page.mounted.painting
+        )
         self.beside_holder: SideBySideHolder = SideBySideHolder(self._make_beside)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
