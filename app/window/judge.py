@@ -60,6 +60,8 @@ class Judge(QObject):
         self._solved: list[Bracket] = []
         """Brackets the process has solved, for following."""
         self._inks: OrderedDict[str, Results] = OrderedDict()
+        self._wanted: Bracket | None = None
+        """What a trial waits to be answered for: the process does not have its plates any more."""
         self._out: tuple[str, ...] = ()
         self._slipped: tuple[str, ...] = ()
         self._quick_from = 0
@@ -88,6 +90,7 @@ class Judge(QObject):
         What was judged lately is told at once.
         """
         before, self._bracket = self._bracket, bracket
+        self._wanted = None
         key = bracket.input_hash()
         if key == self._key and self._state in ("waiting", "working"):
             return
@@ -109,11 +112,19 @@ class Judge(QObject):
         self.follow(bracket)
 
     def follow(self, bracket: Bracket) -> None:
-        """Answer for a bracket at once, in mid-gesture too, if its plates are as they were solved."""
+        """Answer for a bracket at once, in mid-gesture too, if its plates are as they were solved.
+
+        A process that has not solved them, such as one started anew, solves them once more first.
+        """
         if any(_alike(solved, bracket) for solved in self._solved):
             self._worker.ask_quick(bracket, out=self._out, slipped=self._slipped)
             if self._poll.interval() != FOLLOW_MS:
                 self._poll.setInterval(FOLLOW_MS)
+        elif self._state == "up to date" and self._bracket is not None and _alike(self._bracket, bracket):
+            self._wanted = bracket
+            if not self._worker.busy:
+                self._asked, self._asked_key = self._bracket, self._key
+                self._worker.ask(self._bracket, refine=False)
 
     def set_trial(self, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> None:
         """Try what happens with bolts taken out or slipped; with neither the trial ends."""
@@ -123,6 +134,7 @@ class Judge(QObject):
         if self._out or self._slipped:
             self.follow(self._bracket)
         else:
+            self._wanted = None
             self._quick_from = self._worker.last_number + 1
 
     def set_hold(self, held: bool) -> None:
@@ -201,7 +213,13 @@ class Judge(QObject):
             self._solved = [self._asked, *self._solved[:1]]
             if self._bracket is not None and answer.key != self._key:
                 self.follow(self._bracket)
+            wanted, self._wanted = self._wanted, None
+            if wanted is not None:
+                self.follow(wanted)
         if answer.key != self._key or self._state == "stopped":
+            return
+        if isinstance(answer, Pencil) and self._state == "up to date":
+            # Solved once more for a trial; the ink that is told already is the better figure.
             return
         if isinstance(answer, Ink):
             self._pause.stop()

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 import pytest
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from pytestqt.qtbot import QtBot
 
 from app.window.judge import KEPT_INKS, PAUSE_MS, Judge
@@ -32,7 +32,7 @@ class SpiedWorker(Worker):
 
     def ask(self, bracket: Bracket, **options: object) -> int:
         self.judged.append(bracket)
-        return super().ask(bracket)
+        return super().ask(bracket, **options)
 
     def ask_quick(self, bracket: Bracket, *, out: tuple[str, ...] = (), slipped: tuple[str, ...] = ()) -> int:
         self.followed.append((bracket, tuple(out)))
@@ -216,6 +216,8 @@ def test_slider_is_followed_while_it_moves(qtbot: QtBot, judge: Judge, heard: He
 
 def test_edits_in_quick_succession_do_not_keep_the_judge_from_listening(qtbot: QtBot, judge: Judge) -> None:
     judge.start()
+    # A coarse timer may be moved by a twentieth of so long a while.
+    judge._poll.setTimerType(Qt.TimerType.PreciseTimer)
     judge._poll.setInterval(60_000)
     qtbot.wait(50)
     judge.set_bracket(with_couple(30))
@@ -247,6 +249,41 @@ def test_trial_is_answered_though_the_verdict_is_up_to_date(
     qtbot.wait(300)
     assert len(heard.quick) == 1
     assert judge.state == "up to date"
+
+
+@pytest.mark.parametrize("trial", ["bolt", "couple"])
+def test_trial_is_answered_by_a_process_that_was_started_anew(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard, trial: str
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    assert worker._line is not None
+    assert worker._line.process.pid is not None
+    os.kill(worker._line.process.pid, signal.SIGKILL)
+    qtbot.waitUntil(lambda: judge._solved == [] and worker.alive, timeout=PATIENCE_MS)
+    with qtbot.waitSignal(judge.quick, timeout=PATIENCE_MS):
+        if trial == "bolt":
+            judge.set_trial(out=["1"])
+        else:
+            judge.set_trial()
+            judge.follow(with_couple(40))
+    assert heard.words == ["pencil", "ink"]
+    assert judge.state == "up to date"
+    assert worker.judged == [with_couple(30)] * 2
+
+
+def test_trial_that_ended_meanwhile_is_not_answered(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    judge._cancel()
+    judge.follow(with_couple(40))
+    judge.set_trial()
+    qtbot.waitUntil(lambda: bool(judge._solved), timeout=PATIENCE_MS)
+    qtbot.wait(200)
+    assert heard.quick == []
+    assert heard.words == ["pencil", "ink"]
 
 
 def test_dropped_analysis_is_stopped_and_the_next_change_begins_again(
