@@ -160,6 +160,10 @@ class LessonBoard(QWidget):
         """Draw the linkage, or bare metal."""
         self._put(replace(self._shown, linkage=not self._shown.linkage))
 
+    def next_motion(self) -> None:
+        """Show the next free motion, if there are several."""
+        self._put(replace(self._shown, motion=self._shown.motion + 1))
+
     def look_from_next(self) -> None:
         """Look from the next of the stands that show a linkage."""
         self._stand = (self._stand + 1) % len(_STANDS)
@@ -182,6 +186,7 @@ class LessonBoard(QWidget):
             Qt.Key.Key_Down: lambda: self._step_couple(-1),
             Qt.Key.Key_B: self._next_bolt,
             Qt.Key.Key_V: self.look_from_next,
+            Qt.Key.Key_M: self.next_motion,
             Qt.Key.Key_F11: lambda: self.full_screen_wanted.emit(not self.isWindow()),
         }
         if 0 <= number < 9:
@@ -205,6 +210,7 @@ class LessonBoard(QWidget):
         side.friction_turned.connect(self.turn_friction)
         side.linkage_turned.connect(self.turn_linkage)
         side.next_stand_wanted.connect(self.look_from_next)
+        side.next_motion_wanted.connect(self.next_motion)
         side.full_screen_wanted.connect(lambda: self.full_screen_wanted.emit(not self.isWindow()))
         self.view.picked.connect(lambda kind, name: self.work_bolt(name) if kind == "bolt" else None)
         self._door.changed.connect(lambda _: self._take() if self._begun else None)
@@ -250,8 +256,7 @@ class LessonBoard(QWidget):
 
     def _motion_number(self) -> int | None:
         motions = self._motions()
-        moving = [number for number, motion in enumerate(motions) if motion.moves_casing]
-        return moving[0] if moving else 0 if motions else None
+        return self._shown.motion % len(motions) if motions else None
 
     def _put(self, standing: Standing, *, tries: bool = False) -> None:
         before, self._shown = self._shown, standing
@@ -296,6 +301,7 @@ class LessonBoard(QWidget):
         side.show_couple(felt, most_couple_nm(self._bracket), forces=self._tells_forces())
         side.show_bolts([bolt.name for bolt in self._bracket.bolts], shown.trial.loosened, shown.trial.out)
         side.show_friction(on=shown.friction)
+        side.show_motions(self._motion_number(), len(self._motions()))
         side.say_casing(self._quick)
 
     def _tells_forces(self) -> bool:

@@ -34,6 +34,7 @@ class LessonSide(QWidget):
     friction_turned = Signal()
     linkage_turned = Signal()
     next_stand_wanted = Signal()
+    next_motion_wanted = Signal()
     full_screen_wanted = Signal()
 
     def __init__(self, theme: Theme) -> None:
@@ -60,6 +61,7 @@ class LessonSide(QWidget):
         self._linkage.say(self.tr("linkage (L)"))
         self._stand = self._link(self.next_stand_wanted.emit)
         self._stand.say(self.tr("view (V)"))
+        self.motions = self._link(self.next_motion_wanted.emit)
         self._full = self._link(self.full_screen_wanted.emit)
         self._full.say(self.tr("full screen (F11)"))
         self._back = self._link(lambda: self.turned.emit(-1))
@@ -127,6 +129,14 @@ class LessonSide(QWidget):
         """Show whether friction holds."""
         self.friction.say(self.tr("friction: on (F)") if on else self.tr("friction: OFF (F)"), strong=not on)
 
+    def show_motions(self, number: int | None, count: int) -> None:
+        """Show which of several free motions is in the picture."""
+        self.motions.setVisible(count > 1)
+        if number is not None:
+            self.motions.say(
+                self.tr("motion %1 of %2 (M)").replace("%1", str(number + 1)).replace("%2", str(count))
+            )
+
     def say_casing(self, answer: QuickAnswer | None) -> None:
         """Say how far the casing goes in what is tried; nothing for None."""
         if answer is None:
@@ -157,6 +167,7 @@ class LessonSide(QWidget):
             self.friction,
             self._linkage,
             self._stand,
+            self.motions,
             self._full,
             self._back,
             self._next,
@@ -229,7 +240,10 @@ class LessonSide(QWidget):
         for label in (self.couples, self.forces, self.casing):
             column.addWidget(label)
         column.addLayout(self._bolt_rows)
-        for links in ((self.friction, self._linkage, self._stand), (self._back, self._next, self._full)):
+        for links in (
+            (self.friction, self.motions, self._linkage, self._stand),
+            (self._back, self._next, self._full),
+        ):
             row = QHBoxLayout()
             for link in links:
                 row.addWidget(link)

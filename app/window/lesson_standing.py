@@ -17,3 +17,5 @@ class Standing:
     friction: bool = True
     trial: Trial = field(default_factory=Trial)
     linkage: bool = True
+    motion: int = 0
+    """How many free motions further than the first one is shown; those of the casing come first."""

@@ -220,6 +220,21 @@ def test_the_full_screen_is_left_by_escape(room: Class) -> None:
     assert board.side.question.font().pixelSize() == size
 
 
+def test_each_free_motion_is_shown_in_turn(room: Class) -> None:
+    board = room.board
+    room.press(Qt.Key.Key_F)
+    assert not board.side.motions.isVisible()
+    room.window.door.open(two_straps(held=False))
+    assert board.side.motions.text() == "motion 1 of 2 (M)"
+    assert board.motion is not None
+    assert "swings sideways" in board.motion.words
+    room.press(Qt.Key.Key_M)
+    assert "racking" in board.motion.words
+    assert "parallel" in board.side._motion.text()
+    room.press(Qt.Key.Key_M)
+    assert "swings sideways" in board.motion.words
+
+
 def test_another_bracket_brings_its_own_questions(room: Class) -> None:
     room.to("grip")
     room.window.door.open(one_piece())
