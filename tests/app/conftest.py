@@ -1,12 +1,19 @@
-"""What the tests of the command line share."""
+"""What the tests of command line, paper and window share."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 
 from tests.app.running import Runner
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_program(qapp: QApplication) -> QApplication:
+    """Make the one program before any paper does: paper needs less of it, and then no widget could be made."""
+    return qapp
 
 
 @pytest.fixture
