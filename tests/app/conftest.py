@@ -12,7 +12,7 @@ from tests.app.running import Runner
 
 @pytest.fixture(scope="session", autouse=True)
 def one_program(qapp: QApplication) -> QApplication:
-    """Make the one program before any paper does: paper needs less of it, and then no widget could be made."""
+    """Make the program for widgets before any paper does: paper needs less of it, and no widget could follow."""
     return qapp
 
 
