@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from app.cli.near_names import missing_file_sentence
-from app.wording.verdict_words import verdict_in_ink
+from app.wording.file_verdict import verdict_on_file
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -67,14 +67,7 @@ class JudgedFile:
         """Return the verdict that may be written: fail before no verdict before marginal before pass."""
         if self.results is None or self.pencil:
             return "no verdict"
-        computed = verdict_in_ink(self.results)
-        if computed == "fail":
-            return "fail"
-        if any(finding.bars_verdict for finding in self.file_findings):
-            return "no verdict"
-        if computed == "pass" and any(finding.severity == "rule" for finding in self.file_findings):
-            return "marginal"
-        return computed
+        return verdict_on_file(self.results, self.file_findings)
 
 
 def worst_exit_code(codes: list[int]) -> int:

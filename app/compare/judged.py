@@ -7,7 +7,7 @@ from functools import cached_property
 
 from app.compare.layout import Layout
 from app.compare.makings import Makings, makings_of
-from app.wording.verdict_words import verdict_in_ink
+from app.wording.file_verdict import verdict_on_file
 from geometry.finding import Finding
 from solver.results import Results, Verdict
 
@@ -35,12 +35,7 @@ class Judged:
         """Return the verdict that may be written of it."""
         if self.results is None or self.pencil:
             return "no verdict"
-        verdict = verdict_in_ink(self.results)
-        if verdict != "fail" and any(finding.bars_verdict for finding in self.file_findings):
-            return "no verdict"
-        if verdict == "pass" and any(finding.severity == "rule" for finding in self.file_findings):
-            return "marginal"
-        return verdict
+        return verdict_on_file(self.results, self.file_findings)
 
     @property
     def why_no_verdict(self) -> str:

@@ -22,6 +22,7 @@ from app.window.asks import Asks
 from app.window.door import Door
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
+from geometry.finding import Finding
 
 _UNTITLED: Final = "untitled bracket"
 
@@ -29,8 +30,8 @@ _UNTITLED: Final = "untitled bracket"
 class FileDesk(QObject):
     """Knows which file lies on the sheet, and what others do to it."""
 
-    opened = Signal()
-    """Another bracket lies on the sheet from now on."""
+    opened = Signal(object)
+    """Another bracket lies on the sheet from now on: the tuple of what was found about its file."""
     named = Signal()
     """The name has changed, or whether it is saved."""
     saved = Signal()
@@ -93,7 +94,7 @@ class FileDesk(QObject):
             return False
         with contextlib.suppress(FilesError):
             self._recent.add(path)
-        self._take(reading.bracket, path, _name_of(path))
+        self._take(reading.bracket, path, _name_of(path), tuple(reading.findings))
         if reading.findings:
             more = f" (and {len(reading.findings) - 1} more)" if len(reading.findings) > 1 else ""
             self.told.emit(f"Not all of {path.name} could be read{more}: {reading.sentences[0]}")
@@ -171,14 +172,16 @@ class FileDesk(QObject):
             self._claim.let_go()
             self._claim = None
 
-    def _take(self, bracket: Bracket, path: Path | None, name: str) -> None:
+    def _take(
+        self, bracket: Bracket, path: Path | None, name: str, findings: tuple[Finding, ...] = ()
+    ) -> None:
         if path != self._path or path is None:
             self.leave()
             self._claim = None if path is None else claim(path)
         self._path, self._name = path, name
         self._take_stamp()
         self._door.set_read_only("")
-        self.opened.emit()
+        self.opened.emit(findings)
         self._door.open(bracket)
         self.named.emit()
         self.told.emit(self._claim.words or "" if self._claim is not None else "")

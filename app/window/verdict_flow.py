@@ -8,7 +8,9 @@ from typing import Final, Protocol
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from app.window.door import Door
+from app.wording.file_verdict import held_to_file
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 from geometry.findings import findings_of
 from solver.results import Results
 
@@ -74,6 +76,7 @@ class VerdictFlow(QObject):
         self._failing = False
         self._state = "none"
         self._inputs = ""
+        self._file_findings: tuple[Finding, ...] = ()
         self._look = QTimer(self, singleShot=True, interval=_LOOK_MS)
         self._look.timeout.connect(self.look)
         door.changed.connect(self._take)
@@ -99,8 +102,13 @@ class VerdictFlow(QObject):
         """Look for findings about the bracket as it stands."""
         self.findings_changed.emit(findings_of(self._door.bracket))
 
-    def forget(self) -> None:
-        """Show nothing any more: another bracket has been opened."""
+    def forget(self, file_findings: tuple[Finding, ...] = ()) -> None:
+        """Show nothing any more: another bracket has been opened.
+
+        What was found about its file stands against every verdict until a file is opened again: what could
+        not be read may be what would have failed.
+        """
+        self._file_findings = file_findings
         self._inputs = ""
         self._show(None, "none")
 
@@ -154,6 +162,8 @@ class VerdictFlow(QObject):
             self._show(self._results, "out of date")
 
     def _show(self, results: Results | None, state: str) -> None:
+        if results is not None:
+            results = held_to_file(results, self._file_findings)
         self._results, self._state = results, state
         self.results_changed.emit(results, state)
 

@@ -12,7 +12,7 @@ from tests.app.running import Runner
 
 @pytest.fixture(scope="session", autouse=True)
 def one_program(qapp: QApplication) -> QApplication:
-    """Make the program for widgets before any paper does: paper needs less of it, and no widget could follow."""
+    """Make the one program as widgets need it, before any paper makes a lesser one."""
     return qapp
 
 

@@ -8,6 +8,8 @@ from pytestqt.qtbot import QtBot
 from app.window.door import Door
 from app.window.still_judge import StillJudge
 from app.window.verdict_flow import VerdictFlow
+from geometry.finding import Finding, Severity
+from solver.results import Results
 from tests.app.example_results import example_results
 from tests.brackets import one_piece
 
@@ -76,3 +78,24 @@ def test_what_was_said_of_a_failure_goes_with_the_next_verdict(flow: Flow) -> No
     judge.failed.emit("It stopped.")
     judge.ink.emit(example_results())
     assert said == ["It stopped.", ""]
+
+
+@pytest.mark.parametrize(
+    ("severity", "verdict"), [("doubt", "no verdict"), ("stop", "no verdict"), ("note", "pass")]
+)
+def test_what_was_found_about_the_file_stands_against_a_pass(
+    flow: Flow, severity: Severity, verdict: str
+) -> None:
+    verdicts, judge, _, told = flow
+    verdicts.forget((Finding("key-unknown", severity, "plate main", {"key": "welds"}),))
+    results = example_results()
+    assert results.verdict == "pass"
+    judge.ink.emit(results)
+    judge.out_of_date.emit()
+    for shown, _state in told[1:]:
+        assert isinstance(shown, Results)
+        assert shown.verdict == verdict
+        assert ("welds" in shown.reasons[0]) == (verdict != "pass")
+    verdicts.forget()
+    judge.ink.emit(results)
+    assert told[-1] == (results, "ink")
