@@ -34,6 +34,7 @@ def judged(one_window: WindowHand, qtbot: QtBot) -> WindowHand:
     """Return the hand with the small bracket on the sheet and its verdict in ink."""
     one_window.qtbot = qtbot
     one_window.answers.leaving = "leave"
+    one_window.close_lists()  # and be the active window again, after those of other tests
     assert one_window.window.files.put(whole(), "for the saw")
     one_window.wait_for_ink()
     return one_window

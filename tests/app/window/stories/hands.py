@@ -121,7 +121,9 @@ class WindowHand(Hand):
 
     def undo(self) -> None:
         """Press the key of undo."""
+        before = self.door.steps.index()
         self.key(Qt.Key.Key_Z, CTRL)
+        assert self.door.steps.index() == before - 1, (self.focus, QApplication.activeWindow())
 
     def redo(self) -> None:
         """Press the key of redo."""

@@ -207,7 +207,7 @@ class Anybody:
 
     def step(self) -> None:
         for _ in range(self.die.randrange(1, 4)):
-            self.die.choice((self.hand.undo, self.hand.redo, self.hand.undo))()
+            self.hand.key(self.die.choice((Qt.Key.Key_Z, Qt.Key.Key_Y, Qt.Key.Key_Z)), CTRL)
 
     def seen(self, kind: type[QWidget]) -> list[QWidget]:
         return [w for w in self.hand.window.findChildren(kind) if w.isVisible() and w.isEnabled()]
