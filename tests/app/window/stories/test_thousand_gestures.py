@@ -23,7 +23,7 @@ from geometry.bracket import Bracket
 from geometry.flat_segments import Flat
 from tests.app.window.stories.hands import CTRL, WindowHand, sample, window_in_hand
 
-A_THOUSAND, A_FEW = 1000, 120
+A_THOUSAND, A_FEW = 1000, 60
 BEGINS_ANEW = ("new.blank", "new.sample", "file.open", "file.recent", "file.again", "file.leave")
 """Actions that take the bracket away and its steps with it."""
 TYPED = ("12", "7.5", "-3", "1 5/8 in", "6,5", "42+3", "S275", "8.8", "M8", "", "x", "1e9", "0", "30 N.m")
@@ -238,7 +238,7 @@ def work_and_undo(qtbot: QtBot, seed: int, gestures: int, *, in_3d: bool = False
                 hand.settle()
         put_everything_down(hand)
         assert len(changes) > gestures // 10
-        assert min(anybody.done[way.__name__] for way in anybody.ways) > gestures // 200, anybody.done
+        assert min(anybody.done[way.__name__] for way in anybody.ways) >= gestures // 200, anybody.done
         end, steps = hand.bracket, hand.door.steps
         index = steps.index()
         while steps.canUndo():
