@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Signal
+from typing import Final
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QWidget
+
+_UP: Final = (
+    QEvent.Type.MouseButtonRelease,
+    QEvent.Type.Hide,
+    QEvent.Type.ContextMenu,
+    QEvent.Type.WindowDeactivate,
+)
 
 
 class PointerDown(QObject):
@@ -16,9 +26,14 @@ class PointerDown(QObject):
         widget.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
-        """Tell when the pointer goes down and up; a widget that is hidden meanwhile counts as up."""
+        """Tell when the pointer goes down and up.
+
+        What takes the pointer away counts as up: a widget hidden meanwhile, and a menu, which gets the
+        release of the press that opened it.
+        """
         if event.type() == QEvent.Type.MouseButtonPress:
-            self.held.emit(True)
-        elif event.type() in (QEvent.Type.MouseButtonRelease, QEvent.Type.Hide):
+            right = isinstance(event, QMouseEvent) and event.button() == Qt.MouseButton.RightButton
+            self.held.emit(not right)
+        elif event.type() in _UP:
             self.held.emit(False)
         return super().eventFilter(watched, event)

@@ -327,3 +327,26 @@ def test_the_pointer_down_holds_the_judge(window: Shown) -> None:
         )
         QApplication.sendEvent(shown.page.flat.viewport(), event)
     assert held == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("kind", "button"),
+    [
+        (QEvent.Type.MouseButtonPress, Qt.MouseButton.RightButton),
+        (QEvent.Type.ContextMenu, Qt.MouseButton.LeftButton),
+        (QEvent.Type.WindowDeactivate, Qt.MouseButton.LeftButton),
+    ],
+)
+def test_a_menu_that_takes_the_pointer_away_does_not_hold_the_judge(
+    window: Shown, kind: QEvent.Type, button: Qt.MouseButton
+) -> None:
+    shown, _, judge = window
+    held: list[bool] = []
+    judge.set_hold = held.append  # type: ignore[method-assign]
+    at = QPointF(5, 5)
+    press = QMouseEvent(QEvent.Type.MouseButtonPress, at, at, button, button, Qt.KeyboardModifier.NoModifier)
+    shown._pointer.eventFilter(shown.page.flat.viewport(), press)
+    if kind != QEvent.Type.MouseButtonPress:
+        assert held == [True]
+        shown._pointer.eventFilter(shown.page.flat.viewport(), QEvent(kind))
+    assert held[-1] is False
