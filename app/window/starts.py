@@ -127,19 +127,19 @@ class Starts(QObject):
         """Lay the form for the dash bar over the sheet."""
         from app.window.forms.dash_bar_form import DashBarForm
 
-        self._lay_over(lambda: DashBarForm(self._door, self._seeing.theme))
+        self._lay_over(lambda: DashBarForm(self._door, self._seeing.theme, inch=self._seeing.inch))
 
     def bend_strip(self) -> None:
         """Lay the form for a bent test strip over the sheet."""
         from app.window.forms.strip_form import StripForm
 
-        self._lay_over(lambda: StripForm(self._door, self._seeing.theme))
+        self._lay_over(lambda: StripForm(self._door, self._seeing.theme, inch=self._seeing.inch))
 
     def measure_casing(self) -> None:
         """Lay the form for callipers over the sheet."""
         from app.window.forms.callipers_form import CallipersForm
 
-        self._lay_over(lambda: CallipersForm(self._door, self._seeing.theme))
+        self._lay_over(lambda: CallipersForm(self._door, self._seeing.theme, inch=self._seeing.inch))
 
     def stand_plate(self) -> None:
         """Lay the form that stands a plate by its holes over the sheet."""

@@ -13,9 +13,11 @@ from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
+from app.window.lists.field import Field
+from app.window.lists.typed import typed
 from geometry.bracket import Bracket
 from geometry.casing import Casing
-from geometry.units import UnitError, parse
+from geometry.units import UnitError
 
 _BODY: Final = (
     ("face", "boss face across", "24 mm"),
@@ -31,7 +33,7 @@ _MOST_BOSSES: Final = 8
 class CallipersForm(Form):
     """Any distances that fix the places will do; what fits them best is put into the bracket."""
 
-    def __init__(self, door: Door, theme: Theme) -> None:
+    def __init__(self, door: Door, theme: Theme, *, inch: bool = False) -> None:
         super().__init__(
             "Casing and bosses",
             "Type distances as the callipers give them, middle to middle; leave out what cannot be reached. "
@@ -39,7 +41,7 @@ class CallipersForm(Form):
             "Put the casing in",
             theme,
         )
-        self._door = door
+        self._door, self._inch = door, inch
         casing = door.bracket.casing
         names = _USUAL_BOSSES if casing is None or not casing.bosses else ", ".join(
             boss.name for boss in casing.bosses
@@ -85,7 +87,7 @@ class CallipersForm(Form):
         """Lay out an entry for each distance there can be, with what is known of it."""
         names = self._boss_names()
         known = _known(self._door.bracket.casing)
-        typed = {pair: entry.text() for pair, entry in self._spacings.items()}
+        filled = {pair: entry.text() for pair, entry in self._spacings.items()}
         while (item := self._grid.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
                 widget.deleteLater()
@@ -93,8 +95,8 @@ class CallipersForm(Form):
         pairs = [(SHAFT, name) for name in names] + list(itertools.combinations(names, 2))
         half = (len(pairs) + 1) // 2
         for number, pair in enumerate(pairs):
-            entry = QLineEdit(typed.get(pair, known.get(pair, "")))
-            entry.setPlaceholderText("mm")
+            entry = QLineEdit(filled.get(pair, known.get(pair, "")))
+            entry.setPlaceholderText("in" if self._inch else "mm")
             entry.setAccessibleName(f"{pair[0]} to {pair[1]}")
             entry.textChanged.connect(self._judge)
             row, column = number % half, 2 * (number // half)
@@ -113,7 +115,7 @@ class CallipersForm(Form):
 
     def _found(self) -> MeasuredBosses:
         measures = [
-            BossMeasure(first, second, parse(entry.text(), "mm"))
+            BossMeasure(first, second, self._length(f"{first} to {second}", entry))
             for (first, second), entry in self._spacings.items()
             if entry.text().strip()
         ]
@@ -128,7 +130,11 @@ class CallipersForm(Form):
         return [name.strip() for name in self._names.text().split(",") if name.strip()][:_MOST_BOSSES]
 
     def _measured_body(self) -> MeasuredBody:
-        mm = {key: parse(entry.text(), "mm") for key, entry in self._body.items() if entry.text().strip()}
+        mm = {
+            key: self._length(words, self._body[key])
+            for key, words, _ in _BODY
+            if self._body[key].text().strip()
+        }
         missing = [words for key, words, _ in _BODY if key not in mm and key != "depth"]
         if missing:
             raise EditRefused(f"{missing[0]} is blank: measure it")
@@ -142,8 +148,18 @@ class CallipersForm(Form):
             width_mm=mm["width"],
             height_mm=mm["height"],
             length_mm=mm["length"],
-            mass_kg=parse(self._mass.text(), "kg"),
+            mass_kg=self._read("casing's mass", self._mass, "kg"),
         )
+
+    def _length(self, words: str, entry: QLineEdit) -> float:
+        return self._read(words, entry, "mm")
+
+    def _read(self, words: str, entry: QLineEdit, unit: str) -> float:
+        """Return what was typed in `unit`, as every cell of the sheet reads it."""
+        read = typed(
+            Field((), words, None, "quantity", unit), entry.text(), self._door.bracket, inch=self._inch
+        )
+        return float(str(read))
 
 
 def _known(casing: Casing | None) -> dict[tuple[str, str], str]:
@@ -152,7 +168,7 @@ def _known(casing: Casing | None) -> dict[tuple[str, str], str]:
         return {}
     places = {SHAFT: (0.0, 0.0)} | {boss.name: boss.at_mm[:2] for boss in casing.bosses}
     return {
-        (a, b): f"{((places[a][0] - places[b][0]) ** 2 + (places[a][1] - places[b][1]) ** 2) ** 0.5:.2f}"
+        (a, b): f"{((places[a][0] - places[b][0]) ** 2 + (places[a][1] - places[b][1]) ** 2) ** 0.5:.2f} mm"
         for a, b in itertools.combinations(places, 2)
     }
 

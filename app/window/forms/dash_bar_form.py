@@ -18,7 +18,7 @@ from geometry.fixing import DashBar
 _PLACES: Final = (
     ("long", "between its ends", "such as 1240 mm"),
     ("above", "middle of the bar above the shaft axis", "such as 110 mm"),
-    ("toward", "toward the driver from the boss faces", "such as 34 mm; with a minus for away"),
+    ("toward", "toward the driver from the boss faces", "such as 34 mm, or -34 mm"),
 )
 _ENDS: Final = ("welded", "bolted flange", "pinned", "free")
 
@@ -26,28 +26,31 @@ _ENDS: Final = ("welded", "bolted flange", "pinned", "free")
 class DashBarForm(Form):
     """Puts a bar across the car, square to the shaft; the parts list turns it afterwards."""
 
-    def __init__(self, door: Door, theme: Theme) -> None:
+    def __init__(self, door: Door, theme: Theme, *, inch: bool = False) -> None:
         super().__init__(
             "Dash bar",
             "It is put square across the shaft, its middle over it; its ends can be moved in the parts list.",
             "Put the bar in",
             theme,
         )
-        self._door = door
+        self._door, self._inch = door, inch
         self._places = {key: QLineEdit() for key, _, _ in _PLACES}
         for key, words, example in _PLACES:
             self._places[key].setPlaceholderText(example)
             self.labelled(words, self._places[key])
         self._section = QLineEdit()
-        self._section.setPlaceholderText("such as 38.1 x 2.5 mm round, 40 x 40 x 3 mm square")
+        self._section.setPlaceholderText("such as 38.1 x 2.5 or 40 x 40 x 3 mm")
         self.labelled("tube", self._section)
         self._material = QLineEdit()
         self._material.setPlaceholderText("such as S235")
         self.labelled("its material", self._material)
         self._ends = QComboBox()
         self._ends.addItems(list(_ENDS))
+        # none is chosen at first: nothing that nobody looked at enters a verdict
+        self._ends.setPlaceholderText("look at them")
+        self._ends.setCurrentIndex(-1)
         self._seen = QLineEdit()
-        self._seen.setPlaceholderText("who saw the ends, such as the builder")
+        self._seen.setPlaceholderText("who saw the ends")
         self.labelled("both ends are", self._ends)
         self.labelled("seen by", self._seen)
 
@@ -64,6 +67,8 @@ class DashBarForm(Form):
         read = {key: self._read(words, "quantity", self._places[key]) for key, words, _ in _PLACES}
         section = self._read("tube", "section", self._section)
         steel = self._read("its material", "material", self._material)
+        if self._ends.currentIndex() < 0:
+            raise EditRefused("both ends are blank: look how they are held, and choose")
         end = {"kind": self._ends.currentText(), "seen_by": self._seen.text().strip() or None}
         half = float(str(read["long"])) / 2.0
         try:
@@ -84,4 +89,4 @@ class DashBarForm(Form):
     def _read(self, words: str, kind: Kind, entry: QLineEdit) -> object:
         if not entry.text().strip():
             raise EditRefused(f"{words} is blank: measure it, or read it on the tube")
-        return typed(Field((), words, None, kind, "mm"), entry.text(), self._door.bracket)
+        return typed(Field((), words, None, kind, "mm"), entry.text(), self._door.bracket, inch=self._inch)

@@ -27,14 +27,14 @@ _LENGTHS: Final = (
 class StripForm(Form):
     """Works K out as it is typed, and puts it at every fold of the bracket when done."""
 
-    def __init__(self, door: Door, theme: Theme) -> None:
+    def __init__(self, door: Door, theme: Theme, *, inch: bool = False) -> None:
         super().__init__(
             "K from a test strip",
             "Cut a strip of the same sheet, measure it, bend it once on the same brake, measure it again.",
             "Put this K at every fold",
             theme,
         )
-        self._door = door
+        self._door, self._inch = door, inch
         self._lengths = {key: QLineEdit() for key, _, _ in _LENGTHS}
         for key, words, example in _LENGTHS:
             entry = self._lengths[key]
@@ -88,7 +88,7 @@ class StripForm(Form):
     def _read(self, words: str, entry: QLineEdit, unit: str) -> float:
         if not entry.text().strip():
             raise EditRefused(f"{words} is blank: measure it on the strip")
-        return entered(entry.text(), unit)
+        return entered(entry.text(), unit, bare="in" if self._inch and unit == "mm" else None)
 
 
 def _with_k(bracket: Bracket, k_factor: float) -> Bracket:

@@ -159,6 +159,7 @@ def test_a_form_says_what_is_missing_and_stays(window: Shown, qtbot: QtBot) -> N
     }
     for entry in form.findChildren(QLineEdit):
         entry.setText(typed[entry.accessibleName()])
+    form.findChildren(QComboBox)[0].setCurrentText("welded")
     qtbot.keyClick(form, Qt.Key.Key_Return)
     bar = shown.door.bracket.dash_bar
     assert bar is not None
