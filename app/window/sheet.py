@@ -15,7 +15,7 @@ from app.window.two_views import TwoViews
 _LEAST = QSize(900, 540)
 """Below this the sheet keeps its size and is moved about under the window."""
 
-_LEAST_TITLE_PX = 456
+_LEAST_TITLE_PX = 416
 
 
 @dataclass(frozen=True)
@@ -51,9 +51,9 @@ class Sheet(QScrollArea):
         row = QHBoxLayout(self._lists)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(14)
-        row.addWidget(parts.parts_list, 36)
-        row.addWidget(parts.notes, 34)
-        row.addWidget(parts.title_block, 30)
+        row.addWidget(parts.parts_list, 40)
+        row.addWidget(parts.notes, 33)
+        row.addWidget(parts.title_block, 27)
         # its own words would claim more and leave the parts list none
         parts.title_block.setMinimumWidth(_LEAST_TITLE_PX)
         column = QVBoxLayout(self._paper)
@@ -107,7 +107,7 @@ class Sheet(QScrollArea):
         """Give the lists their share of the height."""
         super().resizeEvent(event)
         height = max(self.viewport().height(), _LEAST.height())
-        self._lists.setFixedHeight(int(min(max(0.23 * height, 132), 300)))
+        self._lists.setFixedHeight(int(min(max(0.26 * height, 140), 300)))
         self._place_form()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name

@@ -31,12 +31,12 @@ class Caption(QLabel):
 
     def __init__(self, text: str, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(text, parent)
+        self.setFont(small(self.font()))
         self.set_theme(theme)
         self.setTextFormat(Qt.TextFormat.PlainText)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
-        self.setFont(small(self.font()))
         self.setStyleSheet(f"color: {theme.pencil}; background: transparent;")
 
 

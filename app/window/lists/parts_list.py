@@ -119,7 +119,7 @@ class PartsList(QFrame):
             edit = row.edit_at(path)
             if edit is not None:
                 edit.setFocus(Qt.FocusReason.OtherFocusReason)
-                self._scroll.ensureWidgetVisible(row, 0, 4)
+                self._bring(row)
                 return True
         return False
 
@@ -141,7 +141,9 @@ class PartsList(QFrame):
         whole = _widest([row.natural_widths() for row in self._rows], heads)
         widths = _widest([row.natural_widths() for row in self._rows if row.row.decides], heads)
         widths[:_PART] = whole[:_PART]
-        widths[_PART] = min(whole[_PART], self.fontMetrics().horizontalAdvance("bolt to plate") + 2 * PAD_PX)
+        widths[_PART] = min(
+            whole[_PART], self.fontMetrics().horizontalAdvance("bolt to dash bar") + 2 * PAD_PX
+        )
         spare = room - sum(widths)
         if spare < 0:
             widths[_PART:] = _capped(widths[_PART:], room - sum(widths[:_PART]))
@@ -207,7 +209,7 @@ class PartsList(QFrame):
         if not row.row.is_of(pick):
             self._door.select(row.row.pick)
         self._mark_chosen(row)
-        self._scroll.ensureWidgetVisible(row, 0, 2)
+        self._bring(row)
 
     def _choose(self, pick: Pick | None, *, bring: bool = True) -> None:
         """Mark the row of what is selected: the single one where its row is open."""
@@ -216,7 +218,18 @@ class PartsList(QFrame):
         chosen = focused if focused in mine else (mine[-1] if mine else None)
         self._mark_chosen(chosen)
         if chosen is not None and bring:
-            self._scroll.ensureWidgetVisible(chosen, 0, 2)
+            self._bring(chosen)
+
+    def _bring(self, row: PartRow) -> None:
+        """Bring a row into view; of one too high for it, what is typed or the top."""
+        self._column.activate()
+        if row.height() <= self._scroll.viewport().height():
+            self._scroll.ensureWidgetVisible(row, 0, 2)
+            return
+        self._scroll.verticalScrollBar().setValue(row.y())
+        here = self.focusWidget()
+        if here is not None and row.isAncestorOf(here):
+            self._scroll.ensureWidgetVisible(here, 0, 2)
 
     def _mark_chosen(self, chosen: PartRow | None) -> None:
         for row in self._rows:

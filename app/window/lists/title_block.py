@@ -159,15 +159,19 @@ class TitleBlock(QFrame):
             painter.drawLine(left, top, self.width(), top)
         row = self._captions["drawn"].mapTo(self, self._captions["drawn"].rect().topLeft()).y() - 2
         bottom = self._saved.mapTo(self, self._saved.rect().bottomLeft()).y() + 2
-        for name in ("saved", "version", "blanks"):
+        for name in ("saved", "version"):
             x = self._captions[name].mapTo(self, self._captions[name].rect().topLeft()).x() - 6
             painter.drawLine(x, row, x, bottom)
+        above = self._captions["blanks"].geometry().top() - 2
+        painter.drawLine(0, above, left, above)
 
     def _lay_out(self) -> None:
         stamped = QVBoxLayout()
         stamped.setSpacing(2)
         stamped.addWidget(self.stamp, 0, Qt.AlignmentFlag.AlignHCenter)
         stamped.addWidget(self._words, 1)
+        stamped.addWidget(self._captions["blanks"])
+        stamped.addWidget(self.blanks)
         heads = QHBoxLayout()
         heads.setSpacing(4)
         for widget in (self._captions["why"], self._looser, self._why):
@@ -176,24 +180,23 @@ class TitleBlock(QFrame):
         grid.setContentsMargins(4, 0, 0, 0)
         grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(2)
-        grid.addWidget(self._captions["governs"], 0, 0, 1, 4)
-        grid.addWidget(self._governs, 1, 0, 1, 4)
-        grid.addLayout(heads, 2, 0, 1, 4)
-        grid.addWidget(self._reason, 3, 0, 1, 4)
-        grid.addWidget(self._captions["title"], 4, 0, 1, 4)
-        grid.addWidget(self.title, 5, 0, 1, 4)
+        grid.addWidget(self._captions["governs"], 0, 0, 1, 3)
+        grid.addWidget(self._governs, 1, 0, 1, 3)
+        grid.addLayout(heads, 2, 0, 1, 3)
+        grid.addWidget(self._reason, 3, 0, 1, 3)
+        grid.addWidget(self._captions["title"], 4, 0, 1, 3)
+        grid.addWidget(self.title, 5, 0, 1, 3)
         small_fields = {
             "drawn": self._drawn,
             "saved": self._saved,
             "version": self._version,
-            "blanks": self.blanks,
         }
         for column, (name, field) in enumerate(small_fields.items()):
             grid.addWidget(self._captions[name], 6, column)
             grid.addWidget(field, 7, column)
-        grid.setColumnStretch(3, 1)
+        grid.setColumnStretch(2, 1)
         grid.setRowStretch(3, 1)
-        grid.addWidget(self.progress, 8, 0, 1, 4)
+        grid.addWidget(self.progress, 8, 0, 1, 3)
         self._right = QWidget()
         self._right.setLayout(grid)
         whole = QHBoxLayout(self)
@@ -246,11 +249,11 @@ class CautionLine(QLabel):
         self.setWordWrap(True)
         self.setToolTip(plain_tip("\n".join(CAUTIONS)))
         self.setAccessibleName(BESIDE_THE_STAMP)
+        self.setFont(small(self.font()))
         self.set_theme(theme)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
-        self.setFont(small(self.font()))
         self.setStyleSheet(f"color: {theme.pencil};")
 
 
