@@ -146,7 +146,7 @@ def _wheel(bracket: Bracket) -> Iterator[Finding]:
     if bracket.loads.pull_n > 2000.0:
         yield _size("loads", "the driver's pull", bracket.loads.pull_n, "N", (300.0, 2000.0))
     if bracket.loads.weight_g > 30.0:
-        yield _size("loads", "weight_g", bracket.loads.weight_g, "g", (3.0, 30.0))
+        yield _size("loads", "the weight counted", bracket.loads.weight_g, "g", (3.0, 30.0))
 
 
 def _places(bracket: Bracket) -> Iterator[tuple[str, Place]]:

@@ -66,7 +66,7 @@ def _loose(bracket: Bracket) -> list[str]:
                 f"preload of bolt {bolt.name} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
             )
         if not bolt.locking:
-            found.append(f"nothing is said of how bolt {bolt.name} is locked")
+            found.append(f"nothing is said of the locking of bolt {bolt.name}")
     return _told_once(found)
 
 
