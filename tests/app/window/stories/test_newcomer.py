@@ -30,6 +30,7 @@ CASING = {
 }
 DASH_BAR = {
     "between its ends": "1240 mm",
+    "both ends are": "welded",
     "middle of the bar above the shaft axis": "110 mm",
     "toward the driver from the boss faces": "34 mm",
     "tube": "40 x 40 x 3",
