@@ -75,6 +75,8 @@ class VerdictFlow(QObject):
         self._begun = False
         self._failing = False
         self._state = "none"
+        self._drawing = False
+        """Whether a gesture in progress shows another bracket than the one there are results of."""
         self._inputs = ""
         self._file_findings: tuple[Finding, ...] = ()
         self._look = QTimer(self, singleShot=True, interval=_LOOK_MS)
@@ -136,13 +138,21 @@ class VerdictFlow(QObject):
         if not self._begun:
             return
         self._look.start()
+        gesture_ended, self._drawing = self._drawing, False
         inputs = bracket.input_hash()
         if inputs != self._inputs:
             self._inputs = inputs
             self._judge.set_bracket(bracket)
+        elif gesture_ended:
+            self._show_again()
 
     def _hold(self, drawn: Bracket) -> None:
-        if drawn is not self._door.bracket:
+        """While a gesture is drawn, no verdict stands as if it were about what is drawn."""
+        drawing = drawn != self._door.bracket
+        if drawing != self._drawing:
+            self._drawing = drawing
+            self._show_again()
+        if drawing:
             self._judge.hold()
             self._judge.follow(drawn)
 
@@ -165,7 +175,11 @@ class VerdictFlow(QObject):
         if results is not None:
             results = held_to_file(results, self._file_findings)
         self._results, self._state = results, state
-        self.results_changed.emit(results, state)
+        self._show_again()
+
+    def _show_again(self) -> None:
+        stale = self._drawing and self._results is not None
+        self.results_changed.emit(self._results, "out of date" if stale else self._state)
 
     def _failed(self, sentence: str) -> None:
         self.worked.emit("", 0.0)

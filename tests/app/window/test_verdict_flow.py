@@ -99,3 +99,38 @@ def test_what_was_found_about_the_file_stands_against_a_pass(
     verdicts.forget()
     judge.ink.emit(results)
     assert told[-1] == (results, "ink")
+
+
+def test_no_verdict_stands_as_if_it_were_about_a_gesture_in_progress(flow: Flow) -> None:
+    verdicts, judge, door, told = flow
+    verdicts.begin()
+    results = example_results()
+    judge.ink.emit(results)
+    door.preview(lambda bracket: bracket.but(rake_deg=11.0))
+    assert told[-1] == (results, "out of date")
+    shown = len(told)
+    door.preview(lambda bracket: bracket.but(rake_deg=12.0))
+    assert len(told) == shown
+    judge.ink.emit(results)
+    assert told[-1] == (results, "out of date")
+    door.preview(lambda bracket: bracket)
+    assert told[-1] == (results, "ink")
+    door.preview(lambda bracket: bracket.but(rake_deg=12.0))
+    door.drop_preview()
+    assert told[-1] == (results, "ink")
+    door.preview(lambda bracket: bracket.but(title="other"))
+    door.keep_preview("title")
+    assert told[-1] == (results, "ink")
+
+
+def test_a_gesture_that_is_kept_is_judged_anew(flow: Flow) -> None:
+    verdicts, judge, door, told = flow
+    verdicts.begin()
+    results = example_results()
+    judge.ink.emit(results)
+    door.preview(lambda bracket: bracket.but(rake_deg=11.0))
+    door.keep_preview("rake")
+    assert judge.asked[-1].rake_deg == 11.0
+    assert told[-1] == (results, "out of date")
+    judge.ink.emit(results)
+    assert told[-1] == (results, "ink")
