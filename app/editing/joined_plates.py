@@ -21,6 +21,7 @@ from app.editing.edge_ring import (
 )
 from app.editing.flat_motion import FlatMotion
 from app.editing.joined_rings import TOUCH_MM, sewn_rings
+from app.editing.names import plate_of
 from app.editing.refused import EditRefused
 from app.editing.still_panel import spot_on
 from geometry.bracket import Bracket
@@ -37,7 +38,7 @@ def joined(bracket: Bracket, first: str, second: str) -> Bracket:
     The one plate has the first's flat pattern axes, place and number in the list. EditRefused if they differ
     in sheet, do not lie edge to edge in space, or a bolt joins them to each other.
     """
-    a, b = (_plate(bracket, name) for name in (first, second))
+    a, b = (plate_of(bracket, name) for name in (first, second))
     _refuse_unlike(bracket, a, b)
     maps = _folded(a), _folded(b)
     whole = next(
@@ -58,13 +59,6 @@ def joined(bracket: Bracket, first: str, second: str) -> Bracket:
     plates = tuple(plate.but(name=name) if p.name == first else p for p in bracket.plates if p.name != second)
     bolts = tuple(_moved(bolt, first, second, name, renamed) for bolt in bracket.bolts)
     return bracket.but(plates=plates, bolts=bolts)
-
-
-def _plate(bracket: Bracket, name: str) -> Plate:
-    try:
-        return bracket.plate(name)
-    except KeyError as error:
-        raise EditRefused(str(error.args[0])) from error
 
 
 def _refuse_unlike(bracket: Bracket, a: Plate, b: Plate) -> None:

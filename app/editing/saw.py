@@ -24,6 +24,7 @@ from app.editing.edge_ring import (
     smoothed,
 )
 from app.editing.joined_plates import joined
+from app.editing.names import plate_of
 from app.editing.refused import EditRefused
 from app.editing.sawn_rings import cut_rings
 from app.editing.still_panel import placed_where_it_stood
@@ -48,7 +49,7 @@ def saw(bracket: Bracket, plate_name: str, from_mm: Flat, to_mm: Flat) -> Bracke
     that it runs through becomes part of both outlines, and each piece stands where it stood. EditRefused if
     the line does not make exactly two pieces, or runs through a bolt's footprint or along a bend.
     """
-    plate = _plate(bracket, plate_name)
+    plate = plate_of(bracket, plate_name)
     if math.dist(from_mm, to_mm) < 1e-6:
         raise EditRefused("the saw's line has no length: draw it from one edge of the plate to another")
     fold_map = _folded(plate)
@@ -67,13 +68,6 @@ def saw(bracket: Bracket, plate_name: str, from_mm: Flat, to_mm: Flat) -> Bracke
         for piece, name in zip(pieces, names, strict=True)
     ]
     return _with_pieces(bracket, plate, made)
-
-
-def _plate(bracket: Bracket, name: str) -> Plate:
-    try:
-        return bracket.plate(name)
-    except KeyError as error:
-        raise EditRefused(str(error.args[0])) from error
 
 
 def _folded(plate: Plate) -> FoldMap:

@@ -10,6 +10,7 @@ import numpy as np
 
 from app.editing.hole_fit import fit_holes
 from app.editing.hole_partner import HoleAt
+from app.editing.names import plate_of
 from app.editing.refused import EditRefused
 from app.editing.still_panel import LEVELS, as_place, spot_on
 from geometry.bracket import Bracket
@@ -49,7 +50,7 @@ def stand_by_holes(
     plate is then turned about that bolt until the others lie on theirs as nearly as can be. Of two ways that
     fit alike the one nearer to where the plate stands is taken. EditRefused if the holes do not reach.
     """
-    plate = _plate(bracket, plate_name)
+    plate = plate_of(bracket, plate_name)
     wanted = [first, second, *([] if third is None else [third])]
     if len({hole for hole, _ in wanted}) < len(wanted):
         raise EditRefused("a hole can be put on one partner only: name different holes")
@@ -77,7 +78,7 @@ def stand_by_holes(
 
 def move_plate(bracket: Bracket, plate_name: str, by_mm: Place) -> Bracket:
     """Return the bracket with a plate shifted in space."""
-    plate = _plate(bracket, plate_name)
+    plate = plate_of(bracket, plate_name)
     origin = np.asarray(plate.placement.origin_mm) + np.asarray(by_mm, dtype=float)
     return bracket.with_plate(plate.but(placement=plate.placement.but(origin_mm=as_place(origin))))
 
@@ -90,7 +91,7 @@ def turn_plate(
     `about` is X, Y, Z or a direction; the axis runs through `at_mm`, or through the middle of the plate's
     largest or still panel. EditRefused for a direction of no length.
     """
-    plate = _plate(bracket, plate_name)
+    plate = plate_of(bracket, plate_name)
     way = np.asarray(_AXES[about] if isinstance(about, str) else about, dtype=float)
     length = float(np.linalg.norm(way))
     if not length > 0.0:
@@ -105,7 +106,7 @@ def square_to_shaft(bracket: Bracket, plate_name: str) -> Bracket:
     The panel that is bolted to the casing is squared, about the middle of its bolts; a plate that is not
     bolted to the casing by the panel that stays still, about its middle.
     """
-    plate = _plate(bracket, plate_name)
+    plate = plate_of(bracket, plate_name)
     fold_map = _folded(plate)
     on_bosses = [p for p in place_bolts(bracket) if p.plate == plate.name and p.partner == "boss"]
     if on_bosses:
@@ -128,7 +129,7 @@ def with_thickness(
 
     EditRefused for a thickness that is not above zero.
     """
-    plate = _plate(bracket, plate_name)
+    plate = plate_of(bracket, plate_name)
     if not (math.isfinite(thickness_mm) and thickness_mm > 0.0):
         raise EditRefused(f"a plate cannot be {thickness_mm:g} mm thick: give a thickness above zero")
     placement = plate.placement
@@ -144,13 +145,6 @@ def turn_about(axis: Floats, angle_rad: float) -> Floats:
     across = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
     turn: Floats = np.eye(3) + math.sin(angle_rad) * across + (1.0 - math.cos(angle_rad)) * across @ across
     return turn
-
-
-def _plate(bracket: Bracket, name: str) -> Plate:
-    try:
-        return bracket.plate(name)
-    except KeyError as error:
-        raise EditRefused(str(error.args[0])) from error
 
 
 def _folded(plate: Plate) -> FoldMap:

@@ -12,6 +12,7 @@ from app.record.loosenings import Weighed, loosenings_of, weighed
 from app.record.profile import Profile, under
 from app.record.record import Record
 from app.wording.figures import figure
+from app.wording.file_verdict import verdict_on_file
 from app.wording.verdict_words import verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -43,9 +44,7 @@ class Judgements:
         """Return the verdict under the profile that may be written."""
         if self.under_profile is None:
             return "no verdict"
-        now = verdict_in_ink(self.under_profile)
-        barred = any(finding.bars_verdict for finding in self.file_findings)
-        return "no verdict" if barred and now != "fail" else now
+        return verdict_on_file(self.under_profile, self.file_findings)
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from typing import Final, Literal
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from app.worker.client import Worker
+from app.worker.client import Worker, alike_at_a_glance
 from app.worker.messages import Answer, Failed, Ink, Pencil, Progress, Quick, Ready
 from geometry.bracket import Bracket
 from solver.results import Results
@@ -102,9 +102,9 @@ class Judge(QObject):
         if self._told_key not in ("", key):
             self._told_key = ""
             self.out_of_date.emit()
-        if before is not None and not _alike(before, bracket):
+        if before is not None and not alike_at_a_glance(before, bracket):
             self._quick_from = self._worker.last_number + 1
-        if self._worker.busy and self._asked is not None and not _alike(self._asked, bracket):
+        if self._worker.busy and self._asked is not None and not alike_at_a_glance(self._asked, bracket):
             # Its answer is of no use to anybody, and a fresh process is ready by the time the pause is over.
             self._cancel()
         self._enter("waiting")
@@ -116,15 +116,17 @@ class Judge(QObject):
 
         A process that has not solved them, such as one started anew, solves them once more first.
         """
-        if any(_alike(solved, bracket) for solved in self._solved):
+        if any(alike_at_a_glance(solved, bracket) for solved in self._solved):
             self._worker.ask_quick(bracket, out=self._out, slipped=self._slipped)
             if self._poll.interval() != FOLLOW_MS:
                 self._poll.setInterval(FOLLOW_MS)
-        elif self._state == "up to date" and self._bracket is not None and _alike(self._bracket, bracket):
+            return
+        now = self._bracket
+        if self._state == "up to date" and now is not None and alike_at_a_glance(now, bracket):
             self._wanted = bracket
             if not self._worker.busy:
-                self._asked, self._asked_key = self._bracket, self._key
-                self._worker.ask(self._bracket, refine=False)
+                self._asked, self._asked_key = now, self._key
+                self._worker.ask(now, refine=False)
 
     def set_trial(self, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> None:
         """Try what happens with bolts taken out or slipped; with neither the trial ends."""
@@ -252,7 +254,3 @@ class Judge(QObject):
         if state != self._state:
             self._state = state
             self.state_changed.emit(state)
-
-
-def _alike(one: Bracket, other: Bracket) -> bool:
-    return one.plates == other.plates and one.materials == other.materials

@@ -38,6 +38,11 @@ MOST_DEATHS = 2
 """Of one bracket, before it is left alone; or of a process that never got ready."""
 
 
+def alike_at_a_glance(one: Bracket, other: Bracket) -> bool:
+    """Return whether the plates are the same, as far as can be told at a glance."""
+    return one.plates == other.plates and one.materials == other.materials
+
+
 class Worker:
     """One warm process that judges brackets. Use it from one thread."""
 
@@ -95,7 +100,7 @@ class Worker:
         """
         self._number += 1
         asked = Asked(self._number, bracket, limits, refine)
-        if self._asked is not None and self._sent and not _alike(self._asked.bracket, bracket):
+        if self._asked is not None and self._sent and not alike_at_a_glance(self._asked.bracket, bracket):
             self.cancel()
         self.drop()
         if self._deaths[asked.key] >= MOST_DEATHS:
@@ -207,8 +212,3 @@ class Worker:
     def _send(self, question: Question) -> None:
         if self._line is not None:
             self._line.send(question)
-
-
-def _alike(one: Bracket, other: Bracket) -> bool:
-    """Return whether the plates are the same, as far as can be told at a glance."""
-    return one.plates == other.plates and one.materials == other.materials

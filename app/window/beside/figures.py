@@ -16,7 +16,7 @@ from app.wording.figures import Units, plain, sentence_in_units
 
 
 class _Words(QTextBrowser):
-    """Words that are read and scrolled, with the keyboard too."""
+    """Words about a comparison that are read and scrolled, with the keyboard too."""
 
     def __init__(self, theme: Theme, spoken: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -26,6 +26,14 @@ class _Words(QTextBrowser):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(spoken)
         self.document().setDocumentMargin(2)
+        self._comparison: Comparison | None = None
+        self._units: Units = "mm"
+        self.set_theme(theme)
+
+    def show_comparison(self, comparison: Comparison | None, units: Units = "mm") -> None:
+        """Show another comparison; None shows nothing."""
+        self._comparison, self._units = comparison, units
+        self._write()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -51,14 +59,6 @@ class FiguresTable(_Words):
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, "Figures side by side", parent)
-        self._comparison: Comparison | None = None
-        self._units: Units = "mm"
-        self.set_theme(theme)
-
-    def show_comparison(self, comparison: Comparison | None, units: Units = "mm") -> None:
-        """Show other figures; None shows none."""
-        self._comparison, self._units = comparison, units
-        self._write()
 
     def _write(self) -> None:
         found = self._comparison
@@ -100,14 +100,6 @@ class DifferencesList(_Words):
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, "What differs in the inputs", parent)
-        self._comparison: Comparison | None = None
-        self._units: Units = "mm"
-        self.set_theme(theme)
-
-    def show_comparison(self, comparison: Comparison | None, units: Units = "mm") -> None:
-        """Show what differs between others; None shows nothing."""
-        self._comparison, self._units = comparison, units
-        self._write()
 
     def _write(self) -> None:
         found = self._comparison
