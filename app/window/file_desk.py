@@ -68,9 +68,13 @@ class FileDesk(QObject):
         return True
 
     def put_recovered(self, recovered: Recovered) -> None:
-        """Put work on the sheet that an earlier window left behind, as not saved."""
+        """Put work on the sheet that an earlier window left behind, as not saved.
+
+        What could not be read of its file still stands against a verdict: the work began without it.
+        """
         path = recovered.path_of_origin
-        self._take(recovered.bracket, path, _name_of(path) if path else _UNTITLED)
+        findings = tuple(read_bracket(path).findings) if path is not None and path.is_file() else ()
+        self._take(recovered.bracket, path, _name_of(path) if path else _UNTITLED, findings)
         self._door.mark_unsaved()
         self.named.emit()
 

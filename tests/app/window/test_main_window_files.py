@@ -6,17 +6,19 @@ import os
 import shutil
 import time
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
-from app.files.autosave import Autosave
+from app.files.autosave import Autosave, Recovered
 from app.files.open_elsewhere import claim
 from app.window.main_window import MainWindow
 from app.window.starts import SAMPLES
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
+from geometry.finding import Finding
 from tests.app.window.shown import Answers, window_shown
 
 
@@ -229,3 +231,19 @@ def test_the_first_start_shows_a_sample_and_the_next_the_last_file(
     shown.open_first(None)
     assert shown.files.path == sample
     assert answers.asked == []
+
+
+def test_recovered_work_on_a_file_not_wholly_read_carries_its_findings(
+    window: tuple[MainWindow, Answers], sample: Path
+) -> None:
+    shown, _ = window
+    bracket = read_bracket(sample).bracket
+    assert bracket is not None
+    sample.write_text(sample.read_text(encoding="utf-8").replace("{", '{"welded_edges": [],', 1))
+    about: list[tuple[Finding, ...]] = []
+    shown.files.opened.connect(about.append)
+    shown.files.put_recovered(Recovered(sample, datetime.now(tz=UTC), bracket, sample.parent))
+    assert [finding.code for finding in about[0]] == ["key-unknown"]
+    sample.unlink()
+    shown.files.put_recovered(Recovered(sample, datetime.now(tz=UTC), bracket, sample.parent))
+    assert about[1] == ()
