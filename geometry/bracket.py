@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import Field
 
 from geometry.casing import Casing, Column, ShaftJoint, Wheel
 from geometry.fixing import Anchor, Bolt, DashBar, OwnMaterial
+from geometry.input_hash import NO_INPUT, hash_of
 from geometry.loads import Claim, Limits, Loads
 from geometry.part import Part
 from geometry.plate import Plate
@@ -68,9 +67,7 @@ class Bracket(Part):
 
     def input_hash(self) -> str:
         """Return the SHA-256, in hex, of all that enters a result: not title, note, claim and variants."""
-        inputs = self.model_dump(mode="json", exclude={"title", "note", "claim", "layout", "variants"})
-        text = json.dumps(inputs, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
-        return hashlib.sha256(text.encode()).hexdigest()
+        return hash_of(self.model_dump(mode="json", exclude=set(NO_INPUT)))
 
 
 _Named = TypeVar("_Named", Plate, Bolt)
