@@ -9,6 +9,7 @@ from pydantic import Field
 from geometry.casing import Casing, Column, ShaftJoint, Wheel
 from geometry.fixing import Anchor, Bolt, DashBar, OwnMaterial
 from geometry.input_hash import NO_INPUT, hash_of
+from geometry.installation import Installation
 from geometry.loads import Claim, Limits, Loads
 from geometry.part import Part
 from geometry.plate import Plate
@@ -38,6 +39,8 @@ class Bracket(Part):
     dash_bar: DashBar | None = None
     anchors: tuple[Anchor, ...] = ()
     loads: Loads = Loads()
+    installation: Installation = Installation()
+    """What stands around the bracket; all blank where nobody has said anything."""
     limits: Limits = Limits()
     claim: Claim | None = None
     layout: Annotated[str, Field(max_length=80)] = ""

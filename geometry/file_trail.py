@@ -34,6 +34,9 @@ LIST_WORDS: Final = {
     "torques": "torque",
     "play": "play",
     "proof": "proof",
+    "joints": "shaft joint",
+    "parts": "shaft part",
+    "kept_clear": "block kept clear",
 }
 """What one entry of a list is called."""
 

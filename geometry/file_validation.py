@@ -43,6 +43,8 @@ _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placem
 """Values that are more than a figure: with one of them left out it is another bracket."""
 _HARMLESS: Final = ("claim", "title", "note", "layout", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
+_AROUND: Final = "installation"
+"""What is lost of it leaves the bracket the same."""
 _ROUNDS: Final = 400
 
 AnyPart = TypeVar("AnyPart", bound=Part)
@@ -217,7 +219,8 @@ class _Cleaning:
                 break
         if trail:
             self.going[trail] = wrong
-            if (isinstance(trail[-1], int) or trail[-1] in _WEIGHTY) and wrong.severity == "doubt":
+            weighty = isinstance(trail[-1], int) or trail[-1] in _WEIGHTY
+            if weighty and trail[0] != _AROUND and wrong.severity == "doubt":
                 wrong.severity = "stop"
 
 

@@ -11,10 +11,12 @@ import json
 from collections.abc import Iterator
 from typing import Any, Final
 
+from geometry.installation import Installation
+
 NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 """Fields of the bracket that enter no result."""
 
-LATER: Final[tuple[tuple[str, Any], ...]] = ()
+LATER: Final[tuple[tuple[str, Any], ...]] = (("installation", Installation().model_dump(mode="json")),)
 """Path of each field that came later, `*` for every piece of a list, and what it says untouched, as JSON."""
 
 

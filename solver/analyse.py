@@ -21,6 +21,8 @@ from solver.answers import (
     one_bolt_lost,
     plate_fields,
 )
+from solver.around.around import around
+from solver.around.line import AroundLine
 from solver.assumptions import NOT_COMPUTED, assumptions_of
 from solver.by_hand import with_hand_figures
 from solver.casing_answers import casing_answers
@@ -106,30 +108,35 @@ def _judged(
         bracket = bracket.but(limits=limits)
     clock.stage("looking for findings", 0.0)
     findings = findings_of(bracket)
+    beside = around(bracket)
     places = place_bolts(bracket)
     if not can_be_solved(bracket, findings, places):
-        yield Judged(_unsolved(bracket, findings, (), clock), None)
+        yield Judged(_unsolved(bracket, findings, (), clock, beside), None)
         return
     linkage = linkage_of(bracket, places)
     loose = free_motions(bracket, linkage, _weightless(linkage), load_cases(bracket), stuck=True)
     if loose:
-        yield Judged(_unsolved(bracket, findings, loose, clock), None)
+        yield Judged(_unsolved(bracket, findings, loose, clock, beside), None)
         return
     stages: list[Stage] = []
     for stage in _solve(bracket, places, clock, first, refine=refine):
         stages.append(stage)
         if pencil and len(stages) == 1:
             clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
-            yield Judged(_results(bracket, stages, findings, clock), stage.solved)
+            yield Judged(_results(bracket, stages, findings, clock, beside), stage.solved)
             clock.shares = (0.0, 1.0)
     if refine:
-        results = _results(bracket, stages, findings, clock)
+        results = _results(bracket, stages, findings, clock, beside)
         clock.stage("done", 1.0)
         yield Judged(results, stages[-1].solved)
 
 
 def _results(
-    bracket: Bracket, stages: Sequence[Stage], findings: Sequence[Finding], clock: StageClock
+    bracket: Bracket,
+    stages: Sequence[Stage],
+    findings: Sequence[Finding],
+    clock: StageClock,
+    beside: tuple[AroundLine, ...],
 ) -> Results:
     """Return everything that the meshes solved so far say."""
     final = stages[-1]
@@ -141,7 +148,14 @@ def _results(
     )
     share = friction_share(final.solved, motions)
     verdict, reasons = verdict_of(
-        checks, motions, share, findings, bracket.limits, solved=True, refined=len(stages) > 1
+        checks,
+        motions,
+        share,
+        findings,
+        bracket.limits,
+        solved=True,
+        refined=len(stages) > 1,
+        around=beside,
     )
     clock.stage("finding what it holds to", 0.9)
     couple, ended_by = _holds_to(final, bands, motions)
@@ -178,6 +192,7 @@ def _results(
         hash=bracket.input_hash(),
         version=VERSION,
         seconds=clock.seconds(),
+        around=beside,
         casing_answers=casing_answers(final.solved),
     )
 
@@ -304,13 +319,17 @@ def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints:
 
 
 def _unsolved(
-    bracket: Bracket, findings: Sequence[Finding], motions: Sequence[FreeMotion], clock: StageClock
+    bracket: Bracket,
+    findings: Sequence[Finding],
+    motions: Sequence[FreeMotion],
+    clock: StageClock,
+    beside: tuple[AroundLine, ...],
 ) -> Results:
     """Return what can be said without an analysis: nothing holds the casing, or the findings stop it."""
     loose = [replace(m, driven_by=m.driven_by or (("any load",) if m.moves_casing else ())) for m in motions]
     checks: tuple[Check, ...] = ()
     verdict, reasons = verdict_of(
-        checks, loose, None, findings, bracket.limits, solved=False, refined=bool(loose)
+        checks, loose, None, findings, bracket.limits, solved=False, refined=bool(loose), around=beside
     )
     assumptions, flagged = assumptions_of(bracket, {})
     return Results(
@@ -340,6 +359,7 @@ def _unsolved(
         hash=bracket.input_hash(),
         version=VERSION,
         seconds=clock.seconds(),
+        around=beside,
     )
 
 

@@ -13,7 +13,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from geometry.bracket import Bracket
+from geometry.casing import ShaftJoint
 from geometry.placing import casing_to_space
+from geometry.shaft_line import ShaftLineError, joints_on_casing
 from solver.rigid import Floats, pulled_at
 
 UNIT_LOADS = 9
@@ -147,7 +149,7 @@ def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[Loa
     From memory, to be verified).
     """
     cases = []
-    for joint in bracket.shaft_joints:
+    for joint in (*bracket.shaft_joints, *_measured_joints(bracket)):
         if joint.angle_deg == 0.0:
             continue
         plane = np.radians(joint.plane_deg)
@@ -167,6 +169,19 @@ def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[Loa
                     )
                 )
     return cases
+
+
+def _measured_joints(bracket: Bracket) -> tuple[ShaftJoint, ...]:
+    """Return joints on the casing's shaft that come from measured places, but those typed by that name."""
+    line, casing = bracket.installation.shaft, bracket.casing
+    if line is None or casing is None:
+        return ()
+    try:
+        found = joints_on_casing(line, casing.station_mm)
+    except ShaftLineError:
+        return ()  # said around the bracket
+    typed = {joint.name for joint in bracket.shaft_joints}
+    return tuple(joint for joint in found if joint.name not in typed)
 
 
 def _extra(bracket: Bracket, weight: Floats) -> list[LoadCase]:

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from geometry.finding import Finding
 from geometry.solid_mesh import SolidMesh
+from solver.around.line import AroundLine
 
 Verdict = Literal["pass", "marginal", "fail", "no verdict"]
 State = Literal["stuck", "slipped", "out"]
@@ -233,6 +234,8 @@ class Results:
     version: str
     seconds: dict[str, float] = field(default_factory=dict)
     """Timings by stage; they enter no comparison."""
+    around: tuple[AroundLine, ...] = ()
+    """What is said around the bracket: shaft joints, cable and fuse, collapse travel, room."""
     casing_answers: tuple[CasingAnswer, ...] = ()
     """In every state that was answered; none where nothing was solved."""
 

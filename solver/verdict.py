@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from geometry.finding import Finding
 from geometry.finding_words import sentence
 from geometry.loads import Limits
+from solver.around.line import AroundLine, reasons_of
 from solver.results import Check, FreeMotion, FrictionShare, Verdict
 
 UNDECIDED_WITHOUT = frozenset({"blank-column", "blank-bearings", "blank-mount", "blank-bar-end"})
@@ -25,18 +26,20 @@ def verdict_of(
     *,
     solved: bool,
     refined: bool,
+    around: Sequence[AroundLine] = (),
 ) -> tuple[Verdict, tuple[str, ...]]:
     """Return the verdict and every reason for it, the gravest first.
 
-    `solved` says whether an analysis could be made at all, `refined` whether its figures are ink.
+    `solved` says whether an analysis could be made at all, `refined` whether its figures are ink. What is
+    said `around` the bracket can only make the verdict worse.
     """
-    failing = failures(checks, motions)
+    failing = [*failures(checks, motions), *reasons_of(around, "fails")]
     if failing and refined and not any(f.code in UNDECIDED_WITHOUT for f in findings):
         return "fail", tuple(failing)
     doubts = _doubts(checks, findings, solved=solved, refined=refined)
     if doubts:
         return "no verdict", (*doubts, *failing)
-    margins = _margins(checks, motions, share, findings, limits)
+    margins = [*_margins(checks, motions, share, findings, limits), *reasons_of(around, "broken")]
     if margins:
         return "marginal", tuple(margins)
     return "pass", (f"every check that can fail is within {limits.marginal_used:.0%} of its allowable",)
