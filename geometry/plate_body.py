@@ -1,0 +1,82 @@
+"""A folded plate as a solid in space: places spread over its metal, and whether a place lies in it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from geometry.flat_pattern import flat_pattern
+from geometry.fold_map import FoldMap
+from geometry.survey import PlateShape
+
+Floats = NDArray[np.float64]
+
+_SPOTS_APART_MM: Final = 5.0
+"""Between spots on a plate's face: close enough for the thinnest bar."""
+_MOST_SPOTS: Final = 3_000
+"""On a large plate they stand further apart."""
+_STRAYS_MM: Final = 0.15
+"""A place that unfolds and folds back to somewhere further off is not in the plate."""
+_LEVELS: Final = (0.0, 0.5, 1.0)
+"""Shares of the thickness at which a plate is tried."""
+
+
+@dataclass(frozen=True, eq=False)
+class PlateBody:
+    """A plate as a solid in space."""
+
+    name: str
+    thickness_mm: float
+    metal: BaseGeometry
+    """Outline less openings, in the flat."""
+    fold_map: FoldMap
+    spots: Floats
+    """(n, 3) places within its metal, in space."""
+
+
+def plate_body(shape: PlateShape) -> PlateBody | None:
+    """Return the plate as a solid; None if it cannot be folded or placed."""
+    plate, fold_map = shape.plate, shape.fold_map
+    if fold_map is None:
+        return None
+    metal = flat_pattern(plate).polygon
+    flat = _spots_on(metal, plate.thickness_mm)
+    levels = [np.column_stack([flat, np.full(len(flat), share * plate.thickness_mm)]) for share in _LEVELS]
+    return PlateBody(plate.name, plate.thickness_mm, metal, fold_map, fold_map.to_space(np.vstack(levels)))
+
+
+def depth_in_plate(body: PlateBody, places: Floats) -> Floats:
+    """Return how deep places (n, 3) lie in the metal, mm (n,); 0 for those outside it."""
+    deep = np.zeros(len(places))
+    if not len(places):
+        return deep
+    flat = body.fold_map.to_flat(places)
+    # Where nothing of the plate is, unfolding does not lead back.
+    strayed = np.linalg.norm(body.fold_map.to_space(flat) - places, axis=1) > _STRAYS_MM
+    within = np.minimum(flat[:, 2], body.thickness_mm - flat[:, 2])
+    held = np.flatnonzero((within > 0.0) & ~strayed & shapely.contains_xy(body.metal, flat[:, :2]))
+    if len(held):
+        from_edge = shapely.distance(body.metal.boundary, shapely.points(flat[held, :2]))
+        deep[held] = np.minimum(within[held], from_edge)
+    return deep
+
+
+def _spots_on(metal: BaseGeometry, thickness_mm: float) -> Floats:
+    """Return flat places (n, 2): close together along edges, further apart on the face.
+
+    Where one plate cuts through another, an edge of one of them lies in the other.
+    """
+    step = max(_SPOTS_APART_MM, math.sqrt(metal.area / _MOST_SPOTS))
+    low_x, low_y, high_x, high_y = metal.bounds
+    across = np.arange(low_x + 0.5 * step, high_x, step)
+    up = np.arange(low_y + 0.5 * step, high_y, step)
+    grid = np.column_stack([axis.ravel() for axis in np.meshgrid(across, up)])
+    along = max(0.5 * thickness_mm, metal.length / _MOST_SPOTS)
+    edges = shapely.get_coordinates(shapely.segmentize(metal, along))
+    return np.vstack([grid[shapely.contains_xy(metal, grid)], edges])

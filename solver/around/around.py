@@ -1,0 +1,20 @@
+"""The one entrance: everything that is said around a bracket."""
+
+from __future__ import annotations
+
+from geometry.bracket import Bracket
+from solver.around.collapse import collapse_lines
+from solver.around.line import AroundLine
+from solver.around.room import room_lines
+from solver.around.shaft_joints import shaft_joint_lines
+from solver.around.wiring import wiring_lines
+
+
+def around(bracket: Bracket) -> tuple[AroundLine, ...]:
+    """Return a line for everything there is to say around the bracket, group by group; it never raises."""
+    return (
+        *shaft_joint_lines(bracket),
+        *wiring_lines(bracket),
+        *collapse_lines(bracket),
+        *room_lines(bracket),
+    )
