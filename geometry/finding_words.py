@@ -57,7 +57,12 @@ def sentence(finding: Finding) -> str:
     near = values.get("near")
     hint = f"; did you mean {near}?" if near else ""
     said = f"{finding.where}: {WORDS[finding.code][1].format_map({**values, 'hint': hint})}"
-    return _NAMED_AFTER_ITS_KIND.sub("", said)
+    return named_once(said)
+
+
+def named_once(text: str) -> str:
+    """Return the text with `plate plate` and the like said once."""
+    return _NAMED_AFTER_ITS_KIND.sub("", text)
 
 
 def _plain(text: str) -> str:

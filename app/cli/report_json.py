@@ -14,6 +14,7 @@ from solver.version import VERSION
 if TYPE_CHECKING:
     from app.cli.judged_file import JudgedFile
     from geometry.finding import Finding
+    from solver.around.line import AroundLine
     from solver.results import CaseResult, Check, Results
 
 
@@ -134,6 +135,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
         "flagged": list(r.flagged),
         "assumptions": list(r.assumptions),
         "not_computed": list(r.not_computed),
+        "around": [_around(line) for line in r.around],
         "seconds": dict(r.seconds),
     }
 
@@ -159,6 +161,7 @@ def _empty_body() -> dict[str, Any]:
         "flagged": [],
         "assumptions": [],
         "not_computed": [],
+        "around": [],
         "seconds": {},
     }
 
@@ -181,6 +184,19 @@ def _check(check: Check, units: Units) -> dict[str, Any]:
         "case": check.case,
         "kind": check.kind,
         "note": check.note,
+    }
+
+
+def _around(line: AroundLine) -> dict[str, Any]:
+    return {
+        "group": line.group,
+        "name": line.name,
+        "standing": line.standing,
+        "words": line.words,
+        "source": line.source,
+        "value": line.value,
+        "limit": line.limit,
+        "unit": line.unit,
     }
 
 

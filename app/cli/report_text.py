@@ -8,12 +8,14 @@ from app.cautions import CAUTIONS
 from app.cli.check_table import write_checks
 from app.cli.report_json import reasons
 from app.cli.stamp import STYLES, stamp
+from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import check_mark, hand_words
 from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
 from app.wording.verdict_words import couple_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
 from geometry.finding_words import sentence
 from geometry.loads import Limits
+from solver.around.line import SECOND_OPINION, STANDINGS
 
 if TYPE_CHECKING:
     from app.cli.judged_file import JudgedFile
@@ -42,6 +44,7 @@ def write_report(page: Page, judged: JudgedFile, units: Units = "mm") -> None:
         _connections(page, results, units)
         _one_bolt_lost(page, results)
         _accuracy(page, judged, results, units)
+        _around(page, results, units)
     _findings(page, judged.findings)
     if results is not None:
         _assumptions(page, results, units)
@@ -174,6 +177,16 @@ def _free_motions(page: Page, r: Results, units: Units) -> None:
             page.hanging("  - ", f"{words}. Driven by: {'; '.join(motion.driven_by)}.")
         else:
             page.hanging("  - ", f"{words}. No load case drives it.")
+
+
+def _around(page: Page, r: Results, units: Units) -> None:
+    if not r.around:
+        return
+    page.heading("Around the bracket")
+    page.line(SECOND_OPINION, indent=2)
+    for line in sorted(r.around, key=lambda x: STANDINGS.index(x.standing)):
+        words = sentence_in_units(f"{line.group}, {line.name}: {line.words}", units)
+        page.hanging(f"  {STANDING_MARKS[line.standing]:<7}", f"{words}.")
 
 
 def _connections(page: Page, r: Results, units: Units) -> None:

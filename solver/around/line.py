@@ -16,6 +16,8 @@ AroundStanding = Literal["met", "broken", "fails", "open", "told"]
 blank,
 or nobody has looked; `told`: a figure without a limit."""
 
+STANDINGS: Final[tuple[AroundStanding, ...]] = ("fails", "broken", "open", "met", "told")
+"""Gravest first."""
 SECOND_OPINION: Final = (
     "Around the bracket these are second opinions: the maker's instruction, the donor's own parts and"
     " local codes"

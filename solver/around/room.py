@@ -79,7 +79,7 @@ def _kept_clear_lines(room: Room, solids: Solids) -> Iterator[AroundLine]:
             _GROUP,
             f"clear: {block.name}",
             "fails",
-            f"{what} reaches {deep:.0f} mm into where {block.name} has to stay clear",
+            f"{what} reaches {deep:.0f} mm into the block kept clear for it",
             "the block, as typed",
             deep,
             0.0,
