@@ -19,6 +19,7 @@ import typer
 from app.cli.layout_commands import add_layout_commands
 from app.cli.lesson_commands import add_lesson_commands
 from app.cli.page import complain, say
+from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
@@ -292,11 +293,12 @@ def _bundle(
 
 add_layout_commands(commands)
 add_riglog_command(commands)
+add_register_command(commands)
 add_lesson_commands(commands)
 
 _COMMANDS: Final = (
     "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
-    "record", "compare", "ladder", "riglog", "motion", "handout", "questions",
+    "record", "register", "compare", "ladder", "riglog", "motion", "handout", "questions",
 )  # fmt: skip
 
 

@@ -37,8 +37,8 @@ class Papers:
     sheet: Path | None = None
 
 
-class _Bad(ValueError):  # noqa: N818 - a sentence for whoever typed it
-    """Why the command cannot be carried out."""
+class CannotInspect(ValueError):  # noqa: N818 - a sentence for whoever typed it
+    """Why a file cannot be inspected."""
 
 
 def run_record(
@@ -52,8 +52,8 @@ def run_record(
 ) -> int:
     """Print the comparison, what is open and how the record stands; return 0, 1, 2 or 64."""
     try:
-        inspected = _inspected(file, record_file, profile_file, new=new, papers=papers)
-    except (_Bad, LimitsFileError, RecordFileError) as bad:
+        inspected = inspect_file(file, record_file, profile_file, new=new, papers=papers)
+    except (CannotInspect, LimitsFileError, RecordFileError) as bad:
         complain(str(bad))
         return BAD_FILE
     if as_json:
@@ -64,16 +64,20 @@ def run_record(
     return inspected.standing.exit_code if written else BAD_FILE
 
 
-def _inspected(
+def inspect_file(
     file: Path, record_file: Path | None, profile_file: Path | None, *, new: bool, papers: Papers
 ) -> Inspected:
+    """Return a bracket file with its record, and everything that is computed for them.
+
+    CannotInspect, LimitsFileError or RecordFileError, with a sentence, if that is not to be had.
+    """
     for paper in (papers.letter, papers.sheet):
         _may_be_written(paper)
     profile = Profile() if profile_file is None else read_profile(profile_file)
     reading = _read(file)
     bracket = reading.bracket
     if bracket is None:
-        raise _Bad(f"{file} cannot be read as a bracket: {reading.sentences[0]}")
+        raise CannotInspect(f"{file} cannot be read as a bracket: {reading.sentences[0]}")
     path = record_path_of(file) if record_file is None else record_file
     fresh = new_record(bracket, file.name, profile, date.today().isoformat())
     record, findings = _record_at(path, fresh, new=new, named=record_file is not None)
@@ -111,11 +115,13 @@ def _inspected(
 
 def _read(file: Path) -> Reading:
     if missing := missing_file_sentence(file):
-        raise _Bad(missing)
+        raise CannotInspect(missing)
     reading = read_bracket(file)
     if reading.bracket is not None and any(f.severity == "stop" for f in reading.findings):
         # what was left out may be what would have failed
-        raise _Bad(f"{file} can be read only in part, so there is nothing to record: {reading.sentences[0]}")
+        raise CannotInspect(
+            f"{file} can be read only in part, so there is nothing to record: {reading.sentences[0]}"
+        )
     return reading
 
 
@@ -123,16 +129,18 @@ def _record_at(path: Path, fresh: Record, *, new: bool, named: bool) -> tuple[Re
     """Return the record to go on with and what is wrong with its file; a new one is saved at once."""
     if new:
         if path.exists():
-            raise _Bad(f"{path} is there already: leave --new out, or name another record with --record.")
+            raise CannotInspect(
+                f"{path} is there already: leave --new out, or name another record with --record."
+            )
         save_record(path, fresh)
         return fresh, ()
     if not path.exists() and not named:
         return fresh, ()
     if missing := missing_file_sentence(path):
-        raise _Bad(f"{missing} --new begins a record.")
+        raise CannotInspect(f"{missing} --new begins a record.")
     reading = read_record(path)
     if reading.record is None:
-        raise _Bad(f"{path} cannot be read as a record: {reading.sentences[0]}")
+        raise CannotInspect(f"{path} cannot be read as a record: {reading.sentences[0]}")
     return reading.record, reading.findings
 
 
@@ -140,9 +148,9 @@ def _may_be_written(paper: Path | None) -> None:
     if paper is None:
         return
     if paper.suffix.lower() != ".pdf":
-        raise _Bad(f"A page is a PDF file and {paper} is not named as one: end its name in .pdf")
+        raise CannotInspect(f"A page is a PDF file and {paper} is not named as one: end its name in .pdf")
     if paper.is_dir() or not paper.parent.is_dir():
-        raise _Bad(f"The page cannot be written to {paper}: name a file in a folder that is there.")
+        raise CannotInspect(f"The page cannot be written to {paper}: name a file in a folder that is there.")
 
 
 def _write(path: Path | None, sheet: PaperSheet) -> bool:

@@ -10,6 +10,7 @@ from app.cautions import CAUTIONS
 from app.cli.page import Page, page_for_stdout
 from app.cli.strict_json import strict_json
 from app.record.comparison import Comparison, Judgements
+from app.record.due import conditions_told
 from app.record.letter import PaperSheet
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.profile import Profile
@@ -128,7 +129,7 @@ def _written_down(page: Page, one: Inspected) -> None:
         under = then.judged_under or "limits not named"
         lines.append(f"decided on {then.verdict.upper()} under {under}, version {then.program}")
     if record.conditions:
-        lines += [f"condition: {condition}" for condition in record.conditions]
+        lines += [f"condition: {condition}" for condition in conditions_told(record)]
     if record.reason.strip():
         lines.append(f"reason: {record.reason.strip()}")
     if record.remarks.strip():

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from app.cautions import CAUTIONS
 from app.record.check_list import GROUPS
 from app.record.comparison import Comparison
+from app.record.due import conditions_told
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.profile import Profile
 from app.record.record import HASH_WORDS, Item, Record
@@ -87,7 +88,7 @@ def letter_of(
     if not items:
         sections.append(PaperSection("Open", (PaperLine("Nothing is open."),)))
     if record.conditions:
-        kept = tuple(PaperLine(_stop(c), mark=str(n)) for n, c in enumerate(record.conditions, 1))
+        kept = tuple(PaperLine(_stop(c), mark=str(n)) for n, c in enumerate(conditions_told(record), 1))
         sections.append(PaperSection("Conditions", kept))
     if record.remarks.strip():
         sections.append(PaperSection("Remarks", (PaperLine(record.remarks.strip()),)))

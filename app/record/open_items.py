@@ -12,8 +12,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from app.record.around_items import open_around
 from app.record.as_built import as_built
 from app.record.check_list import PROOF_LINE, lines_of
+from app.record.due import conditions_told
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
@@ -69,6 +71,7 @@ def open_items(
     found = _of_record(record, bracket) + _of_decision(record, results)
     found += _of_check_list(record, profile)
     found += _of_results(results)
+    found += [OpenItem(group, words) for group, words in open_around(record, results)]
     found += _of_measured(record, bracket, results, built)
     # a blank grade or torque is a finding of what is computed already
     wanting = fasteners_wanting(bracket) if results is None else locking_wanting(bracket)
@@ -95,7 +98,11 @@ def standing_of(record: Record, items: tuple[OpenItem, ...], results: Results | 
     if why := why_not_accepted(record, items, results):
         return RecordStanding("open", f"Written down as accepted, but it is open: {why}", code)
     word: StandingWord = "accepted" if record.decision == "accept" else "accepted with conditions"
-    said = "Accepted" if word == "accepted" else f"Accepted with conditions: {'; '.join(record.conditions)}"
+    said = (
+        "Accepted"
+        if word == "accepted"
+        else f"Accepted with conditions: {'; '.join(conditions_told(record))}"
+    )
     if verdict == "fail":
         said += f"; the computed verdict is FAIL, accepted for this reason: {record.reason.strip()}"
     return RecordStanding(word, f"{said}.", ACCEPTED)

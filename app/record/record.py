@@ -175,6 +175,16 @@ class Measured(Part):
     proof: Annotated[tuple[Proof, ...], Field(max_length=20)] = ()
 
 
+class Due(Part):
+    """Something that is to be done by a day: a condition, or a line of the check-list."""
+
+    words: Annotated[str, Field(min_length=1, max_length=2000)]
+    """Of the condition or the line, as they stand in the record."""
+    by: Annotated[str, Field(max_length=10, pattern=r"^\d{4}-\d{2}-\d{2}$")]
+    done: Annotated[str, Field(max_length=10, pattern=r"^(\d{4}-\d{2}-\d{2})?$")] = ""
+    """When a condition was met; a line of the check-list says that itself."""
+
+
 class Computed(Part):
     """What the program said when the decision was written down; it is never taken for what it says now."""
 
@@ -204,6 +214,8 @@ class Record(Part):
     remarks: Words = ""
     decision: DecisionWord = "undecided"
     conditions: Annotated[tuple[Words, ...], Field(max_length=50)] = ()
+    due: Annotated[tuple[Due, ...], Field(max_length=350)] = ()
+    """Days by which conditions and lines are to be settled; older records have none."""
     reason: Words = ""
     """Why it is accepted although the computed verdict is fail; printed wherever the decision is."""
     computed: Computed | None = None

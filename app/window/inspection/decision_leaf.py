@@ -9,6 +9,7 @@ from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QGridLayout, QPlainTextEdit, QRadioButton, QVBoxLayout, QWidget
 
+from app.record.due import conditions_told, with_conditions
 from app.record.record import HASH_WORDS, DecisionWord
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
@@ -52,7 +53,7 @@ class DecisionLeaf(QWidget):
         choices.addWidget(self._why)
         choices.addStretch(1)
         grid.addLayout(choices, 2, 0, 2, 1)
-        self._captioned(grid, 2, 1, self.tr("conditions, one a line"), self.conditions, theme)
+        self._captioned(grid, 2, 1, self.tr("conditions, one a line; a day by which: refit bolt 3 by 2031-05-30"), self.conditions, theme)
         self._captioned(
             grid, 4, 0, self.tr("reason, if the computed verdict is FAIL; it is printed"), self.reason, theme
         )
@@ -88,7 +89,7 @@ class DecisionLeaf(QWidget):
         self.name.stand(record.certifier)
         self.date.stand(record.date)
         for entry, text in (
-            (self.conditions, "\n".join(record.conditions)),
+            (self.conditions, "\n".join(conditions_told(record))),
             (self.reason, record.reason),
             (self.remarks, record.remarks),
         ):
@@ -111,8 +112,7 @@ class DecisionLeaf(QWidget):
         return self._desk.change(lambda record: record.but(**changes))
 
     def _put_conditions(self, text: str) -> bool:
-        lines = tuple(line.strip() for line in text.splitlines() if line.strip())
-        return self._put(conditions=lines)
+        return self._desk.change(lambda record: with_conditions(record, text.splitlines()))
 
 
 class _Words(QPlainTextEdit):

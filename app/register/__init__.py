@@ -1,0 +1,1 @@
+"""A certifier's list of inspected brackets. No Qt."""

@@ -1,0 +1,188 @@
+"""The register's file; the one file that knows sqlite3.
+
+Nothing in it is ever changed or deleted: an addition is a row of its own, written in one transaction that
+reserves the file before it reads, so that two windows take turns. A journal beside the file undoes what a
+killed process left half done. It is one file whenever nobody writes, so it can be copied as such.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Final
+
+from pydantic import ValidationError
+
+from app.files.data_folder import data_folder
+from app.files.files_error import FilesError
+from app.register.entry import Entry, Numbered
+from app.register.register_error import RegisterError
+
+NAME: Final = "register.sqlite3"
+WAIT_S: Final = 3.0
+"""For another window that is writing."""
+_MARK: Final = 0x4853_5251
+"""`application_id` of the file."""
+_VERSION: Final = 1
+_MADE: Final = (
+    "CREATE TABLE entries (number INTEGER PRIMARY KEY AUTOINCREMENT, added TEXT NOT NULL,"
+    " record_file TEXT NOT NULL, entry TEXT NOT NULL)",
+    "CREATE INDEX by_record ON entries (record_file)",
+    f"PRAGMA application_id = {_MARK}",
+    f"PRAGMA user_version = {_VERSION}",
+)
+
+
+def register_path() -> Path:
+    """Return where the register is kept if nobody names another place; RegisterError if nowhere."""
+    try:
+        return data_folder() / NAME
+    except FilesError as error:
+        raise RegisterError(str(error)) from error
+
+
+@dataclass(frozen=True)
+class Added:
+    """What came of adding."""
+
+    new: int
+    known: int
+    """Entries that stood there already, just so, as the newest of their record."""
+
+
+class Register:
+    """One register; every call opens the file and closes it again."""
+
+    def __init__(self, path: Path | None = None) -> None:
+        self.path = register_path() if path is None else path
+
+    def newest(self) -> tuple[Numbered, ...]:
+        """Return the newest entry of every record, in the order they were added."""
+        newest: dict[str, Numbered] = {}
+        for one in self.every():
+            newest.pop(one.entry.record_file, None)
+            newest[one.entry.record_file] = one
+        return tuple(newest.values())
+
+    def every(self) -> tuple[Numbered, ...]:
+        """Return every entry, oldest first; none while there is no register yet.
+
+        RegisterError if the file is unsound.
+        """
+        if not self.path.exists():
+            return ()
+        with self._opened("rw") as connection:
+            if not self._is_made(connection):
+                return ()
+            rows = connection.execute("SELECT number, added, entry FROM entries ORDER BY number").fetchall()
+        counts: dict[str, int] = {}
+        found = []
+        for number, added, text in rows:
+            entry = self._entry(number, text)
+            earlier = counts.get(entry.record_file, 0)
+            counts[entry.record_file] = earlier + 1
+            found.append(Numbered(number=number, added=added, entry=entry, earlier=earlier))
+        return tuple(found)
+
+    def add(self, entries: Iterable[Entry]) -> Added:
+        """Add all these entries or, with RegisterError, none of them."""
+        wanted = tuple(entries)
+        with self._opened("rwc") as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            if not self._is_made(connection):
+                for statement in _MADE:
+                    connection.execute(statement)
+            new = sum(_insert(connection, entry) for entry in wanted)
+            connection.execute("COMMIT")
+        return Added(new, len(wanted) - new)
+
+    @contextmanager
+    def _opened(self, mode: str) -> Iterator[sqlite3.Connection]:
+        """Yield the file, open; what is not committed is undone.
+
+        Reading opens it to be written too, where it may be: what a killed process left is undone first.
+        """
+        connection = None
+        try:
+            where = f"{self.path.absolute().as_uri()}?mode={mode}"
+            connection = sqlite3.connect(where, uri=True, timeout=WAIT_S, isolation_level=None)
+            connection.execute("PRAGMA synchronous = FULL")
+            yield connection
+        except sqlite3.Error as error:
+            raise RegisterError(f"{self.path} {_words(error)}") from error
+        finally:
+            if connection is not None:
+                connection.close()
+
+    def _is_made(self, connection: sqlite3.Connection) -> bool:
+        """Return whether there is a register, sound, or a file with nothing in it yet.
+
+        RegisterError if it is somebody else's, newer or damaged.
+        """
+        mark, version = (
+            connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("application_id", "user_version")
+        )
+        tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+        if (mark, version, tables) == (0, 0, 0):
+            return False
+        if mark != _MARK:
+            raise RegisterError(
+                f"{self.path} is another program's database and no register: name another file; nothing was"
+                " changed."
+            )
+        if version > _VERSION:
+            raise RegisterError(
+                f"{self.path} was written by a newer version of Holdsquare (register {version}, this one"
+                f" knows {_VERSION}): use that version; nothing was changed."
+            )
+        if connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
+            raise RegisterError(f"{self.path} is damaged: {_WAY_OUT}")
+        return True
+
+    def _entry(self, number: int, text: str) -> Entry:
+        try:
+            return Entry.model_validate_json(text)
+        except ValidationError as error:
+            raise RegisterError(
+                f"{self.path} holds an entry {number} that cannot be read ({error.errors()[0]['msg']}): "
+                f"{_WAY_OUT}"
+            ) from error
+
+
+_WAY_OUT: Final = "move it aside and import your last list (CSV) into a new one; nothing was changed."
+_BUSY: Final = "is being written by another window: try again in a moment; nothing was changed."
+_SAID: Final = {
+    sqlite3.SQLITE_BUSY: _BUSY,
+    sqlite3.SQLITE_LOCKED: _BUSY,
+    sqlite3.SQLITE_NOTADB: "is no register: name another file; nothing was changed.",
+    sqlite3.SQLITE_CORRUPT: f"is damaged: {_WAY_OUT}",
+    sqlite3.SQLITE_READONLY: "may only be read: let it and its folder be written to; nothing was changed.",
+    sqlite3.SQLITE_PERM: "may not be opened: let it be read and written; nothing was changed.",
+    sqlite3.SQLITE_FULL: "cannot grow, the disk is full: make room; nothing was changed.",
+    sqlite3.SQLITE_IOERR: "cannot be written, the disk is full or gone: make room; nothing was changed.",
+    sqlite3.SQLITE_CANTOPEN: "cannot be opened: name a file in a folder that is there and may be written to.",
+}
+
+
+def _words(error: sqlite3.Error) -> str:
+    code = (getattr(error, "sqlite_errorcode", 0) or 0) & 0xFF
+    return _SAID.get(code, f"cannot be used ({error}): name another file; nothing was changed.")
+
+
+def _insert(connection: sqlite3.Connection, entry: Entry) -> int:
+    """Add one entry unless it stands there just so already; return how many rows that made."""
+    text = entry.model_dump_json()
+    last = connection.execute(
+        "SELECT entry FROM entries WHERE record_file = ? ORDER BY number DESC LIMIT 1", (entry.record_file,)
+    ).fetchone()
+    if last is not None and last[0] == text:
+        return 0
+    now = datetime.now().astimezone().strftime("%Y-%m-%d %H:%M:%S")
+    connection.execute(
+        "INSERT INTO entries (added, record_file, entry) VALUES (?, ?, ?)", (now, entry.record_file, text)
+    )
+    return 1
