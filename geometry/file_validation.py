@@ -43,8 +43,8 @@ _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placem
 """Values that are more than a figure: with one of them left out it is another bracket."""
 _HARMLESS: Final = ("claim", "title", "note", "layout", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
-_AROUND: Final = "installation"
-"""What is lost of it leaves the bracket the same."""
+_LOSS: Final[dict[str | int, Severity]] = {"claim": "note", "installation": "doubt"}
+"""Groups whose loss leaves the bracket the same, and what it is worth."""
 _ROUNDS: Final = 400
 
 AnyPart = TypeVar("AnyPart", bound=Part)
@@ -197,7 +197,7 @@ class _Cleaning:
         before = self.missed.get((id(value_at(self.data, holder)), key))
         if before is None:
             before = self.tell(holder, "key-missing", {"key": key})
-        before.severity = "note" if holder and holder[0] == "claim" else "stop"
+        before.severity = _LOSS.get(holder[0], "stop") if holder else "stop"
         self._mark(holder, before)
 
     def _marked(self, trail: Trail) -> bool:
@@ -220,7 +220,7 @@ class _Cleaning:
         if trail:
             self.going[trail] = wrong
             weighty = isinstance(trail[-1], int) or trail[-1] in _WEIGHTY
-            if weighty and trail[0] != _AROUND and wrong.severity == "doubt":
+            if weighty and trail[0] not in _LOSS and wrong.severity == "doubt":
                 wrong.severity = "stop"
 
 

@@ -1,4 +1,4 @@
-"""`compare` and `ladder` with their options: layouts held against one another."""
+"""`compare`, `ladder` and `around` with their options: layouts held against one another and the car."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ def add_layout_commands(commands: typer.Typer) -> None:
     """Add the commands to the others."""
     commands.command("compare")(_compare)
     commands.command("ladder")(_ladder)
+    commands.command("around")(_around)
 
 
 def _compare(
@@ -49,6 +50,26 @@ def _compare(
         theme=theme,
         units=units,
     )
+
+
+def _around(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="OUT.png", help="Draw the shaft's evenness and what slides.")
+    ] = None,
+    theme: Annotated[
+        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate, for the picture.")
+    ] = "paper",
+    units: Annotated[Units, typer.Option(help="Units to show; JSON has mm.")] = "mm",
+) -> int:
+    """Tell what stands around the bracket: shaft joints, cable and fuse, collapse travel, room.
+
+    Exit codes: 0 all met, 1 something fails or is broken, 2 something is open, 64.
+    """
+    from app.cli.around_command import around_file
+
+    return around_file(file, as_json=as_json, picture=picture, look=theme, units=units)
 
 
 def _ladder(

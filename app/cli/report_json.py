@@ -135,7 +135,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
         "flagged": list(r.flagged),
         "assumptions": list(r.assumptions),
         "not_computed": list(r.not_computed),
-        "around": [_around(line) for line in r.around],
+        "around": [around_object(line) for line in r.around],
         "seconds": dict(r.seconds),
     }
 
@@ -187,7 +187,8 @@ def _check(check: Check, units: Units) -> dict[str, Any]:
     }
 
 
-def _around(line: AroundLine) -> dict[str, Any]:
+def around_object(line: AroundLine) -> dict[str, Any]:
+    """Return one line around the bracket as an object."""
     return {
         "group": line.group,
         "name": line.name,
