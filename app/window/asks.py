@@ -17,6 +17,7 @@ _PHOTOGRAPHS: Final = "Photographs and scans (*.png *.jpg *.jpeg *.webp *.bmp *.
 _RECORDS: Final = f"Records (*{RECORD_SUFFIX})"
 _PROFILES: Final = "Limits and profiles (*.json)"
 _PDF: Final = "PDF pages (*.pdf)"
+_LISTS: Final = "Lists of a register (*.csv)"
 _CUT: Final = "Files for the cutter (*.dxf *.svg)"
 _PNG: Final = "PNG pictures (*.png)"
 
@@ -75,6 +76,15 @@ class Asks:
         """Return where to write a page as PDF."""
         name, _ = QFileDialog.getSaveFileName(self._window, "Page to write", str(suggested), _PDF)
         return Path(name).with_suffix(".pdf") if name else None
+
+    def list_to_open(self, folder: Path) -> Path | None:
+        """Return the CSV to take into the register."""
+        return self._open("Take a list into the register", folder, _LISTS)
+
+    def where_to_put_list(self, suggested: Path) -> Path | None:
+        """Return where to write the register as CSV."""
+        name, _ = QFileDialog.getSaveFileName(self._window, "Register as CSV", str(suggested), _LISTS)
+        return Path(name).with_suffix(".csv") if name else None
 
     def where_to_put_cut(self, suggested: Path) -> Path | None:
         """Return where to write a plate for the cutter, with the suggested ending."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
@@ -13,6 +14,7 @@ from app.paper.record_page import PaperNotWritten, write_page
 from app.record.letter import PaperSheet
 from app.record.open_items import OpenItem
 from app.record.record_name import SUFFIX
+from app.register.entry import Entry
 from app.theme import Theme
 from app.window.asks import Asks
 from app.window.inspection.check_leaf import CheckLeaf
@@ -23,12 +25,13 @@ from app.window.inspection.measured_leaf import MeasuredLeaf
 from app.window.inspection.open_side import OpenSide
 from app.window.inspection.photo_leaf import PhotoLeaf
 from app.window.inspection.reading_leaves import BracketLeaf, ComparisonLeaf
+from app.window.inspection.register_leaf import RegisterLeaf
 from app.window.lists.caption import Link
 from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
 from geometry.bracket import Bracket
 
-_LEAVES: Final = ("Comparison", "Bracket", "Check-list", "Measured", "Photographs", "Decision")
+_LEAVES: Final = ("Comparison", "Bracket", "Check-list", "Measured", "Photographs", "Decision", "Register")
 _KEYS: Final = {"save": "Ctrl+S", "open": "Ctrl+O", "undo": "Ctrl+Z", "redo": "Ctrl+Shift+Z"}
 _SIDE_PX: Final = 400
 
@@ -50,6 +53,7 @@ class RecordPage(QWidget):
         self.measured = MeasuredLeaf(self.desk, look)
         self.photographs = PhotoLeaf(self.desk, look)
         self.decision = DecisionLeaf(self.desk, look)
+        self.register = RegisterLeaf(self.desk, look)
         self.said = SaidLine(look)
         self._leaves = QStackedWidget()
         for leaf in self._all_leaves:
@@ -82,6 +86,10 @@ class RecordPage(QWidget):
         for number, link in enumerate(self._links):
             link.say(_LEAVES[number], self.tr(_LEAVES[number]), strong=number == place)
 
+    def turn_to_words(self, words: str) -> None:
+        """Lay a leaf on top, by its words."""
+        self.turn_to(_LEAVES.index(words))
+
     def look_at_sheet(self, bracket: Bracket, path: Path | None) -> None:
         """Inspect the bracket on the sheet, unless somebody else's is inspected already."""
         same = self.desk.bracket == bracket and self.desk.path == path
@@ -105,6 +113,21 @@ class RecordPage(QWidget):
         path = self._asks.record_to_open(self._folder())
         if path is not None and self.may_leave():
             self.desk.open_record(path)
+            self.desk.compute()
+
+    def open_entry(self, entry: Entry) -> None:
+        """Open a record that stands in the register, with the bracket beside it."""
+        record = Path(entry.record_file)
+        bracket = record.with_name(Path(entry.bracket_file).name or ".")
+        if not (record.is_file() and bracket.is_file()):
+            lost = bracket if record.is_file() else record
+            self.desk.told.emit(
+                f"{lost} is not there: put it back, or open the bracket where it is and take up its record."
+            )
+            return
+        self.open_path(bracket)
+        if self.desk.path == bracket and self.desk.record_path != record:
+            self.desk.open_record(record)
             self.desk.compute()
 
     def open_profile(self) -> None:
@@ -176,9 +199,10 @@ class RecordPage(QWidget):
     @property
     def _all_leaves(
         self,
-    ) -> tuple[ComparisonLeaf, BracketLeaf, CheckLeaf, MeasuredLeaf, PhotoLeaf, DecisionLeaf]:
+    ) -> tuple[ComparisonLeaf, BracketLeaf, CheckLeaf, MeasuredLeaf, PhotoLeaf, DecisionLeaf, RegisterLeaf]:
         return (
             self.comparison, self.bracket, self.check_list, self.measured, self.photographs, self.decision,
+            self.register,
         )  # fmt: skip
 
     def _asked(self, event: QKeyEvent) -> str | None:
@@ -222,21 +246,34 @@ class RecordPage(QWidget):
         self.photographs.choose_wanted.connect(
             lambda: self.photographs.take(self._asks.photographs_to_take(self._folder()))
         )
+        self.register.open_wanted.connect(self.open_entry)
+        self.register.out_wanted.connect(
+            lambda: self._with(
+                self._asks.where_to_put_list(self._folder() / "register.csv"), self.register.write
+            )
+        )
+        self.register.in_wanted.connect(
+            lambda: self._with(self._asks.list_to_open(self._folder()), self.register.take)
+        )
         for leaf in (self.bracket, self.measured):
             seeing.inch_changed.connect(leaf.set_inch)
             leaf.set_inch(seeing.inch)
 
     def _go_to(self, item: OpenItem) -> None:
         if item.line is not None:
-            self.turn_to(_LEAVES.index("Check-list"))
+            self.turn_to_words("Check-list")
             self.check_list.go_to(item.line)
         elif item.about == "measured":
-            self.turn_to(_LEAVES.index("Measured"))
+            self.turn_to_words("Measured")
         elif item.about == "record":
-            self.turn_to(_LEAVES.index("Decision"))
+            self.turn_to_words("Decision")
             self.decision.name.setFocus()
         else:
-            self.turn_to(_LEAVES.index("Comparison"))
+            self.turn_to_words("Comparison")
+
+    def _with(self, path: Path | None, do: Callable[[Path], None]) -> None:
+        if path is not None:
+            do(path)
 
     def _write(self, sheet: PaperSheet, name: str) -> None:
         stem = (

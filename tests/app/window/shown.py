@@ -63,6 +63,13 @@ class Answers(Asks):
         self.asked.append(f"page {suggested.name}")
         return self.save
 
+    def list_to_open(self, folder: Path) -> Path | None:
+        return self.open
+
+    def where_to_put_list(self, suggested: Path) -> Path | None:
+        self.asked.append(f"list {suggested.name}")
+        return self.save
+
     def where_to_put_cut(self, suggested: Path) -> Path | None:
         self.asked.append(f"cut {suggested.name}")
         return self.save

@@ -351,7 +351,7 @@ def test_every_leaf_fits_and_is_told(desk: Desk, look: str, size: tuple[int, int
     desk.judged()
     desk.window.seeing.set_theme(look)
     desk.window.resize(*size)
-    for place in range(6):
+    for place in range(7):
         desk.page.turn_to(place)
         QApplication.processEvents()
         for widget in desk.page.findChildren(QWidget):

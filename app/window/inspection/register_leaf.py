@@ -1,0 +1,264 @@
+"""The register: every inspection that was added, what is overdue first; search, open, add, out and in."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QLineEdit,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.register.csv_list import read_csv, write_csv
+from app.register.database import Register
+from app.register.entry import Numbered, entry_of, overdue_first
+from app.register.register_error import RegisterError
+from app.theme import Theme
+from app.window.inspection.desk import InspectionDesk
+from app.window.inspection.sides import leaf_style, plain_label
+from app.window.lists.caption import plain_tip, thin_bar
+
+_NUMBERED: Final = Qt.ItemDataRole.UserRole
+_COLUMNS: Final = ("bracket", "inspected", "record", "computed", "open", "due next", "certifier")
+_STRETCHED: Final = (0, 5)
+
+
+class RegisterLeaf(QWidget):
+    """Enter in the list, or in the search, opens the record it stands on."""
+
+    open_wanted = Signal(object)
+    """The Entry to open."""
+    out_wanted = Signal()
+    """A place for a list is to be asked for, for `write`."""
+    in_wanted = Signal()
+    """A list is to be asked for, for `take`."""
+
+    def __init__(self, desk: InspectionDesk, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._theme = desk, theme
+        self._all: tuple[Numbered, ...] = ()
+        self._trouble = ""
+        self.search = _Search()
+        self.search.setPlaceholderText(self.tr("search: a name, a word, a date, a hash"))
+        self.search.setAccessibleName(self.tr("Search the register"))
+        self.search.textChanged.connect(self._fill)
+        self.list = _List()
+        self.list.setAccessibleName(self.tr("Register of inspected brackets"))
+        self.list.entered.connect(self._open)
+        self.list.itemDoubleClicked.connect(lambda _item: self._open())
+        self.search.left.connect(self.list.setFocus)
+        self.search.entered.connect(self._open)
+        self._count = plain_label()
+        self._count.setAccessibleName(self.tr("What is in the register"))
+        doings = QHBoxLayout()
+        for words, do in (
+            (self.tr("Open its record"), self._open),
+            (self.tr("Add this inspection"), self.add_this),
+            (self.tr("Write as CSV…"), self.out_wanted.emit),
+            (self.tr("Take in a CSV…"), self.in_wanted.emit),
+        ):
+            button = QPushButton(words)
+            button.clicked.connect(lambda _=False, do=do: do())
+            doings.addWidget(button)
+        doings.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.search)
+        column.addWidget(self.list, 1)
+        column.addWidget(self._count)
+        column.addLayout(doings)
+        self.set_theme(theme)
+
+    @property
+    def said(self) -> str:
+        """Return what is said of the register."""
+        return self._count.text()
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """Return what the rows are called, from the top."""
+        cells = (self.list.item(row, 0) for row in range(self.list.rowCount()))
+        return tuple("" if cell is None else cell.text() for cell in cells)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self._theme = theme
+        self.setStyleSheet(
+            leaf_style(theme)
+            + f"QTableWidget {{ background: {theme.ground}; color: {theme.ink}; outline: none;"
+            f" border: 1px solid {theme.ink}; gridline-color: {theme.faint}; }}"
+            f"QTableWidget:focus {{ border: 2px solid {theme.accent}; }}"
+            f"QTableWidget::item:selected {{ background: {theme.plate_back}; color: {theme.ink}; }}"
+            f"QHeaderView::section {{ background: {theme.ground}; color: {theme.pencil}; border: none;"
+            f" border-bottom: 1px solid {theme.ink}; padding: 2px 4px; text-align: left; }}"
+        )
+        self.list.verticalScrollBar().setStyleSheet(thin_bar(theme))
+        self._count.setStyleSheet(f"color: {theme.pencil};")
+
+    def look(self) -> None:
+        """Read the register anew; what is wrong with it is said in the leaf."""
+        self._trouble, self._all = "", ()
+        try:
+            self._all = Register().newest()
+        except RegisterError as error:
+            self._trouble = str(error)
+        self._fill()
+
+    def add_this(self) -> None:
+        """Add the inspection that lies open, as it is saved."""
+        desk = self._desk
+        path = desk.record_path
+        if path is None or not desk.is_kept or desk.has_unsaved_work:
+            desk.told.emit(self.tr("Save the record first: the register says where it is kept."))
+            return
+        if desk.results is None:
+            desk.told.emit(self.tr("Wait until all is computed: the register says what the verdict was."))
+            return
+        entry = entry_of(
+            desk.record, path, desk.items, desk.standing, desk.judgements.verdict,
+            desk.results.holds_to_nm, desk.profile.name,
+        )  # fmt: skip
+        title = entry.title or path.name
+
+        def add() -> str:
+            new = Register().add([entry]).new
+            return (
+                f"{title} is in the register." if new else f"{title} stands in the register just so already."
+            )
+
+        self._do(add)
+
+    def write(self, path: Path) -> None:
+        """Write every entry as CSV."""
+
+        def out() -> str:
+            count = write_csv(path, Register().every(), datetime.date.today())
+            return f"Written to {path}: {count} {'entry' if count == 1 else 'entries'}."
+
+        self._do(out)
+
+    def take(self, path: Path) -> None:
+        """Take the entries of a CSV into the register, all or none."""
+
+        def take() -> str:
+            added = Register().add(read_csv(path))
+            return f"Added {added.new} from {path.name}; {added.known} stood there just so already."
+
+        self._do(take)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Read the register anew: another window may have added to it."""
+        super().showEvent(event)
+        self.look()
+
+    def _do(self, deed: Callable[[], str]) -> None:
+        try:
+            told = deed()
+        except RegisterError as error:
+            told = str(error)
+        self.look()
+        self._desk.told.emit(told)
+
+    def _fill(self) -> None:
+        today = datetime.date.today()
+        wanted = self.search.text()
+        listed = overdue_first((one for one in self._all if one.entry.holds(wanted)), today)
+        late = sum(1 for one in listed if one.entry.overdue(today))
+        with QSignalBlocker(self.list):
+            self.list.setRowCount(len(listed))
+            for row, one in enumerate(listed):
+                self._put_row(row, one, today)
+            self.list.setCurrentCell(0 if listed else -1, 0)
+        count = f"{len(listed)} of {len(self._all)}" if wanted.strip() else f"{len(listed)}"
+        things = "inspection" if len(self._all) == 1 else "inspections"
+        self._count.setText(
+            self._trouble
+            or (
+                f"{count} {things}, {late} overdue."
+                if self._all
+                else self.tr("Nothing is in the register yet.")
+            )
+        )
+
+    def _put_row(self, row: int, one: Numbered, today: datetime.date) -> None:
+        entry = one.entry
+        late = entry.overdue(today)
+        due = late[0] if late else next(iter(entry.due), None)
+        due_words = "" if due is None else f"{'OVERDUE' if late else 'by'} {due.by}: {due.words}"
+        holds = "" if entry.holds_to_nm is None else f", {entry.holds_to_nm:.3g} N.m"
+        title = entry.title or entry.bracket_file or Path(entry.record_file).name
+        for column, words in enumerate(
+            (
+                title, entry.date, entry.standing or entry.decision, f"{entry.verdict}{holds}",
+                str(entry.open_items), due_words, entry.certifier,
+            )
+        ):  # fmt: skip
+            cell = QTableWidgetItem(words)
+            cell.setToolTip(plain_tip(words))
+            font = cell.font()
+            font.setBold(bool(late) and column in _STRETCHED)
+            cell.setFont(font)
+            cell.setData(_NUMBERED, one)
+            self.list.setItem(row, column, cell)
+
+    def _open(self) -> None:
+        cell = self.list.item(self.list.currentRow(), 0)
+        one = None if cell is None else cell.data(_NUMBERED)
+        if isinstance(one, Numbered):
+            self.open_wanted.emit(one.entry)
+
+
+class _Search(QLineEdit):
+    entered = Signal()
+    left = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Go down into the list, or open what leads it."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
+        elif event.key() == Qt.Key.Key_Down:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class _List(QTableWidget):
+    """Whole rows are stood on; Tab goes on, Enter opens."""
+
+    entered = Signal()
+
+    def __init__(self) -> None:
+        super().__init__(0, len(_COLUMNS))
+        self.setHorizontalHeaderLabels([self.tr(words) for words in _COLUMNS])
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setTabKeyNavigation(False)
+        self.setWordWrap(False)
+        self.verticalHeader().hide()
+        header = self.horizontalHeader()
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
+        header.setHighlightSections(False)
+        for column in range(len(_COLUMNS)):
+            stretched = column in _STRETCHED
+            mode = QHeaderView.ResizeMode
+            header.setSectionResizeMode(column, mode.Stretch if stretched else mode.ResizeToContents)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Open the record that is stood on with Enter."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
+        else:
+            super().keyPressEvent(event)
