@@ -53,7 +53,14 @@ class DecisionLeaf(QWidget):
         choices.addWidget(self._why)
         choices.addStretch(1)
         grid.addLayout(choices, 2, 0, 2, 1)
-        self._captioned(grid, 2, 1, self.tr("conditions, one a line; a day by which: refit bolt 3 by 2031-05-30"), self.conditions, theme)
+        self._captioned(
+            grid,
+            2,
+            1,
+            self.tr("conditions, one a line; a day by which: refit bolt 3 by 2031-05-30"),
+            self.conditions,
+            theme,
+        )
         self._captioned(
             grid, 4, 0, self.tr("reason, if the computed verdict is FAIL; it is printed"), self.reason, theme
         )
