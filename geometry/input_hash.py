@@ -16,7 +16,10 @@ from geometry.installation import Installation
 NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 """Fields of the bracket that enter no result."""
 
-LATER: Final[tuple[tuple[str, Any], ...]] = (("installation", Installation().model_dump(mode="json")),)
+LATER: Final[tuple[tuple[str, Any], ...]] = (
+    ("installation", Installation().model_dump(mode="json")),
+    ("loads.engine", None),
+)
 """Path of each field that came later, `*` for every piece of a list, and what it says untouched, as JSON."""
 
 

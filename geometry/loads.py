@@ -123,6 +123,19 @@ class ExtraCase(Part):
     at_mm: Place = (0.0, 0.0, 0.0)
 
 
+class Engine(Part):
+    """What shakes the car while it stands."""
+
+    cylinders: Annotated[int, Field(ge=1, le=16)]
+    idle_rpm: Annotated[float, Field(ge=200, le=3000)]
+    strokes: Literal[2, 4] = 4
+
+    @property
+    def firing_hz(self) -> float:
+        """Return how often a cylinder fires at idle."""
+        return self.idle_rpm / 60.0 * self.cylinders * 2.0 / self.strokes
+
+
 class Loads(Part):
     """What the bracket has to hold."""
 
@@ -134,6 +147,8 @@ class Loads(Part):
     weight_g: NotNegative = 3.0
     """Weight of the casing and plates, in multiples, each way in turn."""
     extra: tuple[ExtraCase, ...] = ()
+    engine: Engine | None = None
+    """None: nobody has said, or there is none; the natural frequency is then told without a limit."""
 
     @property
     def couple_factor(self) -> float:

@@ -29,6 +29,7 @@ from solver.casing_answers import casing_answers
 from solver.checking import Checked, check_all
 from solver.first_plates import FirstPlates
 from solver.free_motions import free_motions
+from solver.frequency import frequency_checks, slowest_swing
 from solver.holds_to import MOST_NM, holds_to
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
@@ -146,6 +147,8 @@ def _results(
         replace(c, band=bands[c.name])
         for c in with_hand_figures(final.solved, final.checked.checks, final.couple_nm)
     )
+    swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
+    checks += tuple(frequency_checks(bracket, swing))
     share = friction_share(final.solved, motions)
     verdict, reasons = verdict_of(
         checks,
@@ -193,6 +196,7 @@ def _results(
         version=VERSION,
         seconds=clock.seconds(),
         around=beside,
+        swing=swing,
         casing_answers=casing_answers(final.solved),
     )
 

@@ -16,7 +16,7 @@ NOT_COMPUTED = (
     "weld quality",
     "the casing itself, which is taken as rigid",
     "openings cut into the dash bar, such as for a nut, and dents in its wall",
-    "thread engagement in the bosses, and natural frequency, for now",
+    "thread engagement in the bosses, for now",
     "electronics and software of the unit",
 )
 

@@ -201,6 +201,16 @@ class Accuracy:
 
 
 @dataclass(frozen=True)
+class Swing:
+    """One motion the casing makes by itself, with every connection stuck."""
+
+    hz: float
+    casing: Floats
+    """(6,) motion of the casing about its reference point, of any size."""
+    words: str
+
+
+@dataclass(frozen=True)
 class Results:
     """Everything one analysis says of one bracket."""
 
@@ -236,6 +246,8 @@ class Results:
     """Timings by stage; they enter no comparison."""
     around: tuple[AroundLine, ...] = ()
     """What is said around the bracket: shaft joints, cable and fuse, collapse travel, room."""
+    swing: Swing | None = None
+    """The slowest motion the casing makes by itself; None where nothing was solved."""
     casing_answers: tuple[CasingAnswer, ...] = ()
     """In every state that was answered; none where nothing was solved."""
 

@@ -97,6 +97,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
         "stiffness": None
         if share is None
         else {"stuck_nm_per_deg": share.stuck_nm_per_deg, "slipped_nm_per_deg": share.slipped_nm_per_deg},
+        "swing": None if r.swing is None else {"hz": r.swing.hz, "words": r.swing.words},
         "free_motions": [
             {"words": m.words, "driven_by": list(m.driven_by), "moves_casing": m.moves_casing}
             for m in r.free_motions
@@ -153,6 +154,7 @@ def _empty_body() -> dict[str, Any]:
         "casing": None,
         "friction_share": None,
         "stiffness": None,
+        "swing": None,
         "free_motions": [],
         "bolts": [],
         "one_bolt_lost": [],

@@ -159,6 +159,9 @@ def _movement(page: Page, r: Results, units: Units) -> None:
             f"connection stuck, {quantity(s.slipped_nm_per_deg, 'N.m/deg', units)} with every one slipped.",
             indent=2,
         )
+    if r.swing is not None:
+        swing = f"By itself it swings {figure(r.swing.hz)} times a second at the slowest: {r.swing.words}."
+        page.line(swing, indent=2)
     if r.friction_fails_nm is not None:
         alone = couple_words(r.friction_fails_nm, units)
         page.line(f"Were the plates rigid, friction alone would fail at {alone}.", indent=2)

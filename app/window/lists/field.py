@@ -22,6 +22,7 @@ Kind = Literal[
     "quantity",
     "range",
     "number",
+    "whole number",
     "share",
     "words",
     "choice",

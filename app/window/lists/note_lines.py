@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from app.window.lists.column_lines import column_line, shaft_joint_lines, wheel_line
 from app.window.lists.couple_line import couple_line
-from app.window.lists.field import Drafts, Field, Line, Path, Piece
+from app.window.lists.field import Drafts, Field, Kind, Line, Path, Piece
 from app.window.lists.off_default import off_default
+from app.window.lists.setting import ENGINE_PARTS
 from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import BarEnd
@@ -31,6 +32,7 @@ def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]
         *(_anchor_line(a.name, a.word) for a in bracket.anchors),
         *shaft_joint_lines(bracket),
         *_extra_lines(bracket),
+        _engine_line(bracket, drafts),
         *_limit_lines(bracket),
         *_claim_lines(bracket),
         Line(
@@ -163,6 +165,29 @@ def _extra_lines(bracket: Bracket) -> Iterator[Line]:
                 spoken = f"{what} of {extra.name} along {'xyz'[axis]}"
                 pieces.append(Field(((*path, name, axis),), spoken, value, unit=unit))
         yield Line(f"extra {extra.name}", (*pieces, "."))
+
+
+def _engine_line(bracket: Bracket, drafts: Drafts) -> Line:
+    """Return what shakes the car while it stands; emptied, nothing does."""
+    engine = bracket.loads.engine
+    stem: Path = ("loads", "engine") if engine is not None else ("loads", "engine", "+")
+    cylinders, idle = (
+        getattr(engine, name) if engine is not None else drafts.get((*stem, name)) for name in ENGINE_PARTS
+    )
+    return Line(
+        "engine",
+        (
+            "Engine: ",
+            _optional((*stem, "cylinders"), "cylinders of the engine", cylinders, "whole number"),
+            " cylinders, idling at ",
+            _optional((*stem, "idle_rpm"), "turns a minute at idle", idle, "number"),
+            " turns a minute; with both, the natural frequency is held against it.",
+        ),
+    )
+
+
+def _optional(path: Path, spoken: str, value: object, kind: Kind) -> Field:
+    return Field((path,), f"{spoken}; emptied, it is taken out", value, kind, may_be_empty=True)
 
 
 _LIMITS = (

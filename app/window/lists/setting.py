@@ -8,12 +8,13 @@ from app.editing.refused import EditRefused
 from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, ColumnMount, Wheel
-from geometry.loads import Couple, LoadCell, MotorTorque, StatedCouple, TorqueMeters
+from geometry.loads import Couple, Engine, LoadCell, MotorTorque, StatedCouple, TorqueMeters
 
 SOURCES = ("stated", "torque meters", "load cell", "motor")
 BEARING_PARTS = ("station_mm", "stiffness_n_per_mm")
 MOUNT_PARTS = ("station_mm", "sideways_n_per_mm", "along_n_per_mm")
 WHEEL_PARTS = ("diameter_mm", "station_mm")
+ENGINE_PARTS = ("cylinders", "idle_rpm")
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,8 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
         return _drafted(bracket, drafts, path, value)
     if value is None and path[:2] == ("column", "bearings") and path[-1] == "station_mm":
         return Setting(taken_out(bracket, path[:-1]), drafts)
+    if value is None and path[:2] == ("loads", "engine"):
+        return Setting(bracket.but(loads=bracket.loads.but(engine=None)), drafts)
     try:
         return Setting(put_all(bracket, field.paths, value), drafts)
     except KeyError as gone:
@@ -87,6 +90,8 @@ def _grown(bracket: Bracket, stem: Path, given: dict[str, object]) -> Bracket | 
         return bracket.but(column=column.but(mount=mount))
     if stem == ("wheel", "+") and given.keys() >= set(WHEEL_PARTS):
         return bracket.but(wheel=Wheel.model_validate(given))
+    if stem == ("loads", "engine", "+") and given.keys() >= set(ENGINE_PARTS):
+        return bracket.but(loads=bracket.loads.but(engine=Engine.model_validate(given)))
     return None
 
 

@@ -111,6 +111,13 @@ def _plain_number(field: Field, text: str, bracket: Bracket, inch: bool) -> floa
     return _number(text, "mm", field.spoken, False, unit_shown="")
 
 
+def _whole_number(field: Field, text: str, bracket: Bracket, inch: bool) -> int:
+    number = _plain_number(field, text, bracket, inch)
+    if number != int(number):
+        raise EditRefused(f"{field.spoken}: {text} is no whole number; type one, such as 4")
+    return int(number)
+
+
 def _share(field: Field, text: str, bracket: Bracket, inch: bool) -> float:
     number = _plain_number(field, text.removesuffix("%").strip(), bracket, inch)
     if not text.endswith("%") and 0.0 < number < 1.0:
@@ -240,6 +247,7 @@ _READERS: Final[dict[str, Callable[[Field, str, Bracket, bool], object]]] = {
     "quantity": _quantity,
     "range": _range_of,
     "number": _plain_number,
+    "whole number": _whole_number,
     "share": _share,
     "words": _words,
     "choice": _choice,
