@@ -337,11 +337,11 @@ def test_blocks_within_blocks_cannot_fill_the_memory() -> None:
 def test_files_of_nothing_but_bulk_are_refused_at_once() -> None:
     bulk = b"0\nSECTION\n2\nENTITIES\n" + b"0\nX\n" * 900_000 + b"0\nEOF"
     spline = dxf(lambda space, _: space.add_spline([(math.cos(i), math.sin(3 * i)) for i in range(4_000)]))
-    begun = time.monotonic()
+    begun = time.process_time()
     for content in (bulk, spline):
         with pytest.raises(EditRefused, match="more than 20000 edges"):
             outline_in(content, "mine.dxf")
-    assert time.monotonic() - begun < 10.0
+    assert time.process_time() - begun < 10.0
 
 
 def test_a_file_that_is_not_there_or_too_big(tmp_path: Path) -> None:

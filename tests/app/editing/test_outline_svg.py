@@ -189,10 +189,10 @@ BOMB = (
     ],
 )  # fmt: skip
 def test_harmful_and_broken_files_are_refused_at_once(before: str, body: str, words: str) -> None:
-    begun = time.monotonic()
+    begun = time.process_time()
     with pytest.raises(EditRefused, match=words):
         loops_of(body, before=before)
-    assert time.monotonic() - begun < 5.0
+    assert time.process_time() - begun < 5.0
 
 
 def test_a_document_type_alone_is_harmless_and_fetches_nothing() -> None:

@@ -56,11 +56,11 @@ def test_a_plate_that_cannot_be_made_is_an_empty_drawing() -> None:
 def test_it_is_quick_enough_to_follow_a_drag() -> None:
     plates = (*bracket().plates, *straps("in line").plates)
     best = min(_seconds(plate) for plate in plates for _ in range(3))
-    assert best < 0.05
+    assert best < 0.15
 
 
 def _seconds(plate: Plate) -> float:
     plate_shapes.cache_clear()
-    begun = time.perf_counter()
+    begun = time.process_time()
     plate_shapes(plate)
-    return time.perf_counter() - begun
+    return time.process_time() - begun

@@ -62,13 +62,13 @@ def test_two_hundred_bolts_that_all_differ_are_listed_without_a_long_wait(qtbot:
     bolt = one_piece().bolts[0]
     bolts = tuple(bolt.but(name=str(n), tightening_nm=20 + n / 10) for n in range(1, 201))
     door = Door(one_piece().but(bolts=bolts))
-    began = time.perf_counter()
+    began = time.process_time()
     parts = PartsList(door, PAPER)
     qtbot.addWidget(parts)
     parts.resize(480, 300)
     parts.show()
     door.attempt("other", lambda b: b.but(rake_deg=30))
-    assert time.perf_counter() - began < 6.0
+    assert time.process_time() - began < 6.0
     assert sum(row.row.balloon for row in parts.rows) == 200
 
 
