@@ -24,7 +24,11 @@ from solver.results import CasingAnswer, Floats, Results
 from solver.rigid import carry, pulled_at
 
 GAUGE_MM: Final = 0.01
-"""What a dial gauge may be off by when it is read: one division."""
+"""What a dial gauge may be off by when it is read: one division; common practice, from memory."""
+SCATTER_MM: Final = 0.01
+"""How far a mass hung by hand once more lets a reading come out elsewhere; common practice, from memory."""
+READ_MM: Final = GAUGE_MM + SCATTER_MM
+"""What one reading may be off by, all told."""
 LEAST_BAND: Final = 0.05
 """No movement is foretold surer than this."""
 Side = Literal["left", "right"]
@@ -102,25 +106,58 @@ def expected_readings(results: Results, gauge: GaugePlace, hang: Hang) -> Expect
     """Return the bands for couple's share, sag and gap at zero, for a gauge set to nought with the lever on.
 
     From all stuck, stiffest, to all slipped, softest, with half the lash; wider by the band of the analysis'
-    own turn and one division of the gauge. ProofError if nothing was solved.
+    own turn and by READ_MM. ProofError if nothing was solved.
     """
-    if not results.casing_answers:
-        raise ProofError("nothing was solved, so there is nothing to expect: fill the blanks first")
-    lash = _lash_mm(results, gauge)
-    stuck = [_readings(a, gauge, hang) for a in results.casing_answers if a.taken == "stuck"]
-    slipped = [_readings(a, gauge, hang) for a in results.casing_answers if a.taken == "all slipped"]
-    band = max([LEAST_BAND, *(c.band for c in results.checks if c.name == "turn")])
+    stuck, slipped = _hung(results, gauge, hang)
+    lash, band = _lash_mm(results, gauge), movement_band(results)
     half_lash = None if lash is None else lash / 2.0
     return ExpectedReadings(
         _band([_share(r) for r in stuck], [_share(r) for r in slipped], band, half_lash),
         _band([_sag(r) for r in stuck], [_sag(r) for r in slipped], band, 0.0),
-        Expected(0.0, GAUGE_MM, None if lash is None else lash + GAUGE_MM),
+        Expected(0.0, READ_MM, None if lash is None else lash + READ_MM),
     )
+
+
+@dataclass(frozen=True)
+class CoupleShares:
+    """The couple's share in each state that was solved, without any width put about it, mm."""
+
+    held_mm: tuple[float, ...]
+    slipped_mm: tuple[float, ...] | None
+    """None where nothing but friction would stop the movement."""
+    half_lash_mm: float
+
+
+def couple_shares(results: Results, gauge: GaugePlace, hang: Hang) -> CoupleShares:
+    """Return what the couple alone makes the gauge read; ProofError if nothing was solved."""
+    stuck, slipped = _hung(results, gauge, hang)
+    held = tuple(v for v in map(_share, stuck) if v is not None)
+    loose = tuple(v for v in map(_share, slipped) if v is not None)
+    lash = _lash_mm(results, gauge)
+    if not slipped or len(loose) < len(slipped) or lash is None:
+        return CoupleShares(held, None, 0.0)
+    return CoupleShares(held, loose, lash / 2.0)
+
+
+def movement_band(results: Results) -> float:
+    """Return how far a movement that was computed may be off, as a share of it."""
+    return max([LEAST_BAND, *(c.band for c in results.checks if c.name == "turn")])
 
 
 def turn_arm_mm(gauge: GaugePlace) -> float:
     """Return how much of a turn about the shaft the gauge sees: mm for each radian."""
     return float(_seen(gauge, np.zeros(3))[5])
+
+
+def _hung(
+    results: Results, gauge: GaugePlace, hang: Hang
+) -> tuple[list[tuple[float, float] | None], list[tuple[float, float] | None]]:
+    """Return the readings left and right in every stuck state, and in every slipped one."""
+    if not results.casing_answers:
+        raise ProofError("nothing was solved, so there is nothing to expect: fill the blanks first")
+    stuck = [_readings(a, gauge, hang) for a in results.casing_answers if a.taken == "stuck"]
+    slipped = [_readings(a, gauge, hang) for a in results.casing_answers if a.taken == "all slipped"]
+    return stuck, slipped
 
 
 def _readings(answer: CasingAnswer, gauge: GaugePlace, hang: Hang) -> tuple[float, float] | None:
@@ -159,8 +196,8 @@ def _band(
 ) -> Expected:
     held = [v for v in stuck if v is not None]
     every = [*held, *(v for v in slipped if v is not None)]
-    low = min(every) - band * abs(min(every)) - GAUGE_MM
-    held_high = max(held) + band * abs(max(held)) + GAUGE_MM
+    low = min(every) - band * abs(min(every)) - READ_MM
+    held_high = max(held) + band * abs(max(held)) + READ_MM
     if not slipped or None in slipped or more_mm is None:
         return Expected(low, held_high, None)
-    return Expected(low, held_high, max(every) + band * abs(max(every)) + more_mm + GAUGE_MM)
+    return Expected(low, held_high, max(every) + band * abs(max(every)) + more_mm + READ_MM)

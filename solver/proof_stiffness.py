@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from geometry.fixing import DashBar
 from solver.beam import section_of
 from solver.dash_bar import NMM_PER_RAD_OF_NM_PER_DEG
-from solver.proof_readings import GAUGE_MM, ProofError
+from solver.proof_readings import READ_MM, ProofError
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Measured:
 
 
 def measured_stiffness(
-    readings: HungReadings, couple_nm: float, gauge_arm_mm: float, read_mm: float = GAUGE_MM
+    readings: HungReadings, couple_nm: float, gauge_arm_mm: float, read_mm: float = READ_MM
 ) -> Measured:
     """Return the couple over the turn it made, in N.m/deg, the lash left out.
 
@@ -94,7 +94,7 @@ def bar_end_stiffness(
     poisson: float,
     pull_n: float,
     moved_mm: float,
-    read_mm: float = GAUGE_MM,
+    read_mm: float = READ_MM,
 ) -> Measured:
     """Return the bending stiffness of each end of a dash bar, in N.m/deg, from a pull at its middle.
 

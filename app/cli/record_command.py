@@ -101,6 +101,7 @@ def inspect_file(
         file=file,
         record_path=path,
         kept=new or path.is_file(),
+        bracket=bracket,
         record=record,
         profile=profile,
         comparison=comparison,

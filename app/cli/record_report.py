@@ -14,7 +14,10 @@ from app.record.due import conditions_told
 from app.record.letter import PaperSheet
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.profile import Profile
+from app.record.proof import proof_lines, proof_words, what_tells
 from app.record.record import HASH_WORDS, Record
+from app.record.stiffness import StiffnessLine, stiffness_lines
+from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import sentence
 
@@ -27,6 +30,7 @@ class Inspected:
     record_path: Path
     kept: bool
     """Whether the record is a file; else nothing was written."""
+    bracket: Bracket
     record: Record
     profile: Profile
     comparison: Comparison
@@ -47,6 +51,7 @@ def write_inspected(one: Inspected) -> str:
         page.line(f"There is no record yet: --new begins one in {one.record_path}.")
     _open(page, one)
     _compared(page, one.comparison)
+    _proved(page, one)
     _written_down(page, one)
     page.heading("Cautions")
     page.bullets((*one.profile.cautions, *CAUTIONS))
@@ -73,6 +78,8 @@ def json_of(one: Inspected) -> str:
         "claim_lines": list(compared.claim_lines),
         "under_builder": compared.under_builder,
         "as_built": {"differences": list(compared.as_built.differences), "verdict_line": compared.built_line},
+        "proof": _proof_json(one),
+        "stiffness": [_stiffness_json(line) for line in stiffness_lines(one.record, one.bracket)],
         "open_items": [{"about": item.about, "words": item.words, "line": item.line} for item in one.items],
         "loosenings": [
             {
@@ -119,6 +126,53 @@ def _compared(page: Page, compared: Comparison) -> None:
         if lines:
             page.heading(heading)
             page.bullets(lines)
+
+
+def _proved(page: Page, one: Inspected) -> None:
+    results = one.judged.under_profile
+    lines: list[str] = []
+    for proof in one.record.measured.proof:
+        lines.append(proof_words(proof, results, one.bracket))
+        lines += [tells] if (tells := what_tells(proof, results, one.bracket)) else []
+    lines += [line.words for line in stiffness_lines(one.record, one.bracket)]
+    if lines:
+        page.heading("Proof in the car")
+        page.bullets(lines)
+
+
+def _proof_json(one: Inspected) -> list[dict[str, Any]]:
+    results = one.judged.under_profile
+    return [
+        {
+            "where": proof.where,
+            "words": proof_words(proof, results, one.bracket),
+            "readings": [
+                {
+                    "what": line.what,
+                    "read_mm": line.value_mm,
+                    "low_mm": None if line.band is None else line.band.low_mm,
+                    "high_mm": None if line.band is None else line.band.high_mm,
+                    "inside": line.inside,
+                    "nought": line.is_nought,
+                }
+                for line in proof_lines(proof, results, one.bracket)
+            ],
+            "what_tells": what_tells(proof, results, one.bracket),
+        }
+        for proof in one.record.measured.proof
+    ]
+
+
+def _stiffness_json(line: StiffnessLine) -> dict[str, Any]:
+    found = line.found
+    return {
+        "what": line.what,
+        "nm_per_deg": None if found is None else found.nm_per_deg,
+        "low_nm_per_deg": None if found is None else found.low,
+        "high_nm_per_deg": None if found is None else found.high,
+        "beside_donor": line.beside,
+        "words": line.words,
+    }
 
 
 def _written_down(page: Page, one: Inspected) -> None:

@@ -8,79 +8,69 @@ from typing import Final
 import numpy as np
 
 from app.cautions import CAUTIONS
+from app.paper.flow import Dressed, Flow
 from app.paper.job import PaperJob, computed_words, dressed, portrait
 from app.paper.page import SMALL_MM, Measure, Page
 from app.paper.proof_sketch import proof_sketch
 from app.paper.tables import Column, Table
 from app.wording.figures import plain
-from geometry.bracket import Bracket
-from geometry.placing import casing_to_space
+from solver.proof_places import (
+    LOWER_EDGE,
+    NamedPlace,
+    gauge_place,
+    hang_of,
+    worth_gauging,
+)
 from solver.proof_readings import (
+    READ_MM,
     Expected,
     ExpectedReadings,
-    GaugePlace,
     Hang,
     ProofError,
     expected_readings,
-    hung_mass_kg,
     turn_arm_mm,
 )
+from solver.proof_telling import proposal, telling
+from solver.results import Results
 
 LEVEL_ENOUGH_DEG: Final = 1.0
 _HEAVY_KG: Final = 12.0
-_INSET_MM: Final = 5.0
-"""The tip stands so far in from the casing's edge."""
 
 
 @dataclass(frozen=True)
 class Lever:
-    """The lever to use; the gauge stands where `gauge_place` puts it."""
+    """The lever to use."""
 
     arm_mm: float = 500.0
 
 
-def gauge_place(bracket: Bracket) -> GaugePlace:
-    """Return where the gauge stands: on top of the casing near its right edge, reading up.
-
-    A quarter of the casing's length from its end by the wheel; the lever has the middle. ProofError without a
-    casing, or one that does not reach to the right of the shaft.
-    """
-    casing = bracket.casing
-    if casing is None:
-        raise ProofError("there is no casing to set a gauge on: add the casing first")
-    low, high = casing.envelope.low_mm, casing.envelope.high_mm
-    station = high[2] - 0.25 * (high[2] - low[2])
-    corners = [casing_to_space(casing, (x, y, station)) for x in (low[0], high[0]) for y in (low[1], high[1])]
-    x, y, z = (float(v) for v in max(corners, key=lambda p: float(p[0] + p[1])))
-    arm = x - _INSET_MM if x > 4.0 * _INSET_MM else x
-    if not arm > 1.0:
-        raise ProofError(
-            "the casing's block does not reach to the right of the shaft: give its measures first"
-        )
-    return GaugePlace((arm, y, z), (0.0, 1.0, 0.0))
-
-
-def hang_of(bracket: Bracket, lever: Lever) -> Hang:
-    """Return the hang for the couple without its factor, to a tenth of a kilogram; ProofError if none."""
-    couple = bracket.loads.couple.value_nm
-    if couple is None:
-        raise ProofError("the couple is blank, so there is no mass to hang: fill it first")
-    casing = bracket.casing
-    if casing is None:
-        raise ProofError("there is no casing to bolt a lever to: add the casing first")
-    rake = bracket.rake_deg or 0.0
-    mass = max(round(hung_mass_kg(couple, lever.arm_mm, rake), 1), 0.1)
-    middle = (casing.envelope.low_mm[2] + casing.envelope.high_mm[2]) / 2.0
-    return Hang(mass, lever.arm_mm, casing.station_mm + middle, rake)
-
-
 def proof_pages(job: PaperJob, measure: Measure, lever: Lever) -> tuple[Page, ...]:
-    """Return the card, one page; ProofError where there is no casing, no couple, or nothing was solved."""
+    """Return a card of one page for every place worth gauging.
+
+    ProofError where there is no casing, no couple, or nothing was solved.
+    """
     bracket = job.bracket
-    gauge, hang = gauge_place(bracket), hang_of(bracket, lever)
+    first, hang = gauge_place(bracket), hang_of(bracket, lever.arm_mm)
     if job.results is None or job.results.hash != job.input_hash:
         raise ProofError("what the gauge should read has to be computed first: the analysis gave nothing")
-    expected = expected_readings(job.results, gauge, hang)
+    expected_readings(job.results, first, hang)  # or there is nothing to expect anywhere
+    places = worth_gauging(bracket, job.results, hang)
+    cards = [_card(job, job.results, measure, place, hang) for place in places]
+    return tuple(
+        page
+        for number, card in enumerate(cards, 1)
+        for page in card.pages(_dressing(job, number, len(cards)))
+    )
+
+
+def _dressing(job: PaperJob, number: int, cards: int) -> Dressed:
+    name = "Proof card" if cards == 1 else f"Proof card {number} of {cards}"
+    return lambda page, pages: dressed(job, name, number if pages == 1 else page, max(cards, pages))
+
+
+def _card(job: PaperJob, results: Results, measure: Measure, place: NamedPlace, hang: Hang) -> Flow:
+    bracket, gauge = job.bracket, place.gauge
+    expected = expected_readings(results, gauge, hang)
     flow = portrait(job, measure)
     couple = bracket.loads.couple
     flow.paragraph(
@@ -90,29 +80,38 @@ def proof_pages(job: PaperJob, measure: Measure, lever: Lever) -> tuple[Page, ..
         + (" The rake is blank and taken as level." if bracket.rake_deg is None else ""),
         bold=True,
     )
-    arm = turn_arm_mm(gauge)
-    flow.figure(proof_sketch(hang.mass_kg, hang.arm_mm, (arm, gauge.at_mm[1], gauge.at_mm[2]), hang.rake_deg))
-    flow.steps(_steps(gauge, hang))
-    flow.heading("Readings, mm; more is up on the right-hand side of the casing")
+    arm, sideways = turn_arm_mm(gauge), place.name == LOWER_EDGE
+    at = gauge.at_mm if sideways else (arm, gauge.at_mm[1], gauge.at_mm[2])
+    flow.figure(proof_sketch(hang.mass_kg, hang.arm_mm, at, hang.rake_deg, sideways=sideways))
+    flow.steps(_steps(place, hang))
+    way = "to the right" if sideways else "up on the right-hand side of the casing"
+    flow.heading(f"Readings, mm, {place.name}; more is {way}")
     flow.table(_readings_table())
     flow.table(_bands_table(expected))
+    if tells := telling(results, gauge, hang).words:
+        flow.paragraph(f"{tells} {proposal(bracket, results, gauge, hang)}", size_mm=SMALL_MM, bold=True)
     flow.paragraph(_limits_words(job, arm), size_mm=SMALL_MM)
     flow.bullets(_notes(hang), size_mm=SMALL_MM)
     flow.paragraph(computed_words(job), size_mm=SMALL_MM)
     flow.paragraph(f"{CAUTIONS[0]} {CAUTIONS[3]}", size_mm=SMALL_MM, bold=True)
     flow.paragraph("Done by: ______________________   on: ______________   gauge: ______________________")
-    return flow.pages(lambda page, pages: dressed(job, "Proof card", page, pages))
+    return flow
 
 
-def _steps(gauge: GaugePlace, hang: Hang) -> list[str]:
-    x, y, z = gauge.at_mm
+def _steps(place: NamedPlace, hang: Hang) -> list[str]:
+    x, y, z = place.gauge.at_mm
+    tip = (
+        f"against the right side of the casing at y {y:.0f}, z {z:.0f}, reading more as it goes right"
+        if place.name == LOWER_EDGE
+        else f"on top of the casing at x {x:.0f}, y {y:.0f}, z {z:.0f}, reading more as it rises"
+    )
     return [
         "Battery off: the unit has no power, and its motor must not hold. Shafts free: undo the lower"
         " shaft joint, and let the steering wheel turn as it likes. Wheels of the car chocked.",
         "Clamp a stiff level lever to the casing, square to the shaft, in the middle of the casing"
         f" (z = {hang.station_mm:.0f}); it must touch nothing else. Mark both arms from the shaft axis.",
-        "Stand the dial gauge on the body of the car, not on bracket or dash bar; tip on top of the casing at"
-        f" x {x:.0f}, y {y:.0f}, z {z:.0f}, reading more as it rises. Set it to nought with the lever on.",
+        f"Stand the dial gauge on the body of the car, not on bracket or dash bar; tip {tip}. Set it to"
+        " nought with the lever on; push the casing by hand: the needle must move.",
         "Hang left gently, read; take off, read. Hang right, read; take off, read. Hang left once more:"
         " the first reading must come again. Nobody under the mass.",
     ]
@@ -166,8 +165,8 @@ def _limits_words(job: PaperJob, arm_mm: float) -> str:
     return (
         f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held: while"
         " friction holds every bolt. Slipped: all of them, with half the lash. Both are wider by the"
-        " analysis' own band and one division of 0.01 mm. Past the first, bolts have moved: look why."
-        + expected
+        f" analysis' own band and by {READ_MM:g} mm, which a reading may be off by. Past the first, bolts"
+        " have moved: look why." + expected
     )
 
 

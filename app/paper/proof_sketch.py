@@ -20,13 +20,14 @@ from app.paper.page import (
 
 
 def proof_sketch(
-    mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], rake_deg: float
+    mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], rake_deg: float, *, sideways: bool
 ) -> Figure:
-    """Return both views; the gauge stands right of the shaft, above it, and at a station."""
-    return Figure(176.0, 78.0, (*_front(mass_kg, arm_mm, gauge_mm), *_side(rake_deg, gauge_mm)))
+    """Return both views; the gauge stands on top right of the shaft, or sideways below it."""
+    marks = (*_front(mass_kg, arm_mm, gauge_mm, sideways), *_side(rake_deg, gauge_mm, sideways))
+    return Figure(176.0, 78.0, marks)
 
 
-def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
+def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], sideways: bool) -> list[Mark]:
     cx, cy, reach = 55.0, 36.0, 46.0
     marks: list[Mark] = [
         box(cx - 12, cy - 12, 24, 24, "thick"),
@@ -42,10 +43,13 @@ def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float]) 
     marks += dimension((cx, y), (cx + reach, y), f"{arm_mm:g}")
     marks += [line((cx - reach, cy + 24), (cx - reach, y + 1.5))]
     marks += dimension((cx - reach, y), (cx, y), f"{arm_mm:g}")
-    marks += _gauge(cx + 12.0, cy - 12.0)
+    marks += _side_gauge(cx + 12.0, cy + 9.0) if sideways else _gauge(cx + 12.0, cy - 12.0)
     marks += _couple_arrow(cx, cy)
-    words = f"tip on the casing, {gauge_mm[0]:.0f} right of the shaft"
-    marks.append(Words(words, (cx + 22.0, cy - 27.5), SMALL_MM))
+    if sideways:
+        words, place = f"tip {-gauge_mm[1]:.0f} below the shaft", (cx + 3.0, cy + 27.4)
+    else:
+        words, place = f"tip on the casing, {gauge_mm[0]:.0f} right of the shaft", (cx + 22.0, cy - 27.5)
+    marks.append(Words(words, place, SMALL_MM))
     marks += [
         Words("hang left", (cx - reach, cy - 5.0), SMALL_MM, "middle"),
         Words("then right", (cx + reach - 2.0, cy - 5.0), SMALL_MM, "middle"),
@@ -86,13 +90,27 @@ def _gauge(x: float, y: float) -> list[Mark]:
     ]
 
 
+def _side_gauge(x: float, y: float) -> list[Mark]:
+    """Return a dial gauge standing on the car's body, its tip against the casing's right side."""
+    return [
+        line((x, y), (x + 6, y)),
+        circle((x + 0.8, y), 0.8, "thin", 0.0),
+        circle((x + 10.4, y), 4.4, "medium", 1.0),
+        line((x + 10.4, y), (x + 13, y - 2.2), kind="thin"),
+        Stroke(((x + 10.4, y + 4.4), (x + 10.4, y + 10)), "medium"),
+        line((x + 4, y + 10), (x + 17, y + 10), kind="thick"),
+        *(line((x + 5 + 2 * k, y + 10), (x + 3.5 + 2 * k, y + 11.8), kind="hair") for k in range(6)),
+        Words("body of the car", (x + 4.0, y + 14.4), SMALL_MM),
+    ]
+
+
 def _couple_arrow(cx: float, cy: float) -> list[Mark]:
     turns = [math.radians(200 + 14 * k) for k in range(8)]
     places = tuple((cx + 8.0 * math.cos(t), cy - 8.0 * math.sin(t)) for t in turns)
     return [Stroke(places, "medium"), arrow(places[-1], places[-2])]
 
 
-def _side(rake_deg: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
+def _side(rake_deg: float, gauge_mm: tuple[float, float, float], sideways: bool) -> list[Mark]:
     rake = math.radians(rake_deg)
     ux, uy = math.cos(rake), -math.sin(rake)
     x0, y0 = 126.0, 52.0
@@ -103,7 +121,7 @@ def _side(rake_deg: float, gauge_mm: tuple[float, float, float]) -> list[Mark]:
     def block(low: float, high: float, down: float, up: float, kind: LineKind) -> Stroke:
         return Stroke((at(low, down), at(high, down), at(high, up), at(low, up)), kind, closed=True)
 
-    lever, tip = at(12, 0), at(17, 9)
+    lever, tip = at(12, 0), at(17, -6 if sideways else 9)
     away = (x0 - 14.0, y0 - 26.0)
     return [
         line(at(-8), at(48), kind="chain"),

@@ -8,7 +8,9 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from app.record.record import Measured, Record
+from app.editing.bar_pull import BarReadings, bar_answer
+from app.editing.refused import EditRefused
+from app.record.record import BarPull, Measured, Record
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
@@ -34,9 +36,23 @@ class AsBuilt:
 def as_built(bracket: Bracket, record: Record) -> AsBuilt:
     """Return the bracket with what the record measured of it."""
     building = _Building(bracket)
-    for step in (building.take_thicknesses, building.take_holes, building.take_torques):
+    for step in (
+        building.take_thicknesses,
+        building.take_holes,
+        building.take_torques,
+        building.take_bar_pull,
+    ):
         step(record.measured)
     return AsBuilt(building.bracket, tuple(building.differences), tuple(building.misfits))
+
+
+def readings_of(pull: BarPull | None) -> BarReadings | None:
+    """Return the readings of a pull; None while any of them is missing."""
+    if pull is None or pull.pull_n is None or pull.middle_mm is None:
+        return None
+    if pull.from_end_mm is None or pull.to_end_mm is None:
+        return None
+    return BarReadings(pull.pull_n, pull.middle_mm, (pull.from_end_mm, pull.to_end_mm), pull.where)
 
 
 class _Building:
@@ -95,6 +111,26 @@ class _Building:
                 bolt.but(tightening_nm=reading.tightening_nm, preload_n=None)
             )
             self.differences.append(said)
+
+    def take_bar_pull(self, measured: Measured) -> None:
+        read = readings_of(measured.bar_pull)
+        bar = self.bracket.dash_bar
+        if measured.bar_pull is None:
+            return
+        if read is None:
+            self.misfits.append("the pull at the dash bar is not read whole: pull, middle and both ends")
+            return
+        try:
+            answer = bar_answer(self.bracket, read)
+        except EditRefused as refused:
+            said = str(refused).rstrip(".")
+            self.misfits.append(f"the pull at the dash bar gives no stiffness: {said[:1].lower()}{said[1:]}")
+            return
+        if bar is not None and bar.ends != answer.ends:
+            drawn = " and ".join(end.kind for end in bar.ends)
+            self.bracket = self.bracket.but(dash_bar=bar.but(ends=answer.ends))
+            said = answer.words.rstrip(".")
+            self.differences.append(f"{said[:1].lower()}{said[1:]}; drawn {drawn}")
 
     def _put_plate(self, name: str, **changes: object) -> None:
         try:

@@ -11,12 +11,25 @@ from typing import Final
 
 from app.record.record import Expected, Proof, Record
 from geometry.bracket import Bracket
-from solver.proof_readings import GAUGE_MM, GaugePlace, Hang, ProofError, expected_readings
+from solver.proof_places import NamedPlace, gauge_places, hang_of, worth_gauging
+from solver.proof_readings import (
+    GAUGE_MM,
+    READ_MM,
+    ExpectedReadings,
+    GaugePlace,
+    Hang,
+    ProofError,
+    expected_readings,
+)
 from solver.proof_readings import Expected as Foretold
+from solver.proof_telling import proposal
 from solver.results import Results
 
 LEAST_SHARE_HUNG: Final = 0.98
 """Of the couple that is to be held: masses are weighed on a kitchen scale."""
+PROOF_ARM_MM: Final = 500.0
+"""Of the lever that cards are made out for."""
+_ROUNDING_MM: Final = 1e-9
 MOST_APART_SHARE: Final = 0.2
 """Of the couple's share: farther apart the two readings at the left must not lie."""
 
@@ -29,31 +42,79 @@ class ProofLine:
     value_mm: float | None
     """None where it was not read."""
     band: Expected | None
+    held_mm: float | None = None
+    """Past it bolts have slipped; None where that is not known, or they are computed to slip."""
+    shows: bool = False
+    """Whether the mounting has to be seen moving here: then no movement never counts as agreeing."""
 
     @property
     def inside(self) -> bool:
-        """Return whether the reading lies in its band; False where there is no reading or no band."""
+        """Return whether the reading lies in its band.
+
+        False where there is no reading or no band, nothing moved that should, or a bolt slipped that should
+        not.
+        """
+        if self.is_nought or self.is_past_held:
+            return False
         if self.value_mm is None or self.band is None or self.band.high_mm is None:
             return False
         return self.band.low_mm <= self.value_mm <= self.band.high_mm
 
     @property
+    def is_nought(self) -> bool:
+        """Return whether it should move and was read no farther than a reading may be off by."""
+        return self.shows and self.value_mm is not None and abs(self.value_mm) <= READ_MM + _ROUNDING_MM
+
+    @property
+    def is_past_held(self) -> bool:
+        """Return whether it lies past what is expected held, with no bolt computed to slip."""
+        return self.value_mm is not None and self.held_mm is not None and self.value_mm > self.held_mm
+
+    @property
     def words(self) -> str:
         """Return the reading and its band."""
         read = "not read" if self.value_mm is None else f"{self.value_mm:.3f} mm"
-        return f"{self.what} {read} ({_band_words(self.band)})"
+        return f"{self.what} {read} ({_band_words(self.band, self.held_mm)})"
 
 
 def proof_lines(proof: Proof, results: Results | None, bracket: Bracket) -> tuple[ProofLine, ...]:
     """Return couple's share, sag and gap at zero, each with the band it should lie in."""
-    share, sag, gap = _foretold(proof, results, bracket) or (
-        proof.expected_share, proof.expected_sag, proof.expected_gap,
-    )  # fmt: skip
+    found = _foretold(proof, results, bracket)
+    if found is None:
+        return (
+            ProofLine("couple's share", proof.share_mm, proof.expected_share, shows=True),
+            ProofLine("sag", proof.sag_mm, proof.expected_sag),
+            ProofLine("gap at zero", proof.gap_mm, proof.expected_gap),
+        )
+    share, sag, gap = found.couple_share, found.sag, found.gap
     return (
-        ProofLine("couple's share", proof.share_mm, share),
-        ProofLine("sag", proof.sag_mm, sag),
-        ProofLine("gap at zero", proof.gap_mm, gap),
+        ProofLine("couple's share", proof.share_mm, _band(share), _held(share, results), shows=True),
+        ProofLine("sag", proof.sag_mm, _band(sag)),
+        ProofLine("gap at zero", proof.gap_mm, _band(gap), _held(gap, results)),
     )
+
+
+@dataclass(frozen=True)
+class Card:
+    """One proof card: where the gauge stands, and what is hung if that is known."""
+
+    place: NamedPlace
+    hang: Hang | None
+
+
+def cards_of(bracket: Bracket, results: Results | None) -> tuple[Card, ...]:
+    """Return a card for every place worth gauging; the first alone while nothing is computed."""
+    try:
+        places = gauge_places(bracket)[:1]
+    except ProofError:
+        return ()
+    try:
+        hang = hang_of(bracket, PROOF_ARM_MM)
+    except ProofError:
+        return tuple(Card(place, None) for place in places)
+    if results is not None and results.casing_answers:
+        places = worth_gauging(bracket, results, hang)
+    return tuple(Card(place, hang) for place in places)
 
 
 def couple_nm(proof: Proof, bracket: Bracket) -> float | None:
@@ -76,7 +137,7 @@ def open_proofs(record: Record, results: Results | None, bracket: Bracket) -> tu
     for proof in record.measured.proof:
         where = f"proof at {proof.where}"
         found += [
-            f"{where}: {line.words}{_why(line)}"
+            f"{where}: {line.words}{_why(line, proof, results, bracket)}"
             for line in proof_lines(proof, results, bracket)
             if not line.inside
         ]
@@ -105,27 +166,54 @@ def _too_little(proof: Proof, bracket: Bracket) -> str:
     return ""
 
 
-def _why(line: ProofLine) -> str:
+def _why(line: ProofLine, proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    if line.is_nought:
+        nought = line.value_mm is not None and abs(line.value_mm) < GAUGE_MM - _ROUNDING_MM
+        said = (
+            "; the gauge read nought: did it touch?" if nought else "; no more than a reading may be off by:"
+        )
+        if more := what_tells(proof, results, bracket):
+            return f"{said} {more[:1].lower() if not nought else more[:1]}{more[1:].rstrip('.')}"
+        return said if nought else f"{said} set it further from the shaft, or hang more"
     if line.value_mm is None or line.band is None:
         return ""
+    if line.is_past_held and line.value_mm <= (line.band.high_mm or line.value_mm):
+        return "; a bolt has slipped that is computed to hold: look why"
     if line.band.high_mm is None:
         return "; nothing but friction stops it, so the reading proves nothing"
     return "; outside its band"
 
 
-def _foretold(
-    proof: Proof, results: Results | None, bracket: Bracket
-) -> tuple[Expected, Expected, Expected] | None:
+def what_tells(proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    """Return which mass, lever or place of the gauge could tell what this one cannot; empty if it can."""
+    hang = _hang(proof, bracket)
+    if results is None or hang is None or proof.gauge_at_mm is None or not any(proof.gauge_along or ()):
+        return ""
+    gauge = GaugePlace(proof.gauge_at_mm, proof.gauge_along or (0.0, 0.0, 0.0))
+    try:
+        return proposal(bracket, results, gauge, hang)
+    except ProofError:
+        return ""
+
+
+def _foretold(proof: Proof, results: Results | None, bracket: Bracket) -> ExpectedReadings | None:
+    """Return what is computed now of this hang and place; None while the record does not say where."""
     hang = _hang(proof, bracket)
     if results is None or hang is None or proof.gauge_at_mm is None or proof.gauge_along is None:
         return None
     if not any(proof.gauge_along):
         return None
     try:
-        found = expected_readings(results, GaugePlace(proof.gauge_at_mm, proof.gauge_along), hang)
+        return expected_readings(results, GaugePlace(proof.gauge_at_mm, proof.gauge_along), hang)
     except ProofError:
         return None
-    return _band(found.couple_share), _band(found.sag), _band(found.gap)
+
+
+def _held(found: Foretold, results: Results | None) -> float | None:
+    """Return the high end while friction holds; None if a bolt is computed to slip, so that it may."""
+    if results is None or any(bolt.state == "slipped" for bolt in results.bolts):
+        return None
+    return found.held_mm
 
 
 def _hang(proof: Proof, bracket: Bracket) -> Hang | None:
@@ -138,9 +226,12 @@ def _band(found: Foretold) -> Expected:
     return Expected(low_mm=found.low_mm, high_mm=found.high_mm)
 
 
-def _band_words(band: Expected | None) -> str:
+def _band_words(band: Expected | None, held_mm: float | None) -> str:
     if band is None:
         return "nothing is expected: say where the gauge stood"
+    if held_mm is not None and band.high_mm != held_mm:
+        slipped = "further" if band.high_mm is None else f"to {band.high_mm:.3f}"
+        return f"expected {band.low_mm:.3f} to {held_mm:.3f} held, {slipped} slipped"
     if band.high_mm is None:
         return f"expected {band.low_mm:.3f} or more"
     return f"expected {band.low_mm:.3f} to {band.high_mm:.3f}"

@@ -165,6 +165,36 @@ class Proof(Part):
         return (self.left_mm + self.left_again_mm) / 2.0, self.right_mm
 
 
+class DonorHang(Part):
+    """The same hang on the donor's own mounting, in the donor's car; None is not read yet."""
+
+    where: Annotated[str, Field(max_length=400)] = ""
+    """Which car and mounting, and who read it."""
+    mass_kg: Positive | None = None
+    arm_mm: Positive | None = None
+    rake_deg: Annotated[float, Field(gt=-80, lt=80)] | None = None
+    """Of the donor's shaft."""
+    gauge_arm_mm: Positive | None = None
+    """How far from the shaft axis the gauge touches, square to the way it reads."""
+    left_mm: float | None = None
+    after_left_mm: float | None = None
+    right_mm: float | None = None
+    after_right_mm: float | None = None
+
+
+class BarPull(Part):
+    """A pull at the middle of the dash bar, along its `up` or against it; None is not read yet."""
+
+    where: Annotated[str, Field(max_length=120)] = ""
+    """Who read it, and how."""
+    pull_n: Positive | None = None
+    middle_mm: NotNegative | None = None
+    """How far the middle moved the way of the pull."""
+    from_end_mm: float | None = None
+    """How far the end at from_mm moved the same way."""
+    to_end_mm: float | None = None
+
+
 class Measured(Part):
     """What was measured on the bracket as built."""
 
@@ -173,6 +203,10 @@ class Measured(Part):
     torques: Annotated[tuple[MeasuredTorque, ...], Field(max_length=2000)] = ()
     play: Annotated[tuple[Play, ...], Field(max_length=100)] = ()
     proof: Annotated[tuple[Proof, ...], Field(max_length=20)] = ()
+    donor: DonorHang | None = None
+    """The reference to compare the proof with."""
+    bar_pull: BarPull | None = None
+    """It gives the dash bar's ends their measured stiffness."""
 
 
 class Due(Part):

@@ -11,7 +11,7 @@ import pytest
 from solver.casing_answers import casing_answers
 from solver.load_cases import weight_n
 from solver.proof_readings import (
-    GAUGE_MM,
+    READ_MM,
     LEAST_BAND,
     Expected,
     GaugePlace,
@@ -45,7 +45,7 @@ def results(*answers: CasingAnswer, lash_deg: float = 0.0) -> Results:
 
 
 def middle(low: float | None, high: float | None) -> float:
-    """Return what a band of 5 % and one division of the gauge was put about."""
+    """Return what a band of 5 % and what a reading may be off by was put about."""
     assert low is not None
     assert high is not None
     return (high + low) / 2.0
@@ -82,9 +82,9 @@ def test_a_casing_that_only_turns_moves_the_gauge_by_turn_times_arm() -> None:
         Hang(hung_mass_kg(30.0, 500.0), 500.0, 0.0),
     )
     moved = 60.0 * math.radians(0.1)
-    assert expected.couple_share.low_mm == pytest.approx((1 - LEAST_BAND) * moved - GAUGE_MM)
-    assert expected.couple_share.high_mm == pytest.approx((1 + LEAST_BAND) * moved + GAUGE_MM)
-    assert expected.sag == Expected(-GAUGE_MM, GAUGE_MM, GAUGE_MM)
+    assert expected.couple_share.low_mm == pytest.approx((1 - LEAST_BAND) * moved - READ_MM)
+    assert expected.couple_share.high_mm == pytest.approx((1 + LEAST_BAND) * moved + READ_MM)
+    assert expected.sag == Expected(-READ_MM, READ_MM, READ_MM)
     assert turn_arm_mm(RIGHT) == pytest.approx(60.0)
 
 
@@ -125,12 +125,12 @@ def test_the_band_runs_from_stuck_to_slipped_and_half_the_lash() -> None:
         results(answer(stuck), answer(slipped, "all slipped"), lash_deg=0.5), RIGHT, hang
     )
     lash = 60.0 * math.radians(0.5)
-    assert expected.couple_share.low_mm == pytest.approx(0.95 * 60.0 * 30_000 * 1e-8 - GAUGE_MM)
-    assert expected.couple_share.high_mm == pytest.approx(1.05 * 60 * 30_000 * 3e-8 + lash / 2 + GAUGE_MM)
-    assert expected.couple_share.held_mm == pytest.approx(1.05 * 60.0 * 30_000 * 1e-8 + GAUGE_MM)
+    assert expected.couple_share.low_mm == pytest.approx(0.95 * 60.0 * 30_000 * 1e-8 - READ_MM)
+    assert expected.couple_share.high_mm == pytest.approx(1.05 * 60 * 30_000 * 3e-8 + lash / 2 + READ_MM)
+    assert expected.couple_share.held_mm == pytest.approx(1.05 * 60.0 * 30_000 * 1e-8 + READ_MM)
     assert expected.gap.low_mm == 0.0
-    assert expected.gap.held_mm == GAUGE_MM
-    assert expected.gap.high_mm == pytest.approx(lash + GAUGE_MM)
+    assert expected.gap.held_mm == READ_MM
+    assert expected.gap.high_mm == pytest.approx(lash + READ_MM)
 
 
 def test_where_only_friction_holds_there_is_no_upper_end() -> None:
@@ -171,7 +171,7 @@ def test_a_solved_bracket_answers_in_every_state() -> None:
         replace(example_results(), casing_answers=answers), RIGHT, Hang(hung_mass_kg(24, 500, 25), 500, 0, 25)
     )
     assert expected.couple_share.high_mm is not None
-    assert 0.0 < expected.couple_share.low_mm + GAUGE_MM < expected.couple_share.high_mm
+    assert 0.0 < expected.couple_share.low_mm + READ_MM < expected.couple_share.high_mm
     assert expected.sag.low_mm < 0.0
 
 

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.editing.refused import EditRefused
-from app.record.proof import proof_words
+from app.record.proof import cards_of, proof_words, what_tells
 from app.record.record import Record
+from app.record.stiffness import stiffness_lines
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.measured_rows import Put, Row, rows_of
+from app.window.inspection.measured_rows import rows_of
+from app.window.inspection.row import Put, Row
 from app.window.inspection.sides import Entry, leaf_style, plain_label
 from app.window.lists.caption import thin_bar
 from geometry.units import UnitError
 
-_COLUMNS = 2
+_COLUMNS: Final = 2
+_WIDE_PX: Final = 700
+"""Narrower leaves have one column."""
 
 
 class MeasuredLeaf(QWidget):
@@ -24,6 +31,7 @@ class MeasuredLeaf(QWidget):
     def __init__(self, desk: InspectionDesk, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk, self._theme, self._inch = desk, theme, False
+        self._columns = _COLUMNS
         self._entries: list[Entry] = []
         self._labels: list[tuple[str, str, str]] = []
         self._puts: list[Put] = []
@@ -64,8 +72,18 @@ class MeasuredLeaf(QWidget):
         self._inch = inch
         self._show()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay the rows out in as many columns as there is room for."""
+        super().resizeEvent(event)
+        columns = _COLUMNS if self.width() >= _WIDE_PX else 1
+        if columns != self._columns:
+            self._columns, self._labels = columns, []
+            self._show()
+
     def _show(self) -> None:
-        rows = rows_of(self._desk.bracket, self._desk.record, inch=self._inch)
+        desk = self._desk
+        cards = cards_of(desk.bracket, desk.results)
+        rows = rows_of(desk.bracket, desk.record, cards, inch=self._inch)
         labels = [(row.section, row.words, row.drawn) for row in rows]
         if labels != self._labels:
             self._labels = labels
@@ -89,14 +107,14 @@ class MeasuredLeaf(QWidget):
                 line, column = line + (1 if column else 0), 0
                 heading = plain_label(section)
                 heading.setStyleSheet("font-weight: bold; padding-top: 6px;")
-                grid.addWidget(heading, line, 0, 1, 3 * _COLUMNS)
+                grid.addWidget(heading, line, 0, 1, 3 * self._columns)
                 line += 1
             self._add(grid, line, column * 3, number, row)
             column += 1
-            if column == _COLUMNS:
+            if column == self._columns:
                 line, column = line + 1, 0
         grid.setRowStretch(line + 1, 1)
-        for place in range(_COLUMNS):
+        for place in range(self._columns):
             grid.setColumnStretch(place * 3 + 2, 1)
         self._scroll.setWidget(held)
 
@@ -129,5 +147,8 @@ class MeasuredLeaf(QWidget):
         compared = desk.comparison
         said = [*compared.as_built.differences, *compared.as_built.misfits]
         said += [compared.built_line] if compared.built_line else []
-        said += [proof_words(proof, desk.results, desk.bracket) for proof in desk.record.measured.proof]
+        for proof in desk.record.measured.proof:
+            said.append(proof_words(proof, desk.results, desk.bracket))
+            said += [tells] if (tells := what_tells(proof, desk.results, desk.bracket)) else []
+        said += [line.words for line in stiffness_lines(desk.record, desk.bracket)]
         return said or [self.tr("Nothing measured differs from what is drawn; no proof is written down.")]

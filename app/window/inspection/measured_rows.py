@@ -5,47 +5,32 @@ No Qt.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from app.editing.entry import entered, shown
 from app.editing.refused import EditRefused
+from app.record.proof import Card
 from app.record.record import (
     Measured,
     MeasuredHole,
     MeasuredThickness,
     MeasuredTorque,
     Play,
-    Proof,
     Record,
 )
+from app.window.inspection.proof_rows import bar_pull_rows, donor_rows, proof_rows
+from app.window.inspection.row import Put, Row, place_typed, place_words, with_measured
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
-Put = Callable[[Record, str], Record]
 
-
-@dataclass(frozen=True)
-class Row:
-    """One entry."""
-
-    section: str
-    words: str
-    drawn: str
-    """What the file says of it; empty if nothing."""
-    stands: str
-    """What is written down; empty if nothing is."""
-    put: Put
-    """Write down what was typed; EditRefused or ValueError with a sentence if it cannot be."""
-
-
-def rows_of(bracket: Bracket, record: Record, *, inch: bool) -> list[Row]:
-    """Return a row for everything that can be measured."""
+def rows_of(bracket: Bracket, record: Record, cards: tuple[Card, ...] = (), *, inch: bool) -> list[Row]:
+    """Return a row for everything that can be measured; `cards` are the places worth gauging."""
     measured = record.measured
     return [
         *_thicknesses(bracket, measured, inch), *_torques(bracket, measured, inch),
-        *_play(measured, inch), *_proof(measured, inch), *_holes(bracket, measured, inch),
+        *_play(measured, inch), *proof_rows(measured, cards, inch), *donor_rows(measured, inch),
+        *bar_pull_rows(bracket, measured, inch), *_holes(bracket, measured, inch),
     ]  # fmt: skip
 
 
@@ -58,7 +43,7 @@ def _thicknesses(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
             if text:
                 value = entered(text, "mm", bare="in" if inch else "mm")
                 rest = (*rest, MeasuredThickness(plate=plate, thickness_mm=value))
-            return _measured(record, thicknesses=rest)
+            return with_measured(record, thicknesses=rest)
 
         return with_typed
 
@@ -79,7 +64,7 @@ def _torques(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
             rest = tuple(r for r in record.measured.torques if r.bolt != bolt)
             if text:
                 rest = (*rest, MeasuredTorque(bolt=bolt, tightening_nm=entered(text, "N.m")))
-            return _measured(record, torques=rest)
+            return with_measured(record, torques=rest)
 
         return with_typed
 
@@ -99,9 +84,9 @@ def _holes(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
         def with_typed(record: Record, text: str) -> Record:
             rest = tuple(r for r in record.measured.holes if (r.plate, r.opening) != (plate, opening))
             if text:
-                x, y = _place(text, inch)
+                x, y = place_typed(text, inch)
                 rest = (*rest, MeasuredHole(plate=plate, opening=opening, centre_mm=(x, y)))
-            return _measured(record, holes=rest)
+            return with_measured(record, holes=rest)
 
         return with_typed
 
@@ -114,8 +99,8 @@ def _holes(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
                     Row(
                         "Places of holes in the flat pattern, x; y, drawn and as built",
                         f"{opening.name} of {plate.name}",
-                        _place_words(opening.centre_mm, inch),
-                        "" if at is None else _place_words(at, inch),
+                        place_words(opening.centre_mm, inch),
+                        "" if at is None else place_words(at, inch),
                         put(plate.name, opening.name),
                     )
                 )
@@ -140,7 +125,7 @@ def _play(measured: Measured, inch: bool) -> list[Row]:
                 raise EditRefused("Type the play that was read first, then how much is allowed.")
             else:
                 made = old.but(most_mm=value)
-            return _measured(record, play=rest if made is None else (*rest, made))
+            return with_measured(record, play=rest if made is None else (*rest, made))
 
         return with_typed
 
@@ -152,87 +137,3 @@ def _play(measured: Measured, inch: bool) -> list[Row]:
         rows.append(Row("Play by dial gauge", where, "", read, put(where, "play_mm")))
         rows.append(Row("Play by dial gauge", f"allowed, {where}", "", most, put(where, "most_mm")))
     return rows
-
-
-_PROOF: Final = (
-    ("mass_kg", "mass hung", "kg"),
-    ("arm_mm", "at an arm of", "mm"),
-    ("station_mm", "lever's station", "mm"),
-    ("gauge_at_mm", "gauge touches at x; y; z", "place"),
-    ("gauge_along", "it reads more toward x; y; z", "direction"),
-    ("zero_mm", "zero", "mm"),
-    ("left_mm", "left", "mm"),
-    ("zero_after_left_mm", "zero after left", "mm"),
-    ("right_mm", "right", "mm"),
-    ("zero_after_right_mm", "zero after right", "mm"),
-    ("left_again_mm", "left again", "mm"),
-)
-_CARD: Final = "first"
-
-
-def _proof(measured: Measured, inch: bool) -> list[Row]:
-    def put(place: int, field: str, unit: str) -> Put:
-        def with_typed(record: Record, text: str) -> Record:
-            cards = list(record.measured.proof)
-            if place >= len(cards):
-                if not text:
-                    return record
-                cards.append(Proof(where=_CARD))  # one entry begins the card
-            value = _proof_value(text, unit, inch) if text else Proof.model_fields[field].default
-            cards[place] = cards[place].but(**{field: value})
-            if cards[place] == Proof(where=cards[place].where):
-                cards.pop(place)
-            return _measured(record, proof=tuple(cards))
-
-        return with_typed
-
-    rows = []
-    cards: list[Proof | None] = [*measured.proof] or [None]
-    for place, card in enumerate(cards):
-        name = "" if card is None or len(cards) == 1 else f", {card.where}"
-        for field, words, unit in _PROOF:
-            value = None if card is None else getattr(card, field)
-            stands = "" if value is None else _proof_words(value, unit, inch)
-            rows.append(
-                Row(f"Proof: hang left, right, left{name}", words, "", stands, put(place, field, unit))
-            )
-    return rows
-
-
-def _proof_value(text: str, unit: str, inch: bool) -> object:
-    if unit == "kg":
-        return entered(text, "kg", bare="lb" if inch else "kg")
-    if unit == "mm":
-        return entered(text, "mm", bare="in" if inch else "mm")
-    return _parts(text, 3, unit, inch=inch and unit == "place")
-
-
-def _proof_words(value: Any, unit: str, inch: bool) -> str:  # noqa: ANN401 - a number or three of them
-    if unit in ("kg", "mm"):
-        return shown(value, unit, inch)
-    if unit == "direction":
-        return "; ".join(f"{part:g}" for part in value)
-    return _place_words(value, inch)
-
-
-def _measured(record: Record, **changes: object) -> Record:
-    return record.but(measured=record.measured.but(**changes))
-
-
-def _place(text: str, inch: bool) -> tuple[float, float]:
-    x, y = _parts(text, 2, "place", inch=inch)
-    return x, y
-
-
-def _parts(text: str, count: int, what: str, *, inch: bool) -> tuple[float, ...]:
-    parts = [part for part in text.split(";") if part.strip()]
-    if len(parts) != count:
-        example = "; ".join(("12.5", "-30", "0")[:count])
-        raise EditRefused(f"{text!r} is no {what}: type {count} numbers with ; between, such as {example}")
-    return tuple(entered(part, "mm", bare="in" if inch else "mm") for part in parts)
-
-
-def _place_words(at: tuple[float, ...], inch: bool) -> str:
-    if inch:
-        return "; ".join(shown(value, "mm", inch) for value in at)
-    return "; ".join(f"{round(value, 3):g}" for value in at)

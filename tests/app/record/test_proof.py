@@ -7,10 +7,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from app.record.proof import couple_nm, open_proofs, proof_lines, proof_words
+from app.record.proof import cards_of, couple_nm, open_proofs, proof_lines, proof_words
 from app.record.record import Expected, Measured, Proof
+from geometry.loads import StatedCouple
+from solver.proof_places import RIGHT_EDGE
 from solver.results import CasingAnswer, CasingMovement, Results
+from tests.app.example_results import example_results
 from tests.app.record.examples import clear_results, good_proof, locked_bracket, settled_record
+from tests.brackets import one_piece
 
 
 def said(proof: Proof, results: Results | None = None) -> str:
@@ -51,6 +55,19 @@ def test_all_inside_says_nothing() -> None:
         ({"zero_after_right_mm": None}, "gap at zero not read"),
         ({"mass_kg": None}, "the mass or its arm is blank"),
         ({"mass_kg": 3.0}, "14.7 N.m were hung, less than the couple of 30 N.m"),
+        (
+            {"left_mm": 0.0, "right_mm": 0.0, "left_again_mm": 0.0, "expected_share": Expected(low_mm=-1)},
+            "couple's share 0.000 mm (expected -1.000 or more); the gauge read nought: did it touch?",
+        ),
+        (
+            {
+                "left_mm": 0.02,
+                "right_mm": -0.02,
+                "left_again_mm": 0.02,
+                "expected_share": Expected(low_mm=-0.01, high_mm=0.05),
+            },
+            "no more than a reading may be off by: set it further from the shaft, or hang more",
+        ),
         ({"expected_share": None}, "nothing is expected: say where the gauge stood"),
         ({"expected_share": Expected(low_mm=0.0)}, "nothing but friction stops it"),
     ],
@@ -94,3 +111,48 @@ def test_a_gauge_without_a_direction_foretells_nothing() -> None:
 def test_a_proof_is_told_in_a_sentence() -> None:
     words = proof_words(good_proof(), None, locked_bracket())
     assert words.startswith("proof, casing: 30.4 N.m hung; couple's share 0.070 mm (expected 0.050 to 0.090)")
+
+
+def test_a_reading_of_nought_never_agrees_and_what_can_tell_is_proposed() -> None:
+    """A spring of 5e-9 rad/N.mm under 30.4 N.m reads 0.009 mm at 60 mm: nought lies in the band."""
+    placed = good_proof(
+        gauge_at_mm=(60.0, 0.0, 0.0), gauge_along=(0.0, 1.0, 0.0), left_mm=0.0, right_mm=0.0,
+        left_again_mm=0.0, zero_after_left_mm=0.0, zero_after_right_mm=0.0,
+    )  # fmt: skip
+    results = results_on_springs(5e-9)
+    share = proof_lines(placed, results, locked_bracket())[0]
+    assert share.band is not None
+    assert share.band.low_mm < 0.0 < (share.band.high_mm or 0.0)
+    assert not share.inside
+    assert share.is_nought
+    words = said(placed, results)
+    assert "the gauge read nought: did it touch? The same hang with the gauge" in words
+    assert "can tell" in words
+    # farther out it does tell, and reads as foretold
+    far = placed.but(gauge_at_mm=(300.0, 0.0, 0.0), left_mm=0.045, right_mm=-0.045, left_again_mm=0.045)
+    assert "couple's share" not in said(far, results)
+
+
+def test_there_is_a_card_for_every_place_worth_gauging() -> None:
+    bracket = one_piece()
+    assert [card.place.name for card in cards_of(bracket, None)] == [RIGHT_EDGE]
+    assert cards_of(bracket.but(casing=None), None) == ()
+    blank = bracket.but(loads=bracket.loads.but(couple=StatedCouple()))
+    assert [card.hang for card in cards_of(blank, None)] == [None]
+
+
+def test_a_bolt_that_slips_although_it_is_computed_to_hold_is_open() -> None:
+    """0.18 mm held and as much slipped, with half of 1 deg of lash at 60 mm: 0.52 mm more."""
+    results = results_on_springs(1e-7)
+    loose = replace(results.casing, lash_deg=1.0) if results.casing is not None else None
+    results = replace(results, casing=loose, bolts=())
+    at = {"gauge_at_mm": (60.0, 0.0, 0.0), "gauge_along": (0.0, 1.0, 0.0)}
+    held = good_proof(**at, left_mm=0.18, right_mm=-0.18, left_again_mm=0.18)
+    assert "couple's share" not in said(held, results)
+    slipped = good_proof(**at, left_mm=0.6, right_mm=-0.6, left_again_mm=0.6, zero_after_left_mm=0.9)
+    words = said(slipped, results)
+    assert "couple's share 0.600 mm" in words
+    assert words.count("a bolt has slipped that is computed to hold: look why") == 2
+    # where bolts are computed to slip, they may
+    slips = replace(example_results().bolts[0], state="slipped")
+    assert "slipped that is computed" not in said(slipped, replace(results, bolts=(slips,)))

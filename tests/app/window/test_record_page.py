@@ -225,7 +225,15 @@ def test_a_proof_is_open_until_all_of_it_is_read(desk: Desk) -> None:
         return next(e for e in page.measured.entries if e.accessibleName().endswith(f": {words}"))
 
     desk.type(entry("left"), "0.06")
-    assert page.desk.record.measured.proof == (Proof(where="first", left_mm=0.06),)
+    (begun,) = page.desk.record.measured.proof
+    # what the card says of the place is written down with it; what was hung is not known by that
+    assert begun == Proof(
+        where="top, right edge",
+        station_mm=begun.station_mm,
+        gauge_at_mm=begun.gauge_at_mm,
+        gauge_along=(0.0, 1.0, 0.0),
+        left_mm=0.06,
+    )
     said = [page.side.list.item(n).text() for n in range(page.side.list.count())]
     assert any("couple's share not read" in line for line in said)
     assert any("mass or its arm is blank" in line for line in said)
