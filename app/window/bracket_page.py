@@ -186,7 +186,9 @@ class BracketPage(QObject):
 
     def _take_results(self, results: Results | None, state: State) -> None:
         self.mounted.set_results(results, state == "pencil")
-        self.controls.set_results(results, state)
+        # a trial takes the verdict back, but what is drawn is still what these results are of
+        own = results is not None and results.hash == self._door.drawn.input_hash()
+        self.controls.set_results(results, "ink" if own and state == "out of date" else state)
         for part in self._lists:
             part.set_results(results, state)
 

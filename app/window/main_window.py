@@ -199,15 +199,17 @@ class MainWindow(QMainWindow):
         self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
         self.page.start_asked.connect(self._start)
         self.page.form_asked.connect(self.starts.form_for)
-        self.record_holder.sheet_wanted.connect(
-            lambda: self.record.look_at_sheet(self.door.bracket, self.files.path)
-        )
+        self.record_holder.sheet_wanted.connect(self._inspect_sheet)
+        self.door.changed.connect(lambda _: self._inspect_sheet() if self.record_holder.isVisible() else None)
         self._pointer.held.connect(self.judge.set_hold)
         self.files.opened.connect(self.verdicts.forget)
         self.files.named.connect(self._name)
         self.verdicts.judged.connect(self.keeper.keep)
         self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))
         self.door.saved_or_not.connect(self._name)
+
+    def _inspect_sheet(self) -> None:
+        self.record.look_at_sheet(self.door.bracket, self.files.path, self.verdicts.file_findings)
 
     def _make_beside(self) -> SideBySidePage:
         from app.window.side_by_side_page import SideBySidePage

@@ -30,6 +30,7 @@ from app.window.lists.caption import Link
 from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 
 _LEAVES: Final = ("Comparison", "Bracket", "Check-list", "Measured", "Photographs", "Decision", "Register")
 _KEYS: Final = {"save": "Ctrl+S", "open": "Ctrl+O", "undo": "Ctrl+Z", "redo": "Ctrl+Shift+Z"}
@@ -90,11 +91,21 @@ class RecordPage(QWidget):
         """Lay a leaf on top, by its words."""
         self.turn_to(_LEAVES.index(words))
 
-    def look_at_sheet(self, bracket: Bracket, path: Path | None) -> None:
-        """Inspect the bracket on the sheet, unless somebody else's is inspected already."""
-        same = self.desk.bracket == bracket and self.desk.path == path
-        if not self._others and not same and self.may_leave():
-            self.desk.look_at(bracket, path)
+    def look_at_sheet(self, bracket: Bracket, path: Path | None, findings: tuple[Finding, ...] = ()) -> None:
+        """Inspect the bracket on the sheet, unless somebody else's is inspected already.
+
+        What was found about its file stands against the verdict here too.
+        """
+        same = self.desk.bracket == bracket and self.desk.path == path and self.desk.findings == findings
+        if self._others or same:
+            return
+        if self.may_leave():
+            self.desk.look_at(bracket, path, findings)
+        else:
+            self.desk.told.emit(
+                "This record is of the bracket as it was before; the sheet shows another now: save the record"
+                " or let it go, and turn to this page again."
+            )
 
     def open(self) -> None:
         """Ask for somebody's bracket file and open it, to be read only."""

@@ -252,7 +252,9 @@ class SideBySidePage(QWidget):
         bracket = laid.layout.bracket
         key = bracket.input_hash()
         sheet = self._verdicts.results
-        findings = () if laid.other is None else laid.other.findings
+        own = laid.other if laid.other is not None and laid.other.kind == "file" else None
+        # a variant comes out of the sheet's file, and so does what a sawn twin is made of
+        findings = self._verdicts.file_findings if own is None else own.findings
         judged = Judged(laid.layout, None, self._troubles.get(key, ""), findings)
         if sheet is not None and sheet.hash == key:
             return replace(judged, results=sheet, pencil=not sheet.accuracy.refined and bool(sheet.plates))

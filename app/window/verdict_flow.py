@@ -14,6 +14,8 @@ from geometry.finding import Finding
 from geometry.findings import findings_of
 from solver.results import Results
 
+_Trial = tuple[Bracket, tuple[str, ...], tuple[str, ...]]
+"""A bracket, bolts out, bolts slipped."""
 _LOOK_MS: Final = 60
 """After a change, before findings are looked for: the drawing comes first."""
 
@@ -77,6 +79,8 @@ class VerdictFlow(QObject):
         self._state = "none"
         self._drawing = False
         """Whether a gesture in progress shows another bracket than the one there are results of."""
+        self._trial: _Trial | None = None
+        """What is tried without being drawn: no verdict is about it."""
         self._inputs = ""
         self._file_findings: tuple[Finding, ...] = ()
         self._look = QTimer(self, singleShot=True, interval=_LOOK_MS)
@@ -94,6 +98,11 @@ class VerdictFlow(QObject):
     def results(self) -> Results | None:
         """Return the newest results, of whatever bracket they were."""
         return self._results
+
+    @property
+    def file_findings(self) -> tuple[Finding, ...]:
+        """Return what was found about the file, which stands against every verdict on what was read of it."""
+        return self._file_findings
 
     def begin(self) -> None:
         """Look at the bracket and have it judged, now and after every change; before that nothing is."""
@@ -124,12 +133,20 @@ class VerdictFlow(QObject):
         self._judge.set_bracket(self._door.bracket)
 
     def try_out(self, bracket: Bracket, out: Collection[str], slipped: Collection[str]) -> None:
-        """Answer at once for what is tried: other loads or torques, bolts taken out or slipped."""
-        self._judge.set_trial(out=out, slipped=slipped)
-        self._judge.follow(bracket)
+        """Answer at once for what is tried: other loads or torques, bolts taken out or slipped.
+
+        Until the trial ends no verdict stands: whoever reads it would take it to be about what is tried.
+        """
+        begins = self._trial is None
+        self._trial = (bracket, tuple(out), tuple(slipped))
+        if begins:
+            self._show_again()
+        else:
+            self._follow_trial()
 
     def end_trial(self) -> None:
         """Show again what stood before the trial."""
+        self._trial = None
         self._judge.set_trial()
         self.quick_changed.emit(None)
         self._show(self._results, self._state)
@@ -151,6 +168,9 @@ class VerdictFlow(QObject):
         drawing = drawn != self._door.bracket
         if drawing != self._drawing:
             self._drawing = drawing
+            if not drawing:
+                # An answer that is still under way is about a gesture that was dropped.
+                self._judge.set_trial()
             self._show_again()
         if drawing:
             self._judge.hold()
@@ -178,8 +198,17 @@ class VerdictFlow(QObject):
         self._show_again()
 
     def _show_again(self) -> None:
-        stale = self._drawing and self._results is not None
+        other = self._drawing or self._trial is not None
+        stale = other and self._results is not None
         self.results_changed.emit(self._results, "out of date" if stale else self._state)
+        if not self._drawing:
+            self._follow_trial()
+
+    def _follow_trial(self) -> None:
+        if self._trial is not None:
+            bracket, out, slipped = self._trial
+            self._judge.set_trial(out=out, slipped=slipped)
+            self._judge.follow(bracket)
 
     def _failed(self, sentence: str) -> None:
         self.worked.emit("", 0.0)

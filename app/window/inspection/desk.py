@@ -93,6 +93,11 @@ class InspectionDesk(QObject):
         return self._record
 
     @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Return what was found about the bracket's file."""
+        return self._findings
+
+    @property
     def results(self) -> Results | None:
         """Return what is computed under the profile, in ink; None while it is not."""
         return self.judgements.under_profile

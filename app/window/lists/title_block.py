@@ -124,6 +124,7 @@ class TitleBlock(QFrame):
     def set_quick(self, answer: QuickAnswer | None) -> None:
         """Show a quick answer, in pencil, until results or None come."""
         self._quick = answer
+        self.progress.set_out_of_date(answer is None and self._state in ("out of date", "none"))
         self._show()
 
     def set_progress(self, words: str, share: float | None) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.theme import Theme
@@ -110,6 +111,12 @@ class TrialStrip(QWidget):
     def put_back(self) -> None:
         """Try nothing any more."""
         self._try(Trial())
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Try again what stands here: another page may have tried something of its own meanwhile."""
+        super().showEvent(event)
+        if not self._trial.is_none:
+            self._try(self._trial)
 
     def _bolt(self) -> Bolt | None:
         """Return the selected bolt; that of a selected boss if it has one."""
