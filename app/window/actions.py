@@ -81,6 +81,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("bolt.stand", "Bolt", "Stand the plate by its holes…", "starts.stand_plate", line_above=True),
     Action("bolt.casing", "Bolt", "Casing and bosses, by callipers…", "starts.measure_casing"),
     Action("bolt.bar", "Bolt", "Dash bar…", "starts.put_dash_bar"),
+    Action("bolt.pull", "Bolt", "Dash bar's ends, by a pull…", "starts.measure_bar_ends"),
     _tool("saw", "Saw"),
     Action("saw.keep", "Saw", "Keep this layout as a variant…", "edits.keep_variant", line_above=True),
     Action("saw.show", "Saw", "Show a variant", "edits.show_variant", choices="edits.variant_choices"),

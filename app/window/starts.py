@@ -129,6 +129,12 @@ class Starts(QObject):
 
         self._lay_over(lambda: DashBarForm(self._door, self._seeing.theme, inch=self._seeing.inch))
 
+    def measure_bar_ends(self) -> None:
+        """Lay the form for a pull at the dash bar over the sheet."""
+        from app.window.forms.bar_pull_form import BarPullForm
+
+        self._lay_over(lambda: BarPullForm(self._door, self._seeing.theme, inch=self._seeing.inch))
+
     def bend_strip(self) -> None:
         """Lay the form for a bent test strip over the sheet."""
         from app.window.forms.strip_form import StripForm

@@ -29,7 +29,8 @@ class DashBarForm(Form):
     def __init__(self, door: Door, theme: Theme, *, inch: bool = False) -> None:
         super().__init__(
             "Dash bar",
-            "It is put square across the shaft, its middle over it; its ends can be moved in the parts list.",
+            "It is put square across the shaft, its middle over it; its ends can be moved in the"
+            " parts list, and measured by a pull afterwards (Bolt, Dash bar's ends).",
             "Put the bar in",
             theme,
         )
