@@ -46,12 +46,12 @@ def around_file(file: Path, *, as_json: bool, picture: Path | None, look: ThemeN
 
 
 def _bracket(file: Path) -> Bracket | None:
-    from geometry.bracket_file import read_bracket
+    from app.report.attached import read_any
 
     if trouble := missing_file_sentence(file):
         complain(trouble)
         return None
-    reading = read_bracket(file)
+    reading = read_any(file)
     if reading.bracket is None:
         complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
         return None

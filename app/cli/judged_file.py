@@ -97,14 +97,14 @@ def judge_file(
 
 def read_file(path: Path) -> JudgedFile:
     """Return one file read and not yet judged; with `trouble` if it cannot be."""
-    from geometry.bracket_file import read_bracket
+    from app.report.attached import read_any
     from geometry.finding import worst_first
 
     name = str(path)
     missing = missing_file_sentence(path)
     if missing:
         return JudgedFile(name, trouble=missing, exit_code=BAD_FILE)
-    reading = read_bracket(path)
+    reading = read_any(path)
     about_file = tuple(reading.findings)
     known = JudgedFile(
         name, bracket=reading.bracket, findings=worst_first(about_file), file_findings=about_file
@@ -123,8 +123,6 @@ def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> Jud
     """Return a file that was read with its bracket judged; SolverError's words become its trouble."""
     if known.bracket is None or known.trouble:
         return known
-    from geometry.finding import worst_first
-
     # late: the solver takes longest to start, and a file that cannot be read does not need it
     from solver.analyse import analyse
     from solver.errors import SolverError
@@ -134,6 +132,15 @@ def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> Jud
         results = analyse(known.bracket, progress=progress, limits=own, refine=not known.pencil)
     except SolverError as error:
         return replace(known, trouble=f"{known.file}: {_short(error)}; there is no verdict.")
+    return as_judged(known, results)
+
+
+def as_judged(known: JudgedFile, results: Results | None, trouble: str = "") -> JudgedFile:
+    """Return a file that was read with what was found about its bracket; `trouble` says why nothing was."""
+    from geometry.finding import worst_first
+
+    if results is None:
+        return replace(known, trouble=trouble)
     findings = worst_first(known.file_findings + tuple(results.findings))
     judged = replace(known, results=results, findings=findings)
     return replace(judged, exit_code=_CODE_OF[judged.verdict])

@@ -172,6 +172,27 @@ def _check(
     return check(files, as_json=as_json, mesh=mesh, units=units, limits_file=limits, quick=quick)
 
 
+@commands.command("report")
+def _report(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf|OUT.html", help="File to write.")],
+    record: Annotated[
+        Path | None,
+        typer.Option("--record", metavar="R.record.json", help="Record; else the one beside the file."),
+    ] = None,
+    profile: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Judge under the limits and cautions in this file."),
+    ] = None,
+    size: Annotated[Literal["A4", "Letter"], typer.Option(help="Paper.")] = "A4",
+    units: Annotated[Units, typer.Option(help="Units to show.")] = "mm",
+) -> int:
+    """Write what was judged and why; a PDF carries the bracket file within it. Needs no display."""
+    from app.cli.report_command import report
+
+    return report(file, out, record_file=record, profile_file=profile, size=size, units=units)
+
+
 @commands.command("cut")
 def _cut(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],

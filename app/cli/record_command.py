@@ -23,7 +23,8 @@ from app.record.profile import Profile
 from app.record.record import Record
 from app.record.record_file import RecordFileError, read_record, save_record
 from app.record.record_name import record_path_of
-from geometry.bracket_file import Reading, read_bracket
+from app.report.attached import read_any
+from geometry.bracket_file import Reading
 from geometry.finding import Finding
 
 BAD_FILE: Final = 64
@@ -117,7 +118,7 @@ def inspect_file(
 def _read(file: Path) -> Reading:
     if missing := missing_file_sentence(file):
         raise CannotInspect(missing)
-    reading = read_bracket(file)
+    reading = read_any(file)
     if reading.bracket is not None and any(f.severity == "stop" for f in reading.findings):
         # what was left out may be what would have failed
         raise CannotInspect(

@@ -38,6 +38,19 @@ class Still:
         return line_image(image, strokes)
 
 
+def seen_lines(frame: Frame, scale: float) -> list[tuple[Floats, float]]:
+    """Return lines that no face hides, each kind as pieces (k, 2, 2) in pixels times scale, and its width."""
+    width, height = (max(1, round(size * scale)) for size in frame.camera.size_px)
+    image = np.empty((height, width, 3), dtype=np.uint8)
+    depth = np.full((height, width), -np.inf)
+    _fill(image, depth, frame, frame.solid, scale, 1.0)
+    return [
+        (_seen_pieces(frame, drawn, depth, scale), drawn.width_px)
+        for drawn in frame.lines.values()
+        if len(drawn.ends)
+    ]
+
+
 def _fill(image: Image, depth: Floats, frame: Frame, faces: Faces, scale: float, share: float) -> None:
     if len(faces.triangles) == 0:
         return

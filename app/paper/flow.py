@@ -53,12 +53,12 @@ class Flow:
             self._pages.append([])
         self._y = self.room.top_mm
 
-    def heading(self, words: str, keep_mm: float = 14.0) -> None:
+    def heading(self, words: str, keep_mm: float = 14.0, size_mm: float = BODY_MM * 1.2) -> None:
         """Write a heading that is never left alone at the foot of a page."""
-        self._need(BODY_MM * 1.3 + 3.0 + keep_mm)
+        self._need(size_mm * 1.1 + 3.0 + keep_mm)
         if self._pages[-1]:
             self.gap(2.2)
-        self.paragraph(words, size_mm=BODY_MM * 1.2, bold=True)
+        self.paragraph(words, size_mm=size_mm, bold=True)
         self.gap(0.6)
 
     def paragraph(
@@ -89,10 +89,10 @@ class Flow:
         for number, text in enumerate(texts, start=first):
             self.paragraph(text, lead=f"{number}", indent_mm=7.0, size_mm=size_mm)
 
-    def bullets(self, texts: Iterable[str], *, size_mm: float = SMALL_MM) -> None:
-        """Write each text after a dash."""
+    def bullets(self, texts: Iterable[str], *, size_mm: float = SMALL_MM, mark: str = "\u2013") -> None:
+        """Write each text after a mark."""
         for text in texts:
-            self.paragraph(text, lead="\u2013", indent_mm=4.0, size_mm=size_mm)
+            self.paragraph(text, lead=mark, indent_mm=4.0, size_mm=size_mm)
 
     def table(self, table: Table) -> None:
         """Write a table; its heading is written again on every page it runs on to."""

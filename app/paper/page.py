@@ -44,6 +44,10 @@ class Stroke:
     """Fill of a closed one: 0 black to 1 white; None for none."""
     bare: bool = False
     """Filled without a border."""
+    fill: str = ""
+    """`#rrggbb` of a closed one, in place of a grey."""
+    pen: str = ""
+    """`#rrggbb`; black where empty."""
 
 
 @dataclass(frozen=True)

@@ -67,8 +67,11 @@ def width_mm(words: str, size_mm: float, bold: bool) -> float:
     return _metrics(round(size_mm * 100), bold).horizontalAdvance(words) / PER_MM
 
 
-def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
-    """Return a PDF of the pages; PaperError if it cannot be painted. `ready` goes before."""
+def pdf_bytes(pages: Sequence[Page], title: str, attached: Sequence[tuple[str, bytes]] = ()) -> bytes:
+    """Return a PDF of the pages, with files (name, content) attached; PaperError if it cannot be painted.
+
+    `ready` goes before.
+    """
     held = QByteArray()
     buffer = QBuffer(held)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
@@ -76,6 +79,8 @@ def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
     writer.setResolution(DPI)
     writer.setTitle(title)
     writer.setCreator("Holdsquare")
+    for name, content in attached:
+        writer.addFileAttachment(name, QByteArray(content), "application/json")
     painter = QPainter()
     for number, page in enumerate(pages):
         _set_page(writer, page)
@@ -150,8 +155,10 @@ def _paint(painter: QPainter, mark: Mark) -> None:
 
 def _stroke(painter: QPainter, stroke: Stroke) -> None:
     polygon = QPolygonF([QPointF(x * PER_MM, y * PER_MM) for x, y in stroke.places])
-    painter.setPen(Qt.PenStyle.NoPen if stroke.bare else _pen(stroke.line))
-    if stroke.grey is not None:
+    painter.setPen(Qt.PenStyle.NoPen if stroke.bare else _pen(stroke.line, stroke.pen))
+    if stroke.fill:
+        painter.setBrush(QColor(stroke.fill))
+    elif stroke.grey is not None:
         painter.setBrush(QColor.fromRgbF(stroke.grey, stroke.grey, stroke.grey))
     else:
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -161,9 +168,9 @@ def _stroke(painter: QPainter, stroke: Stroke) -> None:
         painter.drawPolyline(polygon)
 
 
-def _pen(kind: LineKind) -> QPen:
+def _pen(kind: LineKind, colour: str) -> QPen:
     width = WIDTHS_MM[kind] * PER_MM
-    pen = QPen(QColor(0, 0, 0), width)
+    pen = QPen(QColor(colour or "#000000"), width)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     if kind in _DASHES_MM:

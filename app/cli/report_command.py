@@ -1,0 +1,166 @@
+"""`report`: what was judged and why, as PDF or HTML, the bracket file and its record within the PDF."""
+
+from __future__ import annotations
+
+import importlib
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from functools import partial
+from os import environ
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, Literal
+
+from app.cli.limits_file import LimitsFileError, read_profile
+from app.cli.page import complain
+from app.cli.progress_line import live_progress
+from app.cli.stoppable import stoppable
+from app.wording.figures import Units
+
+if TYPE_CHECKING:
+    from app.cli.judged_file import JudgedFile
+    from app.record.profile import Profile
+    from app.report.job import RecordPart, ReportJob
+
+BAD_USAGE: Final = 64
+SizeWord = Literal["A4", "Letter"]
+_ENDINGS: Final = (".pdf", ".html", ".htm")
+
+
+def report(
+    file: Path,
+    out: Path,
+    *,
+    record_file: Path | None,
+    profile_file: Path | None,
+    size: SizeWord,
+    units: Units,
+) -> int:
+    """Write the report and return the exit code of the verdict in it, or 64."""
+    if trouble := _why_not(out):
+        complain(trouble)
+        return BAD_USAGE
+    try:
+        profile = None if profile_file is None else read_profile(profile_file)
+    except LimitsFileError as error:
+        complain(str(error))
+        return BAD_USAGE
+    made = _made(file, record_file, profile_file, profile)
+    if made is None:
+        return BAD_USAGE
+    judged, part, record_bytes = made
+    job = _job(file, judged, profile, part, record_bytes, size, units)
+    # Qt is imported only now: the other commands need none
+    reports = importlib.import_module("app.report.report_file")
+    paper = importlib.import_module("app.paper.pdf")
+    try:
+        reports.write_report(job, out)
+    except paper.PaperError as error:
+        complain(str(error))
+        return BAD_USAGE
+    return judged.exit_code
+
+
+def today() -> str:
+    """Return the date that stands on paper; SOURCE_DATE_EPOCH fixes it, as is usual for files made twice."""
+    given = environ.get("SOURCE_DATE_EPOCH", "")
+    if given.isdecimal() and len(given) < 12:
+        return datetime.fromtimestamp(int(given), tz=UTC).date().isoformat()
+    return date.today().isoformat()
+
+
+def _why_not(out: Path) -> str:
+    if out.suffix.lower() not in _ENDINGS:
+        return (
+            f"A report is a PDF or an HTML file and {out} is named as neither: end its name in .pdf or .html"
+        )
+    if out.is_dir() or not out.parent.is_dir():
+        return f"{out} cannot be written: name a file in a folder that is there."
+    return ""
+
+
+def _made(
+    file: Path, record_file: Path | None, profile_file: Path | None, profile: Profile | None
+) -> tuple[JudgedFile, RecordPart | None, bytes | None] | None:
+    """Return the file judged, with the record beside it or the one named; None after a complaint."""
+    from app.record.record_name import record_path_of
+
+    path = record_path_of(file) if record_file is None else record_file
+    if record_file is None and not path.is_file():
+        judged = _judged(file, profile)
+        return None if judged is None else (judged, None, None)
+    return _inspected(file, path, record_file, profile_file)
+
+
+def _judged(file: Path, profile: Profile | None) -> JudgedFile | None:
+    from app.cli.judged_file import judge_bracket, read_file
+    from app.record.profile import under
+
+    known = read_file(file)
+    if known.bracket is None:
+        complain(known.trouble)
+        return None
+    if profile is not None:
+        known = replace(known, bracket=under(known.bracket, profile))
+    with live_progress(file.name) as progress:
+        return stoppable(partial(judge_bracket, known, progress=progress))
+
+
+def _inspected(
+    file: Path, path: Path, record_file: Path | None, profile_file: Path | None
+) -> tuple[JudgedFile, RecordPart | None, bytes | None] | None:
+    """Return what an inspection finds; nothing is judged twice for it."""
+    from app.cli.judged_file import as_judged, read_file
+    from app.cli.record_command import CannotInspect, Papers, inspect_file
+    from app.record.profile import under
+    from app.record.record_file import RecordFileError
+    from app.report.job import RecordPart
+
+    try:
+        one = inspect_file(file, record_file, profile_file, new=False, papers=Papers())
+        content = path.read_bytes()
+    except (CannotInspect, LimitsFileError, RecordFileError, OSError) as bad:
+        complain(str(bad))
+        return None
+    known = replace(read_file(file), bracket=under(one.bracket, one.profile))
+    judged = as_judged(known, one.judged.under_profile, one.judged.trouble)
+    return judged, RecordPart(one.record, one.items, one.standing, one.comparison), content
+
+
+def _job(
+    file: Path,
+    judged: JudgedFile,
+    profile: Profile | None,
+    part: RecordPart | None,
+    record_bytes: bytes | None,
+    size: SizeWord,
+    units: Units,
+) -> ReportJob:
+    from app.cli.report_json import reasons
+    from app.record.record_name import SUFFIX as RECORD_SUFFIX
+    from app.report.job import ReportJob
+    from geometry.bracket import Bracket
+    from geometry.bracket_file import SUFFIX
+    from geometry.file_writing import bracket_text
+    from geometry.loads import Limits
+
+    bracket = judged.bracket or Bracket()
+    stem = file.name.removesuffix(".json").removesuffix(".bracket").removesuffix(".pdf")
+    attached = [(f"{stem}{SUFFIX}", bracket_text(bracket).encode("utf-8"))]
+    if record_bytes is not None:
+        attached.append((f"{stem}{RECORD_SUFFIX}", record_bytes))
+    same = "; all at their defaults" if bracket.limits == Limits() else ""
+    return ReportJob(
+        bracket=bracket,
+        file=file.name,
+        date=today(),
+        verdict=judged.verdict,
+        reasons=reasons(judged),
+        findings=judged.findings,
+        judged_under=f"the file's own limits{same}" if profile is None else profile.name,
+        results=judged.results,
+        trouble=judged.trouble,
+        record=part,
+        attached=tuple(attached),
+        paper=size,
+        units=units,
+    )

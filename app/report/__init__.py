@@ -1,0 +1,1 @@
+"""The report: what was judged and why, as PDF and as HTML, from one list of blocks."""

@@ -1,0 +1,61 @@
+"""What a report is made from. No Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from app.paper.page import PaperName
+from app.record.comparison import Comparison
+from app.record.open_items import OpenItem, RecordStanding
+from app.record.record import Record
+from app.wording.figures import Units, plain
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from solver.results import Results, Verdict
+
+HASH_SHOWN = 16
+
+
+@dataclass(frozen=True)
+class RecordPart:
+    """The record of an inspection, as it stands."""
+
+    record: Record
+    items: tuple[OpenItem, ...]
+    standing: RecordStanding
+    comparison: Comparison
+
+
+@dataclass(frozen=True)
+class ReportJob:
+    """One report to make."""
+
+    bracket: Bracket
+    """Under the limits in force."""
+    file: str
+    """Name of the file, without folders."""
+    date: str
+    verdict: Verdict
+    """What may be written of the file."""
+    reasons: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    judged_under: str
+    """Whose limits, in words."""
+    results: Results | None = None
+    trouble: str = ""
+    """Why there are no results, in a sentence."""
+    record: RecordPart | None = None
+    attached: tuple[tuple[str, bytes], ...] = ()
+    """Name and content of what goes into the PDF: the bracket file, and the record."""
+    paper: PaperName = "A4"
+    units: Units = "mm"
+
+    @property
+    def title(self) -> str:
+        """Return the bracket's title on one line."""
+        return " ".join(plain(self.bracket.title).split())
+
+    @property
+    def input_hash(self) -> str:
+        """Return the hash of what was judged."""
+        return self.bracket.input_hash() if self.results is None else self.results.hash

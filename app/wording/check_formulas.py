@@ -1,0 +1,32 @@
+"""What each check compares, as a formula in the trade's own signs: one entry for each kind of check."""
+
+from __future__ import annotations
+
+from typing import Final
+
+FORMULAS: Final[tuple[tuple[str, str], ...]] = (
+    ("stress", "von Mises stress on and outside the judged circles <= yield / factor"),
+    ("inside corner", "2.2 x stress beyond t/2 of a sharp corner <= yield / factor"),
+    ("net section", "N/A + M/W across the section from hole to edge <= yield / factor"),
+    ("bearing", "F <= k1 alpha_b f_u d t / gamma_M2"),
+    ("pull-through", "F_t <= 0.6 pi d_m t f_u / gamma_M2"),
+    ("slip", "gamma_M3 / 0.91 sqrt((V/V_f)^2 + (T/T_f)^2) <= 1, V_f = mu (F_low - 0.8 N), one face"),
+    ("opening", "(N + M/e) / F_low <= 1, e = (ro^2 + ri^2) / 4 ro"),
+    ("bolt preload", "F_high and its share of the pull <= 0.2 % proof load"),
+    ("bolt shear", "F_v <= alpha_v f_ub A_s / gamma_M2"),
+    ("bolt tension", "F_t <= 0.9 f_ub A_s / gamma_M2"),
+    ("bolt combined", "F_v/F_v,Rd + F_t/(1.4 F_t,Rd) <= 1"),
+    ("bolt shear and tension", "F_v/F_v,Rd + F_t/(1.4 F_t,Rd) <= 1"),
+    ("turn", "turn of the casing under the couple as measured <= limit"),
+    ("lean", "lean of the casing under the couple as measured <= limit"),
+    ("movement with a pull", "largest movement of plates and casing block, pull included <= limit"),
+    ("movement", "largest movement of plates and casing block under the couple as measured <= limit"),
+    ("dash bar", "N/A + M/W, with 3 tau^2, in the bar's outermost fibre <= yield / factor"),
+    ("natural frequency", "1.3 x firing frequency at idle <= slowest swing"),
+)
+"""By how the check's name begins; the first that fits counts."""
+
+
+def formula_of(name: str) -> str:
+    """Return what a check of that name compares; empty for one that is met or broken by its source alone."""
+    return next((formula for begins, formula in FORMULAS if name.startswith(begins)), "")
