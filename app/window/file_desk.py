@@ -37,6 +37,8 @@ class FileDesk(QObject):
     saved = Signal()
     told = Signal(str)
 
+    settling = Signal()
+    """What is being typed is to be taken: the bracket is about to be saved or to go."""
     def __init__(self, door: Door, asks: Asks, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._door, self._asks = door, asks
@@ -130,6 +132,7 @@ class FileDesk(QObject):
         change = "same" if self._stamp is None else changed_on_disk(self._path, self._stamp, thorough=True)
         if change == "changed" and not self._asks.agree(
             f"{self._path.name} was changed on the disk by something else: save over it?",
+        self.settling.emit()
             "Save over it",
             "Do not save",
         ):
@@ -144,6 +147,7 @@ class FileDesk(QObject):
         if path is None:
             return False
         if path == self._path and self._claim is not None and self._claim.read_only:
+        self.settling.emit()
             self.told.emit(f"{path.name} is open in another window: save here under another name.")
             return False
         return self._save_to(path)
@@ -161,6 +165,7 @@ class FileDesk(QObject):
         answer = self._asks.leave_unsaved(self._name)
         return answer == "leave" or (answer == "save" and self.save())
 
+        self.settling.emit()
     def look_at_disk(self) -> None:
         """Say if something else changed or took away the file; each change once."""
         if self._path is None or self._stamp is None:

@@ -9,8 +9,12 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QKeyEvent,
+)
+from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
 
 from app.files.settings import Settings
 from app.theme import Theme
@@ -19,6 +23,7 @@ from app.window.asks import Asks
 from app.window.bracket_edits import BracketEdits
 from app.window.bracket_page import BracketPage
 from app.window.door import Door
+from app.window.dropped import Drops, kind_of
 from app.window.file_desk import FileDesk
 from app.window.forms.form import Form
 from app.window.help_page import HelpPage
@@ -32,8 +37,10 @@ from app.window.paper_desk import PaperDesk
 from app.window.pointer_down import PointerDown
 from app.window.record_holder import RecordHolder
 from app.window.seeing import Seeing
+from app.window.sheet_frame import SheetFrame
 from app.window.side_by_side_holder import SideBySideHolder
 from app.window.starts import Starts
+from app.window.typing_taken import take_typing
 from app.window.verdict_flow import Judges, VerdictFlow
 from app.window.work_keeper import WorkKeeper
 from geometry.bracket import Bracket
@@ -99,7 +106,7 @@ class MainWindow(QMainWindow):
             self._pages.addWidget(page.widget_of(self))
         self._pages.addWidget(self._help)
         self.edges = PageEdges([page.words for page in PAGES], self.seeing.theme)
-        self._frame = _Frame(self._pages, self.edges, self.seeing.theme)
+        self._frame = SheetFrame(self._pages, self.edges, self.seeing.theme)
         self.setCentralWidget(self._frame)
         self.parts = SimpleNamespace(
             files=self.files,
@@ -117,6 +124,10 @@ class MainWindow(QMainWindow):
         self.menuBar().setCornerWidget(self._corner)
         self.resize(_SIZE)
         self.setMinimumSize(640, 360)
+        self._drops = Drops(self, self._take_file)
+        # the window takes what is dropped anywhere on it
+        self.page.flat.setAcceptDrops(False)
+        self.page.flat.viewport().setAcceptDrops(False)
         self._pointer = PointerDown(self.page.flat.viewport(), self)
         self._listen()
         self._take_theme(self.seeing.theme)
@@ -196,6 +207,7 @@ class MainWindow(QMainWindow):
         ):  # fmt: skip
             teller.told.connect(self.page.say)
         self.starts.form_wanted.connect(self._lay_over)
+        self._drops.told.connect(self.page.say)
         self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
         self.page.start_asked.connect(self._start)
         self.page.form_asked.connect(self.starts.form_for)
@@ -204,11 +216,29 @@ class MainWindow(QMainWindow):
         self._pointer.held.connect(self.judge.set_hold)
         self.files.opened.connect(self.verdicts.forget)
         self.files.named.connect(self._name)
+        # a form is about the bracket it was laid over
+        self.files.opened.connect(self.page.sheet.take_away)
+        self.files.settling.connect(lambda: take_typing(self))
         self.verdicts.judged.connect(self.keeper.keep)
         self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))
         self.door.saved_or_not.connect(self._name)
 
     def _inspect_sheet(self) -> None:
+    def _take_file(self, path: Path) -> None:
+        kind = kind_of(path)
+        if kind == "bracket" and self.record_holder.isVisible():
+            self.record.open_path(path)
+        elif kind == "bracket" and self.beside_holder.isVisible():
+            self.beside.add_path(path)
+        else:
+            self.edges.turn_to(0)
+            takes = {
+                "bracket": self.files.open_path,
+                "drawing": self.starts.take_outline_of,
+                "photograph": self.starts.square_photograph,
+            }
+            takes[kind](path)
+
         self.record.look_at_sheet(self.door.bracket, self.files.path, self.verdicts.file_findings)
 
     def _make_beside(self) -> SideBySidePage:
@@ -248,32 +278,3 @@ class MainWindow(QMainWindow):
         self.lesson.set_theme(theme)
         self.beside_holder.set_theme(theme)
         self.page.set_theme(theme)
-
-
-class _Frame(QWidget):
-    """The frame of the drawing sheet round the page that lies on top."""
-
-    def __init__(self, pages: QStackedWidget, edges: PageEdges, theme: Theme) -> None:
-        super().__init__()
-        self._pages, self._theme = pages, theme
-        row = QHBoxLayout(self)
-        row.setContentsMargins(14, 0, 12, 12)
-        row.setSpacing(0)
-        row.addWidget(pages, 1)
-        row.addWidget(edges)
-        pages.setContentsMargins(2, 2, 0, 2)
-
-    def set_theme(self, theme: Theme) -> None:
-        """Draw in another look."""
-        self._theme = theme
-        self.update()
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw the frame; its right side belongs to the edges of the pages."""
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), QColor(self._theme.ground))
-        painter.setPen(QPen(QColor(self._theme.ink), 1.8))
-        frame = self._pages.geometry()
-        painter.drawLine(frame.topLeft(), frame.topRight())
-        painter.drawLine(frame.topLeft(), frame.bottomLeft())
-        painter.drawLine(frame.bottomLeft(), frame.bottomRight())

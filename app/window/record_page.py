@@ -223,7 +223,6 @@ class RecordPage(QWidget):
     def _lay_out(self) -> None:
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Record of an inspection"))
-        self.side.setMinimumWidth(_SIDE_PX // 2)
         self.side.setMaximumWidth(_SIDE_PX)
         turns = QHBoxLayout()
         turns.setSpacing(16)

@@ -92,7 +92,11 @@ class SideBySidePage(QWidget):
         """Ask for a bracket file and lay it beside the rest."""
         path = self._asks.bracket_to_open(self._folder())
         if path is not None:
-            self._take(self.chosen.take_file(path))
+            self.add_path(path)
+
+    def add_path(self, path: Path) -> None:
+        """Lay the bracket in a file beside the rest."""
+        self._take(self.chosen.take_file(path))
 
     def add_sawn_twin(self) -> None:
         """Lay the sawn twin of the bracket on the sheet beside it."""
@@ -235,6 +239,9 @@ class SideBySidePage(QWidget):
             pane.show()
             self.panes.append(pane)
         self.together.take([pane.view for pane in self.panes])
+        for table in (self.figures, self.differences):
+            # with nothing to compare the picture has their room
+            table.setVisible(len(laid) > 1)
         share = _TABLE_SHARES[len(laid)]
         self._under.setStretch(0, share)
         self._under.setStretch(1, 100 - share)

@@ -87,8 +87,11 @@ class Starts(QObject):
     def take_outline(self) -> None:
         """Ask for a drawing and lay its outline beside a bar of 100 mm."""
         path = self._asks.drawing_to_open(Path.cwd())
-        if path is None:
-            return
+        if path is not None:
+            self.take_outline_of(path)
+
+    def take_outline_of(self, path: Path) -> None:
+        """Lay the outline of a drawing beside a bar of 100 mm."""
         from app.editing.outline_import import read_outline
         from app.window.forms.outline_form import OutlineForm
 
@@ -100,8 +103,11 @@ class Starts(QObject):
     def lay_photograph(self) -> None:
         """Ask for a photograph and have the four corners of the sheet of paper in it clicked."""
         path = self._asks.photograph_to_open(Path.cwd())
-        if path is None:
-            return
+        if path is not None:
+            self.square_photograph(path)
+
+    def square_photograph(self, path: Path) -> None:
+        """Have the four corners of the sheet of paper in a photograph clicked."""
         from app.editing.photo_image import read_image
         from app.window.forms.photograph_form import PhotographForm
 

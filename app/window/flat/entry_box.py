@@ -126,7 +126,9 @@ class NumberEntry(QLineEdit):
             if self.take():
                 self.tabbed.emit(key == Qt.Key.Key_Tab)
             return True
-        if event.type() == QEvent.Type.ShortcutOverride:
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+                return super().event(event)  # keys of editing stay here; to save is the window's
             event.accept()  # what is typed here is no key of the window
             return True
         return super().event(event)

@@ -44,6 +44,10 @@ class StandingMark(QWidget):
         metrics = QFontMetricsF(self._font())
         return QSize(int(metrics.horizontalAdvance(_WORDS[self._word])) + 54, int(metrics.height()) + 18)
 
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return the same room: the word is never cut."""
+        return self.sizeHint()
+
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the label: whole line if accepted, dashed while open, struck if refused."""
         painter = QPainter(self)

@@ -51,7 +51,7 @@ class TitleBlock(QFrame):
         self.progress.start_asked.connect(self.start_asked)
         self.panel = ReadingPanel(theme)
         self._words = _label(centred=True)
-        self._governs = _label()
+        self._governs = Lines(theme)
         self._reason = Lines(theme)
         self._why = Link(self.tr("why"), theme)
         self._why.clicked.connect(self.read_all)
@@ -214,9 +214,8 @@ class TitleBlock(QFrame):
         look = f"color: {self._theme.pencil if told.pencil else self._theme.ink};"
         italic = " font-style: italic;" if told.state in ("pencil", "out of date") else ""
         self._words.setStyleSheet(look + italic)
-        self._governs.setStyleSheet(look + italic)
         first = told.reasons[0] if told.reasons else ""
-        self._governs.setText(told.governs or self.tr("nothing yet"))
+        self._governs.say(told.governs or self.tr("nothing yet"), self._theme, pencil=told.pencil)
         self._governs.setToolTip(plain_tip(told.governs))
         self._reason.say(first, self._theme, pencil=told.pencil)
         self._reason.setToolTip(plain_tip("\n".join(told.reasons[:6])))

@@ -1,0 +1,141 @@
+"""Saving, closing and opening at the wrong moment: while typing, with a form laid over, by a drop."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from geometry.bracket_file import read_bracket, save_bracket
+from tests.app.window.stories.builds import BOSSES, whole
+from tests.app.window.stories.hands import CTRL, WindowHand, window_in_hand
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    path = tmp_path / "mine.bracket.json"
+    save_bracket(path, whole())
+    return path
+
+
+def type_couple(hand: WindowHand, text: str) -> None:
+    """Type over the couple, and do not press Enter."""
+    edit = hand.field("loads", "couple", "couple_nm")
+    QTest.mouseClick(edit, Qt.MouseButton.LeftButton, pos=edit.rect().center())
+    QTest.keyClicks(edit, text)
+
+
+def laid_over(hand: WindowHand) -> str:
+    """Return the kind of form that lies over the sheet, empty for none."""
+    form = hand.page.sheet.form
+    return "" if form is None else type(form).__name__
+
+
+def saved_couple(path: Path) -> float | None:
+    bracket = read_bracket(path).bracket
+    assert bracket is not None
+    return bracket.loads.couple.value_nm
+
+
+def test_what_is_typed_and_not_entered_is_saved_with_the_rest(qtbot: QtBot, file: Path) -> None:
+    with window_in_hand(qtbot) as hand:
+        assert hand.window.files.open_path(file)
+        type_couple(hand, "45")
+        assert hand.bracket.loads.couple.value_nm == 12.0
+        hand.key("S", CTRL)
+        assert saved_couple(file) == 45.0
+        assert hand.window.windowTitle() == "mine"
+        hand.click(BOSSES["left"])
+        hand.sheet_key(Qt.Key.Key_Return)
+        QTest.keyClicks(hand.view.entry, "11")
+        QTest.keyClick(hand.view.entry, Qt.Key.Key_S, CTRL)
+        saved = read_bracket(file).bracket
+        assert saved is not None
+        assert saved.plates == hand.bracket.plates
+        assert saved.plates[0].openings[0].kind == "hole"
+        assert saved.plates[0].openings[0].diameter_mm == 11.0
+
+
+def test_closing_in_the_middle_of_typing_asks(qtbot: QtBot, file: Path) -> None:
+    with window_in_hand(qtbot) as hand:
+        assert hand.window.files.open_path(file)
+        type_couple(hand, "45")
+        hand.answers.leaving = "stay"
+        assert not hand.window.close()
+        assert hand.answers.asked == ["leave mine"]
+        hand.answers.leaving = "save"
+        assert hand.window.close()
+        assert saved_couple(file) == 45.0
+
+
+def test_what_cannot_be_taken_stays_in_its_cell_and_the_rest_is_saved(qtbot: QtBot, file: Path) -> None:
+    with window_in_hand(qtbot) as hand:
+        assert hand.window.files.open_path(file)
+        type_couple(hand, "lots")
+        hand.key("S", CTRL)
+        edit = hand.field("loads", "couple", "couple_nm")
+        assert edit.text() == "lots"
+        assert edit.fault
+        assert saved_couple(file) == 12.0
+
+
+def test_a_form_goes_with_the_bracket_it_was_laid_over(qtbot: QtBot, file: Path) -> None:
+    with window_in_hand(qtbot) as hand:
+        hand.do("bolt.casing")
+        assert laid_over(hand) == "CallipersForm"
+        assert hand.window.files.open_path(file)
+        assert laid_over(hand) == ""
+        hand.settle()
+        assert hand.bracket == whole()
+
+
+def drop(hand: WindowHand, *paths: Path) -> None:
+    """Drag files over the flat pattern and let them go there."""
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
+    copy, left, no_keys = (
+        Qt.DropAction.CopyAction,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    at = hand.view.mapTo(hand.window, hand.view.rect().center())
+    entering = QDragEnterEvent(at, copy, mime, left, no_keys)
+    QApplication.sendEvent(hand.window, entering)
+    assert entering.isAccepted()
+    QApplication.sendEvent(hand.window, QDropEvent(QPointF(at), copy, mime, left, no_keys))
+
+
+def test_a_dropped_bracket_is_opened_and_a_drawing_and_a_photograph_find_their_forms(
+    qtbot: QtBot, file: Path, tmp_path: Path
+) -> None:
+    drawing, photograph = tmp_path / "plate.svg", tmp_path / "car.png"
+    drawing.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="40mm" viewBox="0 0 50 40">'
+        '<path d="M0 0 H50 V40 H0 Z"/></svg>',
+        encoding="utf-8",
+    )
+    with window_in_hand(qtbot) as hand:
+        assert not hand.view.viewport().acceptDrops(), "the sheet would keep what is dropped from the window"
+        assert hand.view.grab().save(str(photograph))
+        drop(hand, file, drawing)
+        assert hand.bracket == whole()
+        assert hand.said == "One file at a time: mine.bracket.json was taken, 1 more left."
+        for path, form in ((drawing, "OutlineForm"), (photograph, "PhotographForm")):
+            drop(hand, path)
+            assert laid_over(hand) == form
+        drop(hand, tmp_path)
+        assert "is a folder" in hand.said
+        assert hand.bracket == whole()
+        hand.door.attempt("rake", lambda bracket: bracket.but(rake_deg=9.0))
+        hand.answers.leaving = "stay"
+        drop(hand, file)
+        assert hand.bracket.rake_deg == 9.0
+        hand.window.edges.turn_to_words("Side by side")
+        drop(hand, file)
+        assert len(hand.window.beside.panes) == 2
+        assert hand.bracket.rake_deg == 9.0
