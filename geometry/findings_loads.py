@@ -10,12 +10,13 @@ from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.loads import Couple, Loads
 
-_WANTED: Final = {
-    "stated": ("couple_nm",),
-    "torque meters": ("output_nm", "input_nm"),
-    "load cell": ("force_n", "arm_mm"),
-    "motor": ("motor_nm", "ratio"),
+_WANTED: Final[dict[str, dict[str, str]]] = {
+    "stated": {"couple_nm": "figure"},
+    "torque meters": {"output_nm": "output torque", "input_nm": "input torque"},
+    "load cell": {"force_n": "force", "arm_mm": "arm"},
+    "motor": {"motor_nm": "motor torque", "ratio": "ratio"},
 }
+"""What each source of the couple must give, and what people call it."""
 
 
 def load_findings(bracket: Bracket) -> Iterator[Finding]:
@@ -53,5 +54,5 @@ def _looser(bracket: Bracket) -> Iterator[Finding]:
 
 
 def _missing(couple: Couple) -> str:
-    names = [name for name in _WANTED[couple.source] if getattr(couple, name) is None]
-    return " and ".join(names)
+    wanted = _WANTED[couple.source]
+    return " and ".join(words for name, words in wanted.items() if getattr(couple, name) is None)

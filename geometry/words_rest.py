@@ -73,7 +73,10 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the donor's mount holds it, but is not described; give its station and stiffness ranges",
     ),
-    "blank-couple": ("doubt", "the couple is blank ({source}: {missing}); measure it or say who states it"),
+    "blank-couple": (
+        "doubt",
+        "the couple is blank ({source}, {missing} not given); measure it or say who states it",
+    ),
     "blank-wheel": (
         "doubt",
         "the wheel is blank, so a driver's pull cannot be placed; give its diameter and station",

@@ -131,6 +131,11 @@ def _preload_words(bolts: dict[str, ClampedBolt]) -> list[str]:
     ]
 
 
+def _span(low: float, high: float) -> str:
+    """Return both ends of a range, once where they are the same."""
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
 def _column_words(bracket: Bracket) -> str:
     column = bracket.column
     if column.held_by is None:
@@ -139,9 +144,7 @@ def _column_words(bracket: Bracket) -> str:
         return "Nothing but the bracket holds the column: it takes the whole moment of a pull at the wheel."
     if column.held_by == "bearings":
         places = ", ".join(
-            f"{b.name} at {b.station_mm:g} mm"
-            f" ({b.stiffness_n_per_mm[0]:g} to {b.stiffness_n_per_mm[1]:g} N/mm)"
-            for b in column.bearings
+            f"{b.name} at {b.station_mm:g} mm ({_span(*b.stiffness_n_per_mm)} N/mm)" for b in column.bearings
         )
         return f"The column holds the shaft sideways in bearings: {places or 'none is listed'}."
     return "The donor's column mount holds the shaft sideways and along."

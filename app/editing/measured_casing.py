@@ -12,7 +12,10 @@ from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing, Envelope
 from geometry.flat_segments import Flat
 
-_ROUND_DIGITS = 3
+_BOSS_DIGITS = 2
+"""No calliper held over boss faces tells a place nearer than this."""
+_BODY_DIGITS = 1
+"""A block measured with a rule is not known nearer than a tenth of a mm."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +63,7 @@ def with_measured_casing(bracket: Bracket, places: Mapping[str, Flat], body: Mea
 
 
 def _boss(name: str, place: Flat, body: MeasuredBody, there: Boss | None) -> Boss:
-    at = _rounded((place[0], place[1], 0.0 if there is None else there.at_mm[2]))
+    at = _rounded((place[0], place[1], 0.0 if there is None else there.at_mm[2]), _BOSS_DIGITS)
     if there is None:
         return Boss(
             name=name,
@@ -74,6 +77,6 @@ def _boss(name: str, place: Flat, body: MeasuredBody, there: Boss | None) -> Bos
     )
 
 
-def _rounded(place: tuple[float, float, float]) -> tuple[float, float, float]:
-    x, y, z = (round(value, _ROUND_DIGITS) + 0.0 for value in place)
+def _rounded(place: tuple[float, float, float], digits: int = _BODY_DIGITS) -> tuple[float, float, float]:
+    x, y, z = (round(value, digits) + 0.0 for value in place)
     return (x, y, z)

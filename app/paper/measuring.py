@@ -139,10 +139,10 @@ def _held(bracket: Bracket) -> Iterator[tuple[str, str]]:
     if column.held_by == "bearings":
         for bearing in column.bearings:
             low, high = bearing.stiffness_n_per_mm
-            yield plain(f"bearing {bearing.name}"), f"z {bearing.station_mm:g}; {low:.0f} to {high:.0f} N/mm"
+            yield plain(f"bearing {bearing.name}"), f"z {bearing.station_mm:g}; {_span(low, high)} N/mm"
     elif column.held_by == "donor mount" and column.mount is not None:
         low, high = column.mount.sideways_n_per_mm
-        yield "column mount", f"z {column.mount.station_mm:g}; {low:.0f} to {high:.0f} N/mm"
+        yield "column mount", f"z {column.mount.station_mm:g}; {_span(low, high)} N/mm"
 
 
 def _bar_rows(job: PaperJob) -> list[Row]:
@@ -248,3 +248,7 @@ def _or(value: float | None, unit: str, job: PaperJob) -> str:
 
 def _place(place: tuple[float, float, float]) -> str:
     return ", ".join(f"{round(v, 2) + 0.0:g}" for v in place)
+
+
+def _span(low: float, high: float) -> str:
+    return f"{low:.0f}" if low == high else f"{low:.0f} to {high:.0f}"

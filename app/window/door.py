@@ -15,6 +15,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 from app.editing.refused import EditRefused
 from app.window.selection import Pick
 from geometry.bracket import Bracket
+from geometry.finding_words import named_once
 
 Edit = Callable[[Bracket], Bracket]
 
@@ -116,7 +117,7 @@ class Door(QObject):
         if edited == self._bracket:
             self.previewed.emit(self._bracket)
             return True
-        self._steps.push(_Step(self._put, self._bracket, edited, words))
+        self._steps.push(_Step(self._put, self._bracket, edited, named_once(words)))
         return True
 
     def preview(self, edit: Edit) -> bool:
@@ -132,7 +133,7 @@ class Door(QObject):
         """Make the gesture in progress a step named by `words`."""
         edited, self._preview = self._preview, None
         if edited is not None and edited != self._bracket:
-            self._steps.push(_Step(self._put, self._bracket, edited, words))
+            self._steps.push(_Step(self._put, self._bracket, edited, named_once(words)))
 
     def drop_preview(self) -> None:
         """Take back the gesture in progress."""
@@ -182,7 +183,7 @@ class Door(QObject):
         try:
             edited = edit(bracket)
         except EditRefused as refused:
-            self.told.emit(str(refused))
+            self.told.emit(named_once(str(refused)))
             return None
         except ValidationError as wrong:
             self.told.emit(_sentence(wrong))

@@ -8,6 +8,9 @@ from typing import Final, Literal
 
 Units = Literal["mm", "inch"]
 
+FAR_OVER: Final = "over"
+"""What stands before the last figure of a scale that the value is beyond."""
+
 _IN_A_SENTENCE: Final = re.compile(
     r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
 )
@@ -60,11 +63,20 @@ def percent(fraction: float | None) -> str:
     if fraction is None or math.isnan(fraction):
         return "-"
     if fraction > 99.99:
-        return "> 9999 %"
+        return f"{FAR_OVER} 9999 %"
     value = 100.0 * fraction
     # 99.7 must not read as 100, nor 100.3
     close = 99.0 < value < 101.0 or 79.5 < value < 80.5
     return f"{value:.1f} %" if close or 0.0 < value < 9.95 else f"{value:.0f} %"
+
+
+def percent_marked(fraction: float | None, mark: str, *, first: bool = False) -> str:
+    """Return a share in per cent and a word that says where it stands: `112 % over`, or the word first."""
+    told = percent(fraction)
+    # a figure beyond the scale says `over` by itself
+    if told.startswith(FAR_OVER) and mark == FAR_OVER:
+        return told
+    return f"{mark} {told}".strip() if first else f"{told} {mark}".strip()
 
 
 def plain(text: str) -> str:

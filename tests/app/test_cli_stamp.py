@@ -8,7 +8,7 @@ import pytest
 
 from app.cli.page import Page
 from app.cli.stamp import stamp
-from app.wording.figures import figure, percent, plain, quantity, sentence_in_units
+from app.wording.figures import figure, percent, percent_marked, plain, quantity, sentence_in_units
 from solver.results import Verdict
 
 
@@ -54,7 +54,7 @@ def test_figures_have_three_digits(value: float | None, text: str) -> None:
         (1.003, "100.3 %"),
         (0.031, "3.1 %"),
         (1.31, "131 %"),
-        (float("inf"), "> 9999 %"),
+        (float("inf"), "over 9999 %"),
         (float("nan"), "-"),
         (0.0, "0 %"),
         (0.802, "80.2 %"),
@@ -88,3 +88,11 @@ def test_no_number_is_parted_from_its_unit() -> None:
 def test_plain_spells_out_what_steers_a_terminal() -> None:
     assert plain("a\x1b[31mb\u202ec\td") == "a\\x1b[31mb\\u202ec d"
     assert plain("Gr\u00f6\u00dfe \u6a4b") == "Gr\u00f6\u00dfe \u6a4b"
+
+
+def test_a_figure_beyond_the_scale_says_over_once() -> None:
+    assert percent_marked(250.0, "over") == "over 9999 %"
+    assert percent_marked(250.0, "over", first=True) == "over 9999 %"
+    assert percent_marked(1.12, "over") == "112 % over"
+    assert percent_marked(1.12, "over", first=True) == "over 112 %"
+    assert percent_marked(0.5, "") == "50 %"

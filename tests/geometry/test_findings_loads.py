@@ -37,7 +37,7 @@ CASES = [
         "doubt",
         couple(None),
         "loads, couple",
-        ("couple is blank (stated: couple_nm)", "measure it"),
+        ("couple is blank (stated, figure not given)", "measure it"),
     ),
     Case(
         "couple-zero",

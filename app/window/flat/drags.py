@@ -26,6 +26,7 @@ from app.window.flat.handles import Handle, slot_ends
 from app.window.flat.under import inward, loops_of, nearest_on
 from app.window.selection import Pick
 from geometry.bracket import Bracket
+from geometry.finding_words import named_once
 from geometry.flat_segments import Flat, Line
 from geometry.plate import Plate, Slot
 
@@ -173,7 +174,7 @@ def words_of(pick: Pick) -> str:
         case "edge":
             return f"edge {pick.index + 1}{of}"
         case _:
-            return f"{pick.kind} {pick.name}".strip()
+            return named_once(f"{pick.kind} {pick.name}".strip())
 
 
 def _of_plate(name: str, edit: Callable[[Plate], Plate]) -> Edit:

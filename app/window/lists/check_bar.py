@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 from app.theme import Theme
 from app.window.lists.caption import plain_tip, small
 from app.wording.check_words import check_mark
-from app.wording.figures import percent
+from app.wording.figures import percent, percent_marked
 from solver.results import Check
 
 FULL = 1.2
@@ -44,7 +44,7 @@ class CheckBar(QAbstractButton):
         mark = check_mark(self._check, self._marginal)
         if self._check.kind == "rule":
             return mark
-        return f"{mark} {percent(self._check.used_upper)}".strip()
+        return percent_marked(self._check.used_upper, mark, first=True)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""

@@ -15,7 +15,7 @@ from app.window.lists.check_bar import CheckBar
 from app.window.lists.reading_panel import ReadingPanel
 from app.window.lists.standing import State
 from app.wording.check_words import check_mark, hand_words, worst_first
-from app.wording.figures import Units, figure, in_units, percent, sentence_in_units
+from app.wording.figures import Units, figure, in_units, percent, percent_marked, sentence_in_units
 from solver.results import Check, QuickAnswer, Results
 
 
@@ -180,7 +180,7 @@ class ChecksTable(ReadingPanel):
         mark = check_mark(check, marginal)
         demand, unit = in_units(check.demand, check.unit, self.units)
         allowable, _ = in_units(check.allowable, check.unit, self.units)
-        used = mark if check.kind == "rule" else f"{percent(check.used)} {mark}".strip()
+        used = mark if check.kind == "rule" else percent_marked(check.used, mark)
         band = "" if check.kind == "rule" or not check.band else f"+{percent(check.band)}"
         bold = f"<b>{used}</b>" if mark in ("over", "BROKEN") else used
         return (
