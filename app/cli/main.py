@@ -124,7 +124,8 @@ def _picture(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
     out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.png", help="Picture to write.")],
     sheet: Annotated[
-        Literal["bracket", "side by side"], typer.Option(help="Page of the window to draw.")
+        Literal["bracket", "side by side", "lesson", "record"],
+        typer.Option(help="Page of the window to draw."),
     ] = "bracket",
     size: Annotated[str, typer.Option(metavar="WxH", help="Width and height in pixels.")] = "1280x720",
     theme: Annotated[

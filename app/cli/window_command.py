@@ -14,7 +14,7 @@ from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 
 BAD_USAGE: Final = 64
-SheetName = Literal["bracket", "side by side"]
+SheetName = Literal["bracket", "side by side", "lesson", "record"]
 ThemeWord = Literal["paper", "slate"]
 ViewWord = Literal["flat", "mounted"]
 

@@ -142,6 +142,7 @@ class MainWindow(QMainWindow):
         self.judge.start()
         self.verdicts.begin()
         self.keeper.begin()
+        self.record_holder.tell_left()
 
     @property
     def record(self) -> RecordPage:
@@ -203,11 +204,11 @@ class MainWindow(QMainWindow):
         self.seeing.theme_changed.connect(self._take_theme)
         for teller in (
             self.door, self.files, self.seeing, self.verdicts, self.starts, self.keeper, self.edits,
-            self.paper,
+            self.paper, self.record_holder,
         ):  # fmt: skip
             teller.told.connect(self.page.say)
-        self.starts.form_wanted.connect(self._lay_over)
         self._drops.told.connect(self.page.say)
+        self.starts.form_wanted.connect(self._lay_over)
         self.starts.underlay_wanted.connect(self.page.flat.set_underlay)
         self.page.start_asked.connect(self._start)
         self.page.form_asked.connect(self.starts.form_for)
@@ -215,15 +216,14 @@ class MainWindow(QMainWindow):
         self.door.changed.connect(lambda _: self._inspect_sheet() if self.record_holder.isVisible() else None)
         self._pointer.held.connect(self.judge.set_hold)
         self.files.opened.connect(self.verdicts.forget)
-        self.files.named.connect(self._name)
         # a form is about the bracket it was laid over
         self.files.opened.connect(self.page.sheet.take_away)
         self.files.settling.connect(lambda: take_typing(self))
+        self.files.named.connect(self._name)
         self.verdicts.judged.connect(self.keeper.keep)
         self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))
         self.door.saved_or_not.connect(self._name)
 
-    def _inspect_sheet(self) -> None:
     def _take_file(self, path: Path) -> None:
         kind = kind_of(path)
         if kind == "bracket" and self.record_holder.isVisible():
@@ -239,6 +239,7 @@ class MainWindow(QMainWindow):
             }
             takes[kind](path)
 
+    def _inspect_sheet(self) -> None:
         self.record.look_at_sheet(self.door.bracket, self.files.path, self.verdicts.file_findings)
 
     def _make_beside(self) -> SideBySidePage:

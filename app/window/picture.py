@@ -58,16 +58,19 @@ def _drawn(
     from app.files.settings import Settings
     from app.window.application import application
     from app.window.beside.beside_judge import StillBesideJudge
+    from app.window.inspection.still_inspection import StillInspection, nobody_asked
     from app.window.main_window import MainWindow
     from app.window.still_judge import StillJudge
     from geometry.findings import can_be_analysed, findings_of
     from solver.analyse import analyse
 
-    results = analyse(bracket, progress=progress) if can_be_analysed(findings_of(bracket)) else None
     sheet, view, theme = wanted
+    judged = sheet != "record" and can_be_analysed(findings_of(bracket))  # the record has its own
+    results = analyse(bracket, progress=progress) if judged else None
     program = application(["holdsquare"])
     judge = StillJudge()
-    window = MainWindow(Settings.model_validate({"look": theme}), judge, beside=StillBesideJudge())
+    settings = Settings.model_validate({"look": theme})
+    window = MainWindow(settings, judge, nobody_asked(), StillInspection(), StillBesideJudge())
     window.resize(round(pixels[0] * 100 / scale), round(pixels[1] * 100 / scale))
     if view == "mounted":
         window.page.views.swap()
@@ -78,6 +81,10 @@ def _drawn(
         judge.ink.emit(results)
     if sheet == "side by side":
         _turn_to_side_by_side(window, program, progress)
+    elif sheet == "record":
+        _turn_to_record(window, program, file, progress)
+    elif sheet == "lesson":
+        _turn_to_lesson(window, program)
     else:
         _wait_until_painted(window.page.mounted, program)
     picture = window.grab()
@@ -104,6 +111,28 @@ def _turn_to_side_by_side(window: MainWindow, program: QApplication, progress: P
         _wait_until_painted(pane.view, program)
 
 
+def _turn_to_record(window: MainWindow, program: QApplication, file: Path, progress: Progress | None) -> None:
+    """Turn to the page and compute all that the record beside the file rests on."""
+    from app.record.judging import judged_for
+
+    window.edges.turn_to_words("Record")
+    page = window.record
+    page.open_path(file)
+    desk = page.desk
+    judged = judged_for(
+        desk.bracket, desk.record, desk.profile, file_findings=desk.findings, progress=progress
+    )
+    desk.take_judgements(judged)
+    program.processEvents()
+
+
+def _turn_to_lesson(window: MainWindow, program: QApplication) -> None:
+    """Turn to the page and wait until its view is painted, or is not going to be."""
+    window.edges.turn_to_words("Lesson")
+    program.processEvents()
+    _wait_until_painted(window.lesson.board.view, program)
+
+
 def _wait_until_painted(view: MountedView, program: QApplication) -> None:
     """Let the program run until the view as mounted is finished, or is not going to be."""
     painted: list[bool] = []
@@ -113,5 +142,6 @@ def _wait_until_painted(view: MountedView, program: QApplication) -> None:
         painted.clear()
         view.ask()
         while not painted and time.monotonic() < until:
+            view.play(on=False)  # while it moves it is never finished
             program.processEvents()
             time.sleep(0.005)

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 class RecordHolder(QWidget):
     """Holds the page once there is one."""
 
+    told = Signal(str)
+    """A sentence for the sheet."""
     sheet_wanted = Signal()
     """The bracket on the sheet is to be inspected, if nobody else's is."""
 
@@ -42,7 +44,17 @@ class RecordHolder(QWidget):
             self._page = RecordPage(self._asks, self._seeing, self._computes)
             self._room.addWidget(self._page)
             self.setFocusProxy(self._page)
+            self._page.recover()
         return self._page
+
+    def tell_left(self) -> None:
+        """Say so if a crash left a record behind: the page goes on with it when it is turned to."""
+        from app.window.inspection.record_keeper import records_left
+
+        if self._page is None and records_left():
+            self.told.emit(
+                "A record was left unsaved when Holdsquare ended: turn to the page Record to go on with it."
+            )
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""

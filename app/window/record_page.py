@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
@@ -10,8 +9,6 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from app.paper.record_page import PaperNotWritten, write_page
-from app.record.letter import PaperSheet
 from app.record.open_items import OpenItem
 from app.record.record_name import SUFFIX
 from app.register.entry import Entry
@@ -23,8 +20,10 @@ from app.window.inspection.desk import Computes, InspectionDesk
 from app.window.inspection.inspection_judge import InspectionJudge
 from app.window.inspection.measured_leaf import MeasuredLeaf
 from app.window.inspection.open_side import OpenSide
+from app.window.inspection.outputs import Outputs
 from app.window.inspection.photo_leaf import PhotoLeaf
 from app.window.inspection.reading_leaves import BracketLeaf, ComparisonLeaf
+from app.window.inspection.record_keeper import RecordKeeper
 from app.window.inspection.register_leaf import RegisterLeaf
 from app.window.lists.caption import Link
 from app.window.said_line import SaidLine
@@ -42,9 +41,11 @@ class RecordPage(QWidget):
 
     def __init__(self, asks: Asks, seeing: Seeing, judge: Computes | None = None) -> None:
         super().__init__()
-        self._asks = asks
+        self._asks, self._seeing = asks, seeing
         look = seeing.theme
         self.desk = InspectionDesk(InspectionJudge(self) if judge is None else judge, self)
+        self.keeper = RecordKeeper(self.desk, self)
+        self.outputs = Outputs(self.desk, asks)
         self._others = False
         """Whether a file was opened here, so that the sheet's bracket no longer counts."""
         self.side = OpenSide(self.desk, look)
@@ -69,6 +70,7 @@ class RecordPage(QWidget):
                 ("Save record…", self.save_as),
                 ("Letter of open items…", self.write_letter),
                 ("Sheet for the car…", self.write_sheet),
+                ("Report…", self.write_report),
             )
         ]
         self._lay_out()
@@ -101,6 +103,8 @@ class RecordPage(QWidget):
             return
         if self.may_leave():
             self.desk.look_at(bracket, path, findings)
+            if path is None:
+                self.keeper.recover_for_sheet()
         else:
             self.desk.told.emit(
                 "This record is of the bracket as it was before; the sheet shows another now: save the record"
@@ -109,7 +113,7 @@ class RecordPage(QWidget):
 
     def open(self) -> None:
         """Ask for somebody's bracket file and open it, to be read only."""
-        path = self._asks.bracket_to_open(self._folder())
+        path = self._asks.bracket_to_open(self.outputs.folder)
         if path is not None:
             self.open_path(path)
 
@@ -121,7 +125,7 @@ class RecordPage(QWidget):
 
     def open_record(self) -> None:
         """Ask for a record and go on with it."""
-        path = self._asks.record_to_open(self._folder())
+        path = self._asks.record_to_open(self.outputs.folder)
         if path is not None and self.may_leave():
             self.desk.open_record(path)
             self.desk.compute()
@@ -143,7 +147,7 @@ class RecordPage(QWidget):
 
     def open_profile(self) -> None:
         """Ask for a profile and judge under it."""
-        path = self._asks.profile_to_open(self._folder())
+        path = self._asks.profile_to_open(self.outputs.folder)
         if path is not None:
             self.desk.take_profile(path)
 
@@ -156,7 +160,7 @@ class RecordPage(QWidget):
     def save_as(self) -> bool:
         """Ask where to save the record, and save it there; return whether it was saved."""
         self.setFocus()
-        suggested = self.desk.record_path or self._folder() / f"bracket{SUFFIX}"
+        suggested = self.desk.record_path or self.outputs.folder / f"bracket{SUFFIX}"
         path = self._asks.where_to_save_record(suggested)
         return path is not None and self.desk.save(path)
 
@@ -167,17 +171,27 @@ class RecordPage(QWidget):
         answer = self._asks.leave_unsaved(f"The record of {self.desk.record.title or 'this bracket'}")
         return answer == "leave" or (answer == "save" and self.save())
 
+    def recover(self) -> None:
+        """Go on with a record that a crash left behind, if there is one."""
+        self._others = self.keeper.recover() or self._others
+
     def leave(self) -> None:
-        """End what computes."""
+        """End what computes and what keeps the record aside."""
+        self.keeper.leave()
         self.desk.leave()
 
     def write_letter(self) -> None:
         """Ask where to write the letter of open items, and write it."""
-        self._write(self.desk.letter(), "letter")
+        self.outputs.write(self.desk.letter(), "letter")
 
     def write_sheet(self) -> None:
         """Ask where to write the sheet for the car, and write it."""
-        self._write(self.desk.car_sheet(), "car_sheet")
+        self.outputs.write(self.desk.car_sheet(), "car_sheet")
+
+    def write_report(self) -> None:
+        """Ask where to write the report with this record in it, and write it."""
+        self.setFocus()
+        self.outputs.report(inch=self._seeing.inch)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -254,17 +268,11 @@ class RecordPage(QWidget):
         self.desk.told.connect(self.said.say)
         self.side.item_picked.connect(self._go_to)
         self.photographs.choose_wanted.connect(
-            lambda: self.photographs.take(self._asks.photographs_to_take(self._folder()))
+            lambda: self.photographs.take(self._asks.photographs_to_take(self.outputs.folder))
         )
         self.register.open_wanted.connect(self.open_entry)
-        self.register.out_wanted.connect(
-            lambda: self._with(
-                self._asks.where_to_put_list(self._folder() / "register.csv"), self.register.write
-            )
-        )
-        self.register.in_wanted.connect(
-            lambda: self._with(self._asks.list_to_open(self._folder()), self.register.take)
-        )
+        self.register.out_wanted.connect(lambda: self.outputs.list_out(self.register.write))
+        self.register.in_wanted.connect(lambda: self.outputs.list_in(self.register.take))
         for leaf in (self.bracket, self.measured):
             seeing.inch_changed.connect(leaf.set_inch)
             leaf.set_inch(seeing.inch)
@@ -280,26 +288,3 @@ class RecordPage(QWidget):
             self.decision.name.setFocus()
         else:
             self.turn_to_words("Comparison")
-
-    def _with(self, path: Path | None, do: Callable[[Path], None]) -> None:
-        if path is not None:
-            do(path)
-
-    def _write(self, sheet: PaperSheet, name: str) -> None:
-        stem = (
-            self.desk.path.name.removesuffix(".json").removesuffix(".bracket")
-            if self.desk.path
-            else "bracket"
-        )
-        path = self._asks.where_to_put_page(self._folder() / f"{stem}_{name}.pdf")
-        if path is None:
-            return
-        try:
-            write_page(sheet, path)
-        except PaperNotWritten as error:
-            self.desk.told.emit(f"{error}.")
-        else:
-            self.desk.told.emit(f"Written to {path}.")
-
-    def _folder(self) -> Path:
-        return Path.cwd() if self.desk.path is None else self.desk.path.parent

@@ -84,7 +84,7 @@ class InspectionDesk(QObject):
         self._stamp: FileStamp | None = None
         self._undo: list[Record] = []
         self._redo: list[Record] = []
-        judge.judged.connect(self._take)
+        judge.judged.connect(self.take_judgements)
         judge.progressed.connect(self.computing)
 
     @property
@@ -176,6 +176,15 @@ class InspectionDesk(QObject):
         self.changed.emit()
         return True
 
+    def take_up(self, record: Record, record_path: Path | None) -> None:
+        """Go on with a record that was not saved, of the bracket that is inspected."""
+        if record_path is not None and record_path != self.record_path and record_path.is_file():
+            self.open_record(record_path)
+        self.record_path = record_path or self.record_path
+        self._undo, self._redo = [], []
+        self._put(with_lines_of(record, self.profile))
+        self.compute()
+
     def take_profile(self, path: Path) -> None:
         """Judge under the profile in a file from now on."""
         try:
@@ -249,6 +258,11 @@ class InspectionDesk(QObject):
         self.changed.emit()
         return True
 
+    def take_judgements(self, judgements: Judgements) -> None:
+        """Show what was computed for this bracket and record."""
+        self.judgements = judgements
+        self.changed.emit()
+
     def letter(self) -> PaperSheet:
         """Return the letter of open items."""
         return letter_of(self._record, self.items, self.standing, self.comparison, self.profile)
@@ -270,10 +284,6 @@ class InspectionDesk(QObject):
         if self.record_path is not None:
             with contextlib.suppress(FilesError):
                 self._stamp = FileStamp.of(self.record_path)
-
-    def _take(self, judgements: Judgements) -> None:
-        self.judgements = judgements
-        self.changed.emit()
 
     def _put(self, record: Record) -> None:
         self._record = record

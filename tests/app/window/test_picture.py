@@ -39,6 +39,8 @@ _RUN = "import sys; from app.cli.main import main; sys.exit(main())"
         ((), (1280, 720), PAPER.ground),
         (("--size", "1024x640", "--theme", "slate", "--view", "mounted"), (1024, 640), SLATE.ground),
         (("--size", "1600x900", "--scale", "125"), (1600, 900), PAPER.ground),
+        (("--sheet", "record"), (1280, 720), PAPER.ground),
+        (("--sheet", "lesson", "--theme", "slate"), (1280, 720), SLATE.ground),
     ],
 )
 def test_a_picture_has_its_size_its_ground_and_ink(
