@@ -36,9 +36,9 @@ class FileDesk(QObject):
     """The name has changed, or whether it is saved."""
     saved = Signal()
     told = Signal(str)
-
     settling = Signal()
     """What is being typed is to be taken: the bracket is about to be saved or to go."""
+
     def __init__(self, door: Door, asks: Asks, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._door, self._asks = door, asks
@@ -127,12 +127,12 @@ class FileDesk(QObject):
 
     def save(self) -> bool:
         """Save to the file the bracket has, or ask for one; return whether it was saved."""
+        self.settling.emit()
         if self._path is None or (self._claim is not None and self._claim.read_only):
             return self.save_as()
         change = "same" if self._stamp is None else changed_on_disk(self._path, self._stamp, thorough=True)
         if change == "changed" and not self._asks.agree(
             f"{self._path.name} was changed on the disk by something else: save over it?",
-        self.settling.emit()
             "Save over it",
             "Do not save",
         ):
@@ -142,12 +142,12 @@ class FileDesk(QObject):
 
     def save_as(self) -> bool:
         """Ask where to save, and save there from now on; return whether it was saved."""
+        self.settling.emit()
         suggested = self._folder() / f"{self._name.replace(' ', '_')}{SUFFIX}"
         path = self._asks.where_to_save(suggested if self._path is None else self._path)
         if path is None:
             return False
         if path == self._path and self._claim is not None and self._claim.read_only:
-        self.settling.emit()
             self.told.emit(f"{path.name} is open in another window: save here under another name.")
             return False
         return self._save_to(path)
@@ -160,12 +160,12 @@ class FileDesk(QObject):
 
     def may_leave(self) -> bool:
         """Return whether what lies on the sheet may go: it is saved, or is not wanted."""
+        self.settling.emit()
         if not self._door.has_unsaved_work:
             return True
         answer = self._asks.leave_unsaved(self._name)
         return answer == "leave" or (answer == "save" and self.save())
 
-        self.settling.emit()
     def look_at_disk(self) -> None:
         """Say if something else changed or took away the file; each change once."""
         if self._path is None or self._stamp is None:

@@ -60,8 +60,8 @@ class PaperDesk(QObject):
 
     def write_sheet(self, name: str) -> None:
         """Write a sheet of the bracket as it stands as PDF where the user says."""
-        from app.paper.paper_file import SheetName, write_paper
         self._files.settling.emit()
+        from app.paper.paper_file import SheetName, write_paper
         from app.paper.pdf import PaperError
 
         sheet: SheetName = next(s for s in get_args(SheetName) if s == name)
@@ -83,24 +83,6 @@ class PaperDesk(QObject):
             QGuiApplication.restoreOverrideCursor()
 
     def cut_choices(self) -> list[Choice]:
-    def write_report(self) -> None:
-        """Write the report of the bracket as it stands where the user says."""
-        self._files.settling.emit()
-        from app.window.report_writing import NO_INK, report_job, written
-
-        bracket, results = self._door.bracket, self._ink()
-        if results is None and can_be_analysed(findings_of(bracket)):
-            self.told.emit(NO_INK)
-            return
-        path = self._asks.where_to_put_report(self._beside(f"{self._stem} report.pdf"))
-        if path is None:
-            return
-        about_file = self._verdicts.file_findings
-        job = report_job(
-            bracket, results, file=self._file_name, file_findings=about_file, inch=self._seeing.inch
-        )
-        self.told.emit(written(job, path))
-
         """Return each plate as each kind of file."""
         return [
             Choice(f"{plate.name}: {words}…", f"{kind} {plate.name}")
@@ -110,8 +92,8 @@ class PaperDesk(QObject):
 
     def write_cut(self, choice: str) -> None:
         """Write one plate for the cutter where the user says."""
-        from app.cutting.cut_file import CutFileError, write_cut
         self._files.settling.emit()
+        from app.cutting.cut_file import CutFileError, write_cut
 
         kind, name = choice.split(" ", 1)
         ending = ".svg" if kind == "svg" else ".dxf"
