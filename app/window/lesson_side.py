@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSlider, QVBoxLayout, QWidget
 
 from app.lesson.figures import CoupleFigures
@@ -19,6 +19,8 @@ from solver.results import QuickAnswer
 _QUESTION_PX: Final = 20
 _WORDS_PX: Final = 15
 _SMALL_PX: Final = 13
+_SMALLER: Final = (1.0, 0.9, 0.8, 0.7)
+"""Where the room is small."""
 _BOLTS_A_ROW: Final = 2
 _MOST_CHOICES: Final = 4
 
@@ -39,7 +41,9 @@ class LessonSide(QWidget):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
-        self._theme, self._times = theme, 1.0
+        self._theme, self._times, self._smaller = theme, 1.0, 1.0
+        self._fitted: object = None
+        """What was written, and in what room, when the size of the words was chosen."""
         self._number = self._label()
         self.question = self._label()
         self.choices = [self._link(partial(self.predicted.emit, k)) for k in range(_MOST_CHOICES)]
@@ -186,7 +190,7 @@ class LessonSide(QWidget):
         )
         for label, size, colour, bold in sizes:
             font = label.font()
-            font.setPixelSize(round(size * self._times))
+            font.setPixelSize(self._px(size))
             font.setBold(bold)
             font.setItalic(label is self.casing)
             label.setFont(font)
@@ -197,10 +201,33 @@ class LessonSide(QWidget):
             f"background: {theme.ground}; border: 1.5px solid {theme.ink}; }}"
         )
 
+    def event(self, event: QEvent) -> bool:
+        """Write smaller where the room is small, once what is written or the room has changed."""
+        done = super().event(event)
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
+            self._fit()
+        return done
+
+    def _px(self, size: int) -> int:
+        return round(size * self._times * self._smaller)
+
+    def _fit(self) -> None:
+        """Write as large as nothing is cut: a question without its end cannot be answered."""
+        labels = self.findChildren(QLabel)
+        written = (self.size(), self._times, tuple((x.text(), x.isHidden()) for x in labels), len(self.bolts))
+        if written == self._fitted:
+            return
+        self._fitted = written
+        for self._smaller in _SMALLER:
+            self.set_theme(self._theme)
+            column = self.layout()
+            if column is None or column.heightForWidth(self.width()) <= self.height():
+                return
+
     def _dress(self, link: Link, size: int) -> None:
         link.set_theme(self._theme)
         font = link.font()
-        font.setPixelSize(round(size * self._times))
+        font.setPixelSize(self._px(size))
         link.setFont(font)
         link.updateGeometry()
 

@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.forms.form import Form
+from app.window.lists.caption import thin_bar
 from app.window.two_views import TwoViews
 
-_LEAST = QSize(900, 540)
+_LEAST = QSize(880, 480)
 """Below this the sheet keeps its size and is moved about under the window."""
 
 _LEAST_TITLE_PX = 416
@@ -83,6 +84,8 @@ class Sheet(QScrollArea):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._parts.views.set_theme(theme)
+        for bar in (self.verticalScrollBar(), self.horizontalScrollBar()):
+            bar.setStyleSheet(thin_bar(theme))
 
     def lay_over(self, form: Form) -> None:
         """Lay a form over the views, in place of any other."""

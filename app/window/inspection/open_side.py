@@ -50,6 +50,7 @@ class OpenSide(QWidget):
             column.setSpacing(0)
             column.addWidget(self._captions[name])
             column.addWidget(mark, 0, Qt.AlignmentFlag.AlignLeft)
+            column.addStretch(1)
             marks.addLayout(column)
         marks.addStretch(1)
         whole = QVBoxLayout(self)

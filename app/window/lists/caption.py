@@ -155,4 +155,9 @@ def thin_bar(theme: Theme) -> str:
     QScrollBar::handle:vertical:hover {{ background: {theme.pencil}; }}
     QScrollBar::add-line:vertical, QScrollBar::sub-line:vertical {{ height: 0; }}
     QScrollBar::add-page:vertical, QScrollBar::sub-page:vertical {{ background: transparent; }}
+    QScrollBar:horizontal {{ background: transparent; height: 9px; margin: 0; border: none; }}
+    QScrollBar::handle:horizontal {{ background: {theme.faint}; min-width: 18px; margin: 2px 1px; }}
+    QScrollBar::handle:horizontal:hover {{ background: {theme.pencil}; }}
+    QScrollBar::add-line:horizontal, QScrollBar::sub-line:horizontal {{ width: 0; }}
+    QScrollBar::add-page:horizontal, QScrollBar::sub-page:horizontal {{ background: transparent; }}
     """

@@ -8,12 +8,12 @@ import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from geometry.bracket_file import read_bracket, save_bracket
 from tests.app.window.stories.builds import BOSSES, whole
-from tests.app.window.stories.hands import CTRL, WindowHand, window_in_hand
+from tests.app.window.stories.hands import CTRL, WindowHand, sample, window_in_hand
 
 
 @pytest.fixture
@@ -139,3 +139,23 @@ def test_a_dropped_bracket_is_opened_and_a_drawing_and_a_photograph_find_their_f
         drop(hand, file)
         assert len(hand.window.beside.panes) == 2
         assert hand.bracket.rake_deg == 9.0
+
+
+def test_at_twice_the_scale_of_a_usual_screen_nothing_is_cut(qtbot: QtBot) -> None:
+    """A screen of 1920 x 1080 at 200 % is 960 x 540."""
+    with window_in_hand(qtbot, size=(960, 540)) as hand:
+        assert hand.window.files.put(sample("marlpit_one_piece"), "small")
+        hand.settle()
+        assert hand.page.sheet.horizontalScrollBar().maximum() == 0
+        hand.window.edges.turn_to_words("Lesson")
+        hand.settle()
+        lesson = hand.window.lesson.board.side
+        seen = [label for label in lesson.findChildren(QLabel) if label.isVisible() and label.text()]
+        assert lesson.question in seen
+        for label in seen:
+            assert label.height() >= label.heightForWidth(label.width()), label.text()
+        hand.window.edges.turn_to_words("Record")
+        hand.settle()
+        side, mark = hand.window.record.side, hand.window.record.side.mark
+        assert mark.width() >= mark.sizeHint().width()
+        assert mark.mapTo(side, mark.rect().topRight()).x() < side.width()
