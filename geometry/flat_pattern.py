@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -82,8 +83,12 @@ class FlatPattern:
         return tuple(found)
 
 
+@lru_cache(maxsize=64)
 def flat_pattern(plate: Plate) -> FlatPattern:
-    """Return the plate's flat pattern; ShapeError if a corner radius, an arc or an opening cannot be made."""
+    """Return the plate's flat pattern; ShapeError if a corner radius, an arc or an opening cannot be made.
+
+    That of a plate seen lately is kept: one gesture asks for it several times.
+    """
     outline = _corner_loop(plate.outline, f"plate {plate.name}, outline")
     openings = {opening.name: opening_loop(opening, plate.name) for opening in plate.openings}
     polygon = Polygon(chopped(outline), [chopped(loop) for loop in openings.values()])

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -22,6 +23,12 @@ from geometry.solid_mesh import Floats, Ints
 
 LEAST_AXIS_MM: Final = 1e-9
 _ELSEWHERE: Final = 1e3
+
+
+@lru_cache(maxsize=32)
+def fold_map_of(plate: Plate) -> FoldMap:
+    """Return the map of a plate, kept for those seen lately; ShapeError if it cannot be folded or placed."""
+    return FoldMap(plate)
 
 
 class FoldMap:

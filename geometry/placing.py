@@ -21,14 +21,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.bar_face import bar_normal, depth_to_bar
-from geometry.bend_zones import folded_pattern
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, Washer
-from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap
+from geometry.fold_map import FoldMap, fold_map_of
 from geometry.footprint import Footprint
 from geometry.plate import CutOut, Plate
 
@@ -232,7 +230,7 @@ class _Holes:
     def _map(self, plate: Plate) -> FoldMap | None:
         if plate.name not in self.maps:
             try:
-                self.maps[plate.name] = FoldMap(plate, folded_pattern(plate, flat_pattern(plate)))
+                self.maps[plate.name] = fold_map_of(plate)
             except ShapeError:
                 self.maps[plate.name] = None
         return self.maps[plate.name]

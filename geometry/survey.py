@@ -16,7 +16,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtHole, Bolt
 from geometry.flat_pattern import chopped, flat_pattern, opening_loop
 from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap
+from geometry.fold_map import FoldMap, fold_map_of
 from geometry.placing import BoltPlace, place_bolts
 from geometry.plate import Plate
 
@@ -114,7 +114,7 @@ def plate_shape(plate: Plate) -> PlateShape:
     fold_map: FoldMap | None = None
     if outline is not None and not faults and not crossings:
         try:
-            fold_map = FoldMap(plate)
+            fold_map = fold_map_of(plate)
         except ShapeError as fault:
             faults += _fold_faults(plate) or [fault]
     return PlateShape(plate, outline, openings, fold_map, tuple(faults), tuple(crossings))

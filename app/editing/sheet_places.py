@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -25,7 +26,7 @@ from geometry.bar_face import bar_normal, depth_to_bar
 from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, DashBar, RoundTube
 from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap
+from geometry.fold_map import FoldMap, fold_map_of
 from geometry.part import FlatPlace
 from geometry.placing import boss_in_space
 from geometry.plate import Corner, Plate
@@ -94,6 +95,7 @@ class PanelFrame:
         return np.asarray(self.axes.T @ direction)
 
 
+@lru_cache(maxsize=32)
 def panel_frames(plate: Plate) -> tuple[PanelFrame, ...]:
     """Return the panels of a plate and where they stand.
 
@@ -168,7 +170,7 @@ def _fold_map(plate: Plate) -> FoldMap:
     placed = unlimited.placement.but(x_axis=(1.0, 0.0, 0.0), y_axis=(0.0, 1.0, 0.0))
     for tried in (plate, plate.but(openings=()), bare, unlimited):
         try:
-            return FoldMap(tried)
+            return fold_map_of(tried)
         except ShapeError:
             continue
     return FoldMap(unlimited.but(placement=placed))  # its axes span no plane, which a finding tells

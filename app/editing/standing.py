@@ -16,7 +16,7 @@ from app.editing.still_panel import LEVELS, as_place, spot_on
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole
 from geometry.flat_segments import Floats, ShapeError
-from geometry.fold_map import FoldMap
+from geometry.fold_map import FoldMap, fold_map_of
 from geometry.part import Place
 from geometry.placing import place_bolts
 from geometry.plate import Plate
@@ -149,7 +149,7 @@ def turn_about(axis: Floats, angle_rad: float) -> Floats:
 
 def _folded(plate: Plate) -> FoldMap:
     try:
-        return FoldMap(plate)
+        return fold_map_of(plate)
     except ShapeError as fault:
         raise EditRefused(
             f"plate {plate.name} cannot be placed while its shape is impossible: {fault}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -30,6 +31,16 @@ PIECES: Final = 40
 
 def bar_shapes(bar: DashBar, case: CaseResult | None = None) -> Shapes:
     """Return the bar, with its movement in a load case if there is one."""
+    return _still(bar) if case is None else _shapes(bar, case)
+
+
+@lru_cache(maxsize=8)
+def _still(bar: DashBar) -> Shapes:
+    """Return the bar at rest, kept: a gesture elsewhere does not change it."""
+    return _shapes(bar, None)
+
+
+def _shapes(bar: DashBar, case: CaseResult | None) -> Shapes:
     start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
     length = float(np.linalg.norm(end - start))
     if not length > 0.0:

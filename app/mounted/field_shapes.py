@@ -28,7 +28,7 @@ from app.mounted.shapes import (
     skin_edges,
 )
 from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap
+from geometry.fold_map import fold_map_of
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
 from solver.results import PlateField
@@ -105,7 +105,7 @@ def _tangents(mesh: SolidMesh, plate: Plate, vertex: Ints) -> Ints:
     if not plate.folds or mesh.n_flat == 0:
         return none
     try:
-        zones = FoldMap(plate).folded.zones
+        zones = fold_map_of(plate).folded.zones
     except ShapeError:
         return none
     corners = mesh.flat_triangles[:, :3]

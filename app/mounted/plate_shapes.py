@@ -15,7 +15,7 @@ from app.mounted.shapes import Floats, Ints, Lines, Shapes, Surface, solid_shape
 from geometry.bend_zones import BendZone, FoldedPattern
 from geometry.flat_pattern import chopped
 from geometry.flat_segments import Flat, Loop, ShapeError, loop_area_mm2
-from geometry.fold_map import FoldMap
+from geometry.fold_map import FoldMap, fold_map_of
 from geometry.plate import Plate
 
 KEPT: Final = 32
@@ -30,7 +30,7 @@ def plate_shapes(plate: Plate) -> Shapes:
     Plates that did not change since they were last drawn are not made again.
     """
     try:
-        fold_map = FoldMap(plate)
+        fold_map = fold_map_of(plate)
     except ShapeError:
         return Shapes()
     flat, triangles = _skin(fold_map.folded, plate.thickness_mm)

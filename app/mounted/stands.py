@@ -12,7 +12,7 @@ from app.mounted.shapes import Floats, Shapes
 from app.mounted.surroundings import SHAFT_Z, places_of
 from geometry.bracket import Bracket
 from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap
+from geometry.fold_map import fold_map_of
 
 Stand = Literal[
     "aslant", "from the driver", "from the side", "from below", "square to the plate", "whole bar"
@@ -57,6 +57,6 @@ def _front_of(bracket: Bracket, plate: str | None) -> Floats:
     """Return the way a plate's still panel looks; along the shaft where there is none."""
     plates = [p for p in bracket.plates if plate in (None, p.name)] or list(bracket.plates)
     try:
-        return np.asarray(FoldMap(plates[0]).axes[:, 2]) if plates else SHAFT_Z
+        return np.asarray(fold_map_of(plates[0]).axes[:, 2]) if plates else SHAFT_Z
     except ShapeError:
         return SHAFT_Z

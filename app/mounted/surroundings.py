@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import product
 from typing import Final
 
@@ -11,7 +12,7 @@ import numpy as np
 from app.mounted.shapes import CASING, FIXED, Floats, Ints, Kind, Lines, Shapes, Surface, solid_shapes
 from app.mounted.solids import circle, closed, hatch_ticks, prism, rectangle, tube
 from geometry.bracket import Bracket
-from geometry.casing import Boss, Casing
+from geometry.casing import Boss, Casing, Column
 from geometry.placing import BoltPlace, boss_in_space, casing_to_space
 from solver.rigid import axes_along
 
@@ -42,12 +43,13 @@ _BOX_FACES: Final = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0,
 
 def surroundings(bracket: Bracket, places: Sequence[BoltPlace]) -> Shapes:
     """Return everything of a bracket but its plates, bolts and dash bar."""
-    shapes = _shaft(bracket) + _bearings(bracket) + _wheel(bracket)
+    shapes = _shaft(bracket) + _bearings(bracket.column) + _wheel(bracket)
     if bracket.casing is not None:
         shapes += _casing(bracket.casing)
     return shapes + _anchors(bracket, places)
 
 
+@lru_cache(maxsize=8)
 def _casing(casing: Casing) -> Shapes:
     low, high = casing.envelope.low_mm, casing.envelope.high_mm
     corners = np.array(
@@ -94,11 +96,12 @@ def _shaft(bracket: Bracket) -> Shapes:
     return Shapes(lines=(Lines("shaft", "shaft axis", FIXED, ends[None], "chain"),))
 
 
-def _bearings(bracket: Bracket) -> Shapes:
-    held = [] if bracket.column.held_by != "bearings" else list(bracket.column.bearings)
+@lru_cache(maxsize=8)
+def _bearings(column: Column) -> Shapes:
+    held = [] if column.held_by != "bearings" else list(column.bearings)
     places = [(bearing.name, bearing.station_mm) for bearing in held]
-    mount = bracket.column.mount
-    if bracket.column.held_by == "donor mount" and mount is not None:
+    mount = column.mount
+    if column.held_by == "donor mount" and mount is not None:
         places.append((mount.name, mount.station_mm))
     shapes = Shapes()
     for name, station in places:

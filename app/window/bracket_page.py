@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.theme import Theme
 from app.window.door import Door
@@ -45,6 +45,10 @@ _IN_BOTH: Final[dict[str, Kind]] = {
 """What can be picked in the view as mounted."""
 
 
+FOLLOW_MS: Final = 80
+"""Between pictures of the bracket as mounted while a gesture goes on."""
+
+
 class BracketPage(QObject):
     """Holds the sheet and its parts."""
 
@@ -81,6 +85,9 @@ class BracketPage(QObject):
             SheetParts(self.order, self.views, self.said, *self._lists, self._caution),
             look,
         )
+        self._previewed: Bracket | None = None
+        self._follow = QTimer(self, singleShot=True, interval=FOLLOW_MS)
+        self._follow.timeout.connect(self._follow_now)
         self._tabs = TabOrder((self.order, self.flat, self.mounted, self.controls, *self._lists), self)
         self._listen(verdicts, seeing)
 
@@ -98,6 +105,10 @@ class BracketPage(QObject):
     def say(self, sentence: str) -> None:
         """Say a sentence on the sheet."""
         self.said.say(sentence)
+
+    def note(self, sentence: str) -> None:
+        """Say a sentence that is no trouble."""
+        self.said.note(sentence)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -140,16 +151,17 @@ class BracketPage(QObject):
         """Go to the next input that is still blank."""
         blank = self.title_block.blanks.next_blank()
         if blank is None:
-            self.say("No blank is left.")
+            self.note("No blank is left.")
         else:
             self.go_to(blank.path)
 
     def _listen(self, verdicts: VerdictFlow, seeing: Seeing) -> None:
         door = self._door
+        door.noted.connect(self.note)
         door.changed.connect(self._show)
         for changed in (door.changed, door.picked, verdicts.results_changed, verdicts.quick_changed):
             changed.connect(self._tabs.settle_soon)
-        door.previewed.connect(self.mounted.set_bracket)
+        door.previewed.connect(self._follow_soon)
         door.picked.connect(self._select)
         self.mounted.picked.connect(self._pick)
         self.order.asked.connect(self.go_to_step)
@@ -162,18 +174,31 @@ class BracketPage(QObject):
         self.trial.trial_changed.connect(verdicts.try_out)
         self.trial.trial_ended.connect(verdicts.end_trial)
         verdicts.findings_changed.connect(self.flat.set_findings)
-        verdicts.findings_changed.connect(self.title_block.blanks.set_findings)
+        for listed in (self.title_block.blanks, self.parts_list, self.notes):
+            verdicts.findings_changed.connect(listed.set_findings)
         verdicts.results_changed.connect(self._take_results)
         verdicts.worked.connect(self._show_work)
-        for part in (self.flat, *self._lists):
+        for part in (self.flat, self.mounted, *self._lists):
             seeing.inch_changed.connect(part.set_inch)
             part.set_inch(seeing.inch)
         for part in self._lists:
             verdicts.quick_changed.connect(part.set_quick)
 
     def _show(self, bracket: Bracket) -> None:
+        self._previewed = None
         self.order.set_bracket(bracket)
         self.mounted.set_bracket(bracket)
+
+    def _follow_soon(self, bracket: Bracket) -> None:
+        """Let the view as mounted follow a gesture at its own pace: the flat pattern goes first."""
+        self._previewed = bracket
+        if not self._follow.isActive():
+            self._follow.start()
+
+    def _follow_now(self) -> None:
+        previewed, self._previewed = self._previewed, None
+        if previewed is not None:
+            self.mounted.set_bracket(previewed)
 
     def _asked(self, what: str) -> None:
         if what == "material":

@@ -1,4 +1,4 @@
-"""`python3 tests bench`: speed, as a table of ratios. `--long` goes on to a million unknowns."""
+"""`python3 tests bench`: speed, as ratios. `--long`: to a million unknowns; `--window`: the drag alone."""
 
 from __future__ import annotations
 
@@ -13,16 +13,20 @@ import numpy as np
 
 from tests.bench.bench_meshes import plate_mesh_of
 from tests.bench.contestants import Timing, ngsolves, ours, scipys
+from tests.bench.window_drag import drag_table
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_brackets" / "marlpit_one_piece.bracket.json"
 
 
 def main(argv: Sequence[str]) -> int:
     """Print the tables; return 0, or 64 for an option that is not known."""
-    unknown = [a for a in argv if a != "--long"]
+    unknown = [a for a in argv if a not in ("--long", "--window")]
     if unknown:
-        sys.stderr.write(f"python3 tests bench knows no {unknown[0]}; it takes --long\n")
+        sys.stderr.write(f"python3 tests bench knows no {unknown[0]}; it takes --long and --window\n")
         return 64
+    if "--window" in argv:
+        drag_table(SAMPLE)
+        return 0
     say = sys.stdout.write
     say("Same mesh, same run: assembly, factorisation, ten back-substitutions, in seconds\n\n")
     say("| unknowns | solver | assembly | factorisation | substitutions | all | ours / it |\n")
@@ -32,6 +36,7 @@ def main(argv: Sequence[str]) -> int:
     _growth((10_000, 30_000, 100_000, 300_000, *((1_000_000,) if "--long" in argv else ())))
     _whole_check()
     _quick_path()
+    drag_table(SAMPLE)
     return 0
 
 
