@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import contextlib
 from pathlib import Path
-from typing import Self
-
-from filelock import FileLock, Timeout
+from typing import TYPE_CHECKING, Self
 
 from app.files.files_error import FilesError, reason_of
+
+if TYPE_CHECKING:
+    from filelock import FileLock
 
 
 class HeldLock:
@@ -24,6 +25,9 @@ class HeldLock:
     @classmethod
     def taken(cls, path: Path) -> Self | None:
         """Return the lock; None if somebody holds it; FilesError if nobody could."""
+        # late: it brings the library of another kind of locks, which the first drawing need not wait for
+        from filelock import FileLock, Timeout
+
         # held per process and not per thread; never another object of the same name: two windows are two
         lock = FileLock(path, timeout=0, thread_local=False, is_singleton=False, fallback_to_soft=False)
         try:
