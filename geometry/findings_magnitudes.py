@@ -31,6 +31,9 @@ MASS_UNITS: Final = {"g": 0.001, "lb": 0.4535924}
 USUAL_STIFFNESS_N_PER_MM: Final = (10.0, 1e6)
 STIFFNESS_UNITS: Final = {"N/m": 0.001, "kN/mm": 1000.0, "lbf/in": 0.1751268}
 USUAL_BAR_MM: Final = (100.0, 2500.0)
+MOST_DEPTH_MM: Final = 100.0
+MOST_LENGTH_MM: Final = 300.0
+MOST_FACTOR: Final = 10.0
 FARTHEST_MM: Final = 4000.0
 LEAST_STRESS_MPA: Final = 40.0
 GREATEST_STRESS_MPA: Final = 1300.0
@@ -98,6 +101,8 @@ def _casing(bracket: Bracket) -> Iterator[Finding]:
     for boss in casing.bosses:
         if not 5.0 <= boss.face_diameter_mm <= 100.0:
             yield _size(f"boss {boss.name}", "its face", boss.face_diameter_mm, "mm", (5.0, 100.0))
+        if boss.depth_mm is not None and boss.depth_mm > MOST_DEPTH_MM:
+            yield _size(f"boss {boss.name}", "its depth of thread", boss.depth_mm, "mm", (5.0, MOST_DEPTH_MM))
 
 
 def _column(bracket: Bracket) -> Iterator[Finding]:
@@ -145,6 +150,8 @@ def _wheel(bracket: Bracket) -> Iterator[Finding]:
         yield _size("wheel", "its diameter", wheel.diameter_mm, "mm", (200.0, 600.0))
     if bracket.loads.pull_n > 2000.0:
         yield _size("loads", "the driver's pull", bracket.loads.pull_n, "N", (300.0, 2000.0))
+    if bracket.loads.couple_factor > MOST_FACTOR:
+        yield _size("loads", "the factor on the couple", bracket.loads.couple_factor, "times", (1.0, MOST_FACTOR))
     if bracket.loads.weight_g > 30.0:
         yield _size("loads", "the weight counted", bracket.loads.weight_g, "g", (3.0, 30.0))
 
@@ -202,6 +209,8 @@ def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:
         low, high = USUAL_FRICTION[what]
         if value is not None and not low <= value <= high:
             yield found("friction-absurd", where, what=what, value=value, low=low, high=high)
+    if bolt.length_mm is not None and bolt.length_mm > MOST_LENGTH_MM:
+        yield _size(where, "its length", bolt.length_mm, "mm", (8.0, MOST_LENGTH_MM))
     if size is None:
         return
     if bolt.preload_n is not None:

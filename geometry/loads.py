@@ -16,6 +16,7 @@ class StatedCouple(Part):
     couple_nm: Positive | None = None
     """None is a blank."""
     by: Annotated[str, Field(max_length=200)] = "the builder"
+    """Empty while nobody has said who."""
 
     @property
     def value_nm(self) -> float | None:
@@ -30,7 +31,7 @@ class StatedCouple(Part):
     @property
     def words(self) -> str:
         """Return the source in words."""
-        return f"stated by {self.by}"
+        return f"stated by {self.by or 'nobody yet'}"
 
 
 class TorqueMeters(Part):

@@ -84,15 +84,6 @@ def stock_shapes() -> tuple[StockShape, ...]:
     )
 
 
-def blank_bracket() -> Bracket:
-    """Return the empty sheet: everything that only the user can know is blank, nothing is invented.
-
-    There is no casing and no plate, which the findings say; what holds the column, the couple, the wheel and
-    the rake are blanks of their own.
-    """
-    return Bracket()
-
-
 def example_casing(
     boss_circle_mm: float = 120.0, count: int = 3, thread: str = "M10", mass_kg: float = 5.0
 ) -> Casing:

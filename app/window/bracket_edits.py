@@ -29,7 +29,7 @@ class BracketEdits(QObject):
         bracket = self._door.bracket
         name = self._asks.name("Keep this layout under the name:", _free_name(variants_of(bracket)))
         if name and self._door.attempt(f"keep {name}", lambda now: with_variant(now, name, now)):
-            self.told.emit(f"{name} is kept in this file: Saw, Show a variant brings it back.")
+            self._door.tell(f"{name} is kept in this file: Saw, Show a variant brings it back.")
 
     def variant_choices(self) -> list[Choice]:
         """Return the layouts kept beside the drawn one."""

@@ -35,6 +35,8 @@ class Door(QObject):
     """Name of the plate whose flat pattern is shown; empty if there is none."""
     told = Signal(str)
     """A sentence for the user: why an edit was refused. Empty takes it away."""
+    noted = Signal(str)
+    """A sentence for the user about something that is as it should be."""
     saved_or_not = Signal(bool)
     """Whether there is work that has not been saved."""
 
@@ -170,7 +172,11 @@ class Door(QObject):
             self.plate_shown.emit(name)
 
     def tell(self, sentence: str) -> None:
-        """Tell the user a sentence; an empty one takes it away."""
+        """Tell the user a sentence that is no trouble; an empty one takes what was told away."""
+        self.noted.emit(sentence)
+
+    def refuse(self, sentence: str) -> None:
+        """Tell the user why something cannot be done."""
         self.told.emit(sentence)
 
     def _tell_saved(self, clean: bool) -> None:

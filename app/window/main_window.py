@@ -16,6 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
 
+from app.editing.blank_sheet import blank_bracket
 from app.files.settings import Settings
 from app.theme import Theme
 from app.window.actions import ACTIONS
@@ -43,7 +44,6 @@ from app.window.starts import Starts
 from app.window.typing_taken import take_typing
 from app.window.verdict_flow import Judges, VerdictFlow
 from app.window.work_keeper import WorkKeeper
-from geometry.bracket import Bracket
 
 if TYPE_CHECKING:
     from app.window.beside.beside_judge import JudgesBeside
@@ -83,7 +83,7 @@ class MainWindow(QMainWindow):
         beside: JudgesBeside | None = None,
     ) -> None:
         super().__init__()
-        self.door = Door(Bracket(), self)
+        self.door = Door(blank_bracket(), self)
         self.seeing = Seeing(settings, self)
         self.judge: Judges = Judge(self) if judge is None else judge
         self.verdicts = VerdictFlow(self.door, self.judge, self)

@@ -16,6 +16,7 @@ from app.mounted.stands import Stand
 from app.theme import Theme
 from app.window.mounted_painting import Painting
 from app.window.painted_scene import PaintedScene
+from app.wording.figures import Units, quantity
 from geometry.bracket import Bracket
 from solver.results import Results
 
@@ -47,6 +48,7 @@ class MountedView(PaintedScene):
         self._results: Results | None = None
         self._pencil = False
         self._under: Picked | None = None
+        self._units: Units = "mm"
         self._hover = self.timer(HOVER_MS, self._say)
         self._play = QTimer(self)
         self._play.setInterval(FRAME_MS)
@@ -73,6 +75,10 @@ class MountedView(PaintedScene):
         """Draw in another theme."""
         self.scene.set_theme(theme)
         self.ask()
+
+    def set_inch(self, inch: bool) -> None:
+        """Say figures at the pointer in inch units."""
+        self._units = "inch" if inch else "mm"
 
     def set_selected(self, kind: str | None, name: str = "") -> None:
         """Draw one thing as selected; None selects nothing."""
@@ -261,7 +267,9 @@ class MountedView(PaintedScene):
         return (
             name
             if found.value is None
-            else self.tr("%1: %2 MPa").replace("%1", name).replace("%2", f"{found.value:.3g}")
+            else self.tr("%1: %2")
+            .replace("%1", name)
+            .replace("%2", quantity(found.value, "MPa", self._units))
         )
 
     def _describe(self) -> None:

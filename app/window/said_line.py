@@ -14,7 +14,7 @@ class SaidLine(QLabel):
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._sentence = ""
+        self._sentence, self._trouble, self._theme = "", False, theme
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("What was said last")
@@ -27,11 +27,24 @@ class SaidLine(QLabel):
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
-        self.setStyleSheet(f"color: {theme.bad};")
+        self._theme = theme
+        self.setStyleSheet(f"color: {theme.bad if self._trouble else theme.ink};")
 
-    def say(self, sentence: str) -> None:
+    @property
+    def is_trouble(self) -> bool:
+        """Return whether what stands there is told as a trouble."""
+        return self._trouble
+
+    def note(self, sentence: str) -> None:
+        """Show a sentence that is no trouble until the next one."""
+        self.say(sentence, trouble=False)
+
+    def say(self, sentence: str, *, trouble: bool = True) -> None:
         """Show a sentence until the next one; an empty one takes it away."""
         self._sentence = sentence
+        if trouble != self._trouble:
+            self._trouble = trouble
+            self.set_theme(self._theme)
         self.setAccessibleDescription(sentence)
         self.setToolTip(sentence)
         self._fit()

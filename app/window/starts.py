@@ -76,7 +76,7 @@ class Starts(QObject):
 
         shape = next(shape for shape in stock_shapes() if shape.name == name)
         if self._door.attempt(f"stock shape, {name}", shape.make):
-            self.told.emit(shape.words)
+            self._door.tell(shape.words)
 
     def put_example_casing(self) -> None:
         """Put a casing in to try things with; a finding asks for the real one's figures."""

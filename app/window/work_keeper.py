@@ -90,7 +90,7 @@ class WorkKeeper(QObject):
                 self.told.emit(str(error))
                 return
         when = f"{recovered.saved_at:%Y-%m-%d %H:%M}"
-        self.told.emit(
+        self._door.tell(
             f"This is the work of {when}, left when Holdsquare ended without saving: save it to keep it."
         )
 

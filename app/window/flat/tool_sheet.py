@@ -70,7 +70,7 @@ class ToolSheet(SheetDesk):
         """Take a tool in hand, by its name in the table; KeyError for another."""
         entry = BY_NAME[name]
         if name not in _WITHOUT_PLATE and not self.door.bracket.plates:
-            self.door.tell(f"there is no plate to use {entry.words.lower()!r} on: draw an outline first")
+            self.door.refuse(f"there is no plate to use {entry.words.lower()!r} on: draw an outline first")
             name, entry = "select", BY_NAME["select"]
         self.entry.close_entry()
         self._nudge.keep()

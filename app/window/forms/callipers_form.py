@@ -7,7 +7,7 @@ from typing import Final
 
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit
 
-from app.editing.callipers import SHAFT, BossMeasure, MeasuredBosses, boss_places
+from app.editing.callipers import SHAFT, TOLD_ABOVE_MM, BossMeasure, MeasuredBosses, boss_places
 from app.editing.measured_casing import MeasuredBody, with_measured_casing
 from app.editing.refused import EditRefused
 from app.theme import Theme
@@ -80,7 +80,8 @@ class CallipersForm(Form):
         if not self._door.attempt("measure the casing", edit):
             self.say("The casing was not put in: the line under the views says why.", bad=True)
             return False
-        self._door.tell(found.words)
+        tell = self._door.refuse if found.residual_mm > TOLD_ABOVE_MM else self._door.tell
+        tell(found.words)
         return True
 
     def _lay_out(self) -> None:
@@ -111,7 +112,7 @@ class CallipersForm(Form):
         except (UnitError, EditRefused) as refused:
             self.say(str(refused))
         else:
-            self.say(found.words, bad=found.residual_mm > 0.3)
+            self.say(found.words, bad=found.residual_mm > TOLD_ABOVE_MM)
 
     def _found(self) -> MeasuredBosses:
         measures = [

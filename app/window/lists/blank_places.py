@@ -50,6 +50,19 @@ def pick_of(path: Path) -> Pick | None:
             return None
 
 
+def couple_reading(bracket: Bracket) -> str:
+    """Return the name of the first reading the couple lacks, of its first reading if it lacks none."""
+    couple = bracket.loads.couple
+    wanted: dict[type, tuple[str, ...]] = {
+        StatedCouple: ("couple_nm",),
+        TorqueMeters: ("output_nm", "input_nm"),
+        LoadCell: ("force_n", "arm_mm"),
+        MotorTorque: ("motor_nm", "ratio"),
+    }
+    names = wanted[type(couple)]
+    return next((name for name in names if getattr(couple, name) is None), names[0])
+
+
 def _path(bracket: Bracket, finding: Finding) -> Path:
     simple: dict[str, Path] = {
         "blank-column": ("column", "held_by"),
@@ -71,17 +84,4 @@ def _path(bracket: Bracket, finding: Finding) -> Path:
         return ("plates", finding.where.removeprefix("plate "), "material")
     if finding.code == "blank-bar-end":
         return ("dash_bar", "ends", int(finding.values["end"]) - 1, "bending_nm_per_deg")
-    return ("loads", "couple", _missing_reading(bracket))
-
-
-def _missing_reading(bracket: Bracket) -> str:
-    """Return the first reading the couple lacks."""
-    couple = bracket.loads.couple
-    wanted: dict[type, tuple[str, ...]] = {
-        StatedCouple: ("couple_nm",),
-        TorqueMeters: ("output_nm", "input_nm"),
-        LoadCell: ("force_n", "arm_mm"),
-        MotorTorque: ("motor_nm", "ratio"),
-    }
-    names = wanted[type(couple)]
-    return next((name for name in names if getattr(couple, name) is None), names[0])
+    return ("loads", "couple", couple_reading(bracket))

@@ -34,7 +34,14 @@ def couple_line(bracket: Bracket) -> Line:
 def _pieces(couple: Couple, source: Field) -> tuple[Piece, ...]:
     match couple:
         case StatedCouple():
-            by = Field((("loads", "couple", "by"),), "who states the couple", couple.by, "words")
+            by = Field(
+                (("loads", "couple", "by"),),
+                "who states the couple",
+                couple.by or None,
+                "words",
+                instead="nobody yet",
+                may_be_empty=True,
+            )
             return (
                 "Couple ",
                 _figure("couple_nm", "couple", couple.couple_nm, "N.m"),

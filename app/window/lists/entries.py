@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pydantic import ValidationError
 from PySide6.QtCore import QObject, Signal
 
 from app.editing.refused import EditRefused
 from app.window.door import Door
-from app.window.lists.field import Drafts, Field
+from app.window.lists.field import Drafts, Field, Path
+from app.window.lists.finding_cells import cell_remarks
 from app.window.lists.setting import settle
 from app.window.lists.typed import in_words, shown, typed
+from geometry.finding import Finding
 
 
 class Entries(QObject):
     """Takes what is typed in one list or note; keeps what waits for more."""
 
+    noticed = Signal()
+    """What is said at cells about what stands in them has changed."""
     drafted = Signal()
     """Something was typed for a part that needs more before it can be there."""
 
@@ -23,11 +29,23 @@ class Entries(QObject):
         self.door = door
         self.inch = False
         self.drafts = Drafts()
+        self._remarks: dict[Path, str] = {}
         door.opened.connect(self.forget)
 
     def forget(self) -> None:
         """Drop what waits for more."""
         self.drafts = Drafts()
+
+    def set_findings(self, findings: Sequence[Finding]) -> None:
+        """Take what was found about the bracket as it stands, to be said at the cells it is about."""
+        remarks = cell_remarks(self.door.bracket, findings)
+        if remarks != self._remarks:
+            self._remarks = remarks
+            self.noticed.emit()
+
+    def remark(self, field: Field) -> str:
+        """Return what was found about a field's value, in a sentence; empty if nothing was."""
+        return next((self._remarks[path] for path in field.paths if path in self._remarks), "")
 
     def text(self, field: Field) -> str:
         """Return a field's value as it is shown."""

@@ -50,7 +50,7 @@ class FieldEdit(QLineEdit):
         self._entries = entries
         self._theme = theme
         self._field = field
-        self._fault = ""
+        self._fault = self._remark = ""
         self._choices: Choices | None = None
         self._fresh = False
         self._taken_away = False
@@ -58,6 +58,7 @@ class FieldEdit(QLineEdit):
         self.setTextMargins(0, 0, 0, 0)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
         self.textChanged.connect(self._settle_width)
+        entries.noticed.connect(self._look_again)
         self.show_field(field)
         self.set_theme(theme)
 
@@ -70,6 +71,11 @@ class FieldEdit(QLineEdit):
     def fault(self) -> str:
         """Return why what stands in it cannot be; empty if it can."""
         return self._fault
+
+    @property
+    def below(self) -> str:
+        """Return what is said below it: why it cannot be, or what was found about what stands in it."""
+        return self._fault or self._remark
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -90,6 +96,7 @@ class FieldEdit(QLineEdit):
         self._field = field
         if not (same and (self._fault or (self.hasFocus() and self.isModified()))):
             self._rest()
+        self._remark = self._entries.remark(field)
         self._name()
 
     def commit(self) -> None:
@@ -285,6 +292,13 @@ class FieldEdit(QLineEdit):
         self._name()
         self.refused.emit(fault)
 
+    def _look_again(self) -> None:
+        remark = self._entries.remark(self._field)
+        if remark != self._remark and not self._taken_away:
+            self._remark = remark
+            self._name()
+            self.refused.emit(self.below)
+
     def _settle_width(self) -> None:
         self.updateGeometry()
         self.resized.emit()
@@ -304,8 +318,8 @@ class FieldEdit(QLineEdit):
             told.append(tell("FieldEdit", "off the usual {0}").replace("{0}", self._field.usual))
         if self._field.looser:
             told.append(tell("FieldEdit", "looser than the default"))
-        if self._fault:
-            told.append(self._fault)
+        if self.below:
+            told.append(self.below)
         self.setAccessibleName(", ".join(told[:2]))
         self.setAccessibleDescription("; ".join(told[2:]))
         tip = "; ".join((self._field.spoken, *told[2:]))

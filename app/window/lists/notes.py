@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import itertools
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
@@ -17,6 +19,7 @@ from app.window.lists.field_edit import FieldEdit
 from app.window.lists.note_lines import note_lines
 from app.window.lists.sentence import Sentence
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 from solver.results import QuickAnswer, Results
 
 
@@ -66,6 +69,10 @@ class Notes(QFrame):
         """Show inch figures, and take bare numbers for them."""
         self._entries.inch = inch
         self._show(self._door.bracket)
+
+    def set_findings(self, findings: Sequence[Finding]) -> None:
+        """Say at each cell what was found about what stands in it."""
+        self._entries.set_findings(findings)
 
     def set_results(self, results: Results | None, state: str) -> None:
         """Take results; notes say what goes in, so nothing here depends on them."""

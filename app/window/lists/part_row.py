@@ -242,7 +242,7 @@ class PartRow(QWidget):
         return made
 
     def _fault(self) -> str:
-        return next((edit.fault for edit in self._edits if edit.fault), "")
+        return next((edit.below for edit in self._edits if edit.below), "")
 
     def _place_cells(self, high: int) -> None:
         metrics = self.fontMetrics()

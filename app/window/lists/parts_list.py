@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
@@ -16,6 +18,7 @@ from app.window.lists.part_rows import part_rows
 from app.window.lists.rows import COLUMNS, Row
 from app.window.selection import Pick
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 from solver.results import BoltResult, QuickAnswer, Results
 
 _PART = 2
@@ -89,6 +92,10 @@ class PartsList(QFrame):
         """Show inch figures, and take bare numbers for them."""
         self._entries.inch = inch
         self._show(self._door.bracket)
+
+    def set_findings(self, findings: Sequence[Finding]) -> None:
+        """Say at each cell what was found about what stands in it."""
+        self._entries.set_findings(findings)
 
     def set_results(self, results: Results | None, state: str) -> None:
         """Show what the analysis says of each bolt; `state` is pencil, ink, out of date or none."""

@@ -134,7 +134,7 @@ class Sentence(QWidget):
             QWidget.setTabOrder(before, after)
 
     def _fault(self) -> str:
-        return next((edit.fault for edit in self._edits if edit.fault), "")
+        return next((edit.below for edit in self._edits if edit.below), "")
 
     def _spoken(self) -> str:
         parts = [

@@ -37,6 +37,8 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
         return Setting(bracket.but(loads=bracket.loads.but(couple=couple)), drafts)
     if path == ("loads", "couple", "back_driving"):
         value = value == "back-driving"
+    if path == ("loads", "couple", "by"):
+        value = value or ""
     if "+" in path:
         return _drafted(bracket, drafts, path, value)
     if value is None and path[:2] == ("column", "bearings") and path[-1] == "station_mm":
@@ -64,7 +66,7 @@ def other_source(couple: Couple, source: str) -> Couple:
         case "motor":
             return MotorTorque()
         case _:
-            return StatedCouple(couple_nm=couple.value_nm or None)
+            return StatedCouple(couple_nm=couple.value_nm or None, by="")
 
 
 def _drafted(bracket: Bracket, drafts: Drafts, path: Path, value: object) -> Setting:

@@ -137,7 +137,9 @@ class TrialStrip(QWidget):
     def _toggle(self, what: str) -> None:
         bolt = self._bolt()
         if bolt is None:
-            self._door.tell(self.tr("No bolt is selected: press a balloon or a row of the parts list first."))
+            self._door.refuse(
+                self.tr("No bolt is selected: press a balloon or a row of the parts list first.")
+            )
             return
         self._try(self._trial.toggled(bolt.name, what))
 

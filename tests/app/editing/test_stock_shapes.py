@@ -9,7 +9,8 @@ from shapely.geometry import Point
 
 from app.editing.other_hand import for_other_hand
 from app.editing.refused import EditRefused
-from app.editing.stock_shapes import StockShape, blank_bracket, example_casing, stock_shapes
+from app.editing.blank_sheet import blank_bracket
+from app.editing.stock_shapes import StockShape, example_casing, stock_shapes
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.findings import findings_of
@@ -181,7 +182,8 @@ def test_what_does_not_fit_is_refused_with_the_next_step() -> None:
 
 def test_the_empty_sheet_invents_nothing_and_says_what_is_blank() -> None:
     blank = blank_bracket()
-    assert blank == Bracket()
+    assert blank == Bracket(loads=blank.loads)
+    assert blank.loads.couple.words == "stated by nobody yet"
     found = codes(blank)
     assert {"no-plates", "no-casing", "blank-column", "blank-couple", "blank-wheel", "blank-rake"} <= found
 

@@ -99,7 +99,7 @@ def test_another_source_of_the_couple_asks_for_its_own_readings() -> None:
     read = measured.but(loads=measured.loads.but(couple=LoadCell(force_n=600, arm_mm=50)))
     assert "Couple 30 N.m by load cell: 600 N at an arm of 50 mm" in _words(_line(read, "couple"))
     back = settle(read, NO_DRAFTS, _field(read, ("loads", "couple", "source")), "stated").bracket
-    assert back.loads.couple == StatedCouple(couple_nm=30.0)
+    assert back.loads.couple == StatedCouple(couple_nm=30.0, by="")
 
 
 @pytest.mark.parametrize(
