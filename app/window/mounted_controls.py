@@ -6,7 +6,7 @@ import math
 from typing import Final, Protocol
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QFont, QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QSizePolicy, QSlider, QWidget
 
 from app.mounted.stands import STANDS, Stand
@@ -79,6 +79,9 @@ class MountedControls(QWidget):
             "true scale", "Draw the movement as it is; press again to see it well", self.true_scale
         )
         self._true.setCheckable(True)
+        bold = QFont(self._true.font())
+        bold.setBold(True)  # as it is written while it is chosen
+        self._true.setMinimumWidth(QFontMetrics(bold).horizontalAdvance(self._true.text()) + 8)
         self._cases = _word("", "Load case or free motion that is shown", self._offer)
         self._cases.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         row = QHBoxLayout(self)

@@ -108,6 +108,8 @@ class DrawnSheet(LookedAtSheet):
     ) -> None:
         """Lay an image under the sheet, its lower left corner at a flat place; None takes it away."""
         self._items.set_underlay(image, mm_per_px, origin_mm)
+        if self._sheet_now is None or self.is_bare:
+            self.fit()
         self.redraw()
 
     def set_bare(self, *, bare: bool) -> None:
@@ -157,6 +159,8 @@ class DrawnSheet(LookedAtSheet):
         half = _BARE_HALF_MM
         if sheet is None or self.is_bare:
             box = QRectF(-half, -half, 2.0 * half, 2.0 * half)
+            if not self._items.underlay_box.isNull():
+                box = self._items.underlay_box
             return box if sheet is None else _with_places(box, sheet, sheet.casing)
         if sheet.pattern is None:
             return _with_places(QRectF(), sheet, [corner.at_mm for corner in sheet.plate.outline])

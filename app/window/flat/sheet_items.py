@@ -94,6 +94,11 @@ class SheetItems:
         """Draw what is selected with the heaviest line."""
         self._layers["selected"].setPath(_path_of(sheet, pick))
 
+    @property
+    def underlay_box(self) -> QRectF:
+        """Return where the image under the sheet lies, in mm; null if there is none."""
+        return QRectF() if self._underlay is None else self._underlay.sceneBoundingRect()
+
     def set_underlay(self, image: QImage | None, mm_per_px: float, origin_mm: Flat) -> None:
         """Lay an image under the sheet, its lower left corner at a flat place; None takes it away."""
         if self._underlay is not None:

@@ -49,7 +49,7 @@ def standing_of(
     elif state == "out of date":
         words = f"drawn since; these figures were {words}"
     elif verdict == "no verdict":
-        words = f"no verdict {words}"
+        words = f"no verdict {words}" if words.startswith("for ") else f"no verdict: {words}"
     governs = "" if results.governs is None else governs_words(results.governs)
     if verdict == "fail" and any(m.moves_casing and m.driven_by for m in results.free_motions):
         governs = "a free motion that a load case drives"

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QImage
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication, QGraphicsPixmapItem, QLabel
 from pytestqt.qtbot import QtBot
 
+from app.window.forms.photograph_form import PhotographForm
 from geometry.bracket_file import read_bracket, save_bracket
 from tests.app.window.stories.builds import BOSSES, whole
 from tests.app.window.stories.hands import CTRL, WindowHand, sample, window_in_hand
@@ -159,3 +160,20 @@ def test_at_twice_the_scale_of_a_usual_screen_nothing_is_cut(qtbot: QtBot) -> No
         side, mark = hand.window.record.side, hand.window.record.side.mark
         assert mark.width() >= mark.sizeHint().width()
         assert mark.mapTo(side, mark.rect().topRight()).x() < side.width()
+
+
+def test_a_squared_photograph_is_seen_whole_on_an_empty_sheet(qtbot: QtBot, tmp_path: Path) -> None:
+    photograph, corners = tmp_path / "car.png", ((420, 180), (1180, 260), (1320, 1080), (300, 980))
+    assert QImage(1600, 1200, QImage.Format.Format_RGB32).save(str(photograph))
+    with window_in_hand(qtbot) as hand:
+        drop(hand, photograph)
+        form = hand.page.sheet.form
+        assert isinstance(form, PhotographForm)
+        for corner in corners:
+            at = form.corners.to_widget(corner).toPoint()
+            QTest.mouseClick(form.corners, Qt.MouseButton.LeftButton, pos=at)
+        QTest.keyClick(form, Qt.Key.Key_Return)
+        assert laid_over(hand) == ""
+        (underlay,) = [i for i in hand.view.scene().items() if isinstance(i, QGraphicsPixmapItem)]
+        seen = hand.view.mapToScene(hand.view.viewport().rect()).boundingRect()
+        assert seen.contains(underlay.sceneBoundingRect())
