@@ -151,7 +151,9 @@ def _wheel(bracket: Bracket) -> Iterator[Finding]:
     if bracket.loads.pull_n > 2000.0:
         yield _size("loads", "the driver's pull", bracket.loads.pull_n, "N", (300.0, 2000.0))
     if bracket.loads.couple_factor > MOST_FACTOR:
-        yield _size("loads", "the factor on the couple", bracket.loads.couple_factor, "times", (1.0, MOST_FACTOR))
+        yield _size(
+            "loads", "the factor on the couple", bracket.loads.couple_factor, "times", (1.0, MOST_FACTOR)
+        )
     if bracket.loads.weight_g > 30.0:
         yield _size("loads", "the weight counted", bracket.loads.weight_g, "g", (3.0, 30.0))
 

@@ -28,6 +28,7 @@ from app.window.flat.on_sheet import OnSheet
 from app.window.flat.tools.corner_tools import plate_edit
 from app.window.flat.under import edge_near
 from app.window.selection import Pick
+from geometry.finding_words import named_once
 from geometry.flat_segments import Flat
 from geometry.plate import Plate
 
@@ -244,7 +245,8 @@ def _on_plate(view: Chooser, plate: Plate) -> Iterator[Choice]:
     )
     yield Choice("copy the plate", view.copy)
     yield Choice(
-        f"remove plate {name}", lambda: view.attempt(f"remove plate {name}", lambda b: remove_plate(b, name))
+        named_once(f"remove plate {name}"),
+        lambda: view.attempt(f"remove plate {name}", lambda b: remove_plate(b, name)),
     )
 
 

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from app.theme import Theme
 from app.window.door import Door
+from app.window.flat.deed_sheet import DeedSheet
 from app.window.flat.drags import words_of
 from app.window.flat.on_sheet import OnSheet
 from app.window.flat.shown_dimensions import dimensions_of, selected_of
-from app.window.flat.tool_sheet import ToolSheet
 from app.window.flat.tool_table import BY_KEY
 from app.window.flat.under import is_there
 from app.window.flat.under_menu import choices
@@ -30,7 +30,7 @@ _KEYED = Qt.KeyboardModifier.AltModifier
 """The keyboard goes where it is sent: nothing catches it."""
 
 
-class FlatView(ToolSheet):
+class FlatView(DeedSheet):
     """The shown plate's flat pattern, to be looked at, drawn and changed."""
 
     def __init__(self, door: Door, theme: Theme, parent: QWidget | None = None) -> None:
@@ -236,7 +236,7 @@ class FlatView(ToolSheet):
         tool = BY_KEY.get(text.upper()) if text else None
         if tool is not None:
             self.set_tool(tool.name)
-        return tool is not None
+        return tool is not None or self.do_by_key(text.upper())
 
     def _escape(self) -> bool:
         self._said = self._refused = ""

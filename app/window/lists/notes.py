@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt

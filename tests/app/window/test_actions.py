@@ -51,7 +51,7 @@ def test_every_tool_is_in_a_menu_with_its_own_key() -> None:
 def test_menus_stand_in_order_and_undo_names_its_step(window: tuple[MainWindow, Answers]) -> None:
     shown, _ = window
     words = [action.text().replace("&", "") for action in shown.menuBar().actions() if action.isVisible()]
-    assert words == ["File", "Draw", "Fold", "Bolt", "Saw", "See", "Help"]
+    assert words == ["File", "Draw", "Change", "Fold", "Bolt", "Saw", "See", "Help"]
     shown.door.attempt("give a title", lambda bracket: bracket.but(title="other"))
     words = [action.text().replace("&", "") for action in shown.menuBar().actions() if action.isVisible()]
     assert words[-2:] == ["Undo: give a title", "Help"]
