@@ -6,7 +6,7 @@ import math
 from typing import Final
 
 import numpy as np
-from scipy.signal import fftconvolve, savgol_coeffs
+from scipy.fft import irfft, next_fast_len, rfft
 
 from app.riglog.channels import Channels
 from app.riglog.reading import Floats
@@ -36,13 +36,31 @@ def acceleration_rad_s2(log: Channels) -> Floats | None:
     width = _odd(min(_WINDOW_S / step, len(even) / 4))
     order = 2 if log.has("angle") else 1
     # by transforms: a window of thousands of rows, as a fast log has, takes seconds otherwise
-    kernel = savgol_coeffs(width, 3, deriv=order, delta=step)
+    kernel = _kernel(width, order, step)
     padded = np.pad(
         np.interp(even, time[known], moved[known]), width // 2, mode="reflect", reflect_type="odd"
     )
-    turned: Floats = np.interp(time, even, np.radians(fftconvolve(padded, kernel, mode="valid")))
+    turned: Floats = np.interp(time, even, np.radians(_sliding(padded, kernel)))
     turned[~known] = math.nan
     return turned
+
+
+def _kernel(width: int, order: int, step: float) -> Floats:
+    """Return what a stretch of rows is weighed with for the derivative of its cubic in the middle."""
+    half = width // 2
+    # on -1 to 1: powers of thousands of rows would drown the cubic in rounding
+    along = np.linspace(-1.0, 1.0, width)
+    fit = np.linalg.pinv(np.vander(along, 4, increasing=True))
+    kernel: Floats = fit[order] * math.factorial(order) / (half * step) ** order
+    return kernel
+
+
+def _sliding(values: Floats, kernel: Floats) -> Floats:
+    """Return the kernel's sum over every stretch as long as itself."""
+    length = next_fast_len(len(values) + len(kernel) - 1, real=True)
+    whole = irfft(rfft(values, length) * rfft(kernel[::-1], length), length)
+    sums: Floats = whole[len(kernel) - 1 : len(values)]
+    return sums
 
 
 def _spread(time: Floats) -> Floats:

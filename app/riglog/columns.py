@@ -20,7 +20,6 @@ from app.files.data_folder import data_folder, data_place
 from app.files.small_file import read_group, write_group
 from app.riglog.dialect import Dialect, unit_in
 from app.riglog.log_error import LogError
-from geometry.units import UnitError, convert
 
 Role = Literal["time", "output", "input", "couple", "force", "arm", "gauge", "angle", "speed"]
 
@@ -135,6 +134,10 @@ def factor_of(role: Role, unit: str) -> float:
         raise LogError(f"{unit!r} is no unit of {role} that is read: take one of {', '.join(table)}.")
     if role == "gauge" and unit.casefold() in ("um", "\u00b5m", "\u03bcm"):
         return 1e-3
+    if unit == UNIT_OF[role]:
+        return 1.0
+    from geometry.units import UnitError, convert  # only now: what reads units takes a while to import
+
     try:
         return convert(1.0, unit, UNIT_OF[role])
     except UnitError as error:

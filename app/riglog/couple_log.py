@@ -15,7 +15,6 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
-from scipy.ndimage import median_filter
 
 from app.riglog.acceleration import acceleration_rad_s2
 from app.riglog.channels import Channels
@@ -31,11 +30,16 @@ _SLOW_RAD_S2: Final = 2.0
 """Where no inertia can be estimated."""
 _SPIKE_ROWS: Final = 5
 """A peak shorter than half of this is taken as a spike."""
+_MIDDLE_OF_FIVE: Final = ((0, 1), (3, 4), (0, 3), (1, 4), (1, 2), (2, 3), (1, 2))
+"""Pairs to put in order, one after another, until the third of five is the middle one."""
+_READ: Final[tuple[Role, ...]] = ("output", "input", "couple", "force", "arm")
 _CYCLE_SHARE: Final = 0.3
 _LEAST_ROWS: Final = 50
 _SURE: Final = 3.0
 """Times its standard error, an inertia is believed."""
 
+Calm = Mapping[Role, Floats]
+"""Channels with short spikes taken out."""
 Source = Literal["torque meters", "load cell", "couple column"]
 
 
@@ -119,26 +123,25 @@ def read_couple(log: Channels, zero: Mapping[Role, float] | None = None) -> Coup
         raise LogError(f"The log has {len(log)} rows; {_LEAST_ROWS} are needed to tell a peak from noise.")
     found = zero_of(log, zero)
     log = log.less(found.offsets)
-    meters, cell = _couples(log)
+    calm = {role: _calm(log.of[role]) for role in _READ if log.has(role)}
+    meters, cell = _couples(calm)
     couple = meters if meters is not None else cell
     if couple is None or not np.isfinite(couple).any():
         raise LogError(
             "No row of the log holds all that the couple is made of: look for gaps in the columns."
         )
-    return _judged(log, found, couple, cell if meters is not None else None)
+    return _judged(log, calm, found, couple, cell if meters is not None else None)
 
 
-def _couples(log: Channels) -> tuple[Floats | None, Floats | None]:
-    meters = None
-    if log.has("output", "input"):
-        meters = _calm(log.of["output"]) - _calm(log.of["input"])
-    elif log.has("couple"):
-        meters = _calm(log.of["couple"])
-    cell = _calm(log.of["force"]) * log.of["arm"] / 1000.0 if log.has("force", "arm") else None
+def _couples(calm: Calm) -> tuple[Floats | None, Floats | None]:
+    meters = calm.get("couple")
+    if "output" in calm and "input" in calm:
+        meters = calm["output"] - calm["input"]
+    cell = calm["force"] * calm["arm"] / 1000.0 if "force" in calm and "arm" in calm else None
     return meters, cell
 
 
-def _judged(log: Channels, zero: Zero, couple: Floats, cell: Floats | None) -> CoupleLog:
+def _judged(log: Channels, calm: Calm, zero: Zero, couple: Floats, cell: Floats | None) -> CoupleLog:
     turning = acceleration_rad_s2(log)
     inertia = None
     if cell is not None and turning is not None:
@@ -149,7 +152,7 @@ def _judged(log: Channels, zero: Zero, couple: Floats, cell: Floats | None) -> C
     slow = _slow(couple, turning, inertia, size)
     cell_alone = not log.has("output", "input") and not log.has("couple")
     rows = np.isfinite(couple) if cell_alone else slow
-    peak = _peak(log, couple, rows)
+    peak = _peak(log, calm, couple, rows)
     both = None if cell is None else agreement(cell[slow], couple[slow])
     fast = np.isfinite(couple) & ~slow
     return CoupleLog(
@@ -168,7 +171,7 @@ def _judged(log: Channels, zero: Zero, couple: Floats, cell: Floats | None) -> C
         peak=peak,
         cell_peak=None
         if cell is None or not np.isfinite(cell).any()
-        else _peak(log, cell, np.isfinite(cell)),
+        else _peak(log, calm, cell, np.isfinite(cell)),
         fast_peak_nm=float(np.abs(couple[fast]).max()) if fast.any() else None,
         agreement=None if both is None else Agreement(*both),
         inertia=inertia,
@@ -190,11 +193,11 @@ def _slow(couple: Floats, turning: Floats | None, inertia: RotorInertia | None, 
     return slow
 
 
-def _peak(log: Channels, couple: Floats, rows: Flags) -> Peak:
+def _peak(log: Channels, calm: Calm, couple: Floats, rows: Flags) -> Peak:
     row = int(np.nanargmax(np.where(rows, np.abs(couple), np.nan)))
 
     def at(role: Role) -> float | None:
-        return float(_calm(log.of[role])[row]) if log.has(role) else None
+        return float(calm[role][row]) if role in calm else None
 
     arm = at("arm")
     return Peak(abs(float(couple[row])), log.table.line_of(row), at("output"), at("input"), at("force"), arm)
@@ -212,5 +215,9 @@ def _calm(values: Floats) -> Floats:
     known = np.isfinite(values)
     calm = np.full(len(values), np.nan)
     if known.any():
-        calm[known] = median_filter(values[known], size=_SPIKE_ROWS, mode="nearest")
+        read = np.pad(values[known], _SPIKE_ROWS // 2, mode="edge")
+        rows = [read[k : len(read) - _SPIKE_ROWS + 1 + k] for k in range(_SPIKE_ROWS)]
+        for a, b in _MIDDLE_OF_FIVE:
+            rows[a], rows[b] = np.minimum(rows[a], rows[b]), np.maximum(rows[a], rows[b])
+        calm[known] = rows[_SPIKE_ROWS // 2]
     return calm

@@ -154,14 +154,16 @@ def _clipped(log: Channels, role: Role) -> list[Trouble]:
     if len(known) < 3 * _FLAT_ROWS:
         return []
     low, high = float(known.min()), float(known.max())
-    distinct = np.unique(known)
+    # runs first: they take little, and telling readings apart means sorting them
+    ends = [end for end in (high, low) if _longest_run(known == end) >= _FLAT_ROWS]
+    distinct = np.unique(known) if ends else known[:0]
     if len(distinct) < 10 or float(np.median(np.diff(distinct))) > _FINE * (high - low):
         return []
-    for end in (high, low):
+    for end in ends:
         at_end = known == end
         longest = _longest_run(at_end)
         near = np.abs(known - end) < 0.02 * (high - low)
-        if longest >= _FLAT_ROWS and at_end.sum() > 0.5 * near.sum():
+        if at_end.sum() > 0.5 * near.sum():
             return [
                 Trouble(
                     "clipped",
@@ -183,5 +185,5 @@ def _constant(log: Channels, role: Role) -> list[Trouble]:
 
 
 def _longest_run(flags: Flags) -> int:
-    edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.astype(int), [0]))))
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], flags, [False]))))
     return int((edges[1::2] - edges[::2]).max(initial=0))

@@ -4,12 +4,15 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.optimize import minimize
 
 from app.riglog.couple_log import read_couple
 from app.riglog.couple_words import couple_sentences
 from app.riglog.invented import CoupleModel, couple_log_text
 from app.riglog.log_error import LogError
 from app.riglog.measured import measured_sentence, with_measured_couple
+from app.riglog.reading import Floats
+from app.riglog.straight import robust_fit
 from geometry.bracket import Bracket
 from geometry.loads import LoadCell, TorqueMeters
 from tests.app.riglog.logs import channels, couple_log
@@ -110,3 +113,19 @@ def test_no_couple_and_too_few_rows() -> None:
         read_couple(channels("t [s],angle [deg]\n0,1\n1,2\n"))
     with pytest.raises(LogError, match="2 rows; 50 are needed"):
         read_couple(channels("t [s],couple [N.m]\n0,1\n1,2\n"))
+
+
+def test_a_long_fit_is_the_fit_of_all_its_rows() -> None:
+    chance = np.random.default_rng(5)
+    x = chance.normal(0.0, 10.0, 150_000)
+    y = 1.02 * x + 0.3 + chance.standard_t(3, len(x))
+    design = np.column_stack([x, np.ones(len(x))])
+    found, covariance, _ = robust_fit(design, y)
+
+    def loss(parameters: Floats) -> float:
+        off = np.abs(y - design @ parameters)
+        bound = 1.345 * 1.4826 * float(np.median(np.abs(y - design @ found)))
+        return float(np.sum(np.where(off <= bound, off**2 / 2.0, bound * (off - bound / 2.0))))
+
+    best = minimize(loss, found + 0.01, method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-7}).x
+    assert np.all(np.abs(found - best) < 0.02 * np.sqrt(np.diag(covariance)))
