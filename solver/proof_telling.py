@@ -64,7 +64,9 @@ def proposal(bracket: Bracket, results: Results, gauge: GaugePlace, hang: Hang) 
     now = telling(results, gauge, hang)
     if now.nought and now.slip:
         return ""
-    tries = [*_hangs(gauge, hang, most_couple_nm(bracket, results)), *_pointers(gauge, hang)]
+    heavier = list(_hangs(gauge, hang, most_couple_nm(bracket, results)))
+    tries = [*heavier, *_pointers(gauge, hang, "The same hang")]
+    tries += [one for said, _, most in heavier[-1:] for one in _pointers(gauge, most, said)]
     for wanted in (Telling(nought=True, slip=True), Telling(nought=True, slip=now.slip)):
         if now == wanted:
             break
@@ -75,7 +77,7 @@ def proposal(bracket: Bracket, results: Results, gauge: GaugePlace, hang: Hang) 
                 return f"{said} can tell{more}."
     if now.nought:
         return "Held and slipped read alike here whatever is hung."
-    return f"No mass or pointer up to {_FARTHEST_MM:g} mm can: use a gauge that is read finer."
+    return f"No mass and no pointer up to {_FARTHEST_MM:g} mm can: use a gauge that is read finer."
 
 
 def most_couple_nm(bracket: Bracket, results: Results) -> float:
@@ -97,7 +99,7 @@ def _hangs(gauge: GaugePlace, hang: Hang, most_nm: float) -> Iterator[tuple[str,
             yield f"{mass:.1f} kg at {heavier.arm_mm:g} mm ({heavier.couple_nm:.0f} N.m)", gauge, heavier
 
 
-def _pointers(gauge: GaugePlace, hang: Hang) -> Iterator[tuple[str, GaugePlace, Hang]]:
+def _pointers(gauge: GaugePlace, hang: Hang, hung: str) -> Iterator[tuple[str, GaugePlace, Hang]]:
     """Yield the gauge farther from the shaft, square to the way it reads."""
     across = 0 if abs(gauge.along[1]) > abs(gauge.along[0]) else 1
     place = gauge.at_mm[across]
@@ -106,7 +108,7 @@ def _pointers(gauge: GaugePlace, hang: Hang) -> Iterator[tuple[str, GaugePlace, 
     while abs(place := place * _STEP) <= _FARTHEST_MM:
         far = math.copysign(math.ceil(abs(place) / 5.0) * 5.0, place)
         at = tuple(far if axis == across else v for axis, v in enumerate(gauge.at_mm))
-        said = f"The same hang with the gauge {abs(far):.0f} mm from the shaft, on a stiff pointer clamped to"
+        said = f"{hung} with the gauge {abs(far):.0f} mm from the shaft, on a stiff pointer clamped to"
         yield f"{said} the casing,", GaugePlace((at[0], at[1], at[2]), gauge.along), hang
 
 

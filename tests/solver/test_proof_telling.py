@@ -104,8 +104,20 @@ def test_what_it_holds_to_is_never_hung() -> None:
     assert telling(results, GaugePlace((far, 0.0, 0.0), RIGHT.along), HANG).nought
 
 
+def test_more_mass_and_a_pointer_together_where_neither_alone_tells() -> None:
+    """0.0015 mm at 60 mm: 0.012 mm at 490 mm, and twice as much couple makes 0.023 of it, beyond 5 %."""
+    results = turning(a_turn_of(0.0015), None)
+    said = proposal(BRACKET, results, RIGHT, HANG)
+    assert "N.m) with the gauge" in said
+    couple = float(said.split("(")[1].split()[0])
+    far = float(said.split("the gauge ")[1].split()[0])
+    assert 0.0015 * couple / 30.0 * far / 60.0 * 0.95 > READ_MM * 0.99
+    assert couple <= 60.0
+    assert far <= 500.0
+
+
 def test_where_nothing_tells_it_is_said() -> None:
-    assert "No mass or pointer" in proposal(BRACKET, turning(a_turn_of(1e-4), None), RIGHT, HANG)
+    assert "No mass and no pointer" in proposal(BRACKET, turning(a_turn_of(1e-4), None), RIGHT, HANG)
     alike = turning(a_turn_of(0.1), a_turn_of(0.1))
     assert proposal(BRACKET, alike, RIGHT, HANG) == "Held and slipped read alike here whatever is hung."
     assert proposal(BRACKET, turning(a_turn_of(0.1), a_turn_of(0.3)), RIGHT, HANG) == ""

@@ -192,7 +192,8 @@ class InspectionDesk(QObject):
         except GivenFileError as error:
             self.told.emit(str(error).split("\n")[0])
             return
-        self._put(with_lines_of(self._record, self.profile))
+        named = self._record.certifier.strip() or self.profile.certifier
+        self._put(with_lines_of(self._record, self.profile).but(certifier=named))
         self.told.emit(f"Judged under {self.profile.name}.")
         self.compute()
 
