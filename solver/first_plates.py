@@ -13,8 +13,8 @@ from dataclasses import replace
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
-from solver.condensed_plate import partner_modulus
 from solver.mesh_stage import MeshedPlate, first_mesh, meshed_plate
+from solver.plate_beds import partner_modulus
 from solver.same_plates import felt_by_plate
 
 
@@ -39,7 +39,9 @@ class FirstPlates:
                 self._kept.move_to_end(key)
         if known is not None:
             return replace(known, condensed=replace(known.condensed, places=own))
-        meshed = meshed_plate(bracket, index, first_mesh(bracket.plates[index], places), places)
+        meshed = meshed_plate(
+            bracket, index, first_mesh(bracket.plates[index], places), places, other_beds=True
+        )
         with self._lock:
             self._kept[key] = meshed
             while len(self._kept) > self._most:

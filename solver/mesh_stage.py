@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,11 +13,12 @@ from geometry.placing import BoltPlace, footprints_of
 from geometry.plate import Plate
 from geometry.plate_mesh import mesh_plate, refine
 from geometry.solid_mesh import SolidMesh
-from solver.condensed_plate import CondensedPlate, condense_plate
+from solver.condensed_plate import CondensedPlate, Drifts, condense_plate
 from solver.errors import SolverError
 from solver.net_section import NetSection, net_sections
+from solver.other_beds import OtherBeds
 from solver.rigid import Floats
-from solver.stress import element_error
+from solver.stress import element_error, vertex_stress
 from solver.stress_survey import StressSurvey, survey
 
 RATIO = 1.5
@@ -37,6 +38,17 @@ class MeshedPlate:
     sections: tuple[NetSection, ...]
     stress: Floats
     """(v, 6, modes) at all vertices."""
+    other_beds: OnOtherBeds | None = None
+    """Where that was asked for."""
+
+
+@dataclass(frozen=True)
+class OnOtherBeds:
+    """What a plate on softer or stiffer beds is worked out from."""
+
+    beds: OtherBeds
+    stress: Floats
+    """(v * 6, drifts) stress in MPa of the modes' drifts at the survey's places."""
 
 
 def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
@@ -80,15 +92,25 @@ def meshed_plate(
     *,
     out: Collection[str] = (),
     bed_factor: float = 1.0,
+    other_beds: bool = False,
 ) -> MeshedPlate:
-    """Return a plate condensed and surveyed on a mesh."""
+    """Return a plate condensed and surveyed on a mesh; `other_beds` asks for what the study of beds needs."""
     plate = bracket.plates[index]
     own = [p for p in places if p.plate_index == index]
-    condensed = condense_plate(bracket, plate, mesh, own, out=out, bed_factor=bed_factor)
+    condensed = condense_plate(bracket, plate, mesh, own, out=out, bed_factor=bed_factor, drifts=other_beds)
+    drifts, condensed = condensed.drifts, replace(condensed, drifts=None)
     stress = condensed.stress_modes()
+    surveyed = survey(condensed, stress, bracket.limits.yield_factor)
     return MeshedPlate(
         condensed,
-        survey(condensed, stress, bracket.limits.yield_factor),
+        surveyed,
         net_sections(index, plate, mesh, condensed.places, stress),
         stress,
+        None if drifts is None else _on_other_beds(condensed, surveyed, drifts),
     )
+
+
+def _on_other_beds(plate: CondensedPlate, surveyed: StressSurvey, drifts: Drifts) -> OnOtherBeds:
+    metal = plate.metal
+    stress = vertex_stress(plate.mesh, drifts.modes, metal.elastic_modulus_mpa, metal.poisson, surveyed.nodes)
+    return OnOtherBeds(drifts.beds, stress.reshape(6 * len(surveyed.nodes), -1))

@@ -6,7 +6,7 @@ from collections.abc import Hashable
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
-from solver.condensed_plate import partner_modulus
+from solver.plate_beds import partner_modulus
 from solver.solved import same_joints
 
 _FELT = (

@@ -6,17 +6,16 @@ Reported beside the checks; no verdict rests on it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from geometry.bracket import Bracket
-from solver.condensed_plate import bare_stiffness, condense_plate
-from solver.evaluation import loaded
+from solver.evaluation import loaded, states_of
 from solver.mesh_stage import MeshedPlate
 from solver.movement_checks import turns_deg
-from solver.solved import Solved, solved
-from solver.stress_survey import StressSurvey, survey
+from solver.solved import Solved
+from solver.stress_survey import StressSurvey
 
 WIDER_CIRCLE = 0.5
 """Share of the thickness beyond a footprint at which stress is judged beside the usual third."""
@@ -50,22 +49,33 @@ def footprint_sensitivity(
     whole: Solved,
     couple_nm: float,
 ) -> FootprintSensitivity:
-    """Return the sensitivity on the meshes of `meshed`, which `whole` was solved on."""
+    """Return the sensitivity on the meshes of `meshed`, which `whole` was solved on.
+
+    ValueError if they were condensed without what this needs.
+    """
     usual_stress, usual_turn = _largest(whole, couple_nm)
     stresses, turns = [], []
-    meshes = [m.condensed.mesh for m in meshed]
-    bare = [bare_stiffness(bracket, plate, mesh) for plate, mesh in zip(bracket.plates, meshes, strict=True)]
     for factor in (0.5, 2.0):
-        plates = [
-            condense_plate(bracket, plate, mesh, m.condensed.places, bed_factor=factor, bare=stiffness)
-            for plate, mesh, m, stiffness in zip(bracket.plates, meshes, meshed, bare, strict=True)
-        ]
-        surveys = [survey(plate, plate.stress_modes(), bracket.limits.yield_factor) for plate in plates]
-        stress, turn = _largest(solved(bracket, plates, surveys, ()), couple_nm)
+        surveys = [_with_beds(plate, factor) for plate in meshed]
+        states = states_of(bracket, [s.plate for s in surveys], whole.linkage, whole.cases)
+        stress, turn = _largest(replace(whole, surveys=tuple(surveys), states=states), couple_nm)
         stresses.append(stress / usual_stress)
         turns.append(turn / usual_turn)
     wider, _ = _largest(whole, couple_nm, WIDER_CIRCLE)
     return FootprintSensitivity(stresses[0], stresses[1], turns[0], turns[1], wider / usual_stress)
+
+
+def _with_beds(meshed: MeshedPlate, factor: float) -> StressSurvey:
+    """Return a plate's survey with all its beds stiffer by a factor."""
+    if meshed.other_beds is None:
+        raise ValueError(
+            f"plate {meshed.condensed.plate.name} was condensed without its drifts: ask for them"
+        )
+    stiffness, wrench, mix = meshed.other_beds.beds.at(factor)
+    usual, drifts = np.split(mix, [mix.shape[1]])
+    plate = replace(meshed.condensed, stiffness=stiffness, weight_wrench=wrench)
+    modes = meshed.survey.modes @ usual + meshed.other_beds.stress @ drifts
+    return replace(meshed.survey, plate=plate, modes=modes)
 
 
 def _largest(whole: Solved, couple_nm: float, beyond: float = 0.0) -> tuple[float, float]:

@@ -135,7 +135,7 @@ def test_the_factor_solves_and_condenses_like_dense_algebra(cube: SolidMesh) -> 
     assert factor.solve(loads) == pytest.approx(inverse @ loads, rel=1e-6, abs=1e-12)
     assert factor.solve(loads[:, 0]) == pytest.approx(inverse @ loads[:, 0], rel=1e-6, abs=1e-12)
     assert factor.solve(loads, moved) == pytest.approx(inverse @ (loads - across @ moved), rel=1e-6, abs=1e-9)
-    assert factor.condensed_loads(loads) == pytest.approx(-across.T @ inverse @ loads, rel=1e-6, abs=1e-9)
+    assert factor.forward(loads).on_border == pytest.approx(-across.T @ inverse @ loads, rel=1e-6, abs=1e-9)
 
 
 def test_a_loose_solid_is_named(cube: SolidMesh) -> None:

@@ -1,0 +1,107 @@
+"""The beds under a plate's footprints: what ties the plate to its mating bodies and heads."""
+
+from __future__ import annotations
+
+import functools
+import operator
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import sparse
+
+from geometry.bracket import Bracket
+from geometry.fixing import AtHole
+from geometry.footprint import ring_name
+from geometry.materials import backing_metal, material
+from geometry.placing import BoltPlace
+from geometry.plate import Plate
+from geometry.solid_mesh import SolidMesh
+from solver.beam import beam_stiffness, ring_section
+from solver.elasticity import bed
+from solver.rigid import Floats, axes_along
+
+STEEL = (210_000.0, 0.3)
+
+
+@dataclass(frozen=True)
+class Beds:
+    """All beds of a plate: of the mating faces, then of the heads, six freedoms each."""
+
+    on_nodes: sparse.spmatrix
+    """(3 n, 3 n)."""
+    to_bodies: sparse.spmatrix
+    """(3 n, 12 b) between nodes and bodies."""
+    on_bodies: Floats
+    """(12 b, 12 b)."""
+
+
+def beds_of(
+    bracket: Bracket, plate: Plate, mesh: SolidMesh, places: Sequence[BoltPlace], bed_factor: float = 1.0
+) -> Beds:
+    """Return the beds of the bolts at `places`, all stiffer by a factor."""
+    size = 3 * len(mesh.points)
+    if not places:
+        return Beds(sparse.csr_matrix((size, size)), sparse.csr_matrix((size, 0)), np.zeros((0, 0)))
+    modulus = material(plate.material or "", bracket.materials).elastic_modulus_mpa
+    on_nodes, to_bodies = [], []
+    own = np.zeros((12 * len(places), 12 * len(places)))
+    for i, (place, face) in enumerate([(p, "mating") for p in places] + [(p, "head") for p in places]):
+        rows = slice(6 * i, 6 * i + 6)
+        nodes, body, own[rows, rows] = _bed_of(bracket, plate, mesh, place, face, bed_factor, modulus)
+        on_nodes.append(nodes)
+        to_bodies.append(body)
+    return Beds(functools.reduce(operator.add, on_nodes), sparse.hstack(to_bodies), own)
+
+
+def shanks_of(plate: Plate, places: Sequence[BoltPlace]) -> Floats:
+    """Return the stiffness (12 b, 12 b) of the shanks between mating bodies and heads."""
+    count = 6 * len(places)
+    shanks = np.zeros((2 * count, 2 * count))
+    for i, place in enumerate(places):
+        shank = beam_stiffness(
+            ring_section(place.bolt_diameter_mm, 0.0), plate.thickness_mm, *STEEL, axes_along(-place.axis)
+        )
+        both = np.r_[6 * i : 6 * i + 6, count + 6 * i : count + 6 * i + 6]
+        shanks[np.ix_(both, both)] += shank
+    return shanks
+
+
+def partner_modulus(bracket: Bracket, place: BoltPlace) -> float:
+    """Return the elastic modulus of what a bolt's mating face rests on, MPa."""
+    if place.partner == "boss" and bracket.casing is not None:
+        return backing_metal(bracket.casing.boss(place.partner_name).metal).elastic_modulus_mpa[0]
+    if place.partner == "anchor":
+        metals = {anchor.name: anchor.metal for anchor in bracket.anchors}
+        return backing_metal(metals[place.partner_name]).elastic_modulus_mpa[0]
+    joins = bracket.bolt(place.bolt).joins
+    if isinstance(joins, AtHole):
+        other = joins.plate if place.side == "head" else bracket.bolt(place.bolt).plate
+        return material(bracket.plate(other).material or "", bracket.materials).elastic_modulus_mpa
+    return STEEL[0]
+
+
+def _bed_of(
+    bracket: Bracket,
+    plate: Plate,
+    mesh: SolidMesh,
+    place: BoltPlace,
+    face: str,
+    bed_factor: float,
+    modulus: float,
+) -> tuple[sparse.spmatrix, sparse.spmatrix, Floats]:
+    """Return one footprint's bed: E/t of the plate in series with as thick a layer of what it rests on."""
+    side, at, partner = place.mating_side, place.mating_mm, partner_modulus(bracket, place)
+    if face == "head":
+        side = "front" if place.mating_side == "back" else "back"
+        at, partner = place.mating_mm - place.axis * plate.thickness_mm, STEEL[0]
+    normal = bed_factor / (plate.thickness_mm * (1.0 / modulus + 1.0 / partner))
+    # Along the face a layer is softer by E over G.
+    return bed(
+        mesh,
+        mesh.patches[ring_name(place.bolt, side)],
+        at,
+        place.axis,
+        normal,
+        normal / (2.0 * (1.0 + STEEL[1])),
+    )
