@@ -114,6 +114,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
         line_above=True,
         key_of_view=True,
     ),
+    Action("change.material", "Change", "Material of its own for this plate", "edits.own_material"),
     _tool("fold", "Fold"),
     Action(
         "fold.over",

@@ -5,10 +5,12 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 
 from app.editing.other_hand import for_other_hand
+from app.editing.renames import with_own_material
 from app.editing.variants import as_variant, variants_of, with_variant, without_variant
 from app.window.action import Choice
 from app.window.asks import Asks
 from app.window.door import Door
+from app.window.selection import Pick
 
 
 class BracketEdits(QObject):
@@ -23,6 +25,15 @@ class BracketEdits(QObject):
     def other_hand(self) -> None:
         """Mirror the whole bracket for the other hand of drive."""
         self._door.attempt("other hand of drive", for_other_hand)
+
+    def own_material(self) -> None:
+        """Give the shown plate a material of the file's own, whose figures are then changed."""
+        name = self._door.shown_plate
+        if not name:
+            self._door.refuse("there is no plate to give a material of its own: draw one first")
+        elif self._door.attempt(f"own material for {name}", lambda b: with_own_material(b, name)):
+            self._door.select(Pick("material", self._door.bracket.materials[-1].name))
+            self._door.tell("Its figures are the table's: put in those of the certificate in the parts list.")
 
     def keep_variant(self) -> None:
         """Keep the layout as it now stands under a name, and go on with a copy of it."""

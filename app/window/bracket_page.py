@@ -10,7 +10,7 @@ from app.theme import Theme
 from app.window.door import Door
 from app.window.flat.view import FlatView
 from app.window.flat_levels import FlatLevels
-from app.window.lists.blank_places import pick_of
+from app.window.lists.blank_places import MISSING, pick_of
 from app.window.lists.checks_strip import ChecksStrip
 from app.window.lists.field import Path
 from app.window.lists.free_motions_line import FreeMotionsLine
@@ -118,9 +118,21 @@ class BracketPage(QObject):
 
     def go_to(self, path: Path) -> None:
         """Go to where a value is filled in, and select what it belongs to."""
+        if path in MISSING.values():
+            self._go_to_missing(path)
+            return
         self._door.select(pick_of(path))
         if not any(part.go_to(path) for part in (self.notes, self.parts_list)):
             self.parts_list.setFocus()
+
+    def _go_to_missing(self, path: Path) -> None:
+        """Go to where a part is made that is not there yet."""
+        if path == ("bolts",):
+            self.flat.setFocus()
+            self.flat.set_tool("bolt" if self._door.bracket.plates else "outline")
+        else:
+            steps = {"casing": "casing and bosses", "dash_bar": "dash bar"}
+            self.go_to_step(steps.get(str(path[0]), "plates"))
 
     def go_to_step(self, step: str) -> None:
         """Go to where a step of the order is described."""
@@ -152,8 +164,6 @@ class BracketPage(QObject):
         blank = self.title_block.blanks.next_blank()
         if blank is None:
             self.note("No blank is left.")
-        else:
-            self.go_to(blank.path)
 
     def _listen(self, verdicts: VerdictFlow, seeing: Seeing) -> None:
         door = self._door

@@ -18,6 +18,7 @@ Kind = Literal[
     "anchor",
     "bearing",
     "wheel",
+    "material",
     "note",
 ]
 

@@ -1,4 +1,4 @@
-"""What can be done with what is selected on the sheet, by menu or by key: mirror, repeat, join, turn, remove."""
+"""What can be done with what is selected on the sheet, by menu or by key."""
 
 from __future__ import annotations
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from app.window.lists.field import Path
 from app.window.lists.setting import BEARING_PARTS, MOUNT_PARTS, WHEEL_PARTS
@@ -12,6 +13,16 @@ from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import sentence
 from geometry.loads import LoadCell, MotorTorque, StatedCouple, TorqueMeters
+
+MISSING: Final[dict[str, Path]] = {
+    "no-plates": ("plates",),
+    "no-casing": ("casing",),
+    "no-bosses": ("casing", "bosses"),
+    "bolt-bar-missing": ("dash_bar",),
+    "no-bolts": ("bolts",),
+    "casing-unheld": ("bolts",),
+}
+"""Parts without which nothing can be analysed, and what of the bracket they are."""
 
 
 @dataclass(frozen=True)
@@ -25,7 +36,9 @@ class BlankPlace:
 def blank_places(bracket: Bracket, findings: Iterable[Finding]) -> tuple[BlankPlace, ...]:
     """Return where each blank among the findings is filled, in their order."""
     return tuple(
-        BlankPlace(sentence(finding), _path(bracket, finding)) for finding in findings if finding.is_blank
+        BlankPlace(sentence(finding), _path(bracket, finding))
+        for finding in findings
+        if finding.is_blank or finding.code in MISSING
     )
 
 
@@ -36,12 +49,16 @@ def pick_of(path: Path) -> Pick | None:
             return Pick("bolt", name)
         case ("plates", str(name), *_):
             return Pick("plate", name)
+        case ("plates" | "casing" | "dash_bar" | "bolts",) | ("casing", "bosses"):
+            return None  # there is none of it yet
         case ("dash_bar", *_):
             return Pick("dash bar")
         case ("casing", "bosses", str(name), *_):
             return Pick("boss", name)
         case ("casing", *_):
             return Pick("casing")
+        case ("materials", str(name), *_):
+            return Pick("material", name)
         case ("anchors", str(name), *_):
             return Pick("anchor", name)
         case ("column", "bearings", str(name), *_) if name != "+":
@@ -71,6 +88,8 @@ def _path(bracket: Bracket, finding: Finding) -> Path:
         "blank-wheel": ("wheel", "+", WHEEL_PARTS[0]),
         "blank-rake": ("rake_deg",),
     }
+    if finding.code in MISSING:
+        return MISSING[finding.code]
     if finding.code in simple:
         return simple[finding.code]
     in_bolts = {

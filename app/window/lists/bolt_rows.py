@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
+from functools import lru_cache
 
+from app.paper.bolts_to_buy import BoltToBuy, bolts_to_buy, length_words
 from app.window.lists.field import Field, Line, Piece
 from app.window.lists.off_default import off_default
 from app.window.lists.rows import Row, item_numbers
@@ -12,6 +14,7 @@ from app.wording.figures import figure, percent
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
+from geometry.flat_segments import ShapeError
 from geometry.plate import Hole
 from solver.results import BoltResult
 from solver.tightening import tighten
@@ -147,7 +150,12 @@ def _states(bolts: list[Bolt], states: States) -> str:
 
 def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
     first = bolts[0]
-    yield f"{_names(bolts).capitalize()}: washer "
+    yield f"{_names(bolts).capitalize()}: "
+    if len(bolts) == 1:
+        yield "name "
+        yield _field(bolts, "name", "name", kind="words")
+        yield "; "
+    yield "washer "
     yield _field(bolts, "washer", "washer", kind="washer", choices=_WASHERS)
     yield _washer_words(first)
     yield "; spacer "
@@ -172,6 +180,7 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
     )
     yield "; length to buy "
     yield _field(bolts, "length_mm", "length to buy", unit="mm", may_be_empty=True)
+    yield _to_buy(bracket, bolts)
     if first.joins.to in ("dash bar", "anchor"):
         yield "; rests on a pad of "
         yield _field(
@@ -183,6 +192,30 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
             instead="the washer's size",
         )
     yield "."
+
+
+def _to_buy(bracket: Bracket, bolts: list[Bolt]) -> str:
+    """Return which length sold fits, and how that comes about; of unlike ones each bolt's own."""
+    bought = _bought(bracket)
+    told: dict[str, list[str]] = {}
+    for bolt in bolts:
+        one = bought.get(bolt.name)
+        if one is not None:
+            size = bolt_size(bolt.size)
+            length = "no length" if one.length_mm is None else length_words(one.length_mm, size)
+            told.setdefault(f"{length} fits: {one.words}", []).append(bolt.name)
+    if len(told) == 1:
+        return f" ({next(iter(told))})"
+    each = "; ".join(f"{item_numbers(names)}: {words}" for words, names in told.items())
+    return f" ({each})" if each else ""
+
+
+@lru_cache(maxsize=4)
+def _bought(bracket: Bracket) -> dict[str, BoltToBuy]:
+    try:
+        return bolts_to_buy(bracket)
+    except (ShapeError, ValueError, LookupError):
+        return {}  # findings say what is wrong with places and names
 
 
 def _face_friction(bolts: list[Bolt]) -> Field:

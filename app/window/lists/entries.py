@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.editing.refused import EditRefused
 from app.window.door import Door
+from app.window.lists.blank_places import pick_of
 from app.window.lists.field import Drafts, Field, Path
 from app.window.lists.finding_cells import cell_remarks
 from app.window.lists.setting import settle
@@ -69,6 +70,9 @@ class Entries(QObject):
             self.door.told.disconnect(told.append)
             if not kept:
                 return next((sentence for sentence in reversed(told) if sentence), "this was refused")
+            if field.path[-1] == "name":
+                # what was selected under the old name still is
+                self.door.select(pick_of((*field.path[:-2], str(value).strip())))
         if settled.drafts != self.drafts:
             self.drafts = settled.drafts
             self.drafted.emit()

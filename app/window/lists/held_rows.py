@@ -63,7 +63,7 @@ def anchor_rows(bracket: Bracket) -> Iterator[Row]:
         path: Path = ("anchors", anchor.name)
         spoken = f"anchor {anchor.name}"
         word = Field(((*path, "word"),), f"who says that {spoken} is immovable", anchor.word, "words")
-        rest: list[Piece] = [f"{spoken}: "]
+        rest: list[Piece] = [f"{spoken}: name ", name_field(path, spoken, anchor.name), "; "]
         if anchor.at_mm is not None:
             rest += ["at ", *place_fields((*path, "at_mm"), spoken, anchor.at_mm), "; "]
         metal = Field(
@@ -145,6 +145,11 @@ def _held_row(
 
 def _station(path: Path, spoken: str, station_mm: float) -> Field:
     return Field(((*path, "station_mm"),), f"station of {spoken}", station_mm, unit="mm")
+
+
+def name_field(path: Path, spoken: str, name: str) -> Field:
+    """Return the field in which a part is given another name."""
+    return Field(((*path, "name"),), f"name of {spoken}", name, "words")
 
 
 def place_fields(

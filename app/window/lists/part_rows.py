@@ -10,7 +10,15 @@ from dataclasses import dataclass
 
 from app.window.lists.bolt_rows import States, bolt_rows
 from app.window.lists.field import Field, Line, Path, Piece
-from app.window.lists.held_rows import anchor_rows, bar_rows, column_rows, material_names, place_fields
+from app.window.lists.held_rows import (
+    anchor_rows,
+    bar_rows,
+    column_rows,
+    material_names,
+    name_field,
+    place_fields,
+)
+from app.window.lists.material_rows import material_rows
 from app.window.lists.rows import Row, item_numbers
 from app.window.lists.typed import quantity_text
 from app.window.selection import Pick
@@ -57,6 +65,7 @@ def _rows(known: _Known) -> Iterator[Row]:
     yield from bar_rows(bracket)
     yield from anchor_rows(bracket)
     yield from column_rows(bracket)
+    yield from material_rows(bracket)
 
 
 def _plate_row(bracket: Bracket, plate: Plate, number: int, *, inch: bool) -> Row:
@@ -88,6 +97,7 @@ def _plate_row(bracket: Bracket, plate: Plate, number: int, *, inch: bool) -> Ro
             ),
         ),
         pick=Pick("plate", plate.name),
+        rest=Line(f"plate {plate.name}", (f"{spoken}: name ", name_field(path, spoken, plate.name), ".")),
     )
 
 
@@ -168,6 +178,7 @@ def _boss_row(
     rest: list[Piece] = [f"{spoken}: face ", field("face_diameter_mm", "face", unit="mm"), " across"]
     rest += ["; usable depth of thread ", depth]
     if len(bosses) == 1:
+        rest += ["; name ", name_field(("casing", "bosses", first.name), spoken, first.name)]
         rest += [
             "; middle of its face ",
             *place_fields(("casing", "bosses", first.name, "at_mm"), spoken, first.at_mm),

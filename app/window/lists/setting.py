@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 from app.editing.refused import EditRefused
+from app.editing.renames import rename_anchor, rename_bolt, rename_boss, rename_material, rename_plate
 from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, ColumnMount, Wheel
@@ -14,6 +17,14 @@ SOURCES = ("stated", "torque meters", "load cell", "motor")
 BEARING_PARTS = ("station_mm", "stiffness_n_per_mm")
 MOUNT_PARTS = ("station_mm", "sideways_n_per_mm", "along_n_per_mm")
 WHEEL_PARTS = ("diameter_mm", "station_mm")
+_RENAMES: Final[dict[Path, Callable[[Bracket, str, str], Bracket]]] = {
+    ("bolts",): rename_bolt,
+    ("plates",): rename_plate,
+    ("anchors",): rename_anchor,
+    ("casing", "bosses"): rename_boss,
+    ("materials",): rename_material,
+}
+"""Where names of parts stand, and how what names them follows a new one."""
 ENGINE_PARTS = ("cylinders", "idle_rpm")
 
 
@@ -39,6 +50,8 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
         value = value == "back-driving"
     if path == ("loads", "couple", "by"):
         value = value or ""
+    if len(path) >= 3 and path[-1] == "name" and path[:-2] in _RENAMES:
+        return Setting(_RENAMES[path[:-2]](bracket, str(path[-2]), str(value)), drafts)
     if "+" in path:
         return _drafted(bracket, drafts, path, value)
     if value is None and path[:2] == ("column", "bearings") and path[-1] == "station_mm":
