@@ -93,7 +93,10 @@ def _pretend(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     solved: list[str] = []
     real: list[MeshedPlate] = []
 
-    def pretended(bracket: Bracket, index: int, mesh: SolidMesh, places: Sequence[BoltPlace]) -> MeshedPlate:
+    def pretended(
+        bracket: Bracket, index: int, mesh: SolidMesh, places: Sequence[BoltPlace], *, other_beds: bool
+    ) -> MeshedPlate:
+        assert other_beds
         solved.append(bracket.plates[index].name)
         if not real:
             real.append(meshed_plate(bracket, index, mesh, places))
