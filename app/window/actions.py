@@ -68,7 +68,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("draw.no_photograph", "Draw", "Take the photograph away", "starts.take_photograph_away"),
     Action("change.copy", "Change", "Copy", "flat.copy_selected", key="Ctrl+C", key_of_view=True),
     Action("change.paste", "Change", "Paste", "flat.paste_copied", key="Ctrl+V", key_of_view=True),
-    Action("change.remove", "Change", "Remove", "flat.remove_selected", key="Del", key_of_view=True),
+    Action("change.remove", "Change", "Remove", "flat.remove_selected", key="Delete", key_of_view=True),
     Action(
         "change.measures",
         "Change",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from typing import Final
 
@@ -111,15 +110,15 @@ class DeedSheet(ToolSheet):
         self.attempt("round inside corners", plate_edit(plate.name, lambda p: round_inside_corners(p)))
 
     def type_measures(self) -> None:
-        """Begin to type the first measure of what is selected."""
-        if not self.open_first_number():
+        """Begin to type the first measure of what is selected; bolt a boss that is."""
+        if not (self.open_first_number() or self.bolt_picked_boss()):
             self._ask_for("measure", "a corner, an edge, an opening, a fold or a plate")
 
     def do_by_key(self, letter: str) -> bool:
         """Do what a letter stands for; return whether it stands for anything."""
         deed = _BY_KEY.get(letter)
         if deed is not None:
-            deed(self)
+            getattr(self, deed)()
         return deed is not None
 
     def _mirror(self, *, upward: bool) -> None:
@@ -145,16 +144,15 @@ class DeedSheet(ToolSheet):
         return (None if sheet is None else sheet.plate), self.door.pick
 
     def _ask_for(self, what: str, wanted: str) -> None:
-        self.door.refuse(
-            f"there is nothing selected to {what}: select {wanted} first, with Tab or the pointer"
-        )
+        self.door.refuse(f"to {what}, select {wanted} first, with Tab or the pointer")
 
 
-_BY_KEY: Final[dict[str, Callable[[DeedSheet], None]]] = {
-    "D": DeedSheet.mirror_across,
-    "V": DeedSheet.mirror_upward,
-    "O": DeedSheet.repeat_round_centre,
-    "J": DeedSheet.join,
-    "Y": DeedSheet.turn_selected_fold_over,
-    "I": DeedSheet.round_all_inside,
+_BY_KEY: Final = {
+    "D": "mirror_across",
+    "V": "mirror_upward",
+    "O": "repeat_round_centre",
+    "J": "join",
+    "Y": "turn_selected_fold_over",
+    "I": "round_all_inside",
 }
+"""Letters and the methods they stand for."""

@@ -205,18 +205,22 @@ class FlatView(DeedSheet):
     def _other_key(self, key: int, keys: Qt.KeyboardModifier, text: str, *, plain: bool) -> bool:
         control = bool(keys & Qt.KeyboardModifier.ControlModifier)
         if control and key == Qt.Key.Key_C:
-            return self.copy()
+            self.copy_selected()
+            return True
         if control and key == Qt.Key.Key_V:
-            return self.paste()
+            self.paste_copied()
+            return True
         if not plain:
             return False
         match key:
             case Qt.Key.Key_Escape:
                 return self._escape()
             case Qt.Key.Key_Delete | Qt.Key.Key_Backspace:
-                return self.remove()
+                self.remove_selected()
+                return True
             case Qt.Key.Key_Return | Qt.Key.Key_Enter | Qt.Key.Key_F2:
-                return self._typed.open_first() or self.bolt_picked_boss()
+                self.type_measures()
+                return True
             case Qt.Key.Key_F | Qt.Key.Key_Home:
                 self.fit()
                 return True

@@ -286,7 +286,7 @@ def test_the_menu_says_in_words_what_can_be_done(qtbot: QtBot) -> None:
     found = {choice.words: choice for choice in choices(hand.view, Pick("corner", "", "plate", 2), (50, 40))}
     found["round it, radius 6"].do()
     assert hand.plate.outline[2].radius_mm == 6
-    assert "remove plate plate" in {c.words for c in choices(hand.view, None, (90, 90))}
+    assert "remove plate" in {c.words for c in choices(hand.view, None, (90, 90))}
     assert len(hand.view.menu_at(None, (0, 0)).actions()) > 3
 
 

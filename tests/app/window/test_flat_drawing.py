@@ -131,7 +131,7 @@ def test_the_saw_makes_two_plates_and_undo_makes_them_one(qtbot: QtBot) -> None:
     assert "saw" in hand.view.said
     hand.release((90, 70))
     assert len(hand.door.bracket.plates) == 2
-    assert hand.last_step == "saw plate plate"
+    assert hand.last_step == "saw plate"
     hand.door.undo()
     assert hand.door.bracket == before
 

@@ -121,7 +121,7 @@ def test_a_plate_sawn_in_two_racks_and_both_are_kept_in_one_file(judged: WindowH
     hand.do("saw.keep")
     hand.sheet_key("W")
     hand.drag(*SAW)
-    assert hand.last_step == "saw plate plate"
+    assert hand.last_step == "saw plate"
     assert len(hand.bracket.plates) == 2
     assert [bolt.name for bolt in hand.bracket.bolts] == ["1", "2", "3", "4"]
     assert {bolt.plate for bolt in hand.bracket.bolts} == {plate.name for plate in hand.bracket.plates}
