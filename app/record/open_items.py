@@ -15,7 +15,7 @@ from typing import Final, Literal
 from app.record.around_items import open_around
 from app.record.as_built import as_built
 from app.record.check_list import PROOF_LINE, lines_of
-from app.record.due import conditions_told
+from app.record.due import conditions_told, line_due
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
@@ -180,7 +180,7 @@ def _of_decision(record: Record, results: Results | None) -> list[OpenItem]:
 
 def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
     found = [
-        OpenItem(item.group, words, place)
+        OpenItem(item.group, f"{words}; by {by}" if (by := line_due(record, place)) else words, place)
         for place, item in enumerate(record.check_list)
         if (words := _why_open(item))
     ]

@@ -239,7 +239,7 @@ class RecordPage(QWidget):
         self.setAccessibleName(self.tr("Record of an inspection"))
         self.side.setMaximumWidth(_SIDE_PX)
         turns = QHBoxLayout()
-        turns.setSpacing(16)
+        turns.setSpacing(9)
         for number, link in enumerate(self._links):
             link.clicked.connect(lambda _=False, number=number: self.turn_to(number))
             turns.addWidget(link)

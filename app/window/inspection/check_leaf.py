@@ -7,6 +7,7 @@ from typing import Final
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import (
+    QGridLayout,
     QListWidget,
     QListWidgetItem,
     QStyle,
@@ -16,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.record.due import line_due, with_line_due
 from app.record.record import Item, ItemState
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
@@ -49,13 +51,20 @@ class CheckLeaf(QWidget):
         )
         self._caption = LeafCaption(self.tr("remark on this line"), theme)
         self.remark = Entry(self.tr("Remark on this line"), self._set_remark)
+        self._due_caption = LeafCaption(self.tr("to be settled by, as 2031-05-30"), theme)
+        self.due = Entry(self.tr("Day this line is to be settled by"), self._set_due)
         self.lines.remark_wanted.connect(self.remark.setFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.lines, 1)
         column.addWidget(self._keys)
-        column.addWidget(self._caption)
-        column.addWidget(self.remark)
+        under = QGridLayout()
+        under.setHorizontalSpacing(14)
+        under.setColumnStretch(0, 3)
+        under.setColumnStretch(1, 1)
+        for place, widget in enumerate((self._caption, self._due_caption, self.remark, self.due)):
+            under.addWidget(widget, place // 2, place % 2)
+        column.addLayout(under)
         desk.changed.connect(self._show)
         self.set_theme(theme)
         self._show()
@@ -65,6 +74,7 @@ class CheckLeaf(QWidget):
         self.setStyleSheet(leaf_style(theme))
         self._keys.setStyleSheet(f"color: {theme.pencil};")
         self._caption.set_theme(theme)
+        self._due_caption.set_theme(theme)
         self.lines.set_theme(theme)
 
     def go_to(self, place: int) -> None:
@@ -80,9 +90,15 @@ class CheckLeaf(QWidget):
         place = self.lines.place
         self.remark.setEnabled(place is not None)
         self.remark.stand("" if place is None else self._desk.record.check_list[place].remark)
+        self.due.setEnabled(place is not None)
+        self.due.stand("" if place is None else line_due(self._desk.record, place))
 
     def _set_state(self, place: int, state: ItemState) -> None:
         self._desk.change(lambda record: record.with_item(place, state=state))
+
+    def _set_due(self, day: str) -> bool:
+        place = self.lines.place
+        return place is not None and self._desk.change(lambda r: with_line_due(r, place, day))
 
     def _set_remark(self, words: str) -> bool:
         place = self.lines.place

@@ -21,6 +21,8 @@ from app.window.lists.caption import thin_bar
 from geometry.units import UnitError
 
 _COLUMNS: Final = 2
+_SAID_PX: Final = 116
+"""Of what is said under the rows; more of it is scrolled to."""
 _WIDE_PX: Final = 700
 """Narrower leaves have one column."""
 
@@ -44,7 +46,14 @@ class MeasuredLeaf(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._scroll, 1)
-        column.addWidget(self._said)
+        under = QScrollArea()
+        under.setWidgetResizable(True)
+        under.setMaximumHeight(_SAID_PX)
+        under.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        under.setWidget(self._said)
+        self._said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self._under = under
+        column.addWidget(under)
         desk.changed.connect(self._show)
         self.set_theme(theme)
         self._show()
@@ -63,7 +72,8 @@ class MeasuredLeaf(QWidget):
         """Draw in another look."""
         self._theme = theme
         self.setStyleSheet(leaf_style(theme))
-        self._scroll.verticalScrollBar().setStyleSheet(thin_bar(theme))
+        for area in (self._scroll, self._under):
+            area.verticalScrollBar().setStyleSheet(thin_bar(theme))
         for label in self._pencilled:
             label.setStyleSheet(f"color: {theme.pencil};")
 
@@ -106,6 +116,7 @@ class MeasuredLeaf(QWidget):
                 section = row.section
                 line, column = line + (1 if column else 0), 0
                 heading = plain_label(section)
+                heading.setIndent(0)
                 heading.setStyleSheet("font-weight: bold; padding-top: 6px;")
                 grid.addWidget(heading, line, 0, 1, 3 * self._columns)
                 line += 1

@@ -10,20 +10,18 @@ from typing import Final
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QHBoxLayout,
-    QHeaderView,
     QLineEdit,
+    QListWidget,
+    QListWidgetItem,
     QPushButton,
-    QTableWidget,
-    QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
 from app.register.csv_list import read_csv, write_csv
 from app.register.database import Register
-from app.register.entry import Numbered, entry_of, overdue_first
+from app.register.entry import Entry, Numbered, entry_of, overdue_first
 from app.register.register_error import RegisterError
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
@@ -31,8 +29,6 @@ from app.window.inspection.sides import leaf_style, plain_label
 from app.window.lists.caption import plain_tip, thin_bar
 
 _NUMBERED: Final = Qt.ItemDataRole.UserRole
-_COLUMNS: Final = ("bracket", "inspected", "record", "computed", "open", "due next", "certifier")
-_STRETCHED: Final = (0, 5)
 
 
 class RegisterLeaf(QWidget):
@@ -65,7 +61,7 @@ class RegisterLeaf(QWidget):
         doings = QHBoxLayout()
         for words, do in (
             (self.tr("Open its record"), self._open),
-            (self.tr("Add this inspection"), self.add_this),
+            (self.tr("Add this one"), self.add_this),
             (self.tr("Write as CSV…"), self.out_wanted.emit),
             (self.tr("Take in a CSV…"), self.in_wanted.emit),
         ):
@@ -89,20 +85,15 @@ class RegisterLeaf(QWidget):
     @property
     def titles(self) -> tuple[str, ...]:
         """Return what the rows are called, from the top."""
-        cells = (self.list.item(row, 0) for row in range(self.list.rowCount()))
-        return tuple("" if cell is None else cell.text() for cell in cells)
+        rows = (self.list.item(row).data(_NUMBERED) for row in range(self.list.count()))
+        return tuple(_title(one.entry) for one in rows)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
         self.setStyleSheet(
             leaf_style(theme)
-            + f"QTableWidget {{ background: {theme.ground}; color: {theme.ink}; outline: none;"
-            f" border: 1px solid {theme.ink}; gridline-color: {theme.faint}; }}"
-            f"QTableWidget:focus {{ border: 2px solid {theme.accent}; }}"
-            f"QTableWidget::item:selected {{ background: {theme.plate_back}; color: {theme.ink}; }}"
-            f"QHeaderView::section {{ background: {theme.ground}; color: {theme.pencil}; border: none;"
-            f" border-bottom: 1px solid {theme.ink}; padding: 2px 4px; text-align: left; }}"
+            + f"QListWidget::item {{ padding: 4px 4px; border-bottom: 1px solid {theme.faint}; }}"
         )
         self.list.verticalScrollBar().setStyleSheet(thin_bar(theme))
         self._count.setStyleSheet(f"color: {theme.pencil};")
@@ -177,10 +168,10 @@ class RegisterLeaf(QWidget):
         listed = overdue_first((one for one in self._all if one.entry.holds(wanted)), today)
         late = sum(1 for one in listed if one.entry.overdue(today))
         with QSignalBlocker(self.list):
-            self.list.setRowCount(len(listed))
-            for row, one in enumerate(listed):
-                self._put_row(row, one, today)
-            self.list.setCurrentCell(0 if listed else -1, 0)
+            self.list.clear()
+            for one in listed:
+                self.list.addItem(_row(one, today))
+            self.list.setCurrentRow(0 if listed else -1)
         count = f"{len(listed)} of {len(self._all)}" if wanted.strip() else f"{len(listed)}"
         things = "inspection" if len(self._all) == 1 else "inspections"
         self._count.setText(
@@ -192,30 +183,9 @@ class RegisterLeaf(QWidget):
             )
         )
 
-    def _put_row(self, row: int, one: Numbered, today: datetime.date) -> None:
-        entry = one.entry
-        late = entry.overdue(today)
-        due = late[0] if late else next(iter(entry.due), None)
-        due_words = "" if due is None else f"{'OVERDUE' if late else 'by'} {due.by}: {due.words}"
-        holds = "" if entry.holds_to_nm is None else f", {entry.holds_to_nm:.3g} N.m"
-        title = entry.title or entry.bracket_file or Path(entry.record_file).name
-        for column, words in enumerate(
-            (
-                title, entry.date, entry.standing or entry.decision, f"{entry.verdict}{holds}",
-                str(entry.open_items), due_words, entry.certifier,
-            )
-        ):  # fmt: skip
-            cell = QTableWidgetItem(words)
-            cell.setToolTip(plain_tip(words))
-            font = cell.font()
-            font.setBold(bool(late) and column in _STRETCHED)
-            cell.setFont(font)
-            cell.setData(_NUMBERED, one)
-            self.list.setItem(row, column, cell)
-
     def _open(self) -> None:
-        cell = self.list.item(self.list.currentRow(), 0)
-        one = None if cell is None else cell.data(_NUMBERED)
+        row = self.list.currentItem()
+        one = None if row is None else row.data(_NUMBERED)
         if isinstance(one, Numbered):
             self.open_wanted.emit(one.entry)
 
@@ -234,31 +204,44 @@ class _Search(QLineEdit):
             super().keyPressEvent(event)
 
 
-class _List(QTableWidget):
-    """Whole rows are stood on; Tab goes on, Enter opens."""
+class _List(QListWidget):
+    """Enter opens the record that is stood on."""
 
     entered = Signal()
 
     def __init__(self) -> None:
-        super().__init__(0, len(_COLUMNS))
-        self.setHorizontalHeaderLabels([self.tr(words) for words in _COLUMNS])
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setTabKeyNavigation(False)
-        self.setWordWrap(False)
-        self.verticalHeader().hide()
-        header = self.horizontalHeader()
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
-        header.setHighlightSections(False)
-        for column in range(len(_COLUMNS)):
-            stretched = column in _STRETCHED
-            mode = QHeaderView.ResizeMode
-            header.setSectionResizeMode(column, mode.Stretch if stretched else mode.ResizeToContents)
+        super().__init__()
+        self.setWordWrap(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Open the record that is stood on with Enter."""
+        """Open it."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.entered.emit()
         else:
             super().keyPressEvent(event)
+
+
+def _row(one: Numbered, today: datetime.date) -> QListWidgetItem:
+    """Return a row of two lines: whose bracket and what is due, then how it stands."""
+    entry = one.entry
+    late = entry.overdue(today)
+    due = late[0] if late else next(iter(entry.due), None)
+    due_words = "" if due is None else f"   {'OVERDUE' if late else 'due'} {due.by}: {due.words}"
+    holds = "" if entry.holds_to_nm is None else f", holds to {entry.holds_to_nm:.3g} N.m"
+    under = (
+        entry.standing or entry.decision, f"{entry.verdict.upper() or 'nothing computed'}{holds}",
+        f"{entry.open_items} open", entry.date or "no date", entry.certifier or "no name",
+    )  # fmt: skip
+    row = QListWidgetItem(f"{_title(entry)}{due_words}\n{';  '.join(under)}")
+    font = row.font()
+    font.setBold(bool(late))
+    row.setFont(font)
+    row.setToolTip(plain_tip(entry.record_file))
+    row.setData(_NUMBERED, one)
+    return row
+
+
+def _title(entry: Entry) -> str:
+    return entry.title or entry.bracket_file or Path(entry.record_file).name

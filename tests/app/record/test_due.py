@@ -17,9 +17,10 @@ from app.record.due import (
     with_conditions,
     with_line_due,
 )
+from app.record.open_items import open_items
 from app.record.record import Due
 from app.record.record_file import read_record, save_record
-from tests.app.record.examples import settled_record
+from tests.app.record.examples import locked_bracket, settled_record
 
 
 def test_a_condition_is_typed_with_its_day_and_told_as_it_was_typed() -> None:
@@ -44,6 +45,8 @@ def test_a_line_is_due_until_it_is_settled() -> None:
     (due,) = still_due(record)
     assert is_overdue(due, date(2031, 5, 31))
     assert not is_overdue(due, date(2031, 5, 30))
+    said = [item.words for item in open_items(record, None, locked_bracket()) if item.line == 4]
+    assert said[0].endswith("not met; by 2031-05-30")
     # conditions that are typed later leave it alone
     assert line_due(with_conditions(record, ["refit by 2031-04-01"]), 4) == "2031-05-30"
     assert still_due(record.with_item(4, state="met")) == ()

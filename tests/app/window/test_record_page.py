@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.record.comparison import Judgements
-from app.record.record import Proof
+from app.record.record import Due, Proof
 from app.record.record_file import read_record, save_record
 from app.window.inspection.check_leaf import STATES, box_rooms
 from app.window.inspection.reading_leaves import READ_ONLY
@@ -101,6 +101,10 @@ def test_the_check_list_by_keys_alone(desk: Desk) -> None:
     desk.qtbot.keyClicks(page.check_list.remark, "bench rig")
     desk.press(Qt.Key.Key_Return)
     assert page.desk.record.check_list[2].remark == "bench rig"
+    desk.type(page.check_list.due, "2031-06-30")
+    assert page.desk.record.due == (Due(words=page.desk.record.check_list[2].words, by="2031-06-30"),)
+    desk.type(page.check_list.due, "soon")
+    assert page.said.sentence == "soon is no day: type it as 2031-05-30"
     # the arrows step over the headings of groups
     page.check_list.lines.setFocus()
     desk.press(Qt.Key.Key_Down)

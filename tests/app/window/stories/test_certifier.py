@@ -242,7 +242,7 @@ def decides(see: Certifier) -> None:
 def keeps_it_in_the_register_and_opens_it_again(see: Certifier) -> None:
     page, desk = see.page, see.page.desk
     see.click("Register")
-    see.click("Add this inspection")
+    see.click("Add this one")
     assert page.register.said == "1 inspection, 1 overdue."
     (row,) = Register().newest()
     assert (row.entry.decision, row.entry.verdict) == ("accept with conditions", "pass")
