@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -64,6 +64,7 @@ def riglog(file: Path, options: RigOptions) -> int:
         return BAD_FILE
     try:
         said = said_of(options.columns, options.units, options.signs, options.zero, options.kind)
+        said = replace(said, gauge_arm_mm=options.gauge_arm_mm)
         if options.follow:
             from app.cli.riglog_follow import follow
 
@@ -126,14 +127,15 @@ def _foretold(found: Judged, bracket: Bracket, options: RigOptions) -> Beside:
 
     if found.bracket is None:
         return Beside(bracket)
-    in_degrees(found.bracket, options.gauge_arm_mm)  # ask before the long work, not after
+    arm_mm = found.log.columns.gauge_arm_mm
+    in_degrees(found.bracket, arm_mm)  # ask before the long work, not after
     try:
         with live_progress(str(options.bracket)) as progress:
             results = stoppable(partial(analyse, bracket, progress=progress))
     except SolverError as error:
         raise _BracketError(f"{options.bracket}: {error}") from error
     band = predicted_band(results)
-    return Beside(bracket, band, held_against(found.bracket, band, options.gauge_arm_mm).sentences)
+    return Beside(bracket, band, held_against(found.bracket, band, arm_mm).sentences)
 
 
 def _written(found: Judged, beside: Beside, options: RigOptions) -> bool:
@@ -151,7 +153,7 @@ def _written(found: Judged, beside: Beside, options: RigOptions) -> bool:
 
 
 def _picture(found: Judged, beside: Beside, options: RigOptions) -> bytes:
-    from app.cli.riglog_text import headline
+    from app.riglog.log_words import headline
     from app.riglog.rig_picture import bracket_png, couple_png
     from app.theme import theme
 
@@ -160,7 +162,7 @@ def _picture(found: Judged, beside: Beside, options: RigOptions) -> bytes:
         return couple_png(found.couple, headline(found), look)
     if found.bracket is None:
         return b""
-    return bracket_png(found.bracket, headline(found), look, beside.band, options.gauge_arm_mm)
+    return bracket_png(found.bracket, headline(found), look, beside.band, found.log.columns.gauge_arm_mm)
 
 
 def _trouble(options: RigOptions) -> str:

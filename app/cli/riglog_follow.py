@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import time
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
 from app.cli.judged_file import PASS
 from app.cli.page import say
-from app.cli.riglog_text import headline
-from app.riglog.follower import Follower
+from app.riglog.follower import Follower, joined
 from app.riglog.log_error import LogError
+from app.riglog.log_words import headline
 from app.riglog.opened import judged, opened
-from app.riglog.reading import MOST_ROWS, Table
+from app.riglog.reading import Table
 
 if TYPE_CHECKING:
     from app.riglog.opened import Said
@@ -42,27 +39,13 @@ def follow(file: Path, said: Said, poll_s: float, *, polls: int | None = None) -
             if added.afresh:
                 whole = None
             if added.rows is not None:
-                whole = _joined(whole, added.rows)
+                whole = joined(whole, added.rows)
                 say(f"{len(whole.values)} rows. {_said_now(whole, said)}")
             if left != 0:
                 time.sleep(max(poll_s, _REST_TIMES * (time.monotonic() - began)))
     except KeyboardInterrupt:
         say("No longer followed.")
     return PASS
-
-
-def _joined(whole: Table | None, added: Table) -> Table:
-    if whole is None:
-        return added
-    values = np.vstack([whole.values, added.values])
-    if len(values) > MOST_ROWS:
-        raise LogError(f"The log has grown past {MOST_ROWS:,} rows: begin another.")
-    return replace(
-        whole,
-        values=values,
-        text_cells=(*whole.text_cells, *added.text_cells)[:20],
-        text_count=whole.text_count + added.text_count,
-    )
 
 
 def _said_now(whole: Table, said: Said) -> str:

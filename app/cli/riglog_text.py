@@ -4,30 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.riglog.bracket_log import BracketLog
-from app.riglog.couple_log import CoupleLog
 from app.riglog.couple_words import couple_sentences
+from app.riglog.log_words import bracket_rows, couple_rows, headline
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from app.cli.page import Page
     from app.riglog.opened import Judged
-
-
-def headline(found: Judged) -> str:
-    """Return the log's main figure in a sentence."""
-    if found.couple is not None:
-        peak = found.couple.highest
-        by = "load cell" if peak is found.couple.cell_peak else found.couple.source
-        turns = f", {found.couple.cycles} cycles" if found.couple.cycles else ""
-        return f"Peak couple {peak.couple_nm:.3g} N.m by {by}, line {peak.line}{turns}."
-    if found.bracket is not None:
-        one = found.bracket
-        return f"Stiffness {one.stiffness:.4g} N.m/{one.unit} (standard error {one.stiffness_error:.2g})" + (
-            "." if one.dead_band is None else f"; dead band {_band(one)}."
-        )
-    return "No figure is taken from this log until what is wrong is put right."
 
 
 def write_log(page: Page, found: Judged, beside: Sequence[str], name: str) -> None:
@@ -41,11 +25,11 @@ def write_log(page: Page, found: Judged, beside: Sequence[str], name: str) -> No
     page.table(("what", "column", "unit", "zero"), _columns(found))
     if found.couple is not None:
         page.heading("Couple")
-        page.table(("what", ">value", "unit"), _couple_rows(found.couple))
+        page.table(("what", ">value", "unit"), couple_rows(found.couple))
         page.bullets(couple_sentences(found.couple))
     if found.bracket is not None:
         page.heading("Bracket")
-        page.table(("what", ">value", ">standard error", "unit"), _bracket_rows(found.bracket))
+        page.table(("what", ">value", ">standard error", "unit"), bracket_rows(found.bracket))
         page.bullets(found.bracket.sentences)
     if beside:
         page.heading("Beside the bracket file")
@@ -73,50 +57,3 @@ def _columns(found: Judged) -> list[tuple[str, str, str, str]]:
             )
         )
     return rows
-
-
-def _couple_rows(one: CoupleLog) -> list[tuple[str, str, str]]:
-    rows = [("peak, slow rows" if one.fast_known else "peak", f"{one.peak.couple_nm:.3f}", "N.m")]
-    if one.cell_peak is not None and one.source != "load cell":
-        rows.append(("peak of force x arm, all rows", f"{one.cell_peak.couple_nm:.3f}", "N.m"))
-    if one.fast_peak_nm is not None:
-        rows.append(("peak of fast rows, apart", f"{one.fast_peak_nm:.3f}", "N.m"))
-    rows.append(("cycles", str(one.cycles), ""))
-    if one.fast_known:
-        rows.append(("rows judged", f"{100.0 * float(one.slow.mean()):.0f}", "%"))
-    if one.agreement is not None:
-        both = one.agreement
-        rows += [
-            ("output - input over force x arm", f"{both.slope:.4f} +- {both.slope_error:.4f}", ""),
-            ("residual, mean", f"{both.mean_nm:.3f}", "N.m"),
-            ("residual, rms", f"{both.rms_nm:.3f}", "N.m"),
-        ]
-    if one.inertia is not None:
-        rows.append(
-            (
-                "rotor inertia, from fast rows",
-                f"{one.inertia.kg_m2:.4f} +- {one.inertia.error_kg_m2:.4f}",
-                "kg.m2",
-            )
-        )
-    return rows
-
-
-def _bracket_rows(one: BracketLog) -> list[tuple[str, str, str, str]]:
-    rows = [("stiffness", f"{one.stiffness:.1f}", f"{one.stiffness_error:.1f}", f"N.m/{one.unit}")]
-    if one.dead_band is not None:
-        rows.append(("dead band", f"{one.dead_band:.4f}", f"{one.dead_band_error:.4f}", one.unit))
-    if one.crossing_nm is not None:
-        rows.append(("goes over at", f"{one.crossing_nm:.2f}", "", "N.m"))
-    rows += [
-        ("scatter about the lines", f"{one.scatter:.4f}", "", one.unit),
-        ("rows pushed hard", str(one.hard_rows), "", ""),
-    ]
-    return rows
-
-
-def _band(one: BracketLog) -> str:
-    if not one.banded:
-        return "not told from none"
-    over = "" if one.crossing_nm is None else f", crossed at {one.crossing_nm:.2g} N.m"
-    return f"{one.dead_band or 0.0:.3g} {one.unit} (standard error {one.dead_band_error:.1g}){over}"

@@ -6,7 +6,7 @@ import os
 import time
 from collections import deque
 from collections.abc import Callable, Generator, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Final
 
 from app.ladder.rung import Answer, answer_of, unanswered
@@ -15,6 +15,8 @@ from app.worker.messages import Failed, Ink
 from geometry.bracket import Bracket
 
 _LOOK_S: Final = 0.02
+_LOW: Final = 10
+"""How far behind, on the system's scale up to 19."""
 _THREADS_TOLD: Final = ("HOLDSQUARE_CORES", "OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 ONE_THREAD: Final = dict.fromkeys(_THREADS_TOLD, "1")
 """What a process is told so that it computes with one thread."""
@@ -28,8 +30,18 @@ def cores() -> int:
 class Crew:
     """So many workers. `judge` may be left at any time; `close` ends their processes at once."""
 
-    def __init__(self, count: int, make: Callable[[], Worker] = Worker) -> None:
+    def __init__(
+        self,
+        count: int,
+        make: Callable[[], Worker] = Worker,
+        *,
+        stopped: Callable[[], bool] = lambda: False,
+        gently: bool = False,
+    ) -> None:
+        """Have so many workers; they end when `stopped` says so and, if `gently`, let others go first."""
         self._workers = [make() for _ in range(max(1, count))]
+        self._stopped, self._gently = stopped, gently
+        self._lowered: set[int] = set()
 
     def judge(self, brackets: Sequence[Bracket]) -> Generator[tuple[Bracket, Answer], None, None]:
         """Yield every bracket with its answer, in whatever order they come.
@@ -39,7 +51,7 @@ class Crew:
         waiting = deque(brackets)
         out: dict[int, Bracket] = {}
         try:
-            while waiting or out:
+            while (waiting or out) and not self._stopped():
                 yield from self._looked_at(waiting, out)
                 time.sleep(_LOOK_S)
         finally:
@@ -53,10 +65,21 @@ class Crew:
                 if number not in out and waiting:
                     out[number] = waiting.popleft()
                     worker.ask(out[number])
+                if self._gently:
+                    self._lower(worker)
                 answer = _heard(worker, out[number]) if number in out else None
                 if answer is not None:
                     found.append((out.pop(number), answer))
         return found
+
+    def _lower(self, worker: Worker) -> None:
+        """Let the worker's process stand back behind what somebody waits for."""
+        process = worker.process_id
+        if process is None or process in self._lowered or not hasattr(os, "setpriority"):
+            return
+        self._lowered.add(process)
+        with suppress(OSError):
+            os.setpriority(os.PRIO_PROCESS, process, _LOW)
 
     def close(self) -> None:
         """End all processes."""

@@ -62,6 +62,8 @@ class Columns(BaseModel):
     model_config = ConfigDict(frozen=True, extra="ignore")
 
     of: dict[Role, Column] = {}
+    gauge_arm_mm: Annotated[float, Field(ge=1.0, le=10_000.0)] | None = None
+    """From the shaft axis to the gauge, square to the way it reads."""
 
     def has(self, *roles: Role) -> bool:
         """Return whether all of these are known."""
@@ -117,7 +119,19 @@ def asked(
         if sign.strip() not in ("+", "-", "1", "-1", "+1"):
             raise LogError(f"The sign of {role} is + or -, not {sign!r}: say --signs {role}=-")
         known[role] = known[role].model_copy(update={"sign": -1 if "-" in sign else 1})
-    return Columns(of=known)
+    return base.model_copy(update={"of": known})
+
+
+def with_gauge_arm(columns: Columns, arm_mm: float | None) -> Columns:
+    """Return the columns with the gauge's arm, if one is given; LogError for one that cannot be."""
+    if arm_mm is None:
+        return columns
+    if not 1.0 <= arm_mm <= 10_000.0:
+        raise LogError(
+            f"A gauge {arm_mm:g} mm from the shaft axis is not between 1 and 10000 mm: measure it square to"
+            " the way it reads."
+        )
+    return columns.model_copy(update={"gauge_arm_mm": arm_mm})
 
 
 def check_unit(role: Role, unit: str) -> None:

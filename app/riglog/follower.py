@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
+import numpy as np
+
 from app.riglog.dialect import Dialect, dialect_of
 from app.riglog.log_error import LogError
-from app.riglog.reading import SAMPLE_BYTES, Table, refuse_binary, rows_of, text_of
+from app.riglog.reading import MOST_ROWS, SAMPLE_BYTES, Table, refuse_binary, rows_of, text_of
 
 MOST_A_POLL: Final = 64 * 1024 * 1024
 """Bytes; the rest comes with the next poll."""
@@ -83,6 +85,21 @@ class Follower:
         self._read += len(complete)
         self._lines += complete.count(b"\n")
         return table if len(table.values) else None
+
+
+def joined(whole: Table | None, added: Table) -> Table:
+    """Return the rows read before with those added; LogError if they are too many."""
+    if whole is None:
+        return added
+    values = np.vstack([whole.values, added.values])
+    if len(values) > MOST_ROWS:
+        raise LogError(f"The log has grown past {MOST_ROWS:,} rows: begin another.")
+    return replace(
+        whole,
+        values=values,
+        text_cells=(*whole.text_cells, *added.text_cells)[:20],
+        text_count=whole.text_count + added.text_count,
+    )
 
 
 def _digest(content: bytes) -> bytes:

@@ -9,7 +9,7 @@ from typing import Literal
 
 from app.riglog.bracket_log import BracketLog, read_bracket_log
 from app.riglog.channels import Channels, channels_of
-from app.riglog.columns import Columns, Role, asked, guessed, remember, remembered
+from app.riglog.columns import Columns, Role, asked, guessed, remember, remembered, with_gauge_arm
 from app.riglog.couple_log import CoupleLog, read_couple
 from app.riglog.log_error import LogError
 from app.riglog.reading import Table
@@ -27,11 +27,12 @@ class Said:
     signs: Mapping[str, str]
     zero: Mapping[Role, float]
     kind: Kind | None = None
+    gauge_arm_mm: float | None = None
 
     @property
     def of_columns(self) -> bool:
         """Return whether anything was said that is worth remembering."""
-        return bool(self.columns or self.units or self.signs)
+        return bool(self.columns or self.units or self.signs or self.gauge_arm_mm is not None)
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,9 @@ def opened(table: Table, said: Said, folder: Path | None = None) -> Channels:
     if one:
         raise LogError(one[0])
     base = remembered(table.dialect, folder) or guessed(table.dialect)
-    columns = asked(base, table.dialect, said.columns, said.units, said.signs)
+    columns = with_gauge_arm(
+        asked(base, table.dialect, said.columns, said.units, said.signs), said.gauge_arm_mm
+    )
     if not columns.of:
         names = ", ".join(map(repr, table.names))
         raise LogError(

@@ -18,9 +18,11 @@ from app.window.asks import Asks
 from app.window.beside.beside_judge import BesideJudge, JudgesBeside
 from app.window.beside.chosen import ON_SHEET, Chosen, Laid, Other
 from app.window.beside.figures import DifferencesList, FiguresTable
+from app.window.beside.ladder_leaf import LadderLeaf
 from app.window.beside.pane import Pane
 from app.window.beside.together import Together
 from app.window.door import Door
+from app.window.leaf_row import LeafRow
 from app.window.lists.caption import Link
 from app.window.mounted_controls import MountedControls
 from app.window.mounted_painting import Painting
@@ -60,6 +62,7 @@ class SideBySidePage(QWidget):
         self.chosen = Chosen()
         self.together = Together(self)
         self.controls = MountedControls(self.together, self._theme)
+        self.ladder = LadderLeaf(door, self._theme, folder)
         self.figures = FiguresTable(self._theme)
         self.differences = DifferencesList(self._theme)
         self.said = SaidLine(self._theme)
@@ -78,6 +81,7 @@ class SideBySidePage(QWidget):
             Link("a file…", self._theme),
             Link("its sawn twin", self._theme),
         ]
+        self.leaves = LeafRow(("Layouts", "Ladder"), self._theme)
         self._put_together()
         self._listen(seeing)
         self.set_theme(self._theme)
@@ -116,6 +120,8 @@ class SideBySidePage(QWidget):
             link.set_theme(theme)
         for pane in self.panes:
             pane.set_theme(theme)
+        self.leaves.set_theme(theme)
+        self.ladder.set_theme(theme)
         self.controls.set_theme(theme)
         self.figures.set_theme(theme)
         self.differences.set_theme(theme)
@@ -146,6 +152,7 @@ class SideBySidePage(QWidget):
     def leave(self) -> None:
         """End what works in the background."""
         self.judge.stop()
+        self.ladder.leave()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Lay out what there is; the first time with the variants kept in the file."""
@@ -185,8 +192,9 @@ class SideBySidePage(QWidget):
         self._under.setSpacing(16)
         self._under.addWidget(self.figures, 62)
         self._under.addWidget(self.differences, 38)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 6)
+        layouts = QWidget()
+        column = QVBoxLayout(layouts)
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(5)
         column.addWidget(self._sentence)
         column.addLayout(top)
@@ -194,6 +202,11 @@ class SideBySidePage(QWidget):
         column.addWidget(self.controls)
         column.addWidget(self.said)
         column.addLayout(self._under, 42)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(12, 4, 12, 6)
+        page.setSpacing(2)
+        page.addWidget(self.leaves)
+        page.addWidget(self.leaves.stack((layouts, self.ladder)), 1)
 
     def _listen(self, seeing: Seeing) -> None:
         self._links[0].clicked.connect(self._offer_variants)

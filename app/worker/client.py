@@ -67,6 +67,11 @@ class Worker:
         return self._line is not None and self._line.process.is_alive()
 
     @property
+    def process_id(self) -> int | None:
+        """Return the system's number of the process; None if there is none."""
+        return None if self._line is None else self._line.process.pid
+
+    @property
     def busy(self) -> bool:
         """Return whether an analysis is being worked on or waits for the process to get ready."""
         return self._asked is not None

@@ -95,3 +95,12 @@ def test_kind_of_log() -> None:
     assert kind_of(guessed(dialect)) == "bracket"
     assert kind_of(guessed(table("output [N.m],input [N.m],angle [deg]").dialect)) == "couple"
     assert kind_of(guessed(table("couple [N.m],angle [deg],t [s]").dialect)) == "bracket"
+
+
+def test_the_gauges_arm_is_remembered_with_the_columns(tmp_path: Path) -> None:
+    log = table_of(b"couple [N.m],gauge [mm]\n1,0.1\n2,0.2\n")
+    said = Said({}, {}, {}, {}, gauge_arm_mm=150.0)
+    assert opened(log, said, tmp_path).columns.gauge_arm_mm == 150.0
+    assert opened(log, Said({}, {}, {}, {}), tmp_path).columns.gauge_arm_mm == 150.0
+    with pytest.raises(LogError, match="A gauge 0 mm from the shaft axis"):
+        opened(log, Said({}, {}, {}, {}, gauge_arm_mm=0.0), tmp_path)

@@ -1,0 +1,247 @@
+"""The leaf Ladder: what is varied, run and stop, a table and a curve of what each step holds to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QMenu,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.editing.refused import EditRefused
+from app.ladder.keys import KEYS, varied
+from app.ladder.ladder_csv import ladder_csv
+from app.ladder.rung import Rung
+from app.ladder.steps import Ladder, ladder_of
+from app.theme import Theme
+from app.window.background import Background
+from app.window.beside.ladder_run import Climbed, Makes, climbing, crew_judge
+from app.window.csv_asks import CsvAsks
+from app.window.door import Door
+from app.window.lists.caption import Link, thin_bar
+from app.window.picture_of_it import PictureOfIt
+from app.window.said_line import SaidLine
+from app.wording.figures import figure, percent
+from geometry.bracket_file import replace_file
+
+_USUAL: Final = "plate.thickness=3,4,5,6,8"
+_INVITATION: Final = "Which is the least that passes? Name what is varied with its values, and run."
+
+
+class LadderLeaf(QWidget):
+    """Varies the bracket on the sheet without changing it."""
+
+    def __init__(
+        self,
+        door: Door,
+        theme: Theme,
+        folder: Callable[[], Path],
+        asks: CsvAsks | None = None,
+        make: Makes = crew_judge,
+    ) -> None:
+        super().__init__()
+        self._door, self._theme, self._folder, self._make = door, theme, folder, make
+        self._asks = CsvAsks() if asks is None else asks
+        self._work = Background(self)
+        self._ladder: Ladder | None = None
+        self.climbed: Climbed | None = None
+        """What is there of the ladder that was run last."""
+        self.sentence = QLabel(self.tr(_INVITATION))
+        self.sentence.setWordWrap(True)
+        self.sentence.setTextFormat(Qt.TextFormat.PlainText)
+        self.varied = QLineEdit(_USUAL)
+        self.varied.setAccessibleName(
+            self.tr("What is varied, such as plate.thickness=3,4,5 bolt.size=M6,M8")
+        )
+        self.varied.returnPressed.connect(self.run)
+        self.add = Link(self.tr("vary another thing"), theme)
+        self.start = Link(self.tr("run"), theme)
+        self.end = Link(self.tr("stop"), theme)
+        self.out = Link(self.tr("write as CSV…"), theme)
+        for link, do in (
+            (self.add, self._offer_keys),
+            (self.start, self.run),
+            (self.end, self.stop),
+            (self.out, self.write),
+        ):
+            link.clicked.connect(lambda _=False, do=do: do())
+        self.table = QTableWidget()
+        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.table.verticalHeader().hide()
+        self.table.setAccessibleName(self.tr("Steps of the ladder"))
+        self.curve = PictureOfIt()
+        self.curve.setAccessibleName(self.tr("Couple that each step holds to"))
+        self.said = SaidLine(theme)
+        self._work.told.connect(self._take)
+        self._work.done.connect(self._end)
+        door.changed.connect(lambda _: self._tell_stale())
+        self._lay_out()
+        self.set_theme(theme)
+        self._able()
+
+    @property
+    def busy(self) -> bool:
+        """Return whether steps are being judged."""
+        return self._work.busy
+
+    def run(self) -> None:
+        """Judge every step that was asked for, or say what is wrong with the asking."""
+        try:
+            asked = [varied(text) for text in self.varied.text().split()]
+            ladder = ladder_of(self._door.bracket, asked)
+        except EditRefused as refused:
+            words = str(refused)
+            self.said.say(f"{words[:1].upper()}{words[1:].rstrip('.')}.")
+            return
+        self._ladder, self.climbed = ladder, None
+        self.table.setRowCount(0)
+        self.curve.show_png(b"")
+        self.said.note(self.tr("0 of %1 steps judged.").replace("%1", str(len(ladder.steps))))
+        self._work.begin(climbing(ladder, self._theme, self._make))
+        self._able()
+
+    def stop(self) -> None:
+        """Stop; what was judged stays, and is not judged again."""
+        self._work.ask_to_stop()
+
+    def write(self) -> None:
+        """Write what is there as CSV where the user says."""
+        found = self.climbed
+        if found is None:
+            return
+        path = self._asks.where_to_put_ladder(self, self._folder() / "ladder.csv")
+        if path is None:
+            return
+        try:
+            content = ladder_csv(found.ladder, found.rungs).encode("utf-8-sig")
+            replace_file(path, content, keep_previous=False)
+        except OSError as error:
+            self.said.say(f"{path} cannot be written ({error.strerror or error}): name another place.")
+        else:
+            self.said.note(f"Written to {path}.")
+
+    def leave(self) -> None:
+        """End the processes."""
+        self._work.leave()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look; the curve follows with the next run."""
+        self._theme = theme
+        for link in (self.add, self.start, self.end, self.out):
+            link.set_theme(theme)
+        self.said.set_theme(theme)
+        self.sentence.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
+        self.varied.setStyleSheet(
+            f"color: {theme.ink}; background: {theme.entry}; border: none;"
+            f" border-bottom: 1px solid {theme.ink};"
+        )
+        self.table.setStyleSheet(
+            f"QTableWidget {{ background: {theme.ground}; color: {theme.ink}; border: none;"
+            f" gridline-color: {theme.faint}; }}"
+            f"QTableWidget::item:selected {{ background: {theme.plate_back}; color: {theme.ink}; }}"
+            f"QHeaderView::section {{ background: {theme.ground}; color: {theme.pencil}; border: none;"
+            f" border-bottom: 1px solid {theme.ink}; padding: 2px 4px; }}"
+        )
+        self.table.verticalScrollBar().setStyleSheet(thin_bar(theme))
+
+    # -- inside
+
+    def _lay_out(self) -> None:
+        asked = QHBoxLayout()
+        asked.setSpacing(14)
+        asked.addWidget(QLabel(self.tr("vary")))
+        asked.addWidget(self.varied, 1)
+        for link in (self.add, self.start, self.end, self.out):
+            asked.addWidget(link)
+        below = QHBoxLayout()
+        below.setSpacing(16)
+        below.addWidget(self.table, 45)
+        below.addWidget(self.curve, 55)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.sentence)
+        column.addLayout(asked)
+        column.addWidget(self.said)
+        column.addLayout(below, 1)
+
+    def _able(self) -> None:
+        self.start.setEnabled(not self.busy)
+        self.end.setEnabled(self.busy)
+        self.out.setEnabled(self.climbed is not None and bool(self.climbed.rungs))
+
+    def _offer_keys(self) -> None:
+        menu = QMenu(self)
+        for key in KEYS:
+            action = menu.addAction(f"{key.word}: {key.means}")
+            action.triggered.connect(lambda _=False, k=key: self.add_key(f"{k.word}={k.example}"))
+        menu.popup(self.add.mapToGlobal(self.add.rect().bottomLeft()))
+
+    def add_key(self, text: str) -> None:
+        """Add a thing to vary, with values to begin with."""
+        self.varied.setText(f"{self.varied.text()} {text}".strip())
+        self.varied.setFocus()
+
+    def _take(self, part: object) -> None:
+        if not isinstance(part, Climbed):
+            return
+        self.climbed = part
+        self.sentence.setText(part.least.sentence)
+        self.said.note(
+            self.tr("%1 of %2 steps judged.")
+            .replace("%1", str(len(part.rungs)))
+            .replace("%2", str(len(part.ladder.steps)))
+        )
+        self._fill(part)
+        self.curve.show_png(part.curve)
+
+    def _end(self, answer: object) -> None:
+        self._take(answer)
+        if isinstance(answer, Exception):
+            self.said.say(f"The ladder ended by itself ({answer}): run it again.")
+        elif isinstance(answer, Climbed) and len(answer.rungs) < len(answer.ladder.steps):
+            self.said.note(self.said.sentence + self.tr(" Stopped; run goes on where it was."))
+        self._able()
+        self._tell_stale()
+
+    def _tell_stale(self) -> None:
+        if self._ladder is not None and self._ladder.bracket.input_hash() != self._door.bracket.input_hash():
+            self.said.say(self.tr("The bracket has changed since this ladder was run: run it again."))
+
+    def _fill(self, found: Climbed) -> None:
+        heads = [one.typed for one in found.ladder.varied]
+        heads += [self.tr("verdict"), self.tr("holds to N.m"), self.tr("then"), "kg"]
+        self.table.setColumnCount(len(heads))
+        self.table.setHorizontalHeaderLabels(heads)
+        self.table.setRowCount(len(found.rungs))
+        for row, rung in enumerate(found.rungs):
+            for column, words in enumerate(_cells(found, rung)):
+                item = QTableWidgetItem(words)
+                item.setToolTip(rung.answer.trouble or rung.answer.reason)
+                self.table.setItem(row, column, item)
+        self.table.resizeColumnsToContents()
+
+
+def _cells(found: Climbed, rung: Rung) -> list[str]:
+    answer = rung.answer
+    mark = "  < least" if any(rung is one for one in found.least.rungs) else ""
+    values = [one.with_unit(v) for one, v in zip(found.ladder.varied, rung.values, strict=True)]
+    used = "" if answer.used_upper is None else f"{answer.governs} {percent(answer.used_upper)}"
+    return [
+        *values,
+        answer.verdict.upper() + mark,
+        figure(answer.holds_to_nm),
+        answer.ended_by or used,
+        figure(answer.mass_kg),
+    ]
