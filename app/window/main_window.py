@@ -94,7 +94,9 @@ class MainWindow(QMainWindow):
         self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
         self.edits = BracketEdits(self.door, asks, self)
         self.paper = PaperDesk(self.door, self.verdicts, self.files, self.seeing, asks, self)
-        self.record_holder: RecordHolder = RecordHolder(asks, self.seeing, inspector)
+        self.record_holder: RecordHolder = RecordHolder(
+            asks, self.seeing, inspector, self.page.mounted.painting
+        )
         self._beside, self._asks = beside, asks
         self.lesson: LessonPage = LessonPage(
             self.door, self.verdicts, self.seeing, self.page.mounted.painting

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.asks import Asks
+from app.window.mounted_painting import Painting
 from app.window.seeing import Seeing
 
 if TYPE_CHECKING:
@@ -28,9 +29,15 @@ class RecordHolder(QWidget):
     sheet_wanted = Signal()
     """The bracket on the sheet is to be inspected, if nobody else's is."""
 
-    def __init__(self, asks: Asks, seeing: Seeing, computes: Computes | None = None) -> None:
+    def __init__(
+        self,
+        asks: Asks,
+        seeing: Seeing,
+        computes: Computes | None = None,
+        painting: Painting | None = None,
+    ) -> None:
         super().__init__()
-        self._asks, self._seeing, self._computes = asks, seeing, computes
+        self._asks, self._seeing, self._computes, self._painting = asks, seeing, computes, painting
         self._page: RecordPage | None = None
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
@@ -41,7 +48,7 @@ class RecordHolder(QWidget):
         if self._page is None:
             from app.window.record_page import RecordPage
 
-            self._page = RecordPage(self._asks, self._seeing, self._computes)
+            self._page = RecordPage(self._asks, self._seeing, self._computes, self._painting)
             self._room.addWidget(self._page)
             self.setFocusProxy(self._page)
             self._page.recover()

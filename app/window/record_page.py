@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Final
 
@@ -14,7 +15,9 @@ from app.record.record_name import SUFFIX
 from app.register.entry import Entry
 from app.theme import Theme
 from app.window.asks import Asks
+from app.window.inspection.bracket_leaf import BracketLeaf
 from app.window.inspection.check_leaf import CheckLeaf
+from app.window.inspection.comparison_leaf import ComparisonLeaf
 from app.window.inspection.decision_leaf import DecisionLeaf
 from app.window.inspection.desk import Computes, InspectionDesk
 from app.window.inspection.inspection_judge import InspectionJudge
@@ -22,10 +25,10 @@ from app.window.inspection.measured_leaf import MeasuredLeaf
 from app.window.inspection.open_side import OpenSide
 from app.window.inspection.outputs import Outputs
 from app.window.inspection.photo_leaf import PhotoLeaf
-from app.window.inspection.reading_leaves import BracketLeaf, ComparisonLeaf
 from app.window.inspection.record_keeper import RecordKeeper
 from app.window.inspection.register_leaf import RegisterLeaf
 from app.window.lists.caption import Link
+from app.window.mounted_painting import Painting
 from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
 from geometry.bracket import Bracket
@@ -39,7 +42,9 @@ _SIDE_PX: Final = 400
 class RecordPage(QWidget):
     """Holds the inspection; nothing of the bracket's file is ever written from here."""
 
-    def __init__(self, asks: Asks, seeing: Seeing, judge: Computes | None = None) -> None:
+    def __init__(
+        self, asks: Asks, seeing: Seeing, judge: Computes | None = None, painting: Painting | None = None
+    ) -> None:
         super().__init__()
         self._asks, self._seeing = asks, seeing
         look = seeing.theme
@@ -50,7 +55,7 @@ class RecordPage(QWidget):
         """Whether a file was opened here, so that the sheet's bracket no longer counts."""
         self.side = OpenSide(self.desk, look)
         self.comparison = ComparisonLeaf(self.desk, look)
-        self.bracket = BracketLeaf(self.desk, look)
+        self.bracket = BracketLeaf(self.desk, look, painting)
         self.check_list = CheckLeaf(self.desk, look)
         self.measured = MeasuredLeaf(self.desk, look)
         self.photographs = PhotoLeaf(self.desk, look)
@@ -283,8 +288,17 @@ class RecordPage(QWidget):
             self.check_list.go_to(item.line)
         elif item.about == "measured":
             self.turn_to_words("Measured")
+        elif item.about == "bolts" and (bolt := _first_bolt(item.words)):
+            self.turn_to_words("Bracket")
+            self.bracket.point_at_bolt(bolt)
         elif item.about == "record":
             self.turn_to_words("Decision")
             self.decision.name.setFocus()
         else:
             self.turn_to_words("Comparison")
+
+
+def _first_bolt(words: str) -> str:
+    """Return the first bolt that an open item names; empty if it names none."""
+    found = re.match(r"bolts? ([^,]+?)(?:,| is | are )", words)
+    return "" if found is None else found[1]

@@ -15,8 +15,8 @@ from pytestqt.qtbot import QtBot
 from app.record.comparison import Judgements
 from app.record.record import Due, Proof
 from app.record.record_file import read_record, save_record
+from app.window.inspection.bracket_leaf import READ_ONLY
 from app.window.inspection.check_leaf import STATES, box_rooms
-from app.window.inspection.reading_leaves import READ_ONLY
 from app.window.main_window import PAGES, MainWindow
 from app.window.record_page import RecordPage
 from geometry.bracket_file import save_bracket
@@ -78,6 +78,22 @@ def test_what_is_open_leads_and_goes_to_where_it_is_settled(desk: Desk) -> None:
     desk.press(Qt.Key.Key_M)
     assert desk.page.desk.record.check_list[16].state == "met"
     assert desk.page.side.sentence == "Not decided; 0 items are open."
+
+
+def test_an_open_item_of_a_bolt_points_at_it_as_mounted(desk: Desk) -> None:
+    desk.open()
+    bare = locked_bracket()
+    bare = bare.with_bolt(bare.bolts[0].but(locking=None))
+    desk.page.desk.look_at(bare, None)
+    desk.judged()
+    named = bare.bolts[0].name
+    side = desk.page.side.list
+    side.setFocus()
+    side.setCurrentRow(next(n for n in range(side.count()) if "without locking" in side.item(n).text()))
+    desk.press(Qt.Key.Key_Return)
+    assert desk.page.leaf == "Bracket"
+    assert desk.page.said.sentence.startswith(f"Bolt {named} as listed: ")
+    assert desk.page.said.sentence.endswith("no locking said.")
 
 
 def test_the_check_list_by_keys_alone(desk: Desk) -> None:

@@ -1,17 +1,13 @@
-"""Leaves that are only read: the comparison of claim and computation, and the bracket itself."""
+"""The comparison of claim and computation, which is only read."""
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
 
 from app.theme import Theme
-from app.window.door import Door
-from app.window.flat.view import FlatView
 from app.window.inspection.desk import InspectionDesk
-from app.window.lists.caption import Link, thin_bar
+from app.window.lists.caption import thin_bar
 from app.window.lists.reading_panel import sections
-
-READ_ONLY = "This bracket is only inspected: nothing of it is changed here. Open it on the sheet to draw."
 
 
 class ComparisonLeaf(QTextBrowser):
@@ -56,48 +52,3 @@ class ComparisonLeaf(QTextBrowser):
             self._written = body
             self.setHtml(f"<body style='color:{self._theme.ink}'>{body}</body>")
             self.verticalScrollBar().setValue(place)
-
-
-class BracketLeaf(QWidget):
-    """The flat pattern of each plate, behind a door that refuses every edit."""
-
-    def __init__(self, desk: InspectionDesk, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._desk, self._theme = desk, theme
-        self.door = Door(desk.bracket, self)
-        self.door.set_read_only(READ_ONLY)
-        self.door.told.connect(desk.told)
-        self.view = FlatView(self.door, theme)
-        self._plates = QHBoxLayout()
-        self._links: list[Link] = []
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addLayout(self._plates)
-        column.addWidget(self.view, 1)
-        desk.opened.connect(self._show)
-        self._show()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Draw in another look."""
-        self._theme = theme
-        self.view.set_theme(theme)
-        for link in self._links:
-            link.set_theme(theme)
-
-    def set_inch(self, inch: bool) -> None:
-        """Show inch figures."""
-        self.view.set_inch(inch)
-
-    def _show(self) -> None:
-        self.door.open(self._desk.bracket)
-        while (item := self._plates.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.deleteLater()
-        self._links = []
-        for plate in self._desk.bracket.plates[:12]:
-            link = Link(plate.name, self._theme)
-            link.clicked.connect(lambda _=False, name=plate.name: self.door.show_plate(name))
-            self._links.append(link)
-            self._plates.addWidget(link)
-        self._plates.addStretch(1)
-        self.view.fit()
