@@ -46,7 +46,9 @@ _IN_BOTH: Final[dict[str, Kind]] = {
 
 
 FOLLOW_MS: Final = 80
-"""Between pictures of the bracket as mounted while a gesture goes on."""
+"""Between pictures of the bracket as mounted while a gesture goes on, at least."""
+FOLLOW_TIMES: Final = 4
+"""So many times as long as the last one took: a slow one must not hold up the hand."""
 
 
 class BracketPage(QObject):
@@ -203,12 +205,13 @@ class BracketPage(QObject):
         """Let the view as mounted follow a gesture at its own pace: the flat pattern goes first."""
         self._previewed = bracket
         if not self._follow.isActive():
-            self._follow.start()
+            self._follow.start(max(FOLLOW_MS, FOLLOW_TIMES * self.mounted.picture_ms))
 
     def _follow_now(self) -> None:
         previewed, self._previewed = self._previewed, None
         if previewed is not None:
             self.mounted.set_bracket(previewed)
+            self.mounted.moving()
 
     def _asked(self, what: str) -> None:
         if what == "material":

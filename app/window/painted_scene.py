@@ -42,6 +42,7 @@ class PaintedScene(QWidget):
         self._image: QImage | None = None
         self._items: list[Item] = []
         self._seconds = 0.0  # of the last draft
+        self._took = 0.0  # the last picture, draft or not
         self._by_hand = False
         self._soon = self.timer(0, self._paint)
         self._rest = self.timer(REST_MS, self.ask)
@@ -61,6 +62,11 @@ class PaintedScene(QWidget):
     def is_moving(self) -> bool:
         """Return whether a draft will do."""
         return self._rest.isActive()
+
+    @property
+    def picture_ms(self) -> int:
+        """Return how long the last picture took to paint."""
+        return round(1000.0 * self._took)
 
     def set_scale(self, share: float) -> None:
         """Draw words and lines this many times as large: 1 to 2."""
@@ -134,9 +140,10 @@ class PaintedScene(QWidget):
             begun = time.perf_counter()
             scale = self.devicePixelRatioF() * self.words_scale * share
             self._image = _qimage(painter.paint(self.scene.frame(), scale, draft=draft))
+            self._took = time.perf_counter() - begun
             if draft:
                 # What a whole one would have taken: when there is time again, it is whole again.
-                self._seconds = (time.perf_counter() - begun) / share
+                self._seconds = self._took / share
         self._items = self.scene.items(draft=draft)
         self.update()
         if painter is not None and not draft:
