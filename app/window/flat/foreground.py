@@ -122,19 +122,17 @@ def paint_said(pens: Pens, pointer: QPointF, said: str, refused: str) -> None:
 def paint_how(pens: Pens, how: str) -> None:
     """Write how the tool in hand is used, under the drawing."""
     metrics = QFontMetricsF(pens.font)
-    text = metrics.elidedText(how, Qt.TextElideMode.ElideRight, pens.size.width() - 36.0)
+    room = QRectF(0.0, 0.0, max(pens.size.width() - 36.0, 80.0), 400.0)
+    needed = metrics.boundingRect(room, int(Qt.TextFlag.TextWordWrap), how)
     box = QRectF(
-        14.0,
-        pens.size.bottom() - metrics.height() - 8.0,
-        metrics.horizontalAdvance(text) + 8.0,
-        metrics.height() + 2.0,
+        14.0, pens.size.bottom() - needed.height() - 8.0, needed.width() + 8.0, needed.height() + 2.0
     )
     ground = QColor(pens.theme.ground)
     ground.setAlpha(225)
     pens.painter.fillRect(box, ground)
     pens.painter.setPen(QColor(pens.theme.remark))
     pens.painter.setFont(pens.font)
-    pens.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+    pens.painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap), how)
 
 
 def paint_focus(pens: Pens) -> None:

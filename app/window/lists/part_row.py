@@ -18,6 +18,7 @@ from app.window.lists.sentence import Sentence
 PAD_PX = 3
 STATE = len(COLUMNS) - 1
 _FIRST_CELL = 3
+_LINES_AT_FIRST = 2
 _USUAL_WORDS = "38.5 N.m"
 
 
@@ -45,10 +46,15 @@ class PartRow(QWidget):
         self._mark.toggled_open.connect(lambda: self.toggled.emit(self._row.key))
         self._each = Link("", theme, self)
         self._each.clicked.connect(lambda: self.toggled.emit(self._row.key))
-        self._rest = Sentence(entries, Line(""), theme, self)
+        self._clip = QWidget(self)
+        self._clip.hide()
+        self._rest = Sentence(entries, Line(""), theme, self._clip)
         self._rest.faint = True
-        self._rest.reached.connect(lambda: self.reached.emit(self))
-        self._rest.hide()
+        self._rest.reached.connect(self._reach_rest)
+        self._more = Link("", theme, self)
+        self._more.hide()
+        self._more.clicked.connect(self._tell_all)
+        self._tells_all = False
         self.show_row(row)
 
     @property
@@ -74,7 +80,8 @@ class PartRow(QWidget):
     def stops(self) -> list[QWidget]:
         """Return what takes the focus in it, in order."""
         each = [self._each] if self._row.opened is not None else []
-        return [self._mark, *each, *self._edits, *(self._rest.edits if self._chosen else [])]
+        more = [self._more] if self._chosen and not self._tells_all else []
+        return [self._mark, *each, *self._edits, *more, *(self._rest.edits if self._chosen else [])]
 
     def edit_at(self, path: Path) -> FieldEdit | None:
         """Return the field that holds the value of a path, also in the sentence below while it is shown."""
@@ -90,6 +97,7 @@ class PartRow(QWidget):
         self._theme = theme
         self._mark.set_theme(theme)
         self._each.set_theme(theme)
+        self._more.set_theme(theme)
         self._rest.set_theme(theme)
         for edit in self._edits:
             edit.set_theme(theme)
@@ -126,11 +134,12 @@ class PartRow(QWidget):
     def choose(self, chosen: bool) -> None:
         """Show it as selected or not; a selected row tells the rest of itself below."""
         if chosen != self._chosen:
-            self._chosen = chosen
+            self._chosen, self._tells_all = chosen, False
             if chosen:
                 self._tell_rest()
             else:
-                self._rest.hide()
+                self._clip.hide()
+                self._more.hide()
             self.place()
 
     def set_state_look(self, look: str) -> None:
@@ -181,15 +190,42 @@ class PartRow(QWidget):
             self._fault_box = QRect(PAD_PX, below, room.width(), told.height() + 2)
             below += told.height() + 4
         if self._chosen and self._row.rest is not None:
-            indent = self._widths[0] if self._widths else PAD_PX
-            self._rest.setGeometry(
-                indent, below, max(self.width() - indent - PAD_PX, 60), self._rest.height()
-            )
-            self._rest.place()
-            below += self._rest.height() + 3
+            below += self._place_rest(below) + 3
         if below != self.minimumHeight() or below != self.maximumHeight():
             self.setFixedHeight(below)
         self.update()
+
+    def _place_rest(self, top: int) -> int:
+        """Lay the sentence below the cells; return its height: two lines until somebody wants to read on."""
+        indent = self._widths[0] if self._widths else PAD_PX
+        wide = max(self.width() - indent - PAD_PX, 60)
+        self._rest.setGeometry(0, 0, wide, self._rest.height())
+        self._rest.place()
+        high, line = self._rest.height(), self.fontMetrics().height() + 4
+        wrong = any(edit.below for edit in self._rest.edits)
+        if self._tells_all or wrong or high <= self._rest.height_of_lines(_LINES_AT_FIRST + 1):
+            self._more.hide()
+            self._clip.setGeometry(indent, top, wide, high)
+            return high
+        shown = self._rest.height_of_lines(_LINES_AT_FIRST)
+        self._clip.setGeometry(indent, top, wide, shown)
+        size = self._more.sizeHint()
+        self._more.setGeometry(indent, top + shown, size.width(), line)
+        self._more.show()
+        return shown + line
+
+    def _reach_rest(self) -> None:
+        """Tell the whole sentence as soon as something of it has the keyboard."""
+        self._tell_all()
+        self.reached.emit(self)
+
+    def _tell_all(self) -> None:
+        if not self._tells_all:
+            had = self._more.hasFocus()
+            self._tells_all = True
+            self.place()
+            if had and self._rest.edits:
+                self._rest.edits[0].setFocus(Qt.FocusReason.TabFocusReason)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Select the row."""
@@ -213,8 +249,11 @@ class PartRow(QWidget):
         painter.drawLine(QPointF(0, self.height() - 0.5), QPointF(self.width(), self.height() - 0.5))
         high = self.fontMetrics().height() + 6
         x = 0
-        for wide in self._widths[:-1]:
+        for column, wide in enumerate(self._widths[:-1]):
             x += wide
+            after = self._row.cells[column + 1 - _FIRST_CELL] if column + 1 > _FIRST_CELL else None
+            if after == ("",):
+                continue  # what stands before it may need its room
             painter.drawLine(QPointF(x - 0.5, 0), QPointF(x - 0.5, high))
         if self._chosen:
             painter.fillRect(QRect(0, 0, 3, self.height()), QColor(look.accent))
@@ -227,7 +266,9 @@ class PartRow(QWidget):
         """Show the sentence below; it is made when it is first seen, for there are many rows."""
         if self._row.rest is not None:
             self._rest.show_line(self._row.rest)
-        self._rest.setVisible(self._row.rest is not None)
+            told = self.tr("all of {0}").replace("{0}", self._row.part)
+            self._more.say(self.tr("…, all of it"), told)
+        self._clip.setVisible(self._row.rest is not None)
 
     def _kept(self, edit: FieldEdit | None, field: Field) -> FieldEdit:
         if edit is not None:
@@ -253,7 +294,7 @@ class PartRow(QWidget):
             self._each.setGeometry(lefts[1] + PAD_PX - 3, 1, size.width(), high - 2)
         edits = iter(self._edits)
         for column, cell in enumerate(self._row.cells, start=_FIRST_CELL):
-            x, right = lefts[column] + PAD_PX, lefts[column] + self._widths[column] - 1
+            x, right = lefts[column] + PAD_PX, self._right_of(column) - 1
             for piece in cell:
                 if isinstance(piece, Field):
                     edit = next(edits)
@@ -286,11 +327,18 @@ class PartRow(QWidget):
                     at += next(edits).sizeHint().width()
                     continue
                 self._dress_cell(painter, column)
-                room = x + self._widths[column] - PAD_PX - at
+                room = self._right_of(column) - PAD_PX - at
                 text = metrics.elidedText(piece, Qt.TextElideMode.ElideRight, max(room + 2, 8))
                 painter.drawText(QPointF(at, base), text)
                 at += metrics.horizontalAdvance(piece)
             x += self._widths[column]
+
+    def _right_of(self, column: int) -> int:
+        """Return where the room of a cell ends: where the next cell that says anything begins."""
+        last = column
+        while last + 1 < len(self._widths) and self._row.cells[last + 1 - _FIRST_CELL] == ("",):
+            last += 1
+        return sum(self._widths[: last + 1])
 
     def _dress_cell(self, painter: QPainter, column: int) -> None:
         """Draw what an analysis says in ink or in pencil; everything else is ink."""

@@ -56,6 +56,10 @@ class Sentence(QWidget):
         """Return the field that holds the value of a path, if one does."""
         return next((edit for edit in self._edits if path in edit.field.paths), None)
 
+    def height_of_lines(self, count: int) -> int:
+        """Return the height of its first lines."""
+        return count * (self.fontMetrics().height() + 4 + _LINE_GAP_PX) - _LINE_GAP_PX
+
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme

@@ -203,3 +203,28 @@ def test_a_thread_friction_no_thread_has_stays_in_its_cell(qtbot: QtBot) -> None
     assert "thread friction" in edit.fault
     assert edit.text() == "8.8"
     assert door.bracket == one_piece()
+
+
+def test_a_selected_row_leaves_room_for_others_until_somebody_reads_on(qtbot: QtBot) -> None:
+    parts, door = _list(qtbot, width=420)
+    door.select(Pick("bolt", "1"))
+    row = _row(parts, "bolts 1")
+    first = row.height()
+    assert first < parts.height() / 2
+    row.stops()[-1].setFocus()
+    assert row.height() > first
+    door.select(Pick("plate", "plate"))
+    parts.setFocus()
+    door.select(Pick("bolt", "1"))
+    (more,) = [stop for stop in row.stops() if stop.accessibleName().startswith("all of ")]
+    more.setFocus()
+    qtbot.keyClick(more, Qt.Key.Key_Space)
+    assert row.height() > first
+    assert parts.focusWidget() in row.stops()
+
+
+def test_a_cell_takes_the_room_of_empty_cells_after_it(qtbot: QtBot) -> None:
+    parts, _ = _list(qtbot, width=420)
+    row = next(row for row in parts.rows if row.row.key.startswith("bosses "))
+    metal = next(edit for edit in row.edits if edit.text() == "cast aluminium")
+    assert metal.width() >= metal.sizeHint().width()
