@@ -148,9 +148,8 @@ class PartsList(QFrame):
         whole = _widest([row.natural_widths() for row in self._rows], heads)
         widths = _widest([row.natural_widths() for row in self._rows if row.row.decides], heads)
         widths[:_PART] = whole[:_PART]
-        widths[_PART] = min(
-            whole[_PART], self.fontMetrics().horizontalAdvance("bolt to dash bar") + 2 * PAD_PX
-        )
+        metrics = (self._rows[0] if self._rows else self).fontMetrics()
+        widths[_PART] = min(whole[_PART], metrics.horizontalAdvance("bolt to dash bar") + 2 * PAD_PX)
         spare = room - sum(widths)
         if spare < 0:
             widths[_PART:] = _capped(widths[_PART:], room - sum(widths[:_PART]))
