@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.bracket import Bracket
 from geometry.mesh_gmsh import MeshError
@@ -40,6 +41,8 @@ class MeshedPlate:
     """(v, 6, modes) at all vertices."""
     other_beds: OnOtherBeds | None = None
     """Where that was asked for."""
+    marks: tuple[bytes, ...] = ()
+    """What was marked on each mesh before this one: with what the plate is made from, that is its mesh."""
 
 
 @dataclass(frozen=True)
@@ -59,16 +62,13 @@ def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
         raise SolverError(str(error)) from error
 
 
-def finer_mesh(
-    meshed: MeshedPlate, places: Sequence[BoltPlace], amounts: Floats, ratio: float = RATIO
-) -> SolidMesh:
-    """Return a mesh finer by `ratio` where the error indicator is largest.
+def marked_elements(meshed: MeshedPlate, amounts: Floats) -> NDArray[np.bool_]:
+    """Return whether each element (ne,) is of those where the error indicator is largest.
 
-    The error is judged under the given amounts of modes (k, columns). A folded plate goes from one layer to
-    two, so that bending through a fold is settled as well. SolverError if it cannot be meshed.
+    The error is judged under the given amounts of modes (k, columns).
     """
     condensed = meshed.condensed
-    plate, mesh, metal = condensed.plate, condensed.mesh, condensed.metal
+    mesh, metal = condensed.mesh, condensed.metal
     error = np.zeros(len(mesh.tets))
     for column in (condensed.modes @ amounts).T:
         own = element_error(mesh, column, metal.elastic_modulus_mpa, metal.poisson)
@@ -77,6 +77,18 @@ def finer_mesh(
     held = np.cumsum(error[order]) / max(float(error.sum()), 1e-300)
     marked = np.zeros(len(error), dtype=bool)
     marked[order[: int(np.searchsorted(held, MARKED_ERROR)) + 1]] = True
+    return marked
+
+
+def finer_mesh(
+    meshed: MeshedPlate, places: Sequence[BoltPlace], marked: NDArray[np.bool_], ratio: float = RATIO
+) -> SolidMesh:
+    """Return a mesh finer by `ratio` where it is marked.
+
+    A folded plate goes from one layer to two, so that bending through a fold is settled as well. SolverError
+    if it cannot be meshed.
+    """
+    plate, mesh = meshed.condensed.plate, meshed.condensed.mesh
     layers = max(2, mesh.levels // 2) if plate.folds else mesh.levels // 2
     try:
         return refine(mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=layers)

@@ -13,7 +13,7 @@ from geometry.findings import findings_of
 from geometry.placing import place_bolts
 from solver.analyse import analyse_in_turn, can_be_solved
 from solver.errors import SolverError
-from solver.first_plates import FirstPlates
+from solver.kept_plates import KeptPlates
 from solver.quick import quick_answer
 from solver.same_plates import same_mounting, same_plates
 from solver.solved import Solved
@@ -33,7 +33,7 @@ class Bench:
         self._asked = threading.Condition()
         self._kept: tuple[Solved, ...] = ()
         """One for each set of plates, newest first. Replaced, never changed: two threads read it."""
-        self._first = FirstPlates()
+        self._plates = KeptPlates()
 
     def take(self, question: Asked | Dropped) -> None:
         """Take a question; an analysis that is running ends where its stage ends."""
@@ -85,7 +85,7 @@ class Bench:
 
     def _judge_in_turn(self, asked: Asked, tell: Callable[[str, float], None]) -> None:
         key = asked.key
-        for judged in analyse_in_turn(asked.judged, progress=tell, first=self._first):
+        for judged in analyse_in_turn(asked.judged, progress=tell, kept=self._plates):
             refined = judged.results.accuracy.refined
             if judged.solved is not None:
                 self._keep(judged.solved, refined=refined)

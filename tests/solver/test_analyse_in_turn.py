@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-import solver.analyse
+import solver.stages
 from geometry.bracket import Bracket
 from solver.analyse import analyse, analyse_in_turn
 from solver.results import Results
@@ -37,8 +37,8 @@ def test_each_is_what_an_analysis_of_its_own_says(refine: bool) -> None:
 
 def test_pencil_comes_first_and_no_mesh_is_solved_twice(monkeypatch: pytest.MonkeyPatch) -> None:
     solved = []
-    stage = solver.analyse._stage
-    monkeypatch.setattr(solver.analyse, "_stage", lambda *given: solved.append(1) or stage(*given))
+    stage = solver.stages._stage
+    monkeypatch.setattr(solver.stages, "_stage", lambda *given: solved.append(1) or stage(*given))
     shares: list[float] = []
     turns = analyse_in_turn(small(), progress=lambda _, share: shares.append(share))
     pencil = next(turns)

@@ -19,9 +19,9 @@ from geometry.placing import BoltPlace, footprints_of, place_bolts
 from geometry.plate_mesh import mesh_plate, refine
 from geometry.solid_mesh import SolidMesh
 from solver import mesh_stage
-from solver.analyse import BAND_FACTOR, LEAST_BAND
 from solver.evaluation import loaded
-from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, meshed_plate
+from solver.mesh_stage import RATIO, MeshedPlate, finer_mesh, marked_elements, meshed_plate
+from solver.stages import BAND_FACTOR, LEAST_BAND
 from solver.verdict import WIDE_BAND
 from tests.brackets import bolt_group, rectangle, solved_on
 
@@ -66,7 +66,7 @@ def refined_with_band(size_mm: float) -> tuple[float, float]:
     """Refined answer and its band, as an analysis has them."""
     first = condensed(mesh_plate(BENT.plates[0], mesh_stage.footprints_of(PLACES, "plate"), size_mm))
     coarse, amounts = largest(first)
-    fine, _ = largest(condensed(finer_mesh(first, PLACES, amounts)))
+    fine, _ = largest(condensed(finer_mesh(first, PLACES, marked_elements(first, amounts))))
     return fine, max(LEAST_BAND, BAND_FACTOR * abs(fine - coarse) / fine / (RATIO - 1.0))
 
 

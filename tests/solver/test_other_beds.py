@@ -8,7 +8,7 @@ import pytest
 from geometry.placing import place_bolts
 from solver import cholesky
 from solver.condensed_plate import condense_plate
-from solver.first_plates import FirstPlates
+from solver.kept_plates import KeptPlates
 from solver.sensitivity import footprint_sensitivity
 from solver.stress import von_mises
 from tests.brackets import meshed, one_piece, solved_on, straps
@@ -18,7 +18,7 @@ from tests.brackets import meshed, one_piece, solved_on, straps
 def test_against_factoring_anew(factor: float) -> None:
     bracket = one_piece()
     places = place_bolts(bracket)
-    plate = FirstPlates().solved(bracket, places)[0]
+    plate = KeptPlates().first(bracket, places)[0]
     assert plate.other_beds is not None
     anew = condense_plate(
         bracket, bracket.plates[0], plate.condensed.mesh, places, bed_factor=factor, drifts=False
@@ -38,7 +38,7 @@ def test_against_factoring_anew(factor: float) -> None:
 
 def test_beds_are_another_matter_when_softer() -> None:
     bracket = one_piece()
-    plate = FirstPlates().solved(bracket, place_bolts(bracket))[0]
+    plate = KeptPlates().first(bracket, place_bolts(bracket))[0]
     assert plate.other_beds is not None
     soft, usual, stiff = (np.trace(plate.other_beds.beds.at(f)[0]) for f in (0.5, 1.0, 2.0))
     # In series with the plate, never more than in proportion.
@@ -47,7 +47,7 @@ def test_beds_are_another_matter_when_softer() -> None:
 
 def test_the_study_factors_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     bracket = straps("side by side")
-    plates = FirstPlates().solved(bracket, place_bolts(bracket))
+    plates = KeptPlates().first(bracket, place_bolts(bracket))
     whole = solved_on(bracket, plates)
 
     def refuse(*_: object) -> None:

@@ -25,7 +25,7 @@ def fake_solved(bracket: Bracket, name: str) -> Any:  # noqa: ANN401
     return SimpleNamespace(bracket=bracket, name=name)
 
 
-def in_turn(bracket: Bracket, *, progress: Tell, first: object) -> Iterator[SimpleNamespace]:
+def in_turn(bracket: Bracket, *, progress: Tell, kept: object) -> Iterator[SimpleNamespace]:
     """Judge as the solver does."""
     for refined, word in ((False, "coarse"), (True, "fine")):
         progress(word, 0.5)

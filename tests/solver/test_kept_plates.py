@@ -9,21 +9,23 @@ import pytest
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
 from geometry.solid_mesh import SolidMesh
-from solver import first_plates
-from solver.first_plates import FirstPlates
+from solver import kept_plates, mesh_stage
+from solver.analyse import analyse_in_turn
+from solver.kept_plates import KeptPlates
 from solver.mesh_stage import MeshedPlate, first_mesh, meshed_plate
-from tests.brackets import straps
+from solver.results import Results
+from tests.brackets import STIFF_BEARINGS, straps
 
 
 def _count(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     meshed: list[str] = []
-    real = first_plates.first_mesh
+    real = kept_plates.first_mesh
 
     def counted(plate, places):  # noqa: ANN001, ANN202 - as the real one
         meshed.append(plate.name)
         return real(plate, places)
 
-    monkeypatch.setattr(first_plates, "first_mesh", counted)
+    monkeypatch.setattr(kept_plates, "first_mesh", counted)
     return meshed
 
 
@@ -33,22 +35,22 @@ def _other_loads(bracket: Bracket) -> Bracket:
 
 def test_other_loads_mesh_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     meshed = _count(monkeypatch)
-    kept, bracket = FirstPlates(), straps("side by side")
-    one = kept.solved(bracket, place_bolts(bracket))
+    kept, bracket = KeptPlates(), straps("side by side")
+    one = kept.first(bracket, place_bolts(bracket))
     other = _other_loads(bracket)
-    two = kept.solved(other, place_bolts(other))
+    two = kept.first(other, place_bolts(other))
     assert len(meshed) == len(bracket.plates) == 2
     assert all(a.condensed.modes is b.condensed.modes for a, b in zip(one, two, strict=True))
 
 
 def test_one_plate_changed_is_the_one_that_is_meshed(monkeypatch: pytest.MonkeyPatch) -> None:
     meshed = _count(monkeypatch)
-    kept, bracket = FirstPlates(), straps("side by side")
-    kept.solved(bracket, place_bolts(bracket))
+    kept, bracket = KeptPlates(), straps("side by side")
+    kept.first(bracket, place_bolts(bracket))
     meshed.clear()
     plate = bracket.plates[1]
     other = bracket.with_plate(plate.but(thickness_mm=plate.thickness_mm + 1.0))
-    kept.solved(other, place_bolts(other))
+    kept.first(other, place_bolts(other))
     assert meshed == [plate.name]
 
 
@@ -70,21 +72,55 @@ CHANGES: dict[str, Callable[[Bracket], Bracket]] = {
 @pytest.mark.parametrize("changed", sorted(CHANGES))
 def test_what_a_plate_is_made_from_is_solved_anew(changed: str, monkeypatch: pytest.MonkeyPatch) -> None:
     solved = _pretend(monkeypatch)
-    kept, bracket = FirstPlates(), straps("side by side")
-    kept.solved(bracket, place_bolts(bracket))
+    kept, bracket = KeptPlates(), straps("side by side")
+    kept.first(bracket, place_bolts(bracket))
     other = CHANGES[changed](bracket)
     assert other != bracket
     solved.clear()
-    kept.solved(other, place_bolts(other))
+    kept.first(other, place_bolts(other))
     assert solved == [p.name for p in bracket.plates]
+
+
+def test_an_analysis_factors_only_what_has_changed(monkeypatch: pytest.MonkeyPatch) -> None:
+    factored: list[str] = []
+    real = mesh_stage.condense_plate
+
+    def counted(bracket, plate, mesh, places, **given):  # noqa: ANN001, ANN003, ANN202 - as the real one
+        factored.append(plate.name)
+        return real(bracket, plate, mesh, places, **given)
+
+    monkeypatch.setattr(mesh_stage, "condense_plate", counted)
+    kept, bracket = KeptPlates(), straps("side by side", column=STIFF_BEARINGS)
+    anew = _ink(bracket, kept)
+    assert sorted(factored) == ["strap 1", "strap 1", "strap 2", "strap 2"]
+    factored.clear()
+    assert _figures(_ink(bracket, kept)) == _figures(anew)
+    tighter = bracket.but(bolts=tuple(b.but(tightening_nm=24.0) for b in bracket.bolts))
+    assert _ink(tighter, kept).accuracy.unknowns == anew.accuracy.unknowns
+    assert not factored
+    first, second = bracket.plates
+    longer = bracket.but(plates=(first.but(thickness_mm=first.thickness_mm + 1.0), second))
+    _ink(longer, kept)
+    # What the other carries has changed a little: its first mesh stays, its refined one only if the error
+    # stands where it stood.
+    assert factored.count("strap 1") == 2
+    assert factored.count("strap 2") <= 1
+
+
+def _ink(bracket: Bracket, kept: KeptPlates) -> Results:
+    return list(analyse_in_turn(bracket, kept=kept))[-1].results
+
+
+def _figures(results: Results) -> list[tuple[str, float]]:
+    return [(check.name, check.demand) for check in results.checks]
 
 
 def test_few_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     solved = _pretend(monkeypatch)
-    kept, bracket = FirstPlates(most=2), straps("side by side")
+    kept, bracket = KeptPlates(first=2), straps("side by side")
     thicker = bracket.but(plates=tuple(p.but(thickness_mm=p.thickness_mm + 1) for p in bracket.plates))
     for one in (bracket, thicker, bracket):
-        kept.solved(one, place_bolts(one))
+        kept.first(one, place_bolts(one))
     assert len(solved) == 6
 
 
@@ -104,6 +140,6 @@ def _pretend(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
     bracket = straps("side by side")
     mesh = first_mesh(bracket.plates[0], place_bolts(bracket))
-    monkeypatch.setattr(first_plates, "first_mesh", lambda *_: mesh)
-    monkeypatch.setattr(first_plates, "meshed_plate", pretended)
+    monkeypatch.setattr(kept_plates, "first_mesh", lambda *_: mesh)
+    monkeypatch.setattr(kept_plates, "meshed_plate", pretended)
     return solved

@@ -1,0 +1,178 @@
+"""Everything an analysis says, gathered from the meshes that were solved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from solver.answers import (
+    bolt_results,
+    case_results,
+    casing_movement,
+    friction_fails_nm,
+    friction_share,
+    one_bolt_lost,
+    plate_fields,
+)
+from solver.around.line import AroundLine
+from solver.assumptions import NOT_COMPUTED, assumptions_of
+from solver.by_hand import with_hand_figures
+from solver.casing_answers import casing_answers
+from solver.free_motions import free_motions
+from solver.frequency import frequency_checks, slowest_swing
+from solver.holds_to import MOST_NM, holds_to
+from solver.load_cases import load_cases
+from solver.mesh_stage import RATIO
+from solver.results import Accuracy, Check, FreeMotion, Results
+from solver.sensitivity import footprint_sensitivity
+from solver.stage_clock import StageClock
+from solver.stages import Stage, bands_of
+from solver.verdict import verdict_of
+from solver.version import VERSION
+
+
+def results_of(
+    bracket: Bracket,
+    stages: Sequence[Stage],
+    findings: Sequence[Finding],
+    clock: StageClock,
+    beside: tuple[AroundLine, ...],
+) -> Results:
+    """Return everything that the meshes solved so far say."""
+    final = stages[-1]
+    motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
+    bands, changes = bands_of(stages)
+    checks = tuple(
+        replace(c, band=bands[c.name])
+        for c in with_hand_figures(final.solved, final.checked.checks, final.couple_nm)
+    )
+    swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
+    checks += tuple(frequency_checks(bracket, swing))
+    share = friction_share(final.solved, motions)
+    verdict, reasons = verdict_of(
+        checks,
+        motions,
+        share,
+        findings,
+        bracket.limits,
+        solved=True,
+        refined=len(stages) > 1,
+        around=beside,
+    )
+    clock.stage("finding what it holds to", 0.9)
+    couple, ended_by = _holds_to(final, bands, motions)
+    friction_nm = friction_fails_nm(final.solved)
+    clock.stage("taking each bolt out in turn", 0.93)
+    lost = one_bolt_lost(final.solved, final.couple_nm)
+    assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
+    # A blank leaves out checks or loads: what it holds to would be a guess.
+    known = not any(f.is_blank for f in findings)
+    return Results(
+        title=bracket.title,
+        verdict=verdict,
+        reasons=reasons,
+        couple_nm=bracket.loads.couple.value_nm,
+        couple_factor=bracket.loads.couple_factor,
+        couple_source=bracket.loads.couple.words,
+        holds_to_nm=couple if known and couple < MOST_NM else None,
+        ended_by=ended_by if known else "",
+        friction_fails_nm=friction_nm if known else None,
+        governs=_governs(checks),
+        checks=checks,
+        casing=casing_movement(final.solved, final.checked),
+        friction_share=share,
+        free_motions=motions,
+        bolts=bolt_results(final.solved, final.checked),
+        cases=case_results(final.solved, final.checked.load),
+        one_bolt_lost=lost,
+        plates=plate_fields(final.solved, final.checked.load, final.meshed),
+        accuracy=_accuracy(stages, changes, _footprint_words(bracket, stages, clock)),
+        findings=tuple(findings),
+        assumptions=assumptions,
+        flagged=flagged,
+        not_computed=NOT_COMPUTED,
+        hash=bracket.input_hash(),
+        version=VERSION,
+        seconds=clock.seconds(),
+        around=beside,
+        swing=swing,
+        casing_answers=casing_answers(final.solved),
+    )
+
+
+def unsolved_results(
+    bracket: Bracket,
+    findings: Sequence[Finding],
+    motions: Sequence[FreeMotion],
+    clock: StageClock,
+    beside: tuple[AroundLine, ...],
+) -> Results:
+    """Return what can be said without an analysis: nothing holds the casing, or the findings stop it."""
+    loose = [replace(m, driven_by=m.driven_by or (("any load",) if m.moves_casing else ())) for m in motions]
+    checks: tuple[Check, ...] = ()
+    verdict, reasons = verdict_of(
+        checks, loose, None, findings, bracket.limits, solved=False, refined=bool(loose), around=beside
+    )
+    assumptions, flagged = assumptions_of(bracket, {})
+    return Results(
+        title=bracket.title,
+        verdict=verdict,
+        reasons=reasons,
+        couple_nm=bracket.loads.couple.value_nm,
+        couple_factor=bracket.loads.couple_factor,
+        couple_source=bracket.loads.couple.words,
+        holds_to_nm=None,
+        ended_by="",
+        friction_fails_nm=None,
+        governs=None,
+        checks=checks,
+        casing=None,
+        friction_share=None,
+        free_motions=tuple(loose),
+        bolts=(),
+        cases=(),
+        one_bolt_lost=(),
+        plates=(),
+        accuracy=Accuracy(False, (), RATIO, {}, "nothing was solved", ""),
+        findings=tuple(findings),
+        assumptions=assumptions,
+        flagged=flagged,
+        not_computed=NOT_COMPUTED,
+        hash=bracket.input_hash(),
+        version=VERSION,
+        seconds=clock.seconds(),
+        around=beside,
+    )
+
+
+def _holds_to(final: Stage, bands: Mapping[str, float], motions: Sequence[FreeMotion]) -> tuple[float, str]:
+    """Return what the bracket holds to; nothing, where any couple at all drives the casing freely."""
+    driven = next((m for m in motions if m.moves_casing and m.driven_by), None)
+    return (0.0, driven.words) if driven is not None else holds_to(final.solved, bands)
+
+
+def _governs(checks: Sequence[Check]) -> Check | None:
+    """Return the check nearest to its limit, of those that can fail."""
+    return max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
+
+
+def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: StageClock) -> str:
+    """Return what hangs on the model of the footprints, worked out on the first mesh; nothing for pencil."""
+    if len(stages) < 2:
+        return ""
+    clock.stage("trying other beds under the footprints", 0.95)
+    first = stages[0]
+    return footprint_sensitivity(bracket, first.meshed, first.solved, first.couple_nm).words
+
+
+def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints: str) -> Accuracy:
+    refined = len(stages) > 1
+    worst = max(changes, key=lambda name: changes[name], default="")
+    words = (
+        f"refined by {RATIO:g} where the error was largest; {worst} changed most, by {changes[worst]:.1%}"
+        if refined and worst
+        else "not refined: the figures are pencil"
+    )
+    return Accuracy(refined, tuple(s.unknowns for s in stages), RATIO, dict(changes), words, footprints)

@@ -1,0 +1,116 @@
+"""Plates that were solved, kept for as long as nothing they are made from changes.
+
+A change of the loads, of a bolt's torque or of another plate leaves a plate's first mesh, stiffness and modes
+as they were; its refined mesh too, if the same elements are marked for refinement. Taking them again gives
+the same figures as solving anew, to the last digit, for nothing.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import replace
+from functools import partial
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.bracket import Bracket
+from geometry.placing import BoltPlace
+from solver.mesh_stage import MeshedPlate, finer_mesh, first_mesh, marked_elements, meshed_plate
+from solver.plate_beds import partner_modulus
+from solver.rigid import Floats
+from solver.same_plates import felt_by_plate
+
+FIRST, REFINED = 6, 3
+"""Plates kept on their first mesh, some 25 MB each, and on refined ones, some 60 MB."""
+
+
+class KeptPlates:
+    """The plates solved last; safe to ask from several threads."""
+
+    def __init__(self, first: int = FIRST, refined: int = REFINED) -> None:
+        self._first, self._refined = _Newest(first), _Newest(refined)
+
+    def first(self, bracket: Bracket, places: Sequence[BoltPlace]) -> tuple[MeshedPlate, ...]:
+        """Return every plate of the bracket on its first mesh; SolverError as `first_mesh` and its kin."""
+        return tuple(
+            self._first.take(
+                _made_from(bracket, own, index), own, partial(_solve_first, bracket, index, places)
+            )
+            for index, own in enumerate(_own_places(bracket, places))
+        )
+
+    def finer(
+        self,
+        bracket: Bracket,
+        places: Sequence[BoltPlace],
+        before: Sequence[MeshedPlate],
+        amounts: Sequence[Floats],
+    ) -> tuple[MeshedPlate, ...]:
+        """Return every plate on a mesh finer than `before` where the error is largest.
+
+        It is judged under the amounts of modes (k, columns) of each plate. SolverError as `finer_mesh`.
+        """
+        found = []
+        for index, own in enumerate(_own_places(bracket, places)):
+            coarse = before[index]
+            marked = marked_elements(coarse, amounts[index])
+            marks = (*coarse.marks, marked.tobytes())
+            solve = partial(_solve_finer, bracket, index, places, coarse, marked)
+            plate = self._refined.take((_made_from(bracket, own, index), marks), own, solve)
+            found.append(replace(plate, marks=marks))
+        return tuple(found)
+
+
+class _Newest:
+    """The plates asked for last, at most so many."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._kept: OrderedDict[Hashable, MeshedPlate] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def take(
+        self, key: Hashable, own: tuple[BoltPlace, ...], solve: Callable[[], MeshedPlate]
+    ) -> MeshedPlate:
+        """Return the plate of a key, solved if it is not there; what its bolts join may stand elsewhere."""
+        with self._lock:
+            known = self._kept.get(key)
+            if known is not None:
+                self._kept.move_to_end(key)
+        if known is not None:
+            return replace(known, condensed=replace(known.condensed, places=own))
+        meshed = solve()
+        with self._lock:
+            self._kept[key] = meshed
+            while len(self._kept) > self._most:
+                self._kept.popitem(last=False)
+        return meshed
+
+
+def _solve_first(bracket: Bracket, index: int, places: Sequence[BoltPlace]) -> MeshedPlate:
+    mesh = first_mesh(bracket.plates[index], places)
+    return meshed_plate(bracket, index, mesh, places, other_beds=True)
+
+
+def _solve_finer(
+    bracket: Bracket,
+    index: int,
+    places: Sequence[BoltPlace],
+    coarse: MeshedPlate,
+    marked: NDArray[np.bool_],
+) -> MeshedPlate:
+    return meshed_plate(bracket, index, finer_mesh(coarse, places, marked), places)
+
+
+def _own_places(bracket: Bracket, places: Sequence[BoltPlace]) -> list[tuple[BoltPlace, ...]]:
+    """Return the places of each plate's own bolts."""
+    return [tuple(p for p in places if p.plate_index == i) for i in range(len(bracket.plates))]
+
+
+def _made_from(bracket: Bracket, own: Sequence[BoltPlace], index: int) -> Hashable:
+    """Return all that a plate's first mesh, condensed stiffness and survey are made from."""
+    felt = tuple((felt_by_plate(place), partner_modulus(bracket, place)) for place in own)
+    return bracket.plates[index], bracket.materials, bracket.limits.yield_factor, index, felt
