@@ -48,9 +48,9 @@ def cut(file: Path, out: Path, *, plate: str | None, older: bool) -> int:
 
 def _plates(file: Path, wanted: str | None) -> tuple[Plate, ...]:
     """Return the plates to write; none after a complaint."""
-    from geometry.bracket_file import read_bracket
+    from app.report.attached import read_any
 
-    reading = read_bracket(file)
+    reading = read_any(file)
     if reading.bracket is None:
         complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
         return ()

@@ -71,9 +71,9 @@ def _bracket(file: Path | None) -> Bracket | None:
         from geometry.bracket import Bracket
 
         return Bracket()
-    from geometry.bracket_file import read_bracket
+    from app.report.attached import read_any
 
-    reading = read_bracket(file)
+    reading = read_any(file)
     if reading.bracket is None:
         complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
         return None

@@ -21,10 +21,9 @@ from app.record.letter import PaperSheet, car_sheet_of, letter_of
 from app.record.open_items import items_of, open_items, standing_of
 from app.record.profile import Profile
 from app.record.record import Record
-from app.record.record_file import RecordFileError, read_record, save_record
+from app.record.record_file import RecordFileError, read_record, record_of, save_record
 from app.record.record_name import record_path_of
-from app.report.attached import read_any
-from geometry.bracket_file import Reading
+from app.report.attached import Carried, read_carried
 from geometry.finding import Finding
 
 BAD_FILE: Final = 64
@@ -75,13 +74,14 @@ def inspect_file(
     for paper in (papers.letter, papers.sheet):
         _may_be_written(paper)
     profile = Profile() if profile_file is None else read_profile(profile_file)
-    reading = _read(file)
+    carried = _read(file)
+    reading = carried.reading
     bracket = reading.bracket
     if bracket is None:
         raise CannotInspect(f"{file} cannot be read as a bracket: {reading.sentences[0]}")
     path = record_path_of(file) if record_file is None else record_file
     fresh = new_record(bracket, file.name, profile, date.today().isoformat())
-    record, findings = _record_at(path, fresh, new=new, named=record_file is not None)
+    record, findings = _record_at(path, fresh, new=new, named=record_file is not None, carried=carried.record)
 
     # late: it brings the solver, which takes longest to start
     from app.record.judging import judged_for
@@ -115,19 +115,22 @@ def inspect_file(
     )
 
 
-def _read(file: Path) -> Reading:
+def _read(file: Path) -> Carried:
     if missing := missing_file_sentence(file):
         raise CannotInspect(missing)
-    reading = read_any(file)
+    carried = read_carried(file)
+    reading = carried.reading
     if reading.bracket is not None and any(f.severity == "stop" for f in reading.findings):
         # what was left out may be what would have failed
         raise CannotInspect(
             f"{file} can be read only in part, so there is nothing to record: {reading.sentences[0]}"
         )
-    return reading
+    return carried
 
 
-def _record_at(path: Path, fresh: Record, *, new: bool, named: bool) -> tuple[Record, tuple[Finding, ...]]:
+def _record_at(
+    path: Path, fresh: Record, *, new: bool, named: bool, carried: bytes | None
+) -> tuple[Record, tuple[Finding, ...]]:
     """Return the record to go on with and what is wrong with its file; a new one is saved at once."""
     if new:
         if path.exists():
@@ -137,7 +140,8 @@ def _record_at(path: Path, fresh: Record, *, new: bool, named: bool) -> tuple[Re
         save_record(path, fresh)
         return fresh, ()
     if not path.exists() and not named:
-        return fresh, ()
+        reading = None if carried is None else record_of(carried, "record in the report")
+        return (fresh, ()) if reading is None else (reading.record or fresh, reading.findings)
     if missing := missing_file_sentence(path):
         raise CannotInspect(f"{missing} --new begins a record.")
     reading = read_record(path)

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import importlib
 from dataclasses import replace
-from datetime import UTC, date, datetime
 from functools import partial
-from os import environ
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -19,7 +17,10 @@ from app.wording.figures import Units
 if TYPE_CHECKING:
     from app.cli.judged_file import JudgedFile
     from app.record.profile import Profile
-    from app.report.job import RecordPart, ReportJob
+    from app.report.job import RecordPart
+
+    _Made = tuple[JudgedFile, Profile | None, RecordPart | None, bytes | None, bytes | None]
+    """With whose limits it was judged under, the record, and the content of both files."""
 
 BAD_USAGE: Final = 64
 SizeWord = Literal["A4", "Letter"]
@@ -47,8 +48,19 @@ def report(
     made = _made(file, record_file, profile_file, profile)
     if made is None:
         return BAD_USAGE
-    judged, part, record_bytes = made
-    job = _job(file, judged, profile, part, record_bytes, size, units)
+    from app.report.making import job_of
+
+    judged, profile, part, content, record_content = made
+    job = job_of(
+        judged,
+        file=file.name,
+        content=content,
+        profile=profile,
+        part=part,
+        record_content=record_content,
+        paper=size,
+        units=units,
+    )
     # Qt is imported only now: the other commands need none
     reports = importlib.import_module("app.report.report_file")
     paper = importlib.import_module("app.paper.pdf")
@@ -58,14 +70,6 @@ def report(
         complain(str(error))
         return BAD_USAGE
     return judged.exit_code
-
-
-def today() -> str:
-    """Return the date that stands on paper; SOURCE_DATE_EPOCH fixes it, as is usual for files made twice."""
-    given = environ.get("SOURCE_DATE_EPOCH", "")
-    if given.isdecimal() and len(given) < 12:
-        return datetime.fromtimestamp(int(given), tz=UTC).date().isoformat()
-    return date.today().isoformat()
 
 
 def _why_not(out: Path) -> str:
@@ -80,15 +84,20 @@ def _why_not(out: Path) -> str:
 
 def _made(
     file: Path, record_file: Path | None, profile_file: Path | None, profile: Profile | None
-) -> tuple[JudgedFile, RecordPart | None, bytes | None] | None:
-    """Return the file judged, with the record beside it or the one named; None after a complaint."""
+) -> _Made | None:
+    """Return the file judged, with the record beside it, in it or named; None after a complaint."""
     from app.record.record_name import record_path_of
+    from app.report.attached import read_carried
 
     path = record_path_of(file) if record_file is None else record_file
-    if record_file is None and not path.is_file():
+    carried = read_carried(file)
+    if record_file is None and not path.is_file() and carried.record is None:
         judged = _judged(file, profile)
-        return None if judged is None else (judged, None, None)
-    return _inspected(file, path, record_file, profile_file)
+        return None if judged is None else (judged, profile, None, carried.content, None)
+    inspected = _inspected(file, record_file, profile_file)
+    if inspected is None:
+        return None
+    return (*inspected, carried.content, path.read_bytes() if path.is_file() else carried.record)
 
 
 def _judged(file: Path, profile: Profile | None) -> JudgedFile | None:
@@ -106,8 +115,8 @@ def _judged(file: Path, profile: Profile | None) -> JudgedFile | None:
 
 
 def _inspected(
-    file: Path, path: Path, record_file: Path | None, profile_file: Path | None
-) -> tuple[JudgedFile, RecordPart | None, bytes | None] | None:
+    file: Path, record_file: Path | None, profile_file: Path | None
+) -> tuple[JudgedFile, Profile, RecordPart] | None:
     """Return what an inspection finds; nothing is judged twice for it."""
     from app.cli.judged_file import as_judged, read_file
     from app.cli.record_command import CannotInspect, Papers, inspect_file
@@ -117,50 +126,9 @@ def _inspected(
 
     try:
         one = inspect_file(file, record_file, profile_file, new=False, papers=Papers())
-        content = path.read_bytes()
     except (CannotInspect, LimitsFileError, RecordFileError, OSError) as bad:
         complain(str(bad))
         return None
     known = replace(read_file(file), bracket=under(one.bracket, one.profile))
     judged = as_judged(known, one.judged.under_profile, one.judged.trouble)
-    return judged, RecordPart(one.record, one.items, one.standing, one.comparison), content
-
-
-def _job(
-    file: Path,
-    judged: JudgedFile,
-    profile: Profile | None,
-    part: RecordPart | None,
-    record_bytes: bytes | None,
-    size: SizeWord,
-    units: Units,
-) -> ReportJob:
-    from app.cli.report_json import reasons
-    from app.record.record_name import SUFFIX as RECORD_SUFFIX
-    from app.report.job import ReportJob
-    from geometry.bracket import Bracket
-    from geometry.bracket_file import SUFFIX
-    from geometry.file_writing import bracket_text
-    from geometry.loads import Limits
-
-    bracket = judged.bracket or Bracket()
-    stem = file.name.removesuffix(".json").removesuffix(".bracket").removesuffix(".pdf")
-    attached = [(f"{stem}{SUFFIX}", bracket_text(bracket).encode("utf-8"))]
-    if record_bytes is not None:
-        attached.append((f"{stem}{RECORD_SUFFIX}", record_bytes))
-    same = "; all at their defaults" if bracket.limits == Limits() else ""
-    return ReportJob(
-        bracket=bracket,
-        file=file.name,
-        date=today(),
-        verdict=judged.verdict,
-        reasons=reasons(judged),
-        findings=judged.findings,
-        judged_under=f"the file's own limits{same}" if profile is None else profile.name,
-        results=judged.results,
-        trouble=judged.trouble,
-        record=part,
-        attached=tuple(attached),
-        paper=size,
-        units=units,
-    )
+    return judged, one.profile, RecordPart(one.record, one.items, one.standing, one.comparison)

@@ -9,10 +9,11 @@ import importlib.util
 import os
 from collections.abc import Sequence
 from functools import lru_cache
+from hashlib import sha256
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, QRectF, QSizeF, Qt, QUuid
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -29,8 +30,10 @@ from PySide6.QtGui import (
 )
 
 from app.paper.page import LineKind, Mark, Page, Picture, Stroke, Words
+from app.paper.pdf_dates import fixed_moment, with_moment
 
 DPI: Final = 1200
+_NAMESPACE: Final = "{0b1f6c1e-5a6e-5d0c-9f0a-6a1d3e2c7b4d}"
 PER_MM: Final = DPI / 25.4
 WIDTHS_MM: Final[dict[LineKind, float]] = {
     "thick": 0.5,
@@ -58,6 +61,8 @@ def ready() -> None:
     """Make what painting needs: a program, without any display if there is none yet, and a font."""
     if QGuiApplication.instance() is None:
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+        # fonts are then embedded in the same order each time
+        os.environ.setdefault("QT_HASH_SEED", "0")
         _kept.append(QGuiApplication(["holdsquare"]))
     _take_fonts()
 
@@ -79,6 +84,9 @@ def pdf_bytes(pages: Sequence[Page], title: str, attached: Sequence[tuple[str, b
     writer.setResolution(DPI)
     writer.setTitle(title)
     writer.setCreator("Holdsquare")
+    # said by what it is of, not drawn at random: the same report is the same file
+    said = sha256(repr((title, tuple(pages), tuple(attached))).encode("utf-8", "replace")).digest()
+    writer.setDocumentId(QUuid.createUuidV5(QUuid(_NAMESPACE), said))
     for name, content in attached:
         writer.addFileAttachment(name, QByteArray(content), "application/json")
     painter = QPainter()
@@ -93,7 +101,9 @@ def pdf_bytes(pages: Sequence[Page], title: str, attached: Sequence[tuple[str, b
             _paint(painter, mark)
     painter.end()
     buffer.close()
-    return bytes(held.data())
+    made = bytes(held.data())
+    moment = fixed_moment()
+    return made if moment is None else with_moment(made, moment)
 
 
 _kept: list[QGuiApplication] = []

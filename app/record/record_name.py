@@ -11,8 +11,8 @@ SUFFIX: Final = ".record.json"
 
 
 def record_path_of(bracket_path: Path) -> Path:
-    """Return where the record of a bracket file stands: beside it, NAME.record.json."""
-    name = bracket_path.name.removesuffix(BRACKET_SUFFIX).removesuffix(".json")
+    """Return where the record of a bracket file or of a report stands: beside it, NAME.record.json."""
+    name = bracket_path.name.removesuffix(BRACKET_SUFFIX).removesuffix(".json").removesuffix(".pdf")
     return bracket_path.with_name(name + SUFFIX)
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 
 from app.record.record_name import SUFFIX as RECORD_SUFFIX
-from geometry.bracket_file import SUFFIX, Reading, bracket_of, read_bracket
+from geometry.bracket_file import SUFFIX, Reading, bracket_of
 from geometry.file_text import read_bytes
 from geometry.finding import Finding
 from geometry.finding_words import found
@@ -30,8 +30,10 @@ class Carried:
     """What was taken out of a report."""
 
     reading: Reading
-    record: bytes | None
-    """Content of the record's file."""
+    content: bytes | None = None
+    """Of the bracket's file, as it is; None if it cannot be read at all."""
+    record: bytes | None = None
+    """Of the record's file."""
 
 
 def is_pdf(path: Path) -> bool:
@@ -49,11 +51,20 @@ def is_pdf(path: Path) -> bool:
 
 def read_any(path: Path) -> Reading:
     """Return the bracket in a bracket file, or in a report that carries one; never raises for a bad file."""
-    return carried_in(path).reading if is_pdf(path) else read_bracket(path)
+    return read_carried(path).reading
 
 
-def carried_in(path: Path) -> Carried:
-    """Return the bracket and the record in a report; what is wrong is a finding of the reading."""
+def read_carried(path: Path) -> Carried:
+    """Return what `read_any` does, with the record that a report carries beside its bracket."""
+    if is_pdf(path):
+        return _in_report(path)
+    content = read_bytes(path)
+    if isinstance(content, Finding):
+        return _nothing(content)
+    return Carried(bracket_of(content, f"file {path.name}"), content)
+
+
+def _in_report(path: Path) -> Carried:
     where = f"file {path.name}"
     content = read_bytes(path, "report", MOST_BYTES)
     if isinstance(content, Finding):
@@ -65,11 +76,12 @@ def carried_in(path: Path) -> Carried:
     if not brackets:
         return _nothing(found("pdf-without-bracket", where, path=path.name))
     records = [name for name in files if name.casefold().endswith(RECORD_SUFFIX)]
-    return Carried(bracket_of(files[brackets[0]], where), files[records[0]] if records else None)
+    content = files[brackets[0]]
+    return Carried(bracket_of(content, where), content, files[records[0]] if records else None)
 
 
 def _nothing(finding: Finding) -> Carried:
-    return Carried(Reading(None, (finding,)), None)
+    return Carried(Reading(None, (finding,)))
 
 
 def _taken_apart(content: bytes) -> dict[str, bytes] | str:

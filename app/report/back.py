@@ -49,7 +49,7 @@ def back_blocks(job: ReportJob) -> Iterator[Block]:
         yield Heading("Not computed")
         yield Bullets(results.not_computed)
     yield Heading("Cautions")
-    yield Bullets(CAUTIONS)
+    yield Bullets((*CAUTIONS, *job.cautions))
 
 
 def _reasons(job: ReportJob) -> Iterator[Block]:

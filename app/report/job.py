@@ -47,6 +47,8 @@ class ReportJob:
     record: RecordPart | None = None
     attached: tuple[tuple[str, bytes], ...] = ()
     """Name and content of what goes into the PDF: the bracket file, and the record."""
+    cautions: tuple[str, ...] = ()
+    """Of the profile, beside the program's."""
     paper: PaperName = "A4"
     units: Units = "mm"
 

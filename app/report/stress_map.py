@@ -21,6 +21,8 @@ from solver.results import Floats, PlateField
 
 _VALUE: Final = 2
 _HATCH_MM: Final = 1.6
+_GRID_MM: Final = 1e-3
+"""Places are rounded to it, so that lines join whatever the last digits of a figure are."""
 _LETTERS_MM: Final = 2.1
 _LEAST_LABELLED_MM: Final = 9.0
 """On paper."""
@@ -79,7 +81,7 @@ def _areas(part: Carried, colour: str) -> Iterator[Stroke]:
     if not len(part.triangles):
         return
     corners = part.attributes[part.triangles][:, :, :2]
-    whole = shapely.union_all(shapely.polygons(corners), grid_size=1e-4)
+    whole = shapely.union_all(shapely.polygons(corners), grid_size=_GRID_MM)
     for area in _polygons(whole):
         # a hole in an area is reached by a cut from its rim, so that one closed line bounds the whole
         yield Stroke(_with_cuts(area), "hair", closed=True, bare=True, fill=colour)
@@ -107,7 +109,7 @@ def _hatching(over: Carried) -> Iterator[Stroke]:
     if not len(over.triangles):
         return
     corners = over.attributes[over.triangles][:, :, :2]
-    whole = shapely.union_all(shapely.polygons(corners), grid_size=1e-4)
+    whole = shapely.union_all(shapely.polygons(corners), grid_size=_GRID_MM)
     x0, y0, x1, y1 = whole.bounds
     long = (x1 - x0) + (y1 - y0)
     for along in np.arange(0.0, long, _HATCH_MM * np.sqrt(2.0)):
@@ -125,7 +127,9 @@ def _contour(whole: Carried, level: float, *, heavy: bool) -> Iterator[Mark]:
     pieces, _ = line_at(whole, _VALUE, level)
     if not len(pieces):
         return
-    joined = shapely.line_merge(shapely.multilinestrings(list(pieces[:, :, :2])))
+    long = np.round(pieces[:, :, :2] / _GRID_MM) * _GRID_MM
+    long = long[np.any(long[:, 0] != long[:, 1], axis=1)]
+    joined = shapely.line_merge(shapely.multilinestrings(list(long)))
     lines = [line for line in getattr(joined, "geoms", [joined]) if line.geom_type == "LineString"]
     for line in lines:
         yield from _strokes(shapely.simplify(line, 0.02), "thin" if heavy else "hair")

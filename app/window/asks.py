@@ -12,11 +12,13 @@ from app.record.record_name import record_named
 from geometry.bracket_file import SUFFIX
 
 _BRACKETS: Final = f"Bracket files (*{SUFFIX} *.json)"
+_OR_REPORTS: Final = f"Bracket files and reports (*{SUFFIX} *.json *.pdf)"
 _DRAWINGS: Final = "Drawings with closed loops (*.dxf *.svg)"
 _PHOTOGRAPHS: Final = "Photographs and scans (*.png *.jpg *.jpeg *.webp *.bmp *.tif *.tiff)"
 _RECORDS: Final = f"Records (*{RECORD_SUFFIX})"
 _PROFILES: Final = "Limits and profiles (*.json)"
 _PDF: Final = "PDF pages (*.pdf)"
+_HTML: Final = "HTML in one file (*.html)"
 _LISTS: Final = "Lists of a register (*.csv)"
 _CUT: Final = "Files for the cutter (*.dxf *.svg)"
 _PNG: Final = "PNG pictures (*.png)"
@@ -32,7 +34,7 @@ class Asks:
 
     def bracket_to_open(self, folder: Path) -> Path | None:
         """Return the file to open; None if it was called off."""
-        return self._open("Open a bracket", folder, _BRACKETS)
+        return self._open("Open a bracket", folder, _OR_REPORTS)
 
     def drawing_to_open(self, folder: Path) -> Path | None:
         """Return the DXF or SVG file to take an outline from."""
@@ -73,9 +75,16 @@ class Asks:
         return record_named(Path(name)) if name else None
 
     def where_to_put_page(self, suggested: Path) -> Path | None:
-        """Return where to write a page as PDF."""
+        """Return where to write pages as PDF."""
         name, _ = QFileDialog.getSaveFileName(self._window, "Page to write", str(suggested), _PDF)
         return Path(name).with_suffix(".pdf") if name else None
+
+    def where_to_put_report(self, suggested: Path) -> Path | None:
+        """Return where to write a report, as PDF or as HTML."""
+        kinds = f"{_PDF};;{_HTML}"
+        name, kind = QFileDialog.getSaveFileName(self._window, "Report to write", str(suggested), kinds)
+        ending = ".html" if kind == _HTML or name.lower().endswith((".html", ".htm")) else ".pdf"
+        return Path(name).with_suffix(ending) if name else None
 
     def list_to_open(self, folder: Path) -> Path | None:
         """Return the CSV to take into the register."""

@@ -18,6 +18,7 @@ from app.files.open_elsewhere import Claim, claim
 from app.files.recent import RecentFiles
 from app.files.stamp import FileStamp, change_words, changed_on_disk
 from app.window.action import Choice
+from app.report.attached import is_pdf, read_any
 from app.window.asks import Asks
 from app.window.door import Door
 from geometry.bracket import Bracket
@@ -92,7 +93,7 @@ class FileDesk(QObject):
 
     def open_path(self, path: Path) -> bool:
         """Open a file; return False, having said why, if nothing in it is a bracket."""
-        reading = read_bracket(path)
+        reading = read_any(path)
         if reading.bracket is None:
             self.told.emit(f"{path.name} was not opened: {reading.sentences[0]}")
             return False
@@ -100,7 +101,11 @@ class FileDesk(QObject):
             return False
         with contextlib.suppress(FilesError):
             self._recent.add(path)
-        self._take(reading.bracket, path, _name_of(path), tuple(reading.findings))
+        # a bracket out of a report has no file of its own: saved over the report, the report would be gone
+        own = None if is_pdf(path) else path
+        self._take(reading.bracket, own, _name_of(path), tuple(reading.findings))
+        if own is None:
+            self.told.emit(f"This is the bracket that {path.name} carries: Save gives it a file of its own.")
         if reading.findings:
             more = f" (and {len(reading.findings) - 1} more)" if len(reading.findings) > 1 else ""
             self.told.emit(f"Not all of {path.name} could be read{more}: {reading.sentences[0]}")
@@ -229,4 +234,4 @@ class FileDesk(QObject):
 
 
 def _name_of(path: Path) -> str:
-    return path.name.removesuffix(".json").removesuffix(".bracket")
+    return path.name.removesuffix(".pdf").removesuffix(".json").removesuffix(".bracket")

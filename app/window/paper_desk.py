@@ -16,6 +16,7 @@ from app.window.file_desk import FileDesk
 from app.window.seeing import Seeing
 from app.window.verdict_flow import VerdictFlow
 from geometry.bracket_file import SUFFIX
+from geometry.findings import can_be_analysed, findings_of
 from solver.results import Results
 
 if TYPE_CHECKING:
@@ -82,6 +83,24 @@ class PaperDesk(QObject):
         finally:
             QGuiApplication.restoreOverrideCursor()
 
+    def write_report(self) -> None:
+        """Write the report of the bracket as it stands where the user says."""
+        self._files.settling.emit()
+        from app.window.report_writing import NO_INK, report_job, written
+
+        bracket, results = self._door.bracket, self._ink()
+        if results is None and can_be_analysed(findings_of(bracket)):
+            self.told.emit(NO_INK)
+            return
+        path = self._asks.where_to_put_report(self._beside(f"{self._stem} report.pdf"))
+        if path is None:
+            return
+        about_file = self._verdicts.file_findings
+        job = report_job(
+            bracket, results, file=self._file_name, file_findings=about_file, inch=self._seeing.inch
+        )
+        self.told.emit(written(job, path))
+
     def cut_choices(self) -> list[Choice]:
         """Return each plate as each kind of file."""
         return [
@@ -117,14 +136,18 @@ class PaperDesk(QObject):
     def _job(self, results: Results | None) -> PaperJob:
         from app.paper.job import PaperJob
 
-        path = self._files.path
         return PaperJob(
             bracket=self._door.bracket,
-            file=f"{self._stem}{SUFFIX}" if path is None else path.name,
+            file=self._file_name,
             date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
             paper="Letter" if self._seeing.inch else "A4",
             results=results,
         )
+
+    @property
+    def _file_name(self) -> str:
+        path = self._files.path
+        return f"{self._stem}{SUFFIX}" if path is None else path.name
 
     @property
     def _stem(self) -> str:

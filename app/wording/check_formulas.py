@@ -15,7 +15,6 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("bolt preload", "F_high and its share of the pull <= 0.2 % proof load"),
     ("bolt shear", "F_v <= alpha_v f_ub A_s / gamma_M2"),
     ("bolt tension", "F_t <= 0.9 f_ub A_s / gamma_M2"),
-    ("bolt combined", "F_v/F_v,Rd + F_t/(1.4 F_t,Rd) <= 1"),
     ("bolt shear and tension", "F_v/F_v,Rd + F_t/(1.4 F_t,Rd) <= 1"),
     ("turn", "turn of the casing under the couple as measured <= limit"),
     ("lean", "lean of the casing under the couple as measured <= limit"),
@@ -24,9 +23,10 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("dash bar", "N/A + M/W, with 3 tau^2, in the bar's outermost fibre <= yield / factor"),
     ("natural frequency", "1.3 x firing frequency at idle <= slowest swing"),
 )
-"""By how the check's name begins; the first that fits counts."""
+"""By how the check's name begins; the longest that fits counts."""
 
 
 def formula_of(name: str) -> str:
     """Return what a check of that name compares; empty for one that is met or broken by its source alone."""
-    return next((formula for begins, formula in FORMULAS if name.startswith(begins)), "")
+    fitting = [(len(begins), formula) for begins, formula in FORMULAS if name.startswith(begins)]
+    return max(fitting, default=(0, ""))[1]

@@ -9,8 +9,8 @@ from typing import Final, Literal
 from app.compare.layout import MOST, Layout, drawn_layout, sawn_twin, told_apart, variant_layout
 from app.editing.refused import EditRefused
 from app.editing.variants import variants_of
+from app.report.attached import read_any
 from geometry.bracket import Bracket
-from geometry.bracket_file import read_bracket
 from geometry.finding import Finding
 
 ON_SHEET: Final = "this bracket"
@@ -63,7 +63,7 @@ class Chosen:
 
     def take_file(self, path: Path) -> str:
         """Lay the bracket in a file beside the rest; return why not, or nothing."""
-        reading = read_bracket(path)
+        reading = read_any(path)
         if reading.bracket is None:
             return f"{path.name} cannot be laid beside it: {reading.sentences[0]}"
         if any(finding.severity == "stop" for finding in reading.findings):

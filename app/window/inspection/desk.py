@@ -32,10 +32,10 @@ from app.record.open_items import (
 )
 from app.record.profile import Profile
 from app.record.record import DecisionWord, Record
-from app.record.record_file import RecordFileError, read_record, save_record
+from app.record.record_file import RecordFileError, read_record, record_of, save_record
 from app.record.record_name import record_path_of
+from app.report.attached import read_carried
 from geometry.bracket import Bracket
-from geometry.bracket_file import read_bracket
 from geometry.finding import Finding
 from solver.results import Results
 
@@ -148,7 +148,8 @@ class InspectionDesk(QObject):
 
     def open_path(self, path: Path) -> bool:
         """Open somebody's bracket file, to be read only; return whether there is a bracket in it."""
-        reading = read_bracket(path)
+        carried = read_carried(path)
+        reading = carried.reading
         if reading.bracket is None:
             self.told.emit(f"{path.name} cannot be inspected: {reading.sentences[0]}")
             return False
@@ -158,6 +159,9 @@ class InspectionDesk(QObject):
             return False
         self.told.emit("")
         self.look_at(reading.bracket, path, reading.findings)
+        record = None if carried.record is None or self._kept else record_of(carried.record).record
+        if record is not None:
+            self.take_up(record, self.record_path)
         return True
 
     def open_record(self, path: Path) -> bool:

@@ -63,6 +63,10 @@ class Answers(Asks):
         self.asked.append(f"page {suggested.name}")
         return self.save
 
+    def where_to_put_report(self, suggested: Path) -> Path | None:
+        self.asked.append(f"report {suggested.name}")
+        return self.save
+
     def list_to_open(self, folder: Path) -> Path | None:
         return self.open
 
