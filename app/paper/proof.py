@@ -163,21 +163,18 @@ def _limits_words(job: PaperJob, arm_mm: float) -> str:
         else ""
     )
     return (
-        f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held: while"
-        " friction holds every bolt. Slipped: all of them, with half the lash. Both are wider by the"
-        f" analysis' own band and by {READ_MM:g} mm, which a reading may be off by. Past the first, bolts"
-        " have moved: look why." + expected
+        f"A turn of {limit:g} deg, the file's limit, is {np.radians(limit) * arm_mm:.2f} mm here. Held: by"
+        " friction. Slipped: every bolt, with half the lash. Both wider by the analysis' band and"
+        f" {READ_MM:g} mm of reading. Past the first, bolts have moved: look why." + expected
     )
 
 
 def _notes(hang: Hang) -> list[str]:
     notes = [
-        "Inside the bands says that the mounting moves as computed, not that it is approved. Outside is"
-        " an open item: look for a loose bolt, a softer bar end, another thickness; type the readings"
-        " into the record.",
-        "The same card on the donor's own mounting makes its N.m/deg the reference. The same mass hung"
-        " from the middle of the dash bar, a gauge there and one at each end, gives the bar ends their"
-        " measured stiffness.",
+        "Inside the bands says that the mounting moves as computed, not that it is approved. Outside is an"
+        " open item: a loose bolt, a softer bar end, another thickness. Type the readings into the record.",
+        "The record takes the same hang on the donor's own mounting (its N.m/deg is the reference) and a pull"
+        " at the middle of the dash bar, with a gauge there and one at each end.",
     ]
     if hang.mass_kg > _HEAVY_KG:
         notes.insert(0, f"{hang.mass_kg:.1f} kg is much to hang by hand: print the card with a longer arm.")
