@@ -10,11 +10,13 @@ import pytest
 from app.record import judging
 from app.record.comparison import Judgements
 from app.record.profile import Profile
+from app.record.record import Measured
 from app.record.record_file import read_record, save_record
 from geometry.bracket_file import save_bracket
 from geometry.loads import Limits
 from solver.results import Verdict
 from tests.app.record.examples import clear_results, locked_bracket, settled_record
+from tests.app.record.test_stiffness import DONOR, OWN
 from tests.app.running import Outcome, Runner, lines_too_long
 
 
@@ -109,6 +111,19 @@ def test_a_record_with_an_unknown_key_is_open_whatever_it_says(bench: Bench) -> 
     outcome = bench.run()
     assert outcome.code == 2
     assert "chek_list is not known there" in " ".join(outcome.out.split())
+
+
+def test_the_proof_and_the_donors_stiffness_are_told(bench: Bench) -> None:
+    record = settled_record().but(measured=Measured(donor=DONOR, proof=(OWN,)))
+    save_record(bench.record, record)
+    data = json.loads(bench.run("--json").out)
+    (proof,) = data["proof"]
+    assert [line["what"] for line in proof["readings"]] == ["couple's share", "sag", "gap at zero"]
+    assert proof["readings"][0]["nought"] is False
+    donor, own = data["stiffness"]
+    assert donor["nm_per_deg"] == pytest.approx(174.5, abs=0.1)
+    assert own["beside_donor"].startswith("1.8 times as stiff as the donor's, measured")
+    assert "1.8 times as stiff" in " ".join(bench.run().out.split())
 
 
 def test_json_says_the_same(bench: Bench) -> None:
