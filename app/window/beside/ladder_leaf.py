@@ -27,8 +27,8 @@ from app.ladder.steps import Ladder, ladder_of
 from app.theme import Theme
 from app.window.background import Background
 from app.window.beside.ladder_run import Climbed, Makes, climbing, crew_judge
-from app.window.csv_asks import CsvAsks
 from app.window.door import Door
+from app.window.leaf_asks import LeafAsks
 from app.window.lists.caption import Link, thin_bar
 from app.window.picture_of_it import PictureOfIt
 from app.window.said_line import SaidLine
@@ -47,12 +47,12 @@ class LadderLeaf(QWidget):
         door: Door,
         theme: Theme,
         folder: Callable[[], Path],
-        asks: CsvAsks | None = None,
+        asks: LeafAsks | None = None,
         make: Makes = crew_judge,
     ) -> None:
         super().__init__()
         self._door, self._theme, self._folder, self._make = door, theme, folder, make
-        self._asks = CsvAsks() if asks is None else asks
+        self._asks = LeafAsks() if asks is None else asks
         self._work = Background(self)
         self._ladder: Ladder | None = None
         self.climbed: Climbed | None = None

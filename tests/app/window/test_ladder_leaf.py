@@ -17,15 +17,15 @@ from app.ladder.rung import Answer
 from app.theme import PAPER
 from app.window.background import Stopped
 from app.window.beside.ladder_leaf import LadderLeaf
-from app.window.csv_asks import CsvAsks
 from app.window.door import Door
+from app.window.leaf_asks import LeafAsks
 from app.window.main_window import PAGES
 from geometry.bracket import Bracket
 from tests.app.window.shown import window_shown
 from tests.brackets import one_piece
 
 
-class Told(CsvAsks):
+class Told(LeafAsks):
     """Names the file it was told."""
 
     def __init__(self, path: Path) -> None:
@@ -65,8 +65,7 @@ class Scales:
 def leaf(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> Iterator[tuple[LadderLeaf, Scales]]:
-    monkeypatch.setenv("HOLDSQUARE_CACHE", str(tmp_path / "cache"))
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("HOLDSQUARE_DATA", str(tmp_path / "data"))
     scales = Scales()
     made = LadderLeaf(Door(one_piece()), PAPER, lambda: tmp_path, Told(tmp_path / "out.csv"), scales.make)
     qtbot.addWidget(made)

@@ -1,4 +1,4 @@
-"""Asks for files of tables and pictures that a page reads or writes; tests answer in its place."""
+"""Asks for files that leaves of a page read or write; tests answer in its place."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 
-class CsvAsks:
+class LeafAsks:
     """Asks over the widget that wants the file."""
 
     def log_to_open(self, over: QWidget, folder: Path) -> Path | None:
@@ -21,3 +21,9 @@ class CsvAsks:
         """Return where to write a ladder as CSV."""
         name, _ = QFileDialog.getSaveFileName(over, "Ladder as CSV", str(suggested), "Tables (*.csv)")
         return Path(name).with_suffix(".csv") if name else None
+
+    def where_to_put_lesson(self, over: QWidget, suggested: Path) -> Path | None:
+        """Return where to write something for a class, with the suggested ending."""
+        kinds = f"Files (*{suggested.suffix})"
+        name, _ = QFileDialog.getSaveFileName(over, "For the class", str(suggested), kinds)
+        return Path(name).with_suffix(suggested.suffix) if name else None

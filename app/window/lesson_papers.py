@@ -1,0 +1,90 @@
+"""What a trainer takes to the class: hand-out, questions, a motion that moves or as a strip."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from app.lesson.loosened import motions_of
+from app.lesson.motion_pictures import MotionAsked, MotionError, motion_gif, motion_scene, motion_strip
+from app.mounted.picture import painter
+from app.paper.job import PaperJob
+from app.paper.lesson_file import LessonSheet, write_lesson
+from app.paper.pdf import PaperError
+from app.theme import Theme
+from app.window.background import Job, Stopped
+from geometry.bracket import Bracket
+from geometry.bracket_file import SUFFIX, replace_file
+from solver.results import Results
+
+NO_INK: Final = "The verdict in ink is not there yet: wait for it, so that what is handed out is what is so."
+_GIF_PX: Final = (560, 420)
+_STRIP_PX: Final = (300, 300)
+
+
+@dataclass(frozen=True)
+class ForClass:
+    """One thing that can be written."""
+
+    words: str
+    ending: str
+    """Of the suggested name, with the suffix."""
+    sheet: LessonSheet | None = None
+    """None for a motion."""
+
+
+FOR_CLASS: Final = (
+    ForClass("Hand-out, two pages\u2026", "hand-out.pdf", "handout"),
+    ForClass("Question sheet\u2026", "questions.pdf", "questions"),
+    ForClass("Question sheet with answers\u2026", "answers.pdf", "answers"),
+    ForClass("Motion, as GIF\u2026", "motion.gif"),
+    ForClass("Motion, as a strip for paper\u2026", "strip.png"),
+)
+
+
+def why_not(one: ForClass, bracket: Bracket, results: Results | None) -> str:
+    """Return why it cannot be written yet, in a sentence; empty if it can."""
+    if results is None and (one.sheet is not None or not motions_of(bracket)):
+        return NO_INK
+    return ""
+
+
+def writing(
+    one: ForClass, bracket: Bracket, results: Results | None, path: Path, theme: Theme, *, inch: bool
+) -> Job:
+    """Return the job that writes it; it answers with a sentence."""
+
+    def job(_stopped: Stopped, _tell: Callable[[object], None]) -> object:
+        try:
+            if one.sheet is not None:
+                write_lesson(_job(bracket, results, inch=inch), one.sheet, path)
+            else:
+                replace_file(path, _motion(bracket, results, path, theme), keep_previous=False)
+        except (PaperError, MotionError) as error:
+            words = str(error).rstrip(".")
+            return f"{words[:1].upper()}{words[1:]}."
+        except OSError as error:
+            return f"{path} cannot be written ({error.strerror or error}): name another place."
+        return f"Written to {path}."
+
+    return job
+
+
+def _motion(bracket: Bracket, results: Results | None, path: Path, theme: Theme) -> bytes:
+    moves = path.suffix == ".gif"
+    size = _GIF_PX if moves else _STRIP_PX
+    scene, motion = motion_scene(bracket, results, MotionAsked(), theme, size)
+    return (motion_gif if moves else motion_strip)(scene, motion, painter())
+
+
+def _job(bracket: Bracket, results: Results | None, *, inch: bool) -> PaperJob:
+    return PaperJob(
+        bracket=bracket,
+        file=f"{bracket.title or 'bracket'}{SUFFIX}",
+        date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+        paper="Letter" if inch else "A4",
+        results=results,
+    )

@@ -1,0 +1,1 @@
+"""The rig log in the window."""
