@@ -7,7 +7,17 @@ from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QImage, QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QImage,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QResizeEvent,
+    QShowEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from app.mounted.camera import Camera
@@ -41,6 +51,7 @@ class PaintedScene(QWidget):
         self.words_scale = 1.0
         self._image: QImage | None = None
         self._items: list[Item] = []
+        self._laid: QPixmap | None = None
         self._seconds = 0.0  # of the last draft
         self._took = 0.0  # the last picture, draft or not
         self._by_hand = False
@@ -106,11 +117,25 @@ class PaintedScene(QWidget):
         return QSize(480, 340)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Put the last image on the screen, and the words over it."""
+        """Put the last picture on the screen: what lies over it is painted far more often than it changes."""
+        if self._laid is None or self._laid.size() != self.size() * self.devicePixelRatioF():
+            self._laid = self._laid_out()
         painter = QPainter(self)
-        if self._image is None:
-            painter.fillRect(self.rect(), QColor(self.scene.theme.ground))
-        else:
+        painter.drawPixmap(0, 0, self._laid)
+        if self.hasFocus():
+            painter.setPen(QPen(QColor(self.scene.theme.accent), 2.0, Qt.PenStyle.DashLine))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(self.rect()).adjusted(2.0, 2.0, -2.0, -2.0))
+        painter.end()
+
+    def _laid_out(self) -> QPixmap:
+        """Return the image with the words over it."""
+        laid = QPixmap(self.size() * self.devicePixelRatioF())
+        laid.setDevicePixelRatio(self.devicePixelRatioF())
+        laid.fill(QColor(self.scene.theme.ground))
+        painter = QPainter(laid)
+        painter.setFont(self.font())
+        if self._image is not None:
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
             painter.drawImage(QRectF(self.rect()), self._image)
         painter.save()
@@ -121,11 +146,8 @@ class PaintedScene(QWidget):
         painter.restore()
         if self._is_still():
             self._note(painter, self.tr(SENTENCE))
-        if self.hasFocus():
-            painter.setPen(QPen(QColor(self.scene.theme.accent), 2.0, Qt.PenStyle.DashLine))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(self.rect()).adjusted(2.0, 2.0, -2.0, -2.0))
         painter.end()
+        return laid
 
     def _paint(self) -> None:
         """Have the scene painted, coarser while it moves if a frame takes long."""
@@ -144,7 +166,7 @@ class PaintedScene(QWidget):
             if draft:
                 # What a whole one would have taken: when there is time again, it is whole again.
                 self._seconds = self._took / share
-        self._items = self.scene.items(draft=draft)
+        self._items, self._laid = self.scene.items(draft=draft), None
         self.update()
         if painter is not None and not draft:
             self.painted.emit()
@@ -180,7 +202,8 @@ class PaintedScene(QWidget):
         super().resizeEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
-        """Paint again for a screen with other pixels."""
+        """Paint again for a screen with other pixels, or in other letters."""
+        self._laid = None
         if event.type() == QEvent.Type.DevicePixelRatioChange:
             self.ask()
         super().changeEvent(event)
