@@ -27,6 +27,7 @@ from geometry.solid_mesh import SolidMesh
 from solver import blas
 from solver.dissection import Dissection, dissect
 from solver.errors import SolverError
+from solver.ordered_blocks import OrderedBlocks, as_blocks, in_order
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -49,9 +50,10 @@ class Half:
 class Factor:
     """Cholesky factor of a stiffness matrix over the nodes of a mesh.
 
-    `stiffness` is symmetric, (3n, 3n), unknown 3 * node + component; it may couple only nodes of one element
-    (beds and supports do no more). `border` (3n, 3b) couples the nodes to b border nodes of three unknowns
-    each (a rigid body is two of them: movement, then turning); `border_stiffness` (3b, 3b) is their own.
+    `stiffness` is symmetric, (3n, 3n), unknown 3 * node + component, or has been assembled in the order of
+    `dissection`; it may couple only nodes of one element (beds and supports do no more). `border` (3n, 3b)
+    couples the nodes to b border nodes of three unknowns each (a rigid body is two of them: movement, then
+    turning); `border_stiffness` (3b, 3b) is their own.
 
     Raises `SolverError` when the stiffness is not positive definite, naming where the plate is loose.
     """
@@ -59,7 +61,7 @@ class Factor:
     def __init__(
         self,
         mesh: SolidMesh,
-        stiffness: sp.spmatrix,
+        stiffness: sp.spmatrix | OrderedBlocks,
         border: sp.spmatrix | None = None,
         border_stiffness: Floats | None = None,
         dissection: Dissection | None = None,
@@ -67,8 +69,8 @@ class Factor:
         """Factor the stiffness; see the class."""
         self._points = mesh.points
         self._plan = dissection or dissect(mesh)
-        self._blocks = _as_blocks(stiffness)
-        self._border = _as_blocks(border) if border is not None else None
+        self._blocks = stiffness if isinstance(stiffness, OrderedBlocks) else in_order(stiffness, self._plan)
+        self._border = as_blocks(border) if border is not None else None
         self.border_count = self._border.shape[1] if self._border is not None else 0
         self._rims = self._plan.rims(mesh.tets, *self._ties())
         self._panels = self._room_for_panels()
@@ -163,7 +165,7 @@ class Factor:
             panel, left = self._panels[piece], self._left[piece]
             left.fill(0.0)
             if own:
-                self._fill(panel, plan.order[first:last], first, local)
+                self._fill(panel, first, last, local)
             stiffness = panel.diagonal().copy()
             for child in plan.children[piece]:
                 if child >= 0:
@@ -171,15 +173,13 @@ class Factor:
             if own:
                 self._factor_panel(panel, left, stiffness, first)
 
-    def _fill(self, panel: Floats, nodes: Ints, first: int, local: Ints) -> None:
-        """Put the stiffness of a piece's own nodes into its panel, block by block."""
-        blocks = panel.T.reshape(len(nodes), 3, -1, 3)
-        row, column, values = _rows(self._blocks, nodes)
-        place = self._plan.place[column]
-        ahead = place >= first
-        blocks[row[ahead], :, local[place[ahead]], :] = values[ahead]
+    def _fill(self, panel: Floats, first: int, last: int, local: Ints) -> None:
+        """Put the stiffness of a piece's own nodes into its panel's lower triangle, block by block."""
+        blocks = panel.T.reshape(last - first, 3, -1, 3)
+        row, column, values = self._blocks.rows(first, last)
+        blocks[row, :, local[column], :] = values
         if self._border is not None:
-            row, column, values = _rows(self._border, nodes)
+            row, column, values = _rows(self._border, self._plan.order[first:last])
             blocks[row, :, local[self._plan.node_count + column], :] = values
 
     def _factor_panel(self, panel: Floats, left: Floats, stiffness: Floats, first: int) -> None:
@@ -326,12 +326,6 @@ def _zeros(count: int) -> Floats:
 def _flat(work: Floats) -> Floats:
     """Return (nodes, 3, k) as a column-major (k, 3 nodes) matrix over the same memory."""
     return work.reshape(-1, work.shape[2]).T
-
-
-def _as_blocks(matrix: sp.spmatrix) -> sp.bsr_matrix:
-    if sp.issparse(matrix) and matrix.format == "bsr" and matrix.blocksize == (3, 3):
-        return matrix
-    return sp.csr_matrix(matrix).tobsr((3, 3))
 
 
 def _rows(blocks: sp.bsr_matrix, nodes: Ints) -> tuple[Ints, Ints, Floats]:

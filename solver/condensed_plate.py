@@ -23,8 +23,10 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
 from solver.cholesky import Factor
-from solver.elasticity import assemble_stiffness, body_force
+from solver.dissection import dissect
+from solver.elasticity import body_force
 from solver.load_cases import weight_n
+from solver.ordered_blocks import assemble_in_order
 from solver.other_beds import OtherBeds, Ways, drifts_of
 from solver.plate_beds import Beds, beds_of, shanks_of
 from solver.rigid import Floats, carry
@@ -94,10 +96,11 @@ def condense_plate(
     kept = tuple(p for p in places if p.bolt not in out)
     count = 6 * len(kept)
     beds = beds_of(bracket, plate, mesh, kept, bed_factor)
-    stiffness = assemble_stiffness(mesh, metal.elastic_modulus_mpa, metal.poisson)
-    if kept:
-        stiffness = stiffness + beds.on_nodes
-    factor = Factor(mesh, stiffness, beds.to_bodies if kept else None, beds.on_bodies)
+    plan = dissect(mesh)
+    stiffness = assemble_in_order(
+        mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if kept else None
+    )
+    factor = Factor(mesh, stiffness, beds.to_bodies if kept else None, beds.on_bodies, plan)
     weight = _weights(mesh, metal)
     half = factor.forward(weight)
     # Heads follow: they are eliminated from the small system, mating bodies stay.

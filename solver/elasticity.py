@@ -22,6 +22,8 @@ from solver.shape_functions import ReferenceElement, tetrahedron, triangle
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
+_KEY_BITS = 63
+
 
 def assemble_stiffness(
     mesh: SolidMesh, elastic_modulus_mpa: float, poisson: float, quadrature_order: int = 2
@@ -31,15 +33,15 @@ def assemble_stiffness(
     Raises `SolverError` for an element that is turned inside out, naming where it is.
     """
     reference = tetrahedron(quadrature_order)
-    slots, columns, starts = _pattern(mesh.tets, len(mesh.points))
+    slots, columns, starts = _pattern_of(mesh.tets, len(mesh.points))
     sums = np.zeros((len(columns), 9))
-    for chunk in _chunks(len(mesh.tets)):
+    for chunk in chunks(len(mesh.tets)):
         gradients, volumes = physical_gradients(mesh, chunk, reference)
         rows = gradients.reshape(len(volumes), len(reference.weights), 30)
         products = (rows * volumes[:, :, None]).transpose(0, 2, 1) @ rows
         pairs = products.reshape(-1, 10, 3, 10, 3).transpose(0, 1, 3, 2, 4).reshape(-1, 9)
-        _add_rows(sums, slots[chunk].ravel(), pairs)
-    blocks = sums @ _hooke(elastic_modulus_mpa, poisson)
+        add_rows(sums, slots[chunk].ravel(), pairs)
+    blocks = sums @ hooke(elastic_modulus_mpa, poisson)
     size = 3 * len(mesh.points)
     return sp.bsr_matrix((blocks.reshape(-1, 3, 3), columns, starts), shape=(size, size))
 
@@ -48,7 +50,7 @@ def body_force(mesh: SolidMesh, force_per_volume: Floats) -> Floats:
     """Return the nodal forces (3n,), N, of a uniform force per volume (3,), N/mm3."""
     reference = tetrahedron(3)
     per_node = np.zeros(len(mesh.points))
-    for chunk in _chunks(len(mesh.tets)):
+    for chunk in chunks(len(mesh.tets)):
         _, volumes = physical_gradients(mesh, chunk, reference)
         shares = volumes @ reference.values
         per_node += np.bincount(mesh.tets[chunk].ravel(), shares.ravel(), len(mesh.points))
@@ -123,7 +125,7 @@ def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElemen
     return np.asarray(reference.gradients @ inverse), volume * reference.weights
 
 
-def _hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
+def hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
     """Return the (9, 9) matrix from the sums G_kl, flat, to a block K_ij, flat."""
     shear = elastic_modulus_mpa / (2.0 * (1.0 + poisson))
     lame = 2.0 * shear * poisson / (1.0 - 2.0 * poisson)
@@ -133,15 +135,38 @@ def _hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
     return np.asarray(combined.reshape(9, 9))
 
 
-def _pattern(elements: Ints, count: int) -> tuple[Ints, Ints, Ints]:
-    """Return the block of each pair of nodes of each element, and the blocks' columns and row starts."""
-    keys = elements[:, :, None] * count + elements[:, None, :]
-    found, slots = np.unique(keys, return_inverse=True)
+def pattern(rows: Ints, columns: Ints, count: int) -> tuple[Ints, Ints, Ints]:
+    """Return the slot of each pair of row and column, and the slots' columns and row starts.
+
+    Slots are numbered by row, then column; a pair that comes several times has one.
+    """
+    keys = rows * count + columns
+    bits = max(len(keys) - 1, 1).bit_length()
+    if (count * count).bit_length() + bits < _KEY_BITS:
+        # Key and place in one number: sorting numbers is several times faster than sorting places by them.
+        packed = np.sort((keys << bits) | np.arange(len(keys)))
+        by_key, keys = packed & ((1 << bits) - 1), packed >> bits
+    else:
+        by_key = np.argsort(keys)
+        keys = keys[by_key]
+    new = np.concatenate([[True], keys[1:] != keys[:-1]])
+    slots = np.empty(len(keys), dtype=np.int64)
+    slots[by_key] = np.cumsum(new) - 1
+    found = keys[new]
     starts = np.searchsorted(found, np.arange(count + 1, dtype=np.int64) * count)
-    return slots.reshape(len(elements), -1), found % count, starts
+    return slots, found % count, starts
 
 
-def _add_rows(sums: Floats, slots: Ints, rows: Floats) -> None:
+def _pattern_of(elements: Ints, count: int) -> tuple[Ints, Ints, Ints]:
+    """Return the slot of each pair of nodes of each element, and the slots' columns and row starts."""
+    nodes = elements.shape[1]
+    slots, columns, starts = pattern(
+        np.repeat(elements, nodes, 1).ravel(), np.tile(elements, nodes).ravel(), count
+    )
+    return slots.reshape(len(elements), -1), columns, starts
+
+
+def add_rows(sums: Floats, slots: Ints, rows: Floats) -> None:
     """Add rows to the slots they belong to."""
     low, high = int(slots.min()), int(slots.max()) + 1
     gather = sp.csc_matrix(
@@ -150,7 +175,7 @@ def _add_rows(sums: Floats, slots: Ints, rows: Floats) -> None:
     sums[low:high] += gather @ rows
 
 
-def _chunks(count: int, size: int = 2048) -> list[slice]:
+def chunks(count: int, size: int = 2048) -> list[slice]:
     """Cut the elements into parts small enough for their matrices to stay in the processor's cache."""
     return [slice(start, min(start + size, count)) for start in range(0, count, size)]
 
@@ -170,7 +195,7 @@ def _on_nodes(mesh: SolidMesh, faces: Ints, forces: Floats, reference: Reference
 
 def _face_blocks(mesh: SolidMesh, faces: Ints, blocks: Floats) -> sp.bsr_matrix:
     """Return the (3n, 3n) matrix of blocks (nf, 6, 6, 3, 3) between the nodes of each face."""
-    slots, columns, starts = _pattern(faces, len(mesh.points))
+    slots, columns, starts = _pattern_of(faces, len(mesh.points))
     sums = np.zeros((len(columns), 9))
     np.add.at(sums, slots.ravel(), blocks.reshape(-1, 9))
     size = 3 * len(mesh.points)
