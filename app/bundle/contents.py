@@ -34,7 +34,7 @@ EXCLUDED: Final = (
     "dask", "distributed", "fsspec", "importlib_metadata", "jinja2", "msgpack", "psutil", "tornado", "yaml",
     # other windows than Qt's, and what matplotlib, scipy and meshio would take if it happened to be there
     "IPython", "PyQt5", "PyQt6", "PySide2", "PySide6.QtNetwork", "PySide6.QtSvg", "gi", "h5py",
-    "matplotlib.tests", "netCDF4", "sqlite3", "tkinter", "wx",
+    "matplotlib.tests", "netCDF4", "tkinter", "wx",
 )  # fmt: skip
 """Modules that are left out although something mentions them."""
 

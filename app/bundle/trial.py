@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -28,6 +29,7 @@ def try_everything() -> None:
         importlib.import_module(name)
     _read_drawings()
     _keep_a_photograph()
+    _keep_a_register()
     _paint_without_opengl()
     _judge_a_sample()
 
@@ -53,6 +55,17 @@ def _keep_a_photograph() -> None:
 
     content, _, _ = jpeg_of(np.zeros((40, 60, 3), dtype=np.uint8), 60, 100_000)
     jpeg_in(content, 60)
+
+
+def _keep_a_register() -> None:
+    from app.register.database import Register
+    from app.register.entry import Entry
+
+    with tempfile.TemporaryDirectory() as folder:
+        register = Register(Path(folder) / "trial.sqlite3")
+        register.add([Entry(record_file="trial.record.json")])
+        if len(register.newest()) != 1:
+            raise FileNotFoundError(register.path)
 
 
 def _paint_without_opengl() -> None:
