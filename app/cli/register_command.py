@@ -68,6 +68,8 @@ def run_register(
     try:
         if doing in _WANTS and not given:
             raise _Bad(f"register {doing} needs {_WANTS[doing]}")
+        if file is not None and doing not in ("add", "import") and not file.exists():
+            raise _Bad(f"There is no register {file}: register add --file {file} begins one.")
         asked = _Asked(Register(file), given, as_written, profile, datetime.date.today())
         told = _DOINGS[doing](asked)
     except (_Bad, RegisterError, RecordFileError, CannotInspect, LimitsFileError) as bad:
@@ -127,7 +129,7 @@ def _export(asked: _Asked) -> _Told:
 
 
 def _import(asked: _Asked) -> _Told:
-    added = asked.register.add(read_csv(_one_csv(asked)))
+    added = asked.register.add(read_csv(_one_csv(asked)), once=True)
     return _Told(f"Added {added.new} to {asked.register.path}; {added.known} stood there just so already.")
 
 

@@ -51,7 +51,7 @@ class Added:
 
     new: int
     known: int
-    """Entries that stood there already, just so, as the newest of their record."""
+    """Entries that stood there already, just so."""
 
 
 class Register:
@@ -88,15 +88,19 @@ class Register:
             found.append(Numbered(number=number, added=added, entry=entry, earlier=earlier))
         return tuple(found)
 
-    def add(self, entries: Iterable[Entry]) -> Added:
-        """Add all these entries or, with RegisterError, none of them."""
+    def add(self, entries: Iterable[Entry], *, once: bool = False) -> Added:
+        """Add all these entries or, with RegisterError, none of them.
+
+        One that stands there just so as the newest of its record is not added again; with `once`, as for a
+        list with all that went before, neither is one that ever stood there just so.
+        """
         wanted = tuple(entries)
         with self._opened("rwc") as connection:
             connection.execute("BEGIN IMMEDIATE")
             if not self._is_made(connection):
                 for statement in _MADE:
                     connection.execute(statement)
-            new = sum(_insert(connection, entry) for entry in wanted)
+            new = sum(_insert(connection, entry, once) for entry in wanted)
             connection.execute("COMMIT")
         return Added(new, len(wanted) - new)
 
@@ -173,13 +177,13 @@ def _words(error: sqlite3.Error) -> str:
     return _SAID.get(code, f"cannot be used ({error}): name another file; nothing was changed.")
 
 
-def _insert(connection: sqlite3.Connection, entry: Entry) -> int:
+def _insert(connection: sqlite3.Connection, entry: Entry, once: bool) -> int:
     """Add one entry unless it stands there just so already; return how many rows that made."""
     text = entry.model_dump_json()
-    last = connection.execute(
-        "SELECT entry FROM entries WHERE record_file = ? ORDER BY number DESC LIMIT 1", (entry.record_file,)
-    ).fetchone()
-    if last is not None and last[0] == text:
+    rows = connection.execute(
+        "SELECT entry FROM entries WHERE record_file = ? ORDER BY number DESC", (entry.record_file,)
+    ).fetchall()
+    if (text,) in (rows if once else rows[:1]):
         return 0
     now = datetime.now().astimezone().strftime("%Y-%m-%d %H:%M:%S")
     connection.execute(

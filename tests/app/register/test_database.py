@@ -16,7 +16,7 @@ import pytest
 
 from app.register import database
 from app.register.database import Register
-from app.register.entry import overdue_first
+from app.register.entry import Entry, overdue_first
 from app.register.register_error import RegisterError
 from tests.app.files.killed import killed_while, needs_fork
 from tests.app.register.entries import due, entry
@@ -43,6 +43,13 @@ def test_what_is_added_comes_back_and_the_newest_of_each_record_counts(register:
         entry(2, decision="refuse", standing="refused"),
     ]
     assert [(one.number, one.earlier) for one in register.every()] == [(1, 0), (2, 0), (3, 1)]
+
+
+def test_a_whole_list_taken_in_twice_adds_nothing_the_second_time(register: Register) -> None:
+    history = [entry(1), entry(1, decision="refuse"), entry(1)]
+    assert register.add(history).new == 3
+    assert register.add(history, once=True).new == 0
+    assert register.add([entry(1, decision="refuse")]).new == 1
 
 
 def test_overdue_leads_and_search_takes_every_word(register: Register) -> None:
@@ -120,8 +127,8 @@ def test_killed_in_the_middle_of_one_addition_none_of_it_is_there(
     child = os.fork()
     if child == 0:  # pragma: no cover - another process
 
-        def stopping(connection: sqlite3.Connection, one: object) -> int:
-            made = insert(connection, one)  # type: ignore[arg-type]
+        def stopping(connection: sqlite3.Connection, one: Entry, once: bool) -> int:
+            made = insert(connection, one, once)
             if connection.total_changes >= 3000:
                 os.write(told[1], b"1")
                 signal.pause()

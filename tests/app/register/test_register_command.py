@@ -99,6 +99,7 @@ def test_a_bracket_is_added_with_its_record_and_what_is_computed(
         (("list", "cart"), "register search cart looks for it"),
         (("export", "list.txt"), "is not one CSV file"),
         (("import", "nowhere.csv"), "nowhere.csv cannot be read"),
+        (("--file", "nowhere.sqlite3"), "There is no register nowhere.sqlite3"),
         (("burn",), "'burn' is not one of 'list', 'add', 'show', 'search', 'export', 'import'"),
     ],
 )
