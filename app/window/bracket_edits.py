@@ -11,6 +11,7 @@ from app.window.action import Choice
 from app.window.asks import Asks
 from app.window.door import Door
 from app.window.selection import Pick
+from app.window.worded import worded
 
 
 class BracketEdits(QObject):
@@ -30,17 +31,21 @@ class BracketEdits(QObject):
         """Give the shown plate a material of the file's own, whose figures are then changed."""
         name = self._door.shown_plate
         if not name:
-            self._door.refuse("there is no plate to give a material of its own: draw one first")
+            self._door.refuse(worded("there is no plate to give a material of its own: draw one first"))
         elif self._door.attempt(f"own material for {name}", lambda b: with_own_material(b, name)):
             self._door.select(Pick("material", self._door.bracket.materials[-1].name))
-            self._door.tell("Its figures are the table's: put in those of the certificate in the parts list.")
+            self._door.tell(
+                worded("Its figures are the table's: put in those of the certificate in the parts list.")
+            )
 
     def keep_variant(self) -> None:
         """Keep the layout as it now stands under a name, and go on with a copy of it."""
         bracket = self._door.bracket
         name = self._asks.name("Keep this layout under the name:", _free_name(variants_of(bracket)))
         if name and self._door.attempt(f"keep {name}", lambda now: with_variant(now, name, now)):
-            self._door.tell(f"{name} is kept in this file: Saw, Show a variant brings it back.")
+            self._door.tell(
+                worded("{name} is kept in this file: Saw, Show a variant brings it back.", name=name)
+            )
 
     def variant_choices(self) -> list[Choice]:
         """Return the layouts kept beside the drawn one."""

@@ -29,6 +29,7 @@ from app.window.sheet import Sheet, SheetParts
 from app.window.tab_order import TabOrder
 from app.window.two_views import TwoViews
 from app.window.verdict_flow import VerdictFlow
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from solver.results import Check, FreeMotion, Results
 
@@ -165,7 +166,7 @@ class BracketPage(QObject):
         """Go to the next input that is still blank."""
         blank = self.title_block.blanks.next_blank()
         if blank is None:
-            self.note("No blank is left.")
+            self.note(worded("No blank is left."))
 
     def _listen(self, verdicts: VerdictFlow, seeing: Seeing) -> None:
         door = self._door

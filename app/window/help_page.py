@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QTextBrowser, QWidget
 from app.cautions import CAUTIONS
 from app.theme import Theme
 from app.window.action import Action
+from app.window.worded import worded
 from app.wording.trade_words import TRADE_WORDS
 from solver.assumptions import NOT_COMPUTED
 from solver.results import Results
@@ -35,7 +36,7 @@ class HelpPage(QTextBrowser):
         self._results: Results | None = None
         self.setOpenLinks(False)
         self.setFrameShape(QTextBrowser.Shape.NoFrame)
-        self.setAccessibleName("Help: words, assumptions, cautions and keys")
+        self.setAccessibleName(worded("Help: words, assumptions, cautions and keys"))
         self.document().setDocumentMargin(28)
         self._write()
 

@@ -13,6 +13,7 @@ from app.lesson.figures import CoupleFigures
 from app.lesson.steps import Step
 from app.theme import Theme
 from app.window.lists.caption import Link
+from app.window.worded import worded
 from app.wording.figures import figure
 from solver.results import QuickAnswer
 
@@ -100,6 +101,11 @@ class LessonSide(QWidget):
         """Ask for a prediction before anything is revealed."""
         self.answer.setText(self.tr("Predict first: press the number of a choice."))
 
+    def say_wait(self, doing: str) -> None:
+        """Say that the answer is still being worked out, and how far that is."""
+        words = self.tr("The turned bracket is being judged; reveal again in a moment.")
+        self.answer.setText(f"{words} {doing}".strip())
+
     def say_motion(self, words: str) -> None:
         """Say how the linkage moves; empty for nothing."""
         self._motion.setText(words)
@@ -127,7 +133,7 @@ class LessonSide(QWidget):
             how = (
                 self.tr("OUT") if name in out else self.tr("loose") if name in loosened else self.tr("tight")
             )
-            link.say(f"bolt {name}: {how}", strong=name in loosened or name in out)
+            link.say(worded("bolt {name}: {how}", name=name, how=how), strong=name in loosened or name in out)
 
     def show_friction(self, *, on: bool) -> None:
         """Show whether friction holds."""

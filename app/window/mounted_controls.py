@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QSizePoli
 from app.mounted.stands import STANDS, Stand
 from app.theme import Theme
 from app.window.action import Choice
+from app.window.worded import worded
 from app.wording.figures import figure
 from solver.results import FreeMotion, Results
 
@@ -71,8 +72,8 @@ class MountedControls(QWidget):
         self._play = _word("play", "Let it swing about once a second", self.play_or_rest)
         self._slider = QSlider(Qt.Orientation.Horizontal)
         self._slider.setRange(0, _STEPS)
-        self._slider.setAccessibleName("How many times the movement is drawn")
-        self._slider.setToolTip("How many times the movement is drawn")
+        self._slider.setAccessibleName(worded("How many times the movement is drawn"))
+        self._slider.setToolTip(worded("How many times the movement is drawn"))
         self._slider.valueChanged.connect(self._slid)
         self._times = QLabel()
         self._true = _word(

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import QWidget
 
 from app.theme import Theme
+from app.window.worded import worded
 
 WIDTH_PX = 34
 _EDGE_PX = 104
@@ -29,7 +30,7 @@ class PageEdges(QWidget):
         self.setFixedWidth(WIDTH_PX)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setAccessibleName("Pages: " + ", ".join(self._names))
-        self.setToolTip("Pages of this bracket")
+        self.setToolTip(worded("Pages of this bracket"))
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""

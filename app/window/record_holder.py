@@ -15,6 +15,7 @@ from app.theme import Theme
 from app.window.asks import Asks
 from app.window.mounted_painting import Painting
 from app.window.seeing import Seeing
+from app.window.worded import worded
 
 if TYPE_CHECKING:
     from app.window.inspection.desk import Computes
@@ -60,7 +61,10 @@ class RecordHolder(QWidget):
 
         if self._page is None and records_left():
             self.told.emit(
-                "A record was left unsaved when Holdsquare ended: turn to the page Record to go on with it."
+                worded(
+                    "A record was left unsaved when Holdsquare ended: turn to the page"
+                    " Record to go on with it."
+                )
             )
 
     def set_theme(self, theme: Theme) -> None:

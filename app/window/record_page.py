@@ -31,6 +31,7 @@ from app.window.lists.caption import Link
 from app.window.mounted_painting import Painting
 from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 
@@ -112,8 +113,10 @@ class RecordPage(QWidget):
                 self.keeper.recover_for_sheet()
         else:
             self.desk.told.emit(
-                "This record is of the bracket as it was before; the sheet shows another now: save the record"
-                " or let it go, and turn to this page again."
+                worded(
+                    "This record is of the bracket as it was before; the sheet shows"
+                    " another now: save the record or let it go, and turn to this page again."
+                )
             )
 
     def open(self) -> None:
@@ -142,7 +145,11 @@ class RecordPage(QWidget):
         if not (record.is_file() and bracket.is_file()):
             lost = bracket if record.is_file() else record
             self.desk.told.emit(
-                f"{lost} is not there: put it back, or open the bracket where it is and take up its record."
+                worded(
+                    "{lost} is not there: put it back, or open the bracket where it is and"
+                    " take up its record.",
+                    lost=lost,
+                )
             )
             return
         self.open_path(bracket)

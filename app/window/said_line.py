@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from app.theme import Theme
+from app.window.worded import worded
 
 
 class SaidLine(QLabel):
@@ -17,7 +18,7 @@ class SaidLine(QLabel):
         self._sentence, self._trouble, self._theme = "", False, theme
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName("What was said last")
+        self.setAccessibleName(worded("What was said last"))
         self.set_theme(theme)
 
     @property

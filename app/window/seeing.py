@@ -10,6 +10,7 @@ from app.files.files_error import FilesError
 from app.files.settings import Settings, keep_settings, read_settings
 from app.theme import Theme, theme
 from app.window.action import Choice
+from app.window.worded import worded
 
 SCALES: Final = (100, 125, 150, 175, 200)
 
@@ -72,7 +73,12 @@ class Seeing(QObject):
     def set_scale(self, per_cent: str) -> None:
         """Enlarge everything by this from the next start on."""
         if self._keep(scale_percent=int(per_cent)):
-            self.told.emit(f"Everything is shown at {per_cent} % from the next start of Holdsquare on.")
+            self.told.emit(
+                worded(
+                    "Everything is shown at {per_cent} % from the next start of Holdsquare on.",
+                    per_cent=per_cent,
+                )
+            )
 
     def _keep(self, **changes: object) -> bool:
         self._settings = self._settings.but(**changes)

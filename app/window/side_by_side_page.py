@@ -30,6 +30,7 @@ from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
 from app.window.tab_order import TabOrder
 from app.window.verdict_flow import VerdictFlow
+from app.window.worded import worded
 from app.wording.figures import Units
 from solver.results import Results
 
@@ -230,7 +231,7 @@ class SideBySidePage(QWidget):
         names = self.chosen.free_variants(self._door.bracket)
         if not names:
             self.said.say(
-                "No other layout is kept in this file: Saw, Keep this layout as a variant keeps one."
+                worded("No other layout is kept in this file: Saw, Keep this layout as a variant keeps one.")
             )
             return
         menu = QMenu(self)

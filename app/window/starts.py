@@ -15,6 +15,7 @@ from app.window.door import Door
 from app.window.file_desk import FileDesk
 from app.window.forms.form import Form
 from app.window.seeing import Seeing
+from app.window.worded import worded
 from app.window.work_keeper import WorkKeeper
 from geometry.bracket_file import SUFFIX, read_bracket
 
@@ -60,7 +61,11 @@ class Starts(QObject):
         path = SAMPLES / f"{name}{SUFFIX}"
         bracket = read_bracket(path).bracket if path.is_file() else None
         if bracket is None:
-            self.told.emit(f"The sample {name} is not here: begin with an empty sheet or a stock shape.")
+            self.told.emit(
+                worded(
+                    "The sample {name} is not here: begin with an empty sheet or a stock shape.", name=name
+                )
+            )
         else:
             self._files.put(bracket, name)
 

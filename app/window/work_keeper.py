@@ -11,6 +11,7 @@ from app.files.autosave import EVERY_S, Autosave, Recovered
 from app.files.files_error import FilesError
 from app.window.door import Door
 from app.window.file_desk import FileDesk
+from app.window.worded import worded
 from geometry.bracket import Bracket
 
 _LOOK_MS: Final = 2_000
@@ -91,7 +92,10 @@ class WorkKeeper(QObject):
                 return
         when = f"{recovered.saved_at:%Y-%m-%d %H:%M}"
         self._door.tell(
-            f"This is the work of {when}, left when Holdsquare ended without saving: save it to keep it."
+            worded(
+                "This is the work of {when}, left when Holdsquare ended without saving: save it to keep it.",
+                when=when,
+            )
         )
 
 

@@ -14,6 +14,7 @@ from app.window.beside.together import TogetherView
 from app.window.lists.caption import Lines, Link, plain_tip
 from app.window.lists.stamp import Stamp, StampState
 from app.window.mounted_painting import Painting
+from app.window.worded import worded
 from app.wording.verdict_words import verdict_words
 from geometry.bracket import Bracket
 from solver.results import Results
@@ -67,8 +68,8 @@ class Pane(QWidget):
         name = judged.name
         self._name.setText(name)
         self._name.setToolTip(plain_tip(name))
-        self.go.setAccessibleName(f"Take {name} away")
-        self.view.setAccessibleName(f"{name} as mounted")
+        self.go.setAccessibleName(worded("Take {name} away", name=name))
+        self.view.setAccessibleName(worded("{name} as mounted", name=name))
         self.stamp.show_verdict(judged.verdict, _state(judged))
         self.show_doing(judged, doing)
         bracket, results, pencil = self._shown

@@ -18,6 +18,7 @@ from app.window.flat.drags import words_of
 from app.window.flat.tool_sheet import ToolSheet
 from app.window.flat.tools.corner_tools import plate_edit
 from app.window.selection import Pick
+from app.window.worded import worded
 from geometry.finding_words import named_once
 from geometry.plate import Plate
 
@@ -35,7 +36,9 @@ class DeedSheet(ToolSheet):
         if self.has_clip:
             self.paste()
         else:
-            self.door.refuse("there is nothing to paste: select an opening or a plate and copy it first")
+            self.door.refuse(
+                worded("there is nothing to paste: select an opening or a plate and copy it first")
+            )
 
     def remove(self) -> bool:
         """Take away what is selected, a plate too; return whether it was done."""
@@ -78,7 +81,7 @@ class DeedSheet(ToolSheet):
         name = self.door.shown_plate
         others = [plate.name for plate in self.door.bracket.plates if plate.name != name]
         if not others:
-            self.door.refuse("there is no other plate to join with: draw one, or saw this one")
+            self.door.refuse(worded("there is no other plate to join with: draw one, or saw this one"))
         elif len(others) == 1:
             self._join(others[0])
         else:
@@ -105,7 +108,7 @@ class DeedSheet(ToolSheet):
         """Give every sharp inside corner of the shown plate its radius."""
         plate, _ = self._selected()
         if plate is None or not sharp_inside_corners(plate):
-            self.door.refuse("no inside corner of this plate's outline is sharp")
+            self.door.refuse(worded("no inside corner of this plate's outline is sharp"))
             return
         self.attempt("round inside corners", plate_edit(plate.name, lambda p: round_inside_corners(p)))
 
@@ -144,7 +147,9 @@ class DeedSheet(ToolSheet):
         return (None if sheet is None else sheet.plate), self.door.pick
 
     def _ask_for(self, what: str, wanted: str) -> None:
-        self.door.refuse(f"to {what}, select {wanted} first, with Tab or the pointer")
+        self.door.refuse(
+            worded("to {what}, select {wanted} first, with Tab or the pointer", what=what, wanted=wanted)
+        )
 
 
 _BY_KEY: Final = {

@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.theme import Theme
+from app.window.worded import worded
 
 _WIDTH_PX = 300
 
@@ -49,11 +50,11 @@ class FindingNote(QFrame):
     def open_at(self, flag: QRectF, number: int, sentence: str, mend: str, apply: Callable[[], None]) -> None:
         """Say a finding beside its flag; an empty `mend` offers none."""
         self._sentence.setText(f"{number}  {sentence}")
-        self._mend.setText(f"mend: {mend}")
+        self._mend.setText(worded("mend: {mend}", mend=mend))
         self._sentence.setFixedWidth(max(_WIDTH_PX, self._mend.sizeHint().width() if mend else 0))
         self._mend.setVisible(bool(mend))
         self._apply = apply
-        self.setAccessibleName(f"finding {number}: {sentence}")
+        self.setAccessibleName(worded("finding {number}: {sentence}", number=number, sentence=sentence))
         self.adjustSize()
         sheet = self._sheet
         x = flag.right() + 6

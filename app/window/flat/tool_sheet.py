@@ -25,6 +25,7 @@ from app.window.flat.typed_dimensions import TypedDimensions
 from app.window.flat.under_menu import clip_of
 from app.window.flat.walking import Nudge
 from app.window.selection import Pick
+from app.window.worded import worded
 from geometry.finding_words import sentence
 from geometry.flat_segments import Flat
 
@@ -70,7 +71,12 @@ class ToolSheet(SheetDesk):
         """Take a tool in hand, by its name in the table; KeyError for another."""
         entry = BY_NAME[name]
         if name not in _WITHOUT_PLATE and not self.door.bracket.plates:
-            self.door.refuse(f"there is no plate to use {entry.words.lower()!r} on: draw an outline first")
+            self.door.refuse(
+                worded(
+                    "there is no plate to use {tool} on: draw an outline first",
+                    tool=repr(entry.words.lower()),
+                )
+            )
             name, entry = "select", BY_NAME["select"]
         self.entry.close_entry()
         self._nudge.keep()

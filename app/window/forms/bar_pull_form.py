@@ -12,6 +12,7 @@ from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
+from app.window.worded import worded
 from geometry.units import UnitError
 
 _ROWS: Final = (
@@ -43,9 +44,9 @@ class BarPullForm(Form):
             entry.textChanged.connect(self._tell)
             self.labelled(words, entry)
         self._who = QLineEdit()
-        self._who.setPlaceholderText("who read it, and with what")
+        self._who.setPlaceholderText(worded("who read it, and with what"))
         self._who.textChanged.connect(self._tell)
-        self.labelled("read by", self._who)
+        self.labelled(worded("read by"), self._who)
 
     def is_done(self) -> bool:
         """Put the ends' stiffness in; say what is missing or wrong."""

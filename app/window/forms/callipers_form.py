@@ -15,6 +15,7 @@ from app.window.door import Door
 from app.window.forms.form import Form
 from app.window.lists.field import Field
 from app.window.lists.typed import typed
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.casing import Casing
 from geometry.units import UnitError
@@ -48,21 +49,21 @@ class CallipersForm(Form):
         )  # fmt: skip
         self._names = QLineEdit(names)
         self._names.editingFinished.connect(self._lay_out)
-        self.labelled("bosses", self._names)
+        self.labelled(worded("bosses"), self._names)
         self._grid = QGridLayout()
         self.rows.addLayout(self._grid)
         self._spacings: dict[tuple[str, str], QLineEdit] = {}
         self._thread = QLineEdit("" if casing is None or not casing.bosses else casing.bosses[0].thread)
-        self._thread.setPlaceholderText("such as M10")
-        self.labelled("thread", self._thread)
+        self._thread.setPlaceholderText(worded("such as M10"))
+        self.labelled(worded("thread"), self._thread)
         self._body = {key: QLineEdit(_now(casing, key)) for key, _, _ in _BODY}
         for key, words, example in _BODY:
             # examples, not values: nothing that nobody measured enters a verdict
-            self._body[key].setPlaceholderText(f"such as {example}")
+            self._body[key].setPlaceholderText(worded("such as {example}", example=example))
             self.labelled(words, self._body[key])
         self._mass = QLineEdit("" if casing is None else f"{casing.mass_kg:g} kg")
-        self._mass.setPlaceholderText("such as 5.2 kg")
-        self.labelled("casing's mass", self._mass)
+        self._mass.setPlaceholderText(worded("such as 5.2 kg"))
+        self.labelled(worded("casing's mass"), self._mass)
         self._lay_out()
 
     def is_done(self) -> bool:
@@ -78,7 +79,7 @@ class CallipersForm(Form):
             return with_measured_casing(bracket, found.places, body)
 
         if not self._door.attempt("measure the casing", edit):
-            self.say("The casing was not put in: the line under the views says why.", bad=True)
+            self.say(worded("The casing was not put in: the line under the views says why."), bad=True)
             return False
         tell = self._door.refuse if found.residual_mm > TOLD_ABOVE_MM else self._door.tell
         tell(found.words)
@@ -98,10 +99,12 @@ class CallipersForm(Form):
         for number, pair in enumerate(pairs):
             entry = QLineEdit(filled.get(pair, known.get(pair, "")))
             entry.setPlaceholderText("in" if self._inch else "mm")
-            entry.setAccessibleName(f"{pair[0]} to {pair[1]}")
+            entry.setAccessibleName(worded("{pair} to {pair_2}", pair=pair[0], pair_2=pair[1]))
             entry.textChanged.connect(self._judge)
             row, column = number % half, 2 * (number // half)
-            self._grid.addWidget(QLabel(f"{pair[0]} to {pair[1]}"), row, column)
+            self._grid.addWidget(
+                QLabel(worded("{pair} to {pair_2}", pair=pair[0], pair_2=pair[1])), row, column
+            )
             self._grid.addWidget(entry, row, column + 1)
             self._spacings[pair] = entry
         self._judge()

@@ -13,6 +13,7 @@ from app.window.door import Door
 from app.window.forms.form import Form
 from app.window.lists.field import Field, Kind
 from app.window.lists.typed import typed
+from app.window.worded import worded
 from geometry.fixing import DashBar
 
 _PLACES: Final = (
@@ -40,20 +41,20 @@ class DashBarForm(Form):
             self._places[key].setPlaceholderText(example)
             self.labelled(words, self._places[key])
         self._section = QLineEdit()
-        self._section.setPlaceholderText("such as 38.1 x 2.5 or 40 x 40 x 3 mm")
-        self.labelled("tube", self._section)
+        self._section.setPlaceholderText(worded("such as 38.1 x 2.5 or 40 x 40 x 3 mm"))
+        self.labelled(worded("tube"), self._section)
         self._material = QLineEdit()
-        self._material.setPlaceholderText("such as S235")
-        self.labelled("its material", self._material)
+        self._material.setPlaceholderText(worded("such as S235"))
+        self.labelled(worded("its material"), self._material)
         self._ends = QComboBox()
         self._ends.addItems(list(_ENDS))
         # none is chosen at first: nothing that nobody looked at enters a verdict
-        self._ends.setPlaceholderText("look at them")
+        self._ends.setPlaceholderText(worded("look at them"))
         self._ends.setCurrentIndex(-1)
         self._seen = QLineEdit()
-        self._seen.setPlaceholderText("who saw the ends")
-        self.labelled("both ends are", self._ends)
-        self.labelled("seen by", self._seen)
+        self._seen.setPlaceholderText(worded("who saw the ends"))
+        self.labelled(worded("both ends are"), self._ends)
+        self.labelled(worded("seen by"), self._seen)
 
     def is_done(self) -> bool:
         """Put the bar in; say what is missing or wrong."""

@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.theme import Theme
+from app.window.worded import worded
 
 
 class Form(QFrame):
@@ -35,7 +36,7 @@ class Form(QFrame):
         self._done = QPushButton(done_words)
         self._done.setDefault(True)
         self._done.clicked.connect(self.finish)
-        leave = QPushButton("Leave it")
+        leave = QPushButton(worded("Leave it"))
         leave.clicked.connect(self.left)
         ends = QHBoxLayout()
         ends.addStretch(1)

@@ -16,6 +16,7 @@ from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
+from app.window.worded import worded
 from geometry.flat_pattern import chopped
 from geometry.units import UnitError, parse
 
@@ -40,8 +41,8 @@ class OutlineForm(Form):
         self._unit.setCurrentText(loops.taken_as)
         self._thickness = QLineEdit("6 mm" if not door.bracket.plates else _thickness(door))
         self.rows.addWidget(self._picture)
-        self.labelled("drawn in", self._unit)
-        self.labelled("thickness of the sheet", self._thickness)
+        self.labelled(worded("drawn in"), self._unit)
+        self.labelled(worded("thickness of the sheet"), self._thickness)
         self._unit.currentTextChanged.connect(self._show)
         self._show()
 
@@ -78,7 +79,7 @@ class _Loops(QWidget):
         super().__init__()
         self._loops, self._theme, self._bar = loops, theme, _BAR_MM
         self.setMinimumSize(380, 190)
-        self.setAccessibleName("The outline beside a bar of 100 mm")
+        self.setAccessibleName(worded("The outline beside a bar of 100 mm"))
 
     def set_bar(self, long: float) -> None:
         """Draw the bar so long, in the drawing's own unit."""

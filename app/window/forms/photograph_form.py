@@ -14,6 +14,7 @@ from app.editing.photo_square import KnownDistance, Sheet, Squaring, squared
 from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.forms.form import Form
+from app.window.worded import worded
 from geometry.units import UnitError, parse
 
 _FINEST_MM: Final = 0.25
@@ -44,11 +45,11 @@ class PhotographForm(Form):
         self._paper.addItems(list(get_args(Sheet)))
         self._paper.currentTextChanged.connect(self._judge)
         self._known = QLineEdit()
-        self._known.setPlaceholderText("such as 120 mm; may be left blank")
+        self._known.setPlaceholderText(worded("such as 120 mm; may be left blank"))
         self._known.textChanged.connect(self._judge)
         self.rows.addWidget(self._corners)
-        self.labelled("the paper in it is", self._paper)
-        self.labelled("measured from 5 to 6", self._known)
+        self.labelled(worded("the paper in it is"), self._paper)
+        self.labelled(worded("measured from 5 to 6"), self._known)
         self._judge()
 
     @property
@@ -79,7 +80,7 @@ class PhotographForm(Form):
     def _judge(self) -> None:
         left = 4 - len(self._corners.places)
         if left > 0:
-            self.say(f"{left} corner{'s' if left > 1 else ''} to go.")
+            self.say(worded("{left} corner{s} to go.", left=left, s="s" if left > 1 else ""))
             return
         try:
             squaring = self._squaring()
@@ -103,7 +104,7 @@ class _Corners(QWidget):
         self.places: list[tuple[float, float]] = []
         self.setCursor(Qt.CursorShape.CrossCursor)
         self.setMinimumSize(360, 200)
-        self.setAccessibleName("The photograph; click the corners of the sheet of paper in it")
+        self.setAccessibleName(worded("The photograph; click the corners of the sheet of paper in it"))
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return a size at which corners can be clicked well."""

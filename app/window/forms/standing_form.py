@@ -11,6 +11,7 @@ from app.editing.standing import HoleOn, Partner, stand_by_holes
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole
 from geometry.plate import CutOut
@@ -75,7 +76,7 @@ class StandingForm(Form):
         for words, box in (("hole", hole), ("on", partner)):
             row.addWidget(QLabel(words))
             row.addWidget(box, 1)
-            box.setAccessibleName(f"{words}, row {number + 1}")
+            box.setAccessibleName(worded("{words}, row {number}", words=words, number=number + 1))
             box.currentTextChanged.connect(self._judge)
         self.rows.addLayout(row)
         return hole, partner

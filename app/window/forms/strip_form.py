@@ -12,6 +12,7 @@ from app.editing.test_strip import StripAnswer, StripReadings, k_from_strip
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.units import UnitError
 
@@ -43,11 +44,11 @@ class StripForm(Form):
             self.labelled(words, entry)
         self._angle = QLineEdit("90 deg")
         self._angle.textChanged.connect(self._tell)
-        self.labelled("turned out of flat", self._angle)
+        self.labelled(worded("turned out of flat"), self._angle)
         self._side = QComboBox()
         self._side.addItems(["outside", "inside"])
         self._side.currentTextChanged.connect(self._tell)
-        self.labelled("legs are read", self._side)
+        self.labelled(worded("legs are read"), self._side)
 
     def is_done(self) -> bool:
         """Put K at every fold; say what is missing or wrong."""
@@ -57,7 +58,9 @@ class StripForm(Form):
             self.say(str(refused), bad=True)
             return False
         if not any(plate.folds for plate in self._door.bracket.plates):
-            self.say(f"{answer.words} There is no fold to put it at: draw one first.", bad=True)
+            self.say(
+                worded("{words} There is no fold to put it at: draw one first.", words=answer.words), bad=True
+            )
             return False
         found = round(answer.k_factor, 3)
         return self._door.attempt(f"K {found:g} from a test strip", lambda bracket: _with_k(bracket, found))

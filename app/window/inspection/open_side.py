@@ -13,6 +13,7 @@ from app.window.inspection.sides import LeafCaption, leaf_style, plain_label
 from app.window.inspection.standing_mark import StandingMark
 from app.window.lists.caption import plain_tip, thin_bar
 from app.window.lists.stamp import Stamp
+from app.window.worded import worded
 
 _ITEM = Qt.ItemDataRole.UserRole
 
@@ -104,7 +105,14 @@ class OpenSide(QWidget):
         self._title.setText(desk.record.title or desk.bracket.title)
         as_saved = desk.is_kept and not desk.has_unsaved_work
         unsaved = self.tr("record as saved") if as_saved else self.tr("record not saved")
-        self._file.setText(f"{name}; inputs {desk.bracket.input_hash()[:12]}; {unsaved}")
+        self._file.setText(
+            worded(
+                "{name}; inputs {hash}; {unsaved}",
+                name=name,
+                hash=desk.bracket.input_hash()[:12],
+                unsaved=unsaved,
+            )
+        )
         verdict = desk.judgements.verdict
         self.stamp.show_verdict(verdict, "none" if desk.results is None else "ink")
         self.mark.show_word(standing.word)

@@ -9,6 +9,7 @@ from app.paper.record_page import PaperNotWritten, write_page
 from app.record.letter import PaperSheet
 from app.window.asks import Asks
 from app.window.inspection.desk import InspectionDesk
+from app.window.worded import worded
 
 
 class Outputs:
@@ -37,7 +38,7 @@ class Outputs:
         except PaperNotWritten as error:
             self._desk.told.emit(f"{error}.")
         else:
-            self._desk.told.emit(f"Written to {out}.")
+            self._desk.told.emit(worded("Written to {out}.", out=out))
 
     def report(self, *, inch: bool) -> None:
         """Ask where to write the report with the record in it, and write it."""

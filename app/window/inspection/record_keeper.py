@@ -10,6 +10,7 @@ from app.files.files_error import FilesError
 from app.record.record import Record
 from app.record.record_autosave import RecordAutosave, RecoveredRecord
 from app.window.inspection.desk import InspectionDesk
+from app.window.worded import worded
 
 _SOON_MS: Final = 300
 
@@ -85,8 +86,11 @@ class RecordKeeper(QObject):
         path = recovered.bracket_path
         if path is None or not self._desk.open_path(path):
             self._desk.told.emit(
-                f"A record was left unsaved, and its bracket {path} cannot be opened: put it back there, and"
-                " start anew; the record is kept."
+                worded(
+                    "A record was left unsaved, and its bracket {path} cannot be opened:"
+                    " put it back there, and start anew; the record is kept.",
+                    path=path,
+                )
             )
             return False
         return self._put(recovered)

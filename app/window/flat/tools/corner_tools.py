@@ -25,6 +25,7 @@ from app.window.flat.guides import rings_guide
 from app.window.flat.tool_in_hand import Desk, Guide, ToolInHand
 from app.window.flat.under import CornerSpot, EdgeSpot, corner_near, edge_near, inward, loops_of, nearest_on
 from app.window.selection import Pick
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.flat_segments import Flat
 from geometry.plate import Plate
@@ -65,7 +66,7 @@ class CornerTool(ToolInHand):
         """Put the corner."""
         self._taken = spot = self._caught(at)
         if spot is None:
-            self.desk.say("press on an edge")
+            self.desk.say(worded("press on an edge"))
             return
         edit = plate_edit(self._name, lambda p: insert_corner(p, spot.index, spot.at_mm, spot.loop))
         if not self.desk.preview(edit):
@@ -77,7 +78,7 @@ class CornerTool(ToolInHand):
         if spot is None:
             self._spot = self._caught(at)
             if self._spot is None:
-                self.desk.say("press on an edge")
+                self.desk.say(worded("press on an edge"))
             self.desk.redraw()
             return
         if math.dist(at, spot.at_mm) * self.desk.px_per_mm < DRAGGED_PX:
@@ -137,7 +138,7 @@ class RoundTool(ToolInHand):
         self._spot = self._near(at)
         self._from = at if self._spot is not None else None
         if self._spot is None:
-            self.desk.say("press on a corner")
+            self.desk.say(worded("press on a corner"))
             return
         self._preview(self._value())
 
@@ -240,7 +241,7 @@ class ArcTool(ToolInHand):
         self._spot, self._bent = self._near(at), False
         self._from = at if self._spot is not None else None
         if self._spot is None:
-            self.desk.say("press on an edge")
+            self.desk.say(worded("press on an edge"))
 
     def move(self, at: Flat, keys: Qt.KeyboardModifier, *, pressed: bool) -> None:
         """Bend the edge through the pointer."""

@@ -14,6 +14,7 @@ from app.window.flat.guides import circle_guide
 from app.window.flat.tool_in_hand import Desk, Guide, ToolInHand
 from app.window.flat.under import nearest_on
 from app.window.selection import Pick
+from app.window.worded import worded
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtDashBar
@@ -95,7 +96,7 @@ class BoltTool(HoleTool):
         """Make the hole and bolt it."""
         boss, place = self._target(at, keys)
         if place is None:
-            self.desk.say("nothing to bolt to here: click on a free boss or over the dash bar")
+            self.desk.say(worded("nothing to bolt to here: click on a free boss or over the dash bar"))
             return
         name, size, before = self.desk.door.shown_plate, self._size(), opening_names(self.desk)
 
@@ -111,11 +112,11 @@ class BoltTool(HoleTool):
         """Say what a click would bolt to."""
         boss, self._at = self._target(at, keys)
         if boss:
-            self.desk.say(f"bolt to boss {boss}")
+            self.desk.say(worded("bolt to boss {boss}", boss=boss))
         elif self._at is not None:
-            self.desk.say(f"{self._size()} to the dash bar", self.desk.caught_words)
+            self.desk.say(worded("{size} to the dash bar", size=self._size()), self.desk.caught_words)
         else:
-            self.desk.say("click on a free boss or over the dash bar")
+            self.desk.say(worded("click on a free boss or over the dash bar"))
         self.desk.redraw()
 
     def key(self, key: int, keys: Qt.KeyboardModifier, text: str) -> bool:

@@ -13,6 +13,7 @@ from app.editing.outline import new_plate
 from app.window.flat.guides import line_guide, rings_guide, run_guide
 from app.window.flat.tool_in_hand import Desk, Guide, ToolInHand
 from app.window.selection import Pick
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.flat_segments import Flat
 
@@ -45,7 +46,7 @@ class RunTool(ToolInHand):
         """Show the next edge and say what catches it."""
         if self._closes(at):
             self._pointer = self.corners[0]
-            self.desk.say("closes the outline")
+            self.desk.say(worded("closes the outline"))
         else:
             self._pointer = self._caught(at, keys)
         self.desk.redraw()

@@ -10,6 +10,7 @@ from app.editing.moved_shapes import middle_of, shifted
 from app.editing.repeats import repeat_in_line
 from app.window.flat.guides import edge_guide, line_guide
 from app.window.flat.tool_in_hand import Guide, ToolInHand
+from app.window.worded import worded
 from geometry.flat_pattern import opening_loop
 from geometry.flat_segments import Flat, ShapeError
 from geometry.plate import CutOut, Hole, Slot
@@ -24,7 +25,7 @@ class RepeatTool(ToolInHand):
         """Make the copies."""
         opening = self._opening()
         if opening is None:
-            self.desk.say("select an opening first, then repeat it")
+            self.desk.say(worded("select an opening first, then repeat it"))
             return
         start, to = middle_of(opening), self._caught(at, keys)
         name, count, step = self.desk.door.shown_plate, self._count(), (to[0] - start[0], to[1] - start[1])
