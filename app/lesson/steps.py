@@ -9,7 +9,7 @@ shows   what the picture does on revealing: the couple at rest, free motion, the
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
@@ -19,6 +19,7 @@ from app.compare.layout import sawn_twin
 from app.editing.refused import EditRefused
 from app.lesson.figures import figures_of
 from app.lesson.loosened import casing_motion, motions_of
+from app.lesson.turned import CHOICES, Turned, answer_of, question
 from app.wording.figures import figure, percent, plain
 from app.wording.verdict_words import couple_words, verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
@@ -27,7 +28,7 @@ from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
 from solver.results import CaseResult, Results
 
-Shows = Literal["couple", "free motion", "loosened bolt", "pull", "sawn", "verdict"]
+Shows = Literal["couple", "free motion", "loosened bolt", "pull", "sawn", "turned", "verdict"]
 ALIKE: Final = 0.15
 """Movements that differ by less than this share are told as about the same."""
 
@@ -40,7 +41,7 @@ class Step:
     question: str
     choices: tuple[str, ...]
     answer: int
-    """Place of the right choice."""
+    """Place of the right choice; below 0 while it is being worked out."""
     reveal: str
     """What is so, in a sentence or two, with this bracket's figures."""
     shows: Shows
@@ -52,10 +53,13 @@ class Step:
     """Shown in place of the open one: its sawn twin."""
 
 
-def steps_of(bracket: Bracket, results: Results | None) -> tuple[Step, ...]:
-    """Return the steps this bracket has answers for; those that need results only with results of its own."""
+def steps_of(bracket: Bracket, results: Results | None, turned: Turned | None = None) -> tuple[Step, ...]:
+    """Return the steps this bracket has answers for; those that need results only with results of its own.
+
+    With a turned bracket, the question of the plate's way is asked of the two of them.
+    """
     own = results if results is not None and results.hash == bracket.input_hash() else None
-    found = [*_force(bracket), *_grip(bracket), *_plate_way(bracket)]
+    found = [*_force(bracket), *_grip(bracket), *_way(bracket, own, turned)]
     if own is not None:
         found += [*_friction(own), *_side_load(own), *_one_lost(own)]
     found += _saw(bracket)
@@ -103,6 +107,20 @@ def _grip(bracket: Bracket) -> Iterator[Step]:
         told,
         "free motion",
     )
+
+
+def _way(bracket: Bracket, own: Results | None, turned: Turned | None) -> Iterator[Step]:
+    """Yield the question of the plate's way: of two brackets, or of a strip where there is but one."""
+    if own is None or turned is None or turned.bracket is None or turned.trouble:
+        for step in _plate_way(bracket):
+            more = "" if turned is None or not turned.trouble else f" {turned.trouble}"
+            yield replace(step, reveal=f"{step.reveal}{more}")
+        return
+    known = (-1, "") if turned.results is None else answer_of(own, turned.results)
+    if known is None:
+        yield from _plate_way(bracket)
+        return
+    yield Step("plate way", question(), CHOICES, *known, "turned", bracket=turned.bracket)
 
 
 def _plate_way(bracket: Bracket) -> Iterator[Step]:

@@ -23,6 +23,7 @@ from app.window.lesson_standing import Standing
 from app.window.lesson_view import LessonView
 from app.window.lists.trial import Trial, most_couple_nm, tried
 from app.window.mounted_painting import Painting
+from app.window.turned_pair import TurnedFlow, TurnedPair
 from app.window.verdict_flow import VerdictFlow
 from app.wording.figures import plain
 from geometry.bracket import Bracket
@@ -53,6 +54,10 @@ class LessonBoard(QWidget):
         self._stand = 0
         self.view = LessonView(self, painting)
         self.side = LessonSide(theme)
+        self.turned = TurnedFlow(self)
+        self.pair: TurnedPair | None = None
+        """Made when the turned plate is first revealed."""
+        self._theme, self._painting = theme, painting
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 10, 12, 8)
         row.setSpacing(16)
@@ -94,6 +99,7 @@ class LessonBoard(QWidget):
         """Try nothing any more and stop moving."""
         if self._begun:
             self._begun = False
+            self.turned.want_no_more()
             self.view.play(on=False)
             if not self._shown.trial.is_none:
                 self._verdicts.end_trial()
@@ -104,7 +110,10 @@ class LessonBoard(QWidget):
         """Draw in another look."""
         self.setStyleSheet(f"LessonBoard {{ background: {theme.ground}; }}")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self._theme = theme
         self.view.set_theme(theme)
+        if self.pair is not None:
+            self.pair.set_theme(theme)
         self.side.set_theme(theme)
 
     def set_big(self, times: float) -> None:
@@ -132,6 +141,9 @@ class LessonBoard(QWidget):
             return
         if self._shown.predicted is None:
             self.side.say_predict()
+            return
+        if step.answer < 0:
+            self.side.say_wait(self.turned.doing)
             return
         friction = step.shows not in ("free motion", "sawn", "loosened bolt")
         trial = self._shown.trial
@@ -215,12 +227,14 @@ class LessonBoard(QWidget):
         self.view.picked.connect(lambda kind, name: self.work_bolt(name) if kind == "bolt" else None)
         self._door.changed.connect(lambda _: self._take() if self._begun else None)
         self._verdicts.results_changed.connect(self._take_results)
+        self.turned.changed.connect(lambda: self._take() if self._begun else None)
         self._verdicts.quick_changed.connect(self._take_quick)
 
     def _take(self) -> None:
         """Work the steps out anew; a step that is still there stays."""
         name = None if self.step is None else self.step.name
-        self._steps = steps_of(self._bracket, self._results)
+        self.turned.take(self._bracket)
+        self._steps = steps_of(self._bracket, self._results, self.turned.turned)
         place = next((i for i, step in enumerate(self._steps) if step.name == name), 0)
         changed = name is not None and self.step is not None and place != self._shown.step
         shown = replace(self._shown, step=place, trial=self._shown.trial.without_unknown(self._bracket))
@@ -242,7 +256,7 @@ class LessonBoard(QWidget):
 
     def _pictured(self) -> Bracket:
         step = self.step
-        sawn = step is not None and self._shown.revealed and step.bracket is not None
+        sawn = step is not None and self._shown.revealed and step.shows == "sawn"
         return step.bracket if sawn and step is not None and step.bracket is not None else self._bracket
 
     def _motions(self) -> tuple[FreeMotion, ...]:
@@ -263,6 +277,7 @@ class LessonBoard(QWidget):
         if tries and standing.trial != before.trial:
             self._try(standing.trial)
         self._draw()
+        self._show_pair()
         self._tell()
 
     def _try(self, trial: Trial) -> None:
@@ -293,6 +308,27 @@ class LessonBoard(QWidget):
             self.side.say_motion("")
         else:
             self.side.say_motion(drawing.words if moving.moves_casing else plain(moving.words))
+
+    def _show_pair(self) -> None:
+        """Show the open bracket and the turned one in place of the picture, once that is revealed."""
+        step, own = self.step, self._results
+        if step is not None and step.shows == "turned" and step.answer < 0:
+            self.turned.want()
+        else:
+            self.turned.want_no_more()
+        shows = step is not None and step.shows == "turned" and self._shown.revealed and own is not None
+        if shows and own is not None:
+            if self.pair is None:
+                self.pair = TurnedPair(self._theme, self._painting)
+                row = self.layout()
+                if isinstance(row, QHBoxLayout):
+                    row.insertWidget(0, self.pair, 5)
+            self.pair.show()
+            self.pair.show_pair(self._bracket, own, self.turned.turned)
+        elif self.pair is not None and not self.pair.isHidden():
+            self.pair.together.play(on=False)
+            self.pair.hide()
+        self.view.setVisible(not shows)
 
     def _tell(self) -> None:
         shown, side = self._shown, self.side

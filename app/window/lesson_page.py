@@ -136,6 +136,8 @@ class LessonPage(QWidget):
             self.set_full_screen(False)
         if self._rig is not None:
             self._rig.leave()
+        if self._board is not None:
+            self._board.turned.leave()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Make the board if need be, and take up the bracket on the sheet."""

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from app.lesson.figures import figures_of
 from app.lesson.steps import Step, steps_of
+from app.lesson.turned import turned_of
 from app.wording.figures import figure
 from geometry.bracket import Bracket
 from geometry.loads import StatedCouple
 from solver.results import OneBoltLost, Results, Verdict
 from tests.app.lesson.made_results import made_results
-from tests.app.lesson.samples import two_straps
+from tests.app.lesson.samples import sample, two_straps
 from tests.brackets import one_piece
 
 
@@ -110,3 +113,33 @@ def test_the_verdict_is_the_results_own(verdict: Verdict) -> None:
     bracket = one_piece()
     asked = step("verdict", bracket, made_results(bracket, verdict=verdict))
     assert asked.choices[asked.answer] == verdict
+
+
+def turning(bracket: Bracket, by_deg: float) -> Results:
+    results = made_results(bracket)
+    return replace(results, cases=tuple(replace(case, turn_deg=by_deg) for case in results.cases))
+
+
+@pytest.mark.parametrize(("by_deg", "answer"), [(0.005, 0), (0.0105, 1), (0.02, 2), (0.2, 3)])
+def test_the_turned_plate_is_answered_by_both_analyses(by_deg: float, answer: int) -> None:
+    bracket = sample("marlpit_one_piece")
+    turned = turned_of(bracket)
+    assert turned.bracket is not None
+    own = turning(bracket, 0.01)
+    waits = next(s for s in steps_of(bracket, own, turned) if s.name == "plate way")
+    assert waits.answer < 0
+    known = replace(turned, results=turning(turned.bracket, by_deg))
+    asked = next(s for s in steps_of(bracket, own, known) if s.name == "plate way")
+    assert asked.answer == answer
+    assert asked.bracket is turned.bracket
+    assert figure(by_deg) in asked.reveal
+
+
+def test_what_cannot_be_turned_asks_of_a_strip_and_names_the_sample_pair() -> None:
+    bracket = two_straps()
+    asked = next(
+        s for s in steps_of(bracket, made_results(bracket), turned_of(bracket)) if s.name == "plate way"
+    )
+    assert asked.shows == "couple"
+    assert "made of several" in asked.reveal
+    assert "Quayside kit car, side plate" in asked.reveal
