@@ -7,6 +7,7 @@ from geometry.finding import Finding, worst_first
 from geometry.finding_words import fewer
 from geometry.findings_bolts import bolt_findings
 from geometry.findings_casing import casing_findings
+from geometry.findings_fatigue import fatigue_findings
 from geometry.findings_holes import hole_findings
 from geometry.findings_loads import load_findings
 from geometry.findings_magnitudes import magnitude_findings
@@ -27,6 +28,7 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
                 *hole_findings(known),
                 *overlap_findings(known),
                 *load_findings(bracket),
+                *fatigue_findings(bracket),
                 *magnitude_findings(known),
             ),
             "bracket",

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from geometry.installation import Installation
+from geometry.loads import Fatigue
 
 NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 """Fields of the bracket that enter no result."""
@@ -19,6 +20,8 @@ NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("installation", Installation().model_dump(mode="json")),
     ("loads.engine", None),
+    ("loads.fatigue", Fatigue().model_dump(mode="json")),
+    ("plates.*.cut_by", "unknown"),
 )
 """Path of each field that came later, `*` for every piece of a list, and what it says untouched, as JSON."""
 

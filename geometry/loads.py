@@ -137,6 +137,22 @@ class Engine(Part):
         return self.idle_rpm / 60.0 * self.cylinders * 2.0 / self.strokes
 
 
+class TorqueCount(Part):
+    """So many full turns both ways at a couple."""
+
+    torque_nm: Positive
+    count: Annotated[int, Field(ge=1, le=1_000_000_000)]
+
+
+class Fatigue(Part):
+    """How often the couple reverses over the life of the car."""
+
+    full_cycles: Annotated[int, Field(ge=1, le=1_000_000_000)] = 200_000
+    """Full reversals of the whole couple; the spectrum takes their place where there is one."""
+    spectrum: Annotated[tuple[TorqueCount, ...], Field(max_length=50)] = ()
+    """Couples on the casing, as measured, and how often each reverses fully."""
+
+
 class Loads(Part):
     """What the bracket has to hold."""
 
@@ -148,6 +164,7 @@ class Loads(Part):
     weight_g: NotNegative = 3.0
     """Weight of the casing and plates, in multiples, each way in turn."""
     extra: tuple[ExtraCase, ...] = ()
+    fatigue: Fatigue = Fatigue()
     engine: Engine | None = None
     """None: nobody has said, or there is none; the natural frequency is then told without a limit."""
 

@@ -88,6 +88,9 @@ class Placement(Part):
     """A point of the panel that stays still when the plate is folded; None takes the largest panel."""
 
 
+CutBy = Literal["laser", "plasma", "water jet", "saw", "mill", "shear", "punch", "unknown"]
+
+
 class Plate(Part):
     """One piece cut from sheet."""
 
@@ -99,6 +102,8 @@ class Plate(Part):
     openings: tuple[Opening, ...] = ()
     folds: tuple[FoldLine, ...] = ()
     placement: Placement = Placement()
+    cut_by: CutBy = "unknown"
+    """How its edges are cut; it decides how many reversals they bear."""
 
     def opening(self, name: str) -> Hole | Slot | CutOut:
         """Return the opening of that name; KeyError, naming the plate and its openings, if there is none."""

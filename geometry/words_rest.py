@@ -99,6 +99,19 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "end {end} is held with a stiffness that is blank; give bending_nm_per_deg, low and high",
     ),
+    "fatigue-no-curve": (
+        "rule",
+        "there is no published curve here for how {metal} bears reversals, so its life is not judged; use"
+        " steel, or have its life judged by somebody who may",
+    ),
+    "fatigue-fewer": (
+        "note",
+        "{count} full reversals over its life are fewer than the usual {usual}; say why",
+    ),
+    "fatigue-spectrum-mild": (
+        "note",
+        "no couple of the spectrum reaches the {couple_nm:g} N.m the bracket is held to; check it",
+    ),
     "couple-zero": ("doubt", "the couple comes to 0 N.m ({source}); check the readings"),
     "couple-unit": (
         "doubt",

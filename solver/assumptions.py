@@ -12,7 +12,7 @@ NOT_COMPUTED = (
     "plasticity: stress is linear, and yield anywhere outside the judged circles is a fail",
     "contact beyond the footprints: plates touch their partners only under bolts",
     "crash and occupant load",
-    "vibration fatigue, and for now fatigue from reversing couples",
+    "fatigue from vibration; only the couple's own reversals count",
     "weld quality",
     "the casing itself, which is taken as rigid",
     "openings cut into the dash bar, such as for a nut, and dents in its wall",

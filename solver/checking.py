@@ -10,6 +10,7 @@ from solver.bolt_checks import bolt_checks, slip_is_asked
 from solver.connections import forces_from_local, slip_used
 from solver.errors import SolverError
 from solver.evaluation import Loaded, drives, loaded
+from solver.fatigue import fatigue_checks
 from solver.free_motions import null_motions
 from solver.movement_checks import movement_checks
 from solver.plate_checks import bar_checks, plate_checks, section_checks
@@ -55,6 +56,7 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
         if slipping and known:
             whole, moved = _with_sliding(solved, load, slip, couple_nm)
         checks += plate_checks(solved, whole, _unfactored(solved, couple_nm))
+        checks += fatigue_checks(solved, couple_nm)
     else:
         checks += bar_checks(solved, load)
         for index in range(len(solved.plates)):

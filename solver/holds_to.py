@@ -9,6 +9,7 @@ from scipy.optimize import brentq
 
 from solver.bolt_checks import bolt_checks
 from solver.evaluation import Loaded, loaded
+from solver.fatigue import fatigue_checks
 from solver.movement_checks import movement_checks
 from solver.plate_checks import bar_checks, section_checks
 from solver.results import Check
@@ -29,10 +30,13 @@ def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
     needs no part in it: slip reaches 100 % before anything slides.
     """
     first, ended_by = _stress_end(solved, bands)
+    listed = bool(solved.bracket.loads.fatigue.spectrum)
 
     def worst(couple_nm: float) -> Check:
         load = loaded(solved.states, solved.cases, couple_nm)
         checks = [c for c in checks_but_stress(solved, load) if c.kind != "share"]
+        # a spectrum has couples of its own, which stay
+        checks += [] if listed else fatigue_checks(solved, couple_nm)
         return max(checks, key=lambda c: c.used * (1.0 + bands.get(c.name, 0.0)))
 
     def excess(couple_nm: float) -> float:
@@ -72,6 +76,8 @@ def ending(check: Check) -> str:
         "movement with a pull": "its movement with a pull reaches the limit",
         "dash bar": "the dash bar reaches its allowable stress",
     }
+    if check.name.startswith("fatigue"):
+        return f"what bears the reversals ends: {check.name}"
     return words.get(check.name, f"{check.name} reaches its allowable")
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from geometry.bracket import Bracket
 from geometry.fixing import Bolt
@@ -16,6 +18,9 @@ from solver.linkage import Linkage, linkage_of
 from solver.load_cases import LoadCase, couple_as_measured, load_cases
 from solver.net_section import NetSection
 from solver.stress_survey import StressSurvey
+
+if TYPE_CHECKING:
+    from solver.fatigue import Swinging
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,14 @@ class Solved:
     out: frozenset[str] = frozenset()
     slipped: frozenset[str] = frozenset()
     """Bolts taken as pins in every state."""
+
+    @cached_property
+    def swinging(self) -> tuple[Swinging, ...]:
+        """Return everything that swings with the couple, worked out when it is first asked for."""
+        # late: it looks at this class
+        from solver.fatigue import swinging_of
+
+        return swinging_of(self)
 
 
 def solved(

@@ -14,6 +14,7 @@ from geometry.words_file import FILE_WORDS
 from tests.geometry import (
     test_findings_bolts,
     test_findings_casing,
+    test_findings_fatigue,
     test_findings_holes,
     test_findings_loads,
     test_findings_overlap,
@@ -28,6 +29,7 @@ CASES = [
         test_findings_holes,
         test_findings_casing,
         test_findings_loads,
+        test_findings_fatigue,
         test_findings_overlap,
     )
     for case in module.CASES
@@ -39,7 +41,9 @@ def test_every_finding_on_a_bracket_has_a_case_that_provokes_it() -> None:
 
 
 def test_every_finding_on_a_file_is_tried() -> None:
-    tried = (Path(__file__).parent / "test_bracket_file.py").read_text(encoding="utf-8")
+    here = Path(__file__).parent
+    places = (here / "test_bracket_file.py", *(here.parent / "app" / "report").glob("test_*.py"))
+    tried = "".join(place.read_text(encoding="utf-8") for place in places)
     assert {code for code in FILE_WORDS if f'"{code}"' not in tried} <= {"more-of-the-kind"}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import get_args
 
 from app.window.lists.column_lines import column_line, shaft_joint_lines, wheel_line
 from app.window.lists.couple_line import couple_line
@@ -12,7 +13,8 @@ from app.window.lists.setting import ENGINE_PARTS
 from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import BarEnd
-from geometry.loads import Limits
+from geometry.loads import Fatigue, Limits
+from geometry.plate import CutBy
 
 NO_DRAFTS = Drafts()
 
@@ -32,6 +34,8 @@ def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]
         *(_anchor_line(a.name, a.word) for a in bracket.anchors),
         *shaft_joint_lines(bracket),
         *_extra_lines(bracket),
+        *_edge_lines(bracket),
+        _life_line(bracket),
         _engine_line(bracket, drafts),
         *_limit_lines(bracket),
         *_claim_lines(bracket),
@@ -165,6 +169,31 @@ def _extra_lines(bracket: Bracket) -> Iterator[Line]:
                 spoken = f"{what} of {extra.name} along {'xyz'[axis]}"
                 pieces.append(Field(((*path, name, axis),), spoken, value, unit=unit))
         yield Line(f"extra {extra.name}", (*pieces, "."))
+
+
+def _edge_lines(bracket: Bracket) -> Iterator[Line]:
+    """Yield how the edges of plates are cut: it decides how many reversals they bear."""
+    if not bracket.plates:
+        return
+    pieces: list[Piece] = ["Edges: "]
+    for number, plate in enumerate(bracket.plates):
+        path: Path = ("plates", plate.name, "cut_by")
+        spoken = f"how the edges of plate {plate.name} are cut"
+        field = Field((path,), spoken, plate.cut_by, "choice", choices=get_args(CutBy))
+        pieces += ["; " if number else "", f"{plate.name} cut by ", field]
+    yield Line("edges", (*pieces, "."))
+
+
+def _life_line(bracket: Bracket) -> Line:
+    fatigue = bracket.loads.fatigue
+    if fatigue.spectrum:
+        told = ", ".join(f"{turn.count:g} times {turn.torque_nm:g} N.m" for turn in fatigue.spectrum)
+        return Line("life", (f"Over its life the couple reverses {told}.",))
+    asked, default = fatigue.full_cycles, Fatigue().full_cycles
+    usual, looser = off_default(asked, default, higher_is_looser=False)
+    path: Path = ("loads", "fatigue", "full_cycles")
+    field = Field((path,), "full reversals over its life", asked, "whole number", usual=usual, looser=looser)
+    return Line("life", ("Over its life the whole couple reverses ", field, " times."))
 
 
 def _engine_line(bracket: Bracket, drafts: Drafts) -> Line:

@@ -1,0 +1,221 @@
+"""Reversing fatigue: what the couple's turning to and fro does to plates and bolts over the life of the car.
+
+Only the couple reverses; weight and preload are what it swings about. Places of a plate swing in the
+directions of the couple's own principal stresses there. At bolt holes the nominal stress of the net section
+counts, never a peak. Where a connection slips no reversal is allowed at all: the check of slip fails it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Final
+
+import numpy as np
+
+from geometry.loads import Fatigue
+from geometry.plate import CutBy, Plate
+from solver.connections import forces_from_local, tension_n
+from solver.fatigue_curve import GAMMA_MF, SOURCE, cycles_borne, damage, effective_range, range_borne
+from solver.load_cases import LoadCase
+from solver.results import Check
+from solver.rigid import Floats
+from solver.solved import Solved
+from solver.stress_survey import CORNER_RISE
+
+EDGE: Final = 125.0
+"""Machine gas cut edges with shallow drag lines, EN 1993-1-9 table 8.1 (from memory, to be verified); the
+other
+ways of cutting a clean edge are taken as no better."""
+ROUGH_EDGE: Final = 100.0
+"""Sheared, punched or unknown edges, and plates with folds: no published class, taken lower (common
+practice, no
+source)."""
+NET_SECTION: Final = 90.0
+"""A plate with holes, nominal stress on the net section, EN 1993-1-9 table 8.1 (from memory, to be
+verified)."""
+THREAD: Final = 50.0
+"""A bolt in tension, on its stress area, EN 1993-1-9 table 8.1 (from memory, to be verified)."""
+_CLEAN: Final[frozenset[CutBy]] = frozenset({"laser", "plasma", "water jet", "saw", "mill"})
+_ONTO_BOLT: Final = 0.2
+"""Share of a pull that comes onto a preloaded bolt: EN 1993-1-8 3.9.2 leaves 0.8 to the faces."""
+_KEPT: Final = 60
+"""Places of a plate that swing most, which are followed; the others swing less in every turn."""
+_FAINT_NM: Final = 1e-9
+
+
+@dataclass(frozen=True)
+class Swinging:
+    """Places that swing with the couple, all of one category."""
+
+    name: str
+    category_mpa: float
+    per_nm: Floats
+    """(m,) stress for 1 N.m of couple as measured, MPa."""
+    mean: Floats
+    """(m,) stress it swings about, MPa."""
+    where: tuple[str, ...]
+    case: str
+
+
+def fatigue_checks(solved: Solved, couple_nm: float) -> list[Check]:
+    """Return the worst place of every kind at a couple as measured; none for metals without a curve."""
+    turns = _turns(solved.bracket.loads.fatigue, couple_nm)
+    found: dict[str, Check] = {}
+    for swinging in solved.swinging:
+        check = _check(swinging, turns)
+        if check is not None and (check.name not in found or check.used > found[check.name].used):
+            found[check.name] = check
+    return list(found.values())
+
+
+def edge_category(plate: Plate) -> float:
+    """Return the category of a plate's edges and surface."""
+    return ROUGH_EDGE if plate.folds or plate.cut_by not in _CLEAN else EDGE
+
+
+def swinging_of(solved: Solved) -> tuple[Swinging, ...]:
+    """Return everything that swings with the couple while every connection is stuck."""
+    return tuple(
+        swinging
+        for state in range(len(solved.states))
+        if solved.states[state].taken == "stuck"
+        for case in _reversing(solved.cases)
+        for swinging in _of_case(solved, state, case)
+    )
+
+
+def _reversing(cases: Sequence[LoadCase]) -> list[LoadCase]:
+    return [c for c in cases if c.kind in ("couple", "shaft joint") and c.name.startswith("couple +")]
+
+
+def _of_case(solved: Solved, number: int, case: LoadCase) -> Iterator[Swinging]:
+    state = solved.states[number]
+    per_nm = case.per_couple / solved.bracket.loads.couple_factor
+    loads = np.column_stack([per_nm, case.rest])
+    words = f"{case.words}, to and fro; connections stuck"
+    for index, plate in enumerate(solved.plates):
+        if plate.metal.kind != "steel":
+            continue
+        amounts = state.amounts[index] @ loads
+        yield from _of_plate(solved, index, amounts, words)
+        yield from _of_sections(solved, index, amounts, words)
+    local = state.local @ loads
+    forces = forces_from_local(state.structure, local)
+    pulls = tension_n(forces, solved.bolts)[:, 0]
+    areas = np.array([solved.bolts[name].size.stress_area_mm2 for name in forces.bolts])
+    if len(areas):
+        names = tuple(f"bolt {name}" for name in forces.bolts)
+        swing = _ONTO_BOLT * pulls / areas
+        # preload keeps it pulled all the while, so no part of the swing compresses
+        yield Swinging("fatigue of bolts", THREAD, swing, np.full(len(swing), 1e6), names, words)
+
+
+def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterator[Swinging]:
+    survey = solved.surveys[index]
+    if not len(survey.nodes):
+        return
+    stress = (survey.modes @ amounts).reshape(-1, 6, 2)
+    worst = np.argsort(-np.abs(stress[:, :, 0]).max(axis=1))[:_KEPT]
+    plate = survey.plate.plate
+    per_nm, mean = _swings(stress[worst])
+    where = tuple(survey.where(int(row)) for row in worst for _ in range(3))
+    yield Swinging(f"fatigue, {plate.name}", edge_category(plate), per_nm, mean, where, words)
+    for corner in survey.corners:
+        if len(corner.rows):
+            per_nm, mean = _swings(CORNER_RISE * stress[corner.rows])
+            x, y = corner.flat_mm
+            where = (f"{plate.name}, sharp corner at ({x:.0f}, {y:.0f})",) * len(per_nm)
+            name = f"fatigue at sharp corners, {plate.name}"
+            yield Swinging(name, edge_category(plate), per_nm, mean, where, words)
+
+
+def _of_sections(solved: Solved, index: int, amounts: Floats, words: str) -> Iterator[Swinging]:
+    sections = [s for s in solved.sections if s.plate == index and s.bolt not in solved.out]
+    if not sections:
+        return
+    per_nm, mean, where = [], [], []
+    for section in sections:
+        parts = section.parts[:3] @ amounts
+        for across, through in product((1.0, -1.0), repeat=2):
+            sides = np.array([1.0, across, through]) @ parts
+            per_nm.append(sides[0])
+            mean.append(sides[1])
+            where.append(section.words)
+    name = f"fatigue at holes, {solved.bracket.plates[index].name}"
+    yield Swinging(name, NET_SECTION, np.array(per_nm), np.array(mean), tuple(where), words)
+
+
+def _swings(stress: Floats) -> tuple[Floats, Floats]:
+    """Return what stress (v, 6, 2) for 1 N.m and at rest makes of each place's three ways to swing (3 v,)."""
+    tensors = _tensors(stress)
+    per_nm, ways = np.linalg.eigh(tensors[..., 0])
+    mean = np.einsum("vip,vij,vjp->vp", ways, tensors[..., 1], ways)
+    return per_nm.ravel(), mean.ravel()
+
+
+def _tensors(stress: Floats) -> Floats:
+    """Return the (v, 3, 3, columns) tensors of stress (v, 6, columns) as xx, yy, zz, yz, xz, xy."""
+    order = np.array([[0, 5, 4], [5, 1, 3], [4, 3, 2]])
+    return np.asarray(stress[:, order])
+
+
+def _turns(fatigue: Fatigue, couple_nm: float) -> tuple[Floats, Floats]:
+    """Return the couples and how often each reverses."""
+    if not fatigue.spectrum:
+        return np.array([couple_nm]), np.array([float(fatigue.full_cycles)])
+    return (
+        np.array([turn.torque_nm for turn in fatigue.spectrum]),
+        np.array([float(turn.count) for turn in fatigue.spectrum]),
+    )
+
+
+def _check(swinging: Swinging, turns: tuple[Floats, Floats]) -> Check | None:
+    couples, counts = turns
+    if couples.max() < _FAINT_NM:
+        return None
+    reach = np.abs(swinging.per_nm)[:, None] * couples
+    ranges = effective_range(swinging.mean[:, None] - reach, swinging.mean[:, None] + reach)
+    row = int(np.argmax(ranges[:, np.argmax(couples)]))
+    mine, category = ranges[row], swinging.category_mpa / GAMMA_MF
+    demand = float(mine.max())
+    allowable = (
+        demand * _rise(category, mine, counts) if demand > 0.0 else range_borne(category, counts.sum())
+    )
+    return Check(
+        swinging.name,
+        demand,
+        allowable,
+        "MPa",
+        0.0,
+        f"{SOURCE}, category {swinging.category_mpa:g}, gamma_Mf {GAMMA_MF:g}",
+        swinging.where[row],
+        swinging.case,
+        note=_life(category, mine, counts),
+    )
+
+
+def _rise(category: float, ranges: Floats, counts: Floats) -> float:
+    """Return what all ranges can be multiplied by until the damage sum is 1."""
+    low, high = 1e-6, range_borne(category, 1.0) / float(ranges.max())
+    if len(ranges) == 1:
+        return range_borne(category, float(counts[0])) / float(ranges[0])
+    for _ in range(60):
+        middle = math.sqrt(low * high)
+        if damage(category, middle * ranges, counts) > 1.0:
+            high = middle
+        else:
+            low = middle
+    return low
+
+
+def _life(category: float, ranges: Floats, counts: Floats) -> str:
+    """Return how long it lasts, in words."""
+    if len(ranges) == 1:
+        cycles = float(cycles_borne(category, ranges[0]))
+        told = "no end by the curve" if math.isinf(cycles) else f"{cycles:.2g} full reversals"
+        return f"life: {told}, {counts[0]:.2g} are asked"
+    spent = damage(category, ranges, counts)
+    return f"life: {spent:.2g} of it is spent by the spectrum, {counts.sum():.2g} reversals in all"

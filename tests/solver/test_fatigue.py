@@ -1,0 +1,121 @@
+"""Reversing fatigue: what swings, how far, and when it decides."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.findings import findings_of
+from geometry.loads import Fatigue, TorqueCount
+from solver.fatigue import EDGE, ROUGH_EDGE, edge_category, fatigue_checks
+from solver.fatigue_curve import GAMMA_MF, cycles_borne, effective_range, range_borne
+from solver.holds_to import holds_to
+from solver.results import Check
+from solver.solved import Solved
+from tests.brackets import one_piece, solved_once
+
+
+@pytest.fixture(scope="module")
+def whole() -> Solved:
+    """A plate without mass on it: the stress swings about nought."""
+    return solved_once(one_piece(mass_kg=0.0))
+
+
+def _named(checks: list[Check], name: str) -> Check:
+    return next(check for check in checks if check.name == name)
+
+
+def _with(whole: Solved, **loads: object) -> Solved:
+    return replace(whole, bracket=whole.bracket.but(loads=whole.bracket.loads.but(**loads)))
+
+
+def test_a_swing_about_nought_counts_for_sixteen_tenths_of_its_reach(whole: Solved) -> None:
+    """By another way: principal stresses of the couple's own field, straight from the plate's modes."""
+    state = next(s for s in whole.states if s.taken == "stuck")
+    case = next(c for c in whole.cases if c.name == "couple +")
+    survey = whole.surveys[0]
+    field = survey.modes @ (state.amounts[0] @ (case.per_couple / whole.bracket.loads.couple_factor * 30.0))
+    xx, yy, zz, yz, xz, xy = field.reshape(-1, 6).T
+    tensors = np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]]).transpose(2, 0, 1)
+    reach = np.abs(np.linalg.eigvalsh(tensors)).max()
+    found = _named(fatigue_checks(whole, 30.0), "fatigue, plate")
+    # the plate's own weight is what it swings about here
+    assert found.demand == pytest.approx(1.6 * reach, rel=0.04)
+
+
+def test_twice_the_couple_swings_twice_as_far(whole: Solved) -> None:
+    once, twice = fatigue_checks(whole, 20.0), fatigue_checks(whole, 40.0)
+    for check in once:
+        assert _named(twice, check.name).demand == pytest.approx(2.0 * check.demand, rel=0.02)
+
+
+def test_one_couple_is_held_to_the_range_borne_so_often(whole: Solved) -> None:
+    million = _with(whole, fatigue=Fatigue(full_cycles=1_000_000))
+    check = _named(fatigue_checks(million, 30.0), "fatigue, plate")
+    assert check.allowable == pytest.approx(range_borne(ROUGH_EDGE / GAMMA_MF, 1e6))
+
+
+def test_a_spectrum_is_held_to_a_damage_sum_of_one(whole: Solved) -> None:
+    """The same count split over two equal entries bears the same; what is used is linear in stress."""
+    split = Fatigue(spectrum=(TorqueCount(torque_nm=300, count=400_000),) * 2)
+    single = Fatigue(spectrum=(TorqueCount(torque_nm=300, count=800_000),))
+    one, two = (fatigue_checks(_with(whole, fatigue=f), 30.0) for f in (single, split))
+    for check in one:
+        assert _named(two, check.name).used == pytest.approx(check.used, rel=1e-6)
+
+
+def test_many_reversals_fail_what_bears_the_couple_once(whole: Solved) -> None:
+    plate = _named(fatigue_checks(whole, 30.0), "fatigue, plate")
+    assert plate.used < 0.8
+    torque = 1.2 * 30.0 * range_borne(ROUGH_EDGE / GAMMA_MF, 1e8) / plate.demand
+    often = Fatigue(spectrum=(TorqueCount(torque_nm=torque, count=1_000_000_000),))
+    assert _named(fatigue_checks(_with(whole, fatigue=often), 30.0), "fatigue, plate").used > 1.0
+
+
+def test_holds_to_ends_where_the_life_ends(whole: Solved) -> None:
+    many = _with(whole, fatigue=Fatigue(full_cycles=1_000_000_000))
+    couple, ended_by = holds_to(many, {})
+    at_end = max(fatigue_checks(many, couple), key=lambda c: c.used)
+    if "reversals" in ended_by:
+        assert at_end.used == pytest.approx(1.0, rel=1e-3)
+    else:
+        assert at_end.used <= 1.0
+    listed = _with(whole, fatigue=Fatigue(spectrum=(TorqueCount(torque_nm=30, count=10),)))
+    assert holds_to(listed, {}) == holds_to(_with(whole, fatigue=Fatigue(full_cycles=1)), {})
+
+
+def test_how_edges_are_cut_decides_their_category() -> None:
+    plate = one_piece().plates[0]
+    assert edge_category(plate) == ROUGH_EDGE
+    assert edge_category(plate.but(cut_by="laser")) == EDGE
+    assert edge_category(plate.but(cut_by="shear")) == ROUGH_EDGE
+    assert edge_category(one_piece(folded=True).plates[0].but(cut_by="laser")) == ROUGH_EDGE
+
+
+@pytest.mark.parametrize("metal", ["6061-T6", "1.4301"])
+def test_other_metals_are_never_judged_by_steels_curve(whole: Solved, metal: str) -> None:
+    bracket: Bracket = one_piece()
+    other = bracket.with_plate(bracket.plates[0].but(material=metal))
+    found = [f for f in findings_of(other) if f.code == "fatigue-no-curve"]
+    assert [f.severity for f in found] == ["rule"]
+    soft = replace(whole.plates[0], metal=replace(whole.plates[0].metal, kind="aluminium"))
+    names = {check.name for check in fatigue_checks(replace(whole, plates=(soft,)), 30.0)}
+    assert names == {"fatigue of bolts"}
+
+
+def test_fewer_reversals_than_usual_and_a_mild_spectrum_are_told() -> None:
+    bracket = one_piece()
+    few = bracket.but(loads=bracket.loads.but(fatigue=Fatigue(full_cycles=1000)))
+    assert "fatigue-fewer" in {f.code for f in findings_of(few)}
+    mild = Fatigue(spectrum=(TorqueCount(torque_nm=5, count=10),))
+    listed = bracket.but(loads=bracket.loads.but(fatigue=mild))
+    assert "fatigue-spectrum-mild" in {f.code for f in findings_of(listed)}
+
+
+def test_nothing_swings_without_a_couple(whole: Solved) -> None:
+    assert fatigue_checks(whole, 0.0) == []
+    assert effective_range(0.0, 0.0) == 0.0
+    assert cycles_borne(100.0, 0.0) == np.inf
