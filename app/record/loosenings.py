@@ -115,7 +115,8 @@ def _weighed(
         return Weighed(one, None)
     rises = {name: rise for name, rise in rises.items() if not math.isnan(rise)}
     worst = max(rises, key=lambda name: rises[name], default="")
-    return Weighed(one, max(rises.get(worst, 0.0), 0.0), worst)
+    rise = max(rises.get(worst, 0.0), 0.0)
+    return Weighed(one, rise, f"{worst} has no end" if math.isinf(rise) else worst)
 
 
 def _of_limits(bracket: Bracket) -> list[Loosening]:

@@ -270,3 +270,9 @@ def test_an_analysis_that_cannot_be_made_is_told(monkeypatch: pytest.MonkeyPatch
     judged = judged_for(locked_bracket(), settled_record(), Profile())
     assert judged.trouble == "the plate cannot be meshed; there is no verdict."
     assert compare(locked_bracket(), settled_record(), Profile(), judged).verdict == "no verdict"
+
+
+def test_a_check_that_has_no_end_without_an_assumption_is_said_in_whole_words() -> None:
+    one = Loosening("bearings hold it too", "column", "nothing else holding it", locked_bracket())
+    (found,) = weighed((one,), quick(check("turn", 0.2)), {0: quick(check("turn", math.inf))}, None)
+    assert found.words == "bearings hold it too; with nothing else holding it, turn has no end"
