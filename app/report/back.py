@@ -31,7 +31,8 @@ _SEVERITY: Final = {
 def back_blocks(job: ReportJob) -> Iterator[Block]:
     """Yield everything the front rests on."""
     results = job.results
-    yield NewPage()
+    if results is not None and results.cases:
+        yield NewPage()
     yield Heading("What the verdict rests on", 1)
     yield from _reasons(job)
     if results is not None:

@@ -32,7 +32,8 @@ def stamp_figure(verdict: Verdict, words: str, width_mm: float, measure: Measure
     wide, high = STAMP_MM
     marks: list[Mark] = list(_stamp(verdict))
     if verdict == "no verdict":
-        words = "NO VERDICT" + (f" {words}" if words else "")
+        colon = ":" if words and not words.startswith("for ") else ""
+        words = f"NO VERDICT{colon} {words}".strip()
     lines = wrapped(words, width_mm - wide - 8.0, 4.2, measure, bold=True)
     first = max(4.6, high / 2.0 + 1.5 - (len(lines) - 1) * 2.9)
     marks += [Words(text, (wide + 7.0, first + n * 5.8), 4.2, bold=True) for n, text in enumerate(lines)]
@@ -83,7 +84,8 @@ def _plate_figure(
     room = half - 2.0 * _AROUND_MM
     scale = min(room / (high_x - low_x), (high_mm - 2.0 * _AROUND_MM) / (high_y - low_y))
     name = plate.name if plate.name.casefold().endswith("plate") else f"plate {plate.name}"
-    caption = f"{plain(name)}, flat: {plate.thickness_mm:g} mm {plate.material or 'material blank'}"
+    of_what = plate.material or "material blank"
+    caption = f"{plain(name)}, flat, in mm: {plate.thickness_mm:g} thick, {of_what}"
     drawn = captioned(_flat(plate, lines, scale, half), (caption,))
     if field is None:
         return drawn, caption

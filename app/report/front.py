@@ -76,6 +76,13 @@ def _governs(job: ReportJob) -> Iterator[Block]:
     elif results.governs is not None:
         yield Heading("Governs")
         yield Paragraph(governs_words(job, results.governs))
+        most = worst_first(results.checks)[0]
+        if most.kind == "share" and most.used_upper > results.governs.used_upper:
+            yield Paragraph(
+                f"{most.name} is more used, {percent(most.used)}; past its limit the bracket is marginal,"
+                " it does not fail.",
+                "small",
+            )
 
 
 def _looser(job: ReportJob) -> Iterator[Block]:
@@ -103,7 +110,6 @@ def _shortened(reason: str) -> str:
 
 def _movement(job: ReportJob, r: Results) -> Iterator[Block]:
     units = job.units
-    yield Heading("Movement of the casing under the couple as measured")
     told = []
     if r.casing is not None:
         c = r.casing
@@ -119,7 +125,7 @@ def _movement(job: ReportJob, r: Results) -> Iterator[Block]:
         )
     if r.friction_fails_nm is not None:
         told.append(
-            f"were the plates rigid, friction alone would fail at {couple_words(r.friction_fails_nm, units)}"
+            f"were the plates rigid, friction alone would fail at {couple_words(r.friction_fails_nm, 'mm')}"
         )
     if r.swing is not None:
         told.append(f"by itself it swings {figure(r.swing.hz)} times a second: {r.swing.words}")
@@ -131,7 +137,9 @@ def _movement(job: ReportJob, r: Results) -> Iterator[Block]:
         ]
     elif r.cases:
         told.append("free motions: none, with every connection slipped nothing moves unless something bends")
-    yield Bullets(tuple(sentence_in_units(text, units) for text in told))
+    if told:
+        yield Heading("Movement of the casing under the couple as measured")
+        yield Bullets(tuple(sentence_in_units(text, units) for text in told))
 
 
 def _lash(lash_deg: float) -> str:

@@ -22,7 +22,6 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("movement", "largest movement of plates and casing block under the couple as measured <= limit"),
     ("dash bar", "N/A + M/W, with 3 tau^2, in the bar's outermost fibre <= yield / factor"),
     ("fatigue", "gamma_Mf x (tension + 0.6 compression of the swing) <= range borne at damage sum 1"),
-    ("fatigue", "range of stress of the couple's reversals <= range borne over the cycles asked / gamma_Mf"),
     ("natural frequency", "1.3 x firing frequency at idle <= slowest swing"),
 )
 """By how the check's name begins; the longest that fits counts."""

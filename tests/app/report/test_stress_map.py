@@ -21,11 +21,8 @@ def marks_of(least: float, most: float) -> list[Mark]:
 
 
 def area_mm2(marks: list[Mark], colour: str) -> float:
-    return sum(
-        shapely.Polygon(m.places).area
-        for m in marks
-        if isinstance(m, Stroke) and m.closed and m.fill == colour
-    )
+    areas = [m for m in marks if isinstance(m, Stroke) and m.closed and m.fill == colour]
+    return float(sum(shapely.Polygon(m.places).area for m in areas))
 
 
 def test_areas_share_the_plate_as_the_stress_does() -> None:
