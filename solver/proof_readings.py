@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final, Literal
 
 import numpy as np
@@ -80,6 +80,8 @@ class Expected:
     """The high end while every bolt is held by friction."""
     high_mm: float | None
     """The high end with all of them slipped; None where nothing but friction would stop the movement."""
+    held_low_mm: float = field(default=-math.inf, compare=False)
+    """The low end while held; below it bolts have slipped, where a gauge reads less as the casing turns."""
 
 
 @dataclass(frozen=True)
@@ -197,7 +199,12 @@ def _band(
     held = [v for v in stuck if v is not None]
     every = [*held, *(v for v in slipped if v is not None)]
     low = min(every) - band * abs(min(every)) - READ_MM
+    high = max(every) + band * abs(max(every)) + READ_MM
+    held_low = min(held) - band * abs(min(held)) - READ_MM
     held_high = max(held) + band * abs(max(held)) + READ_MM
     if not slipped or None in slipped or more_mm is None:
-        return Expected(low, held_high, None)
-    return Expected(low, held_high, max(every) + band * abs(max(every)) + more_mm + READ_MM)
+        return Expected(low, held_high, None, held_low)
+    if math.fsum(held) < 0.0:
+        # a gauge that reads less: it loses what the bolts slip by
+        return Expected(low - more_mm, held_high, high, held_low)
+    return Expected(low, held_high, high + more_mm, held_low)

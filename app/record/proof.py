@@ -44,6 +44,8 @@ class ProofLine:
     band: Expected | None
     held_mm: float | None = None
     """Past it bolts have slipped; None where that is not known, or they are computed to slip."""
+    held_low_mm: float | None = None
+    """Lower than it bolts have slipped, where the gauge reads less as the casing turns."""
     shows: bool = False
     """Whether the mounting has to be seen moving here: then no movement never counts as agreeing."""
 
@@ -68,7 +70,11 @@ class ProofLine:
     @property
     def is_past_held(self) -> bool:
         """Return whether it lies past what is expected held, with no bolt computed to slip."""
-        return self.value_mm is not None and self.held_mm is not None and self.value_mm > self.held_mm
+        if self.value_mm is None or self.held_mm is None:
+            return False
+        return self.value_mm > self.held_mm or (
+            self.held_low_mm is not None and self.value_mm < self.held_low_mm
+        )
 
     @property
     def words(self) -> str:
@@ -88,7 +94,14 @@ def proof_lines(proof: Proof, results: Results | None, bracket: Bracket) -> tupl
         )
     share, sag, gap = found.couple_share, found.sag, found.gap
     return (
-        ProofLine("couple's share", proof.share_mm, _band(share), _held(share, results), shows=True),
+        ProofLine(
+            "couple's share",
+            proof.share_mm,
+            _band(share),
+            _held(share, results),
+            _held_low(share, results),
+            shows=True,
+        ),
         ProofLine("sag", proof.sag_mm, _band(sag)),
         ProofLine("gap at zero", proof.gap_mm, _band(gap), _held(gap, results)),
     )
@@ -177,11 +190,15 @@ def _why(line: ProofLine, proof: Proof, results: Results | None, bracket: Bracke
         return said if nought else f"{said} set it further from the shaft, or hang more"
     if line.value_mm is None or line.band is None:
         return ""
-    if line.is_past_held and line.value_mm <= (line.band.high_mm or line.value_mm):
+    if line.is_past_held and _in_band(line.value_mm, line.band):
         return "; a bolt has slipped that is computed to hold: look why"
     if line.band.high_mm is None:
         return "; nothing but friction stops it, so the reading proves nothing"
     return "; outside its band"
+
+
+def _in_band(value_mm: float, band: Expected) -> bool:
+    return band.low_mm <= value_mm and (band.high_mm is None or value_mm <= band.high_mm)
 
 
 def what_tells(proof: Proof, results: Results | None, bracket: Bracket) -> str:
@@ -214,6 +231,10 @@ def _held(found: Foretold, results: Results | None) -> float | None:
     if results is None or any(bolt.state == "slipped" for bolt in results.bolts):
         return None
     return found.held_mm
+
+
+def _held_low(found: Foretold, results: Results | None) -> float | None:
+    return None if _held(found, results) is None else found.held_low_mm
 
 
 def _hang(proof: Proof, bracket: Bracket) -> Hang | None:

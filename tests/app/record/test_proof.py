@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -156,3 +157,21 @@ def test_a_bolt_that_slips_although_it_is_computed_to_hold_is_open() -> None:
     # where bolts are computed to slip, they may
     slips = replace(example_results().bolts[0], state="slipped")
     assert "slipped that is computed" not in said(slipped, replace(results, bolts=(slips,)))
+
+
+def test_a_gauge_that_reads_less_as_the_casing_turns_has_its_band_the_other_way() -> None:
+    """0.18 mm at 60 mm, read downward, with half of 1 deg of lash: never up."""
+    results = results_on_springs(1e-7)
+    loose = replace(results.casing, lash_deg=1.0) if results.casing is not None else None
+    results = replace(results, casing=loose, bolts=())
+    at = {"gauge_at_mm": (-60.0, 0.0, 0.0), "gauge_along": (0.0, 1.0, 0.0)}
+    held = good_proof(**at, left_mm=-0.18, right_mm=0.18, left_again_mm=-0.18)
+    assert "couple's share" not in said(held, results)
+    slipped = good_proof(**at, left_mm=-0.6, right_mm=0.6, left_again_mm=-0.6)
+    assert "a bolt has slipped that is computed to hold" in said(slipped, results)
+    band = proof_lines(slipped, results, locked_bracket())[0].band
+    assert band is not None
+    assert band.low_mm == pytest.approx(-0.1824 * 1.05 - 60.0 * math.radians(0.5) - 0.02, abs=0.001)
+    wrong_way = good_proof(**at, left_mm=0.18, right_mm=-0.18, left_again_mm=0.18)
+    assert "outside its band" in said(wrong_way, results) or "slipped" in said(wrong_way, results)
+    assert (band.high_mm or 0.0) < 0.0
