@@ -9,9 +9,13 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from app.editing.outline_import import read_outline
+from app.report.attached import read_any
 from app.window.main_window import MainWindow
+from app.window.report_writing import NO_INK
+from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.flat_pattern import flat_pattern
+from tests.app.report.reports import plain_results
 from tests.app.window.shown import Answers, window_shown
 
 SAMPLE = Path(__file__).parents[3] / "sample_brackets" / "marlpit_one_piece.bracket.json"
@@ -90,3 +94,61 @@ def test_nothing_is_written_when_the_user_calls_it_off(window: tuple[MainWindow,
     shown.paper.write_sheet("template")
     shown.paper.write_cut(shown.paper.cut_choices()[0].argument)
     assert words == []
+
+
+def test_the_report_waits_for_ink_and_is_then_written_as_pdf_or_html(
+    window: tuple[MainWindow, Answers], tmp_path: Path
+) -> None:
+    shown, answers = window
+    words = said(shown)
+    answers.save = tmp_path / "out.pdf"
+    shown.paper.write_report()
+    assert words == [NO_INK]
+    assert not answers.save.exists()
+    results = plain_results(shown.door.bracket)
+    shown.verdicts._show(results, "ink")
+    shown.paper.write_report()
+    assert answers.asked[-1] == "report marlpit report.pdf"
+    assert words[-1] == f"Written to {answers.save}."
+    assert read_any(answers.save).bracket == shown.door.bracket
+    answers.save = tmp_path / "out.html"
+    shown.paper.write_report()
+    assert "PASS" in answers.save.read_text()
+    answers.save = tmp_path / "gone" / "out.pdf"
+    shown.paper.write_report()
+    assert "cannot be written" in words[-1]
+
+
+def test_a_sheet_that_cannot_be_analysed_has_a_report_too(
+    window: tuple[MainWindow, Answers], tmp_path: Path
+) -> None:
+    shown, answers = window
+    shown.files.put(Bracket(), "blank")
+    answers.save = tmp_path / "out.html"
+    shown.paper.write_report()
+    assert "there is no plate; draw one" in answers.save.read_text()
+
+
+def test_a_report_opened_gives_its_bracket_and_save_never_touches_the_report(
+    window: tuple[MainWindow, Answers], tmp_path: Path
+) -> None:
+    shown, answers = window
+    bracket = shown.door.bracket
+    report = tmp_path / "theirs.pdf"
+    shown.verdicts._show(plain_results(bracket), "ink")
+    answers.save = report
+    shown.paper.write_report()
+    before = report.read_bytes()
+    shown.files.put(Bracket(), "blank")
+    told: list[str] = []
+    shown.files.told.connect(told.append)
+    assert shown.files.open_path(report)
+    assert shown.door.bracket == bracket
+    assert "the bracket that theirs.pdf carries" in told[-1]
+    answers.save = tmp_path / "own.bracket.json"
+    assert shown.files.save()
+    assert read_bracket(answers.save).bracket == bracket
+    assert report.read_bytes() == before
+    report.write_bytes(before[:500])
+    assert not shown.files.open_path(report)
+    assert "cannot be taken apart" in told[-1]

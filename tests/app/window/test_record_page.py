@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.record.comparison import Judgements
+from app.record.profile import under
 from app.record.record import Due, Proof
 from app.record.record_file import read_record, save_record
 from app.window.inspection.bracket_leaf import READ_ONLY
@@ -403,3 +405,22 @@ def test_every_part_is_reached_by_tab(desk: Desk) -> None:
         seen.append(focus.accessibleName())
     for name in ("Open items", "Certifier's name", "Conditions, one a line", "Save record…"):
         assert name in seen
+
+
+def test_the_report_carries_the_record_and_gives_both_back(desk: Desk) -> None:
+    desk.open()
+    desk.page.write_report()
+    assert desk.page.said.text().startswith("The verdict in ink is not there yet")
+    bracket = desk.page.desk.bracket
+    judged = under(bracket, desk.page.desk.profile)
+    desk.judged(replace(clear_results(), hash=judged.input_hash(), plates=()))
+    desk.answers.save = desk.folder / "away.pdf"
+    desk.page.write_report()
+    assert desk.answers.asked[-1] == "report theirs_report.pdf"
+    before = desk.answers.save.read_bytes()
+    record = desk.page.desk.record
+    desk.page.open_path(desk.answers.save)
+    assert desk.page.desk.bracket == bracket
+    assert desk.page.desk.record == record
+    assert not (desk.folder / "away.record.json").exists()
+    assert desk.answers.save.read_bytes() == before
