@@ -12,15 +12,17 @@ from typing import Final
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QPixmap
 
+from app.editing.blank_sheet import blank_bracket
 from app.files.autosave import Recovered
 from app.files.files_error import FilesError
 from app.files.open_elsewhere import Claim, claim
 from app.files.recent import RecentFiles
 from app.files.stamp import FileStamp, change_words, changed_on_disk
-from app.window.action import Choice
 from app.report.attached import is_pdf, read_any
+from app.window.action import Choice
 from app.window.asks import Asks
 from app.window.door import Door
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
 from geometry.finding import Finding
@@ -83,7 +85,7 @@ class FileDesk(QObject):
 
     def begin_blank(self) -> None:
         """Put an empty sheet here."""
-        self.put(Bracket(), _UNTITLED)
+        self.put(blank_bracket(), _UNTITLED)
 
     def open(self) -> None:
         """Ask which file to open, and open it."""
@@ -95,7 +97,9 @@ class FileDesk(QObject):
         """Open a file; return False, having said why, if nothing in it is a bracket."""
         reading = read_any(path)
         if reading.bracket is None:
-            self.told.emit(f"{path.name} was not opened: {reading.sentences[0]}")
+            self.told.emit(
+                worded("{name} was not opened: {sentences}", name=path.name, sentences=reading.sentences[0])
+            )
             return False
         if not self.may_leave():
             return False
@@ -105,16 +109,28 @@ class FileDesk(QObject):
         own = None if is_pdf(path) else path
         self._take(reading.bracket, own, _name_of(path), tuple(reading.findings))
         if own is None:
-            self.told.emit(f"This is the bracket that {path.name} carries: Save gives it a file of its own.")
+            self.told.emit(
+                worded(
+                    "This is the bracket that {name} carries: Save gives it a file of its own.",
+                    name=path.name,
+                )
+            )
         if reading.findings:
             more = f" (and {len(reading.findings) - 1} more)" if len(reading.findings) > 1 else ""
-            self.told.emit(f"Not all of {path.name} could be read{more}: {reading.sentences[0]}")
+            self.told.emit(
+                worded(
+                    "Not all of {name} could be read{more}: {sentences}",
+                    name=path.name,
+                    more=more,
+                    sentences=reading.sentences[0],
+                )
+            )
         return True
 
     def open_again(self) -> None:
         """Open the file as it now is on the disk."""
         if self._path is None:
-            self.told.emit("This bracket has no file yet: File, Save gives it one.")
+            self.told.emit(worded("This bracket has no file yet: File, Save gives it one."))
         else:
             self.open_path(self._path)
 
@@ -153,7 +169,9 @@ class FileDesk(QObject):
         if path is None:
             return False
         if path == self._path and self._claim is not None and self._claim.read_only:
-            self.told.emit(f"{path.name} is open in another window: save here under another name.")
+            self.told.emit(
+                worded("{name} is open in another window: save here under another name.", name=path.name)
+            )
             return False
         return self._save_to(path)
 
@@ -161,7 +179,11 @@ class FileDesk(QObject):
         """Ask where to put a picture of the sheet, and write it."""
         path = self._asks.where_to_put_picture(self._folder() / f"{self._name}.png")
         if path is not None and not picture.save(str(path), "PNG"):
-            self.told.emit(f"The picture could not be written to {path}: choose a folder you may write to.")
+            self.told.emit(
+                worded(
+                    "The picture could not be written to {path}: choose a folder you may write to.", path=path
+                )
+            )
 
     def may_leave(self) -> bool:
         """Return whether what lies on the sheet may go: it is saved, or is not wanted."""
@@ -206,7 +228,7 @@ class FileDesk(QObject):
         try:
             save_bracket(path, self._door.bracket)
         except BracketFileError as error:
-            self.told.emit(f"Not saved: {error}.")
+            self.told.emit(worded("Not saved: {error}.", error=error))
             return False
         if path != self._path:
             self.leave()

@@ -15,6 +15,7 @@ from app.window.door import Door
 from app.window.file_desk import FileDesk
 from app.window.seeing import Seeing
 from app.window.verdict_flow import VerdictFlow
+from app.window.worded import worded
 from geometry.bracket_file import SUFFIX
 from geometry.findings import can_be_analysed, findings_of
 from solver.results import Results
@@ -79,7 +80,7 @@ class PaperDesk(QObject):
         except PaperError as error:
             self.told.emit(str(error))
         else:
-            self.told.emit(f"Written to {path}.")
+            self._door.tell(worded("Written to {path}.", path=path))
         finally:
             QGuiApplication.restoreOverrideCursor()
 
@@ -124,7 +125,7 @@ class PaperDesk(QObject):
         except CutFileError as error:
             self.told.emit(str(error))
         else:
-            self.told.emit(f"Written to {path}: lines CUT, FOLD and MARK, in mm.")
+            self._door.tell(worded("Written to {path}: lines CUT, FOLD and MARK, in mm.", path=path))
 
     def _ink(self) -> Results | None:
         """Return the results in ink of the bracket as it stands; None if there are none."""

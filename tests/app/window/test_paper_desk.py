@@ -36,6 +36,7 @@ def window(
 def said(window: MainWindow) -> list[str]:
     words: list[str] = []
     window.paper.told.connect(words.append)
+    window.door.noted.connect(words.append)
     return words
 
 
