@@ -61,7 +61,7 @@ def turned_along(bracket: Bracket) -> Bracket:
     if casing is None or bar is None:
         raise EditRefused("a plate is turned between a casing and a dash bar, and one of them is not drawn")
     if len(bracket.plates) > 1:
-        raise EditRefused("it is one plate that is turned, and this bracket is made of several")
+        raise EditRefused("this bracket is made of several plates")
     plate, sizes = _to_turn(bracket, casing)
     across = _bar(bar)
     flank_mm = casing.envelope.high_mm[0]

@@ -14,7 +14,7 @@ from geometry.findings import can_be_analysed, findings_of
 from solver.results import Results
 
 SAMPLE_PAIR: Final = (
-    "Lay the samples Marlpit roadster, one piece, and Quayside kit car, side plate, side by side."
+    "See the samples Marlpit roadster, one piece, and Quayside kit car, side plate, side by side."
 )
 CHOICES: Final = ("less than now", "about the same", "up to three times as much", "more than that")
 _ALIKE: Final = 0.15
@@ -37,7 +37,7 @@ def turned_of(bracket: Bracket) -> Turned:
     try:
         turned = turned_along(bracket)
     except EditRefused as refused:
-        return Turned(None, f"It is not turned here: {refused}. {SAMPLE_PAIR}")
+        return Turned(None, f"Not turned here: {refused}. {SAMPLE_PAIR}")
     if not can_be_analysed(findings_of(turned)):
         return Turned(None, f"Turned along the shaft it finds no room here. {SAMPLE_PAIR}")
     return Turned(turned)
@@ -65,7 +65,7 @@ def answer_of(own: Results, turned: Results) -> tuple[int, str] | None:
     ]
     return place, (
         f"{figure(now)} deg square to the shaft, {figure(then)} deg along it: {figure(share)} times."
-        f" Now {held[0]}; along the shaft {held[1]}."
+        f" Now {held[0]}; along the shaft {held[1]}. The casing is taken with two bosses on its flank."
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
@@ -18,6 +17,7 @@ from app.lesson.steps import Step, steps_of
 from app.mounted.stands import Stand
 from app.theme import Theme
 from app.window.door import Door
+from app.window.lesson_keys import press
 from app.window.lesson_side import LessonSide
 from app.window.lesson_standing import Standing
 from app.window.lesson_view import LessonView
@@ -181,33 +181,25 @@ class LessonBoard(QWidget):
         self._stand = (self._stand + 1) % len(_STANDS)
         self.view.stand(_STANDS[self._stand])
 
+    def step_couple(self, way: int) -> None:
+        """Try a couple a newton-metre larger or smaller."""
+        now, most = self._couple_nm(), most_couple_nm(self._bracket)
+        with QSignalBlocker(self.side):
+            self.set_couple(min(max(round(now) + way, 1.0), most))
+
+    def work_next_bolt(self) -> None:
+        """Work the first bolt that is still tight; all tight again once none is."""
+        trial = self._shown.trial
+        tight = [b.name for b in self._bracket.bolts if b.name not in trial.loosened | trial.out]
+        if tight:
+            self.work_bolt(tight[0])
+        else:
+            kept = Trial(couple_nm=trial.couple_nm)
+            self._put(replace(self._shown, trial=kept), tries=True)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Do everything by keys; Escape leaves the full screen."""
-        key = Qt.Key(event.key())
-        number = key - Qt.Key.Key_1
-        by_key: dict[Qt.Key, Callable[[], None]] = {
-            Qt.Key.Key_Right: lambda: self.turn(1),
-            Qt.Key.Key_PageDown: lambda: self.turn(1),
-            Qt.Key.Key_Left: lambda: self.turn(-1),
-            Qt.Key.Key_PageUp: lambda: self.turn(-1),
-            Qt.Key.Key_Return: self.reveal,
-            Qt.Key.Key_Enter: self.reveal,
-            Qt.Key.Key_F: self.turn_friction,
-            Qt.Key.Key_L: self.turn_linkage,
-            Qt.Key.Key_Up: lambda: self._step_couple(1),
-            Qt.Key.Key_Down: lambda: self._step_couple(-1),
-            Qt.Key.Key_B: self._next_bolt,
-            Qt.Key.Key_V: self.look_from_next,
-            Qt.Key.Key_M: self.next_motion,
-            Qt.Key.Key_F11: lambda: self.full_screen_wanted.emit(not self.isWindow()),
-        }
-        if 0 <= number < 9:
-            self.predict(number)
-        elif key == Qt.Key.Key_Escape and self.isWindow():
-            self.full_screen_wanted.emit(False)
-        elif key in by_key:
-            by_key[key]()
-        else:
+        if not press(self, Qt.Key(event.key())):
             super().keyPressEvent(event)
 
     # -- inside
@@ -347,18 +339,3 @@ class LessonBoard(QWidget):
     def _couple_nm(self) -> float:
         tried_nm = self._shown.trial.couple_nm
         return tried_nm or self._bracket.loads.couple.value_nm or _FALLBACK_NM
-
-    def _step_couple(self, way: int) -> None:
-        now, most = self._couple_nm(), most_couple_nm(self._bracket)
-        with QSignalBlocker(self.side):
-            self.set_couple(min(max(round(now) + way, 1.0), most))
-
-    def _next_bolt(self) -> None:
-        """Work the first bolt that is still tight; all tight again once none is."""
-        trial = self._shown.trial
-        tight = [b.name for b in self._bracket.bolts if b.name not in trial.loosened | trial.out]
-        if tight:
-            self.work_bolt(tight[0])
-        else:
-            kept = Trial(couple_nm=trial.couple_nm)
-            self._put(replace(self._shown, trial=kept), tries=True)

@@ -114,8 +114,11 @@ class LessonPage(QWidget):
             return
         if on:
             screen = self.screen().size()
+            place = self.screen().geometry()
             board.setParent(None)
             board.set_big(max(1.3, min(screen.width() / 1280.0, screen.height() / 720.0)))
+            # a display without a window manager makes nothing full screen by itself
+            board.setGeometry(place)
             board.showFullScreen()
         else:
             board.set_big(1.0)

@@ -34,7 +34,7 @@ def test_the_plate_lies_along_the_shaft_with_every_bolt_on_its_partner(name: str
 
 def test_what_cannot_be_turned_says_why() -> None:
     for name, why in (
-        ("marlpit_two_straps", "made of several"),
+        ("marlpit_two_straps", "made of several plates"),
         ("quayside_side_plate", "does not stand square to the shaft"),
         ("tallow_stub", "no square or flat tube"),
     ):

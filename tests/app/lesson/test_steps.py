@@ -141,5 +141,5 @@ def test_what_cannot_be_turned_asks_of_a_strip_and_names_the_sample_pair() -> No
         s for s in steps_of(bracket, made_results(bracket), turned_of(bracket)) if s.name == "plate way"
     )
     assert asked.shows == "couple"
-    assert "made of several" in asked.reveal
+    assert "made of several plates" in asked.reveal
     assert "Quayside kit car, side plate" in asked.reveal
