@@ -24,6 +24,8 @@ _HATCH_MM: Final = 1.6
 _GRID_MM: Final = 1e-3
 """Places are rounded to it, so that lines join whatever the last digits of a figure are."""
 _LETTERS_MM: Final = 2.1
+_PLACES: Final = (0.5, 0.35, 0.65, 0.2, 0.8)
+"""Shares along a line at which its figure may stand, the best first."""
 _LEAST_LABELLED_MM: Final = 9.0
 """On paper."""
 
@@ -61,9 +63,10 @@ def map_marks(field: PlateField, low_mm: tuple[float, float], high_y_mm: float, 
     marks += _hatching(over)
     highest = float(whole.attributes[:, _VALUE].max())
     limits = (NEAR * limit, limit)
+    taken: list[BaseGeometry] = []
     for level in nice_levels(highest, limits):
         if level <= highest:
-            marks += _contour(whole, level, heavy=level in limits)
+            marks += _contour(whole, level, taken, heavy=level in limits)
     return marks
 
 
@@ -123,7 +126,7 @@ def _strokes(lines: BaseGeometry, kind: str) -> Iterator[Stroke]:
             yield Stroke(tuple((float(x), float(y)) for x, y in part.coords), kind)  # type: ignore[arg-type]
 
 
-def _contour(whole: Carried, level: float, *, heavy: bool) -> Iterator[Mark]:
+def _contour(whole: Carried, level: float, taken: list[BaseGeometry], *, heavy: bool) -> Iterator[Mark]:
     pieces, _ = line_at(whole, _VALUE, level)
     if not len(pieces):
         return
@@ -136,16 +139,22 @@ def _contour(whole: Carried, level: float, *, heavy: bool) -> Iterator[Mark]:
     words = f"{level:.3g}"
     for line in sorted(lines, key=lambda x: -x.length)[:2]:
         if line.length >= _LEAST_LABELLED_MM:
-            yield from _label(line, words)
+            yield from _label(line, words, taken)
 
 
-def _label(line: shapely.LineString, words: str) -> Iterable[Mark]:
-    at = line.interpolate(0.5, normalized=True)
-    half = 0.32 * _LETTERS_MM * len(words) + 0.3
-    patch = ((-half, -0.75), (half, -0.75), (half, 0.75), (-half, 0.75))
-    places = tuple((at.x + x, at.y + y * _LETTERS_MM * 0.75) for x, y in patch)
+def _label(line: shapely.LineString, words: str, taken: list[BaseGeometry]) -> Iterable[Mark]:
+    """Return a figure on a line, where it lies over no other; none if there is no such place."""
+    half, high = 0.32 * _LETTERS_MM * len(words) + 0.3, 0.56 * _LETTERS_MM
+    for along in _PLACES:
+        at = line.interpolate(along, normalized=True)
+        patch = shapely.box(at.x - half, at.y - high, at.x + half, at.y + high)
+        if not any(patch.intersects(other) for other in taken):
+            break
+    else:
+        return ()
+    taken.append(patch)
     return (
-        Stroke(places, "hair", closed=True, bare=True, fill="#ffffff"),
+        Stroke(tuple(patch.exterior.coords)[:-1], "hair", closed=True, bare=True, fill="#ffffff"),
         Words(words, (at.x, at.y + 0.36 * _LETTERS_MM), _LETTERS_MM, "middle"),
     )
 
