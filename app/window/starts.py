@@ -152,6 +152,12 @@ class Starts(QObject):
 
         self._lay_over(lambda: StripForm(self._door, self._seeing.theme, inch=self._seeing.inch))
 
+    def look_around(self) -> None:
+        """Lay over the sheet what stands around the bracket."""
+        from app.window.forms.around_form import AroundForm
+
+        self._lay_over(lambda: AroundForm(self._door, self._seeing.theme, inch=self._seeing.inch))
+
     def measure_casing(self) -> None:
         """Lay the form for callipers over the sheet."""
         from app.window.forms.callipers_form import CallipersForm

@@ -23,6 +23,8 @@ Kind = Literal[
     "range",
     "number",
     "whole number",
+    "place",
+    "places",
     "share",
     "words",
     "choice",

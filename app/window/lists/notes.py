@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen
@@ -13,7 +13,7 @@ from app.theme import Theme
 from app.window.door import Door
 from app.window.lists.caption import Caption, thin_bar
 from app.window.lists.entries import Entries
-from app.window.lists.field import Path
+from app.window.lists.field import Drafts, Line, Path
 from app.window.lists.field_edit import FieldEdit
 from app.window.lists.note_lines import note_lines
 from app.window.lists.sentence import Sentence
@@ -25,12 +25,20 @@ from solver.results import QuickAnswer, Results
 class Notes(QFrame):
     """What the result rests on, to be read as on any drawing and typed over."""
 
-    def __init__(self, door: Door, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        door: Door,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        lines: Callable[[Bracket, Drafts], tuple[Line, ...]] = note_lines,
+        caption: str = "",
+    ) -> None:
         super().__init__(parent)
-        self._door, self._theme = door, theme
+        self._door, self._theme, self._lines = door, theme, lines
         self._entries = Entries(door, self)
         self._sentences: list[Sentence] = []
-        self._caption = Caption(self.tr("notes"), theme)
+        self._caption = Caption(caption or self.tr("notes"), theme)
         self._body = QWidget()
         self._column = QVBoxLayout(self._body)
         self._column.setContentsMargins(0, 0, 4, 2)
@@ -107,7 +115,7 @@ class Notes(QFrame):
         painter.drawRect(QRectF(self.rect()).adjusted(0.6, 0.6, -0.6, -0.6))
 
     def _show(self, bracket: Bracket) -> None:
-        lines = note_lines(bracket, self._entries.drafts)
+        lines = self._lines(bracket, self._entries.drafts)
         old = {sentence.line.key: sentence for sentence in self._sentences}
         self._sentences = []
         for place, line in enumerate(lines):

@@ -8,6 +8,7 @@ from typing import Final
 
 from app.editing.refused import EditRefused
 from app.editing.renames import rename_anchor, rename_bolt, rename_boss, rename_material, rename_plate
+from app.window.lists.around_setting import grown_around, is_around, put_around
 from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, ColumnMount, Wheel
@@ -52,6 +53,8 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
         value = value or ""
     if len(path) >= 3 and path[-1] == "name" and path[:-2] in _RENAMES:
         return Setting(_RENAMES[path[:-2]](bracket, str(path[-2]), str(value)), drafts)
+    if is_around(path) and "+" not in path:
+        return Setting(put_around(bracket, path, value), drafts)
     if "+" in path:
         return _drafted(bracket, drafts, path, value)
     if value is None and path[:2] == ("column", "bearings") and path[-1] == "station_mm":
@@ -96,6 +99,8 @@ def _drafted(bracket: Bracket, drafts: Drafts, path: Path, value: object) -> Set
 
 def _grown(bracket: Bracket, stem: Path, given: dict[str, object]) -> Bracket | None:
     """Return the bracket with the new part, or None while numbers are missing."""
+    if is_around(stem):
+        return grown_around(bracket, stem, given)
     column = bracket.column
     if stem == ("column", "bearings", "+") and given.keys() >= set(BEARING_PARTS):
         bearing = Bearing.model_validate({"name": _bearing_name(bracket, given), **given})

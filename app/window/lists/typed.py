@@ -58,6 +58,8 @@ def in_words(value: object, kind: str, unit: str = "", *, inch: bool = False) ->
         case RectangularTube():
             sides = (value.width_mm, value.height_mm, value.wall_mm)
             return _sizes(sides, inch=inch).removesuffix(" mm")
+        case ((_, _, _), *_) | (float() | int(), float() | int(), float() | int()):
+            return _places_shown(value)
         case (float() | int() as low, float() | int() as high):
             return _range(float(low), float(high), unit, inch=inch)
         case bool():
@@ -116,6 +118,27 @@ def _whole_number(field: Field, text: str, bracket: Bracket, inch: bool) -> int:
     if number != int(number):
         raise EditRefused(f"{field.spoken}: {text} is no whole number; type one, such as 4")
     return int(number)
+
+
+def _place(field: Field, text: str, bracket: Bracket, inch: bool) -> tuple[float, float, float]:
+    """Read `0 -120 -480`, with one unit after the last where it is another than shown."""
+    figures = text.split()
+    unit = figures.pop() if figures and figures[-1].isalpha() else ""
+    if len(figures) != 3:
+        raise EditRefused(f"{field.spoken}: {text!r} is no place; type x, y and z, such as 0 -120 -480")
+    x, y, z = (_number(f"{figure} {unit}".strip(), "mm", field.spoken, inch) for figure in figures)
+    return x, y, z
+
+
+def _places(field: Field, text: str, bracket: Bracket, inch: bool) -> tuple[tuple[float, float, float], ...]:
+    return tuple(_place(field, piece, bracket, inch) for piece in text.split(";") if piece.strip())
+
+
+def _places_shown(value: object) -> str:
+    """Return one place as `x y z`, several with strokes between."""
+    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
+        return "; ".join(_places_shown(place) for place in value)
+    return " ".join(f"{figure:.6g}" for figure in value)  # type: ignore[attr-defined]
 
 
 def _share(field: Field, text: str, bracket: Bracket, inch: bool) -> float:
@@ -248,6 +271,8 @@ _READERS: Final[dict[str, Callable[[Field, str, Bracket, bool], object]]] = {
     "range": _range_of,
     "number": _plain_number,
     "whole number": _whole_number,
+    "place": _place,
+    "places": _places,
     "share": _share,
     "words": _words,
     "choice": _choice,
