@@ -85,6 +85,13 @@ class Factor:
         """The stiffness condensed to the border, (3b, 3b), symmetric: K_bb - K_bi K_ii^-1 K_ib."""
         return self._condensed
 
+    @property
+    def operations(self) -> float:
+        """Multiplications, each with an addition, that the factorisation takes."""
+        own = 3.0 * np.diff(self._plan.starts)
+        rim = 3.0 * np.array([len(rim) for rim in self._rims])
+        return float((own**3 / 6.0 + own**2 * rim / 2.0 + own * rim**2 / 2.0).sum())
+
     def solve(self, loads: Floats, border_movement: Floats | None = None) -> Floats:
         """Return the displacements (3n, k) under loads (3n, k), the border moved by (3b, k) or held.
 
@@ -282,7 +289,7 @@ class Factor:
 
     def _thread_level(self) -> int:
         """Return the level whose subtrees are worked on side by side: a few for each core."""
-        return min(self._plan.depth, (_CORES - 1).bit_length() + 1) if _CORES > 1 else 0
+        return min(self._plan.depth, (CORES - 1).bit_length() + 1) if CORES > 1 else 0
 
     def _in_pieces(
         self, job: Callable[[range], None], after: Callable[[], None] | None = None, *, backward: bool = False
@@ -298,7 +305,7 @@ class Factor:
         top = [range(int(piece), int(piece) + 1) for piece in np.flatnonzero(~below)]
 
         def bottom() -> None:
-            with _BLAS.limit(limits=1), ThreadPoolExecutor(_CORES) as pool:
+            with _BLAS.limit(limits=1), ThreadPoolExecutor(CORES) as pool:
                 for _ in pool.map(job, subtrees):
                     pass
             if after is not None:
@@ -354,12 +361,13 @@ def _add(part: Floats, where: Ints, own: int, panel: Floats, left: Floats) -> No
 
 
 def _cores() -> int:
-    """Return the threads to work with: HOLDSQUARE_CORES where several analyses run side by side, else all."""
-    told = os.environ.get("HOLDSQUARE_CORES", "")
+    """Return the threads to work with: HOLDSQUARECORES where several analyses run side by side, else all."""
+    told = os.environ.get("HOLDSQUARECORES", "")
     if told.isdecimal() and int(told) > 0:
         return int(told)
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else (os.cpu_count() or 1)
 
 
-_CORES = _cores()
+CORES = _cores()
+"""Threads to work with."""
 _BLAS = ThreadpoolController().select(user_api="blas")
