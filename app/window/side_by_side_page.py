@@ -198,18 +198,19 @@ class SideBySidePage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(5)
         column.addWidget(self._sentence)
-        column.addLayout(top)
-        column.addLayout(self._row, 58)
+        column.addLayout(self._row, 62)
         column.addWidget(self.controls)
         column.addWidget(self.said)
-        column.addLayout(self._under, 42)
+        column.addLayout(self._under, 38)
         page = QVBoxLayout(self)
         page.setContentsMargins(12, 4, 12, 6)
         page.setSpacing(2)
-        page.addWidget(self.leaves)
+        top.insertWidget(0, self.leaves)
+        page.addLayout(top)
         page.addWidget(self.leaves.stack((layouts, self.ladder)), 1)
 
     def _listen(self, seeing: Seeing) -> None:
+        self.leaves.turned.connect(self._leaf_turned)
         self._links[0].clicked.connect(self._offer_variants)
         self._links[1].clicked.connect(self.add_file)
         self._links[2].clicked.connect(self.add_sawn_twin)
@@ -220,6 +221,10 @@ class SideBySidePage(QWidget):
         self.judge.failed.connect(self._failed)
         self.judge.progressed.connect(self._progressed)
         seeing.inch_changed.connect(self.set_inch)
+
+    def _leaf_turned(self, place: int) -> None:
+        for widget in (*self._links, self._ground):
+            widget.setVisible(place == 0)
 
     def _take(self, trouble: str) -> None:
         self.said.say(trouble)
