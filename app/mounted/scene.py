@@ -242,7 +242,7 @@ class Scene:
             value = None if surface.values is None else float(hit.shares @ surface.values[corners])
             return Picked(surface.kind, surface.name, at, value)
         for line in self._shapes.lines:
-            if line.kind in ("wheel", "shaft") and len(line.ends):
+            if line.kind in ("wheel", "shaft", "kept clear") and len(line.ends):
                 _, off, at = nearest_line(self.camera, line.ends, x_px, y_px)
                 if off <= NEAR_PX:
                     return Picked(line.kind, line.name, at, None)

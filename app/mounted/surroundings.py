@@ -9,6 +9,7 @@ from typing import Final
 
 import numpy as np
 
+from app.mounted.around_shapes import around_shapes
 from app.mounted.shapes import CASING, FIXED, Floats, Ints, Kind, Lines, Shapes, Surface, solid_shapes
 from app.mounted.solids import circle, closed, hatch_ticks, prism, rectangle, tube
 from geometry.bracket import Bracket
@@ -44,6 +45,7 @@ _BOX_FACES: Final = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0,
 def surroundings(bracket: Bracket, places: Sequence[BoltPlace]) -> Shapes:
     """Return everything of a bracket but its plates, bolts and dash bar."""
     shapes = _shaft(bracket) + _bearings(bracket.column) + _wheel(bracket)
+    shapes += around_shapes(bracket.installation)
     if bracket.casing is not None:
         shapes += _casing(bracket.casing)
     return shapes + _anchors(bracket, places)
