@@ -32,11 +32,11 @@ def main(argv: Sequence[str]) -> int:
         drag_table(SAMPLE)
         return 0
     say = sys.stdout.write
-    say(f"Same mesh, same run, {CORES} threads: assembly, factorisation, ten back-substitutions, the")
+    clock = "processor" if CORES == 1 else "wall"
     say(
-        f" stress of each, in {'processor' if CORES == 1 else 'wall'} seconds, best of {ROUNDS}; load on the machine"
+        f"Same mesh, same run, {CORES} threads: assembly, factorisation, ten back-substitutions, the stress of"
     )
-    say(f" {os.getloadavg()[0]:.1f}\n\n")
+    say(f" each, in {clock} seconds, best of {ROUNDS}; load on the machine {os.getloadavg()[0]:.1f}\n\n")
     say("| unknowns | solver | assembly | factorisation | substitutions | stress | all | ours / it |\n")
     say("|---|---|---|---|---|---|---|---|\n")
     for size in (70_000, 300_000):
