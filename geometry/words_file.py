@@ -45,16 +45,16 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "pdf-locked": (
         "stop",
-        "{path} is locked by a password; ask for one that is not, or for the bracket file",
+        "it is locked by a password; ask for one that is not, or for the bracket file",
     ),
     "pdf-damaged": (
         "stop",
-        "{path} cannot be taken apart as a PDF; ask for it again, or for the bracket file",
+        "it cannot be taken apart as a PDF; ask for it again, or for the bracket file",
     ),
-    "pdf-too-big": ("stop", "what {path} carries is too big to be a bracket; ask for the bracket file"),
+    "pdf-too-big": ("stop", "what it carries is too big to be a bracket; ask for the bracket file"),
     "pdf-without-bracket": (
         "stop",
-        "{path} carries no bracket; only a report made by this program does, ask for the bracket file",
+        "it carries no bracket; only a report made by this program does, ask for the bracket file",
     ),
     "format-missing": ("stop", 'it does not say what it is; a {kind} file holds "format": "{wanted}"'),
     "format-unknown": ("stop", 'its format is {value}, not "{wanted}"; name a {kind} file'),

@@ -30,6 +30,7 @@ def try_everything() -> None:
     _read_drawings()
     _keep_a_photograph()
     _keep_a_register()
+    _take_a_report_apart()
     _paint_without_opengl()
     _judge_a_sample()
 
@@ -66,6 +67,16 @@ def _keep_a_register() -> None:
         register.add([Entry(record_file="trial.record.json")])
         if len(register.newest()) != 1:
             raise FileNotFoundError(register.path)
+
+
+def _take_a_report_apart() -> None:
+    from app.report.pdf_files import PdfRefused, files_in
+
+    try:
+        files_in(b"%PDF-1.4")
+    except PdfRefused:
+        return
+    raise ValueError("a PDF that is none was taken for one")
 
 
 def _paint_without_opengl() -> None:

@@ -6,6 +6,7 @@ PDFs come from strangers: this runs in a process of its own, see `attached`, and
 from __future__ import annotations
 
 import io
+import logging
 import zlib
 from collections.abc import Iterator
 from typing import Any, Final
@@ -17,6 +18,9 @@ from pypdf.generic import ArrayObject, DictionaryObject, StreamObject
 MOST_FILES: Final = 50
 MOST_BYTES_EACH: Final = 60_000_000
 _DEEPEST: Final = 8
+
+# what it would complain of is told in our own words
+logging.getLogger("pypdf").setLevel(logging.CRITICAL)
 
 
 class PdfRefused(ValueError):  # noqa: N818 - a code for a sentence
