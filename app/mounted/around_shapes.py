@@ -1,4 +1,4 @@
-"""What stands around the bracket, drawn with it: the measured shaft and its joints, blocks that stay clear."""
+"""What stands around the bracket, drawn with it: the measured shaft, its joints, blocks that stay clear."""
 
 from __future__ import annotations
 
