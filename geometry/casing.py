@@ -32,6 +32,8 @@ class Boss(Part):
     """Usable depth of thread; None is unknown."""
     metal: BossMetal = "cast aluminium"
     face_diameter_mm: Positive
+    tensile_mpa: Annotated[float, Field(gt=0, le=1500)] | None = None
+    """Least tensile strength as its maker or a hardness test says; None takes the metal's weakest usual."""
 
 
 class Envelope(Part):

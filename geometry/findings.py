@@ -13,6 +13,7 @@ from geometry.findings_loads import load_findings
 from geometry.findings_magnitudes import magnitude_findings
 from geometry.findings_overlap import overlap_findings
 from geometry.findings_shape import shape_findings
+from geometry.findings_threads import thread_findings
 from geometry.survey import survey
 
 
@@ -29,6 +30,7 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
                 *overlap_findings(known),
                 *load_findings(bracket),
                 *fatigue_findings(bracket),
+                *thread_findings(known),
                 *magnitude_findings(known),
             ),
             "bracket",

@@ -22,6 +22,7 @@ LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("loads.engine", None),
     ("loads.fatigue", Fatigue().model_dump(mode="json")),
     ("plates.*.cut_by", "unknown"),
+    ("casing.bosses.*.tensile_mpa", None),
 )
 """Path of each field that came later, `*` for every piece of a list, and what it says untouched, as JSON."""
 

@@ -46,6 +46,20 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "it is {size} and boss {boss} is tapped {thread}; take a bolt of that thread or correct it",
     ),
+    "boss-depth-blank": (
+        "doubt",
+        "its depth of thread is blank, so nobody knows what bolt {bolt} engages; measure it",
+    ),
+    "bolt-bottoms": (
+        "doubt",
+        "{length_mm:g} mm long and clamping {clamp_mm:.1f} mm, it stands on the end of the {depth_mm:g} mm of"
+        " thread in boss {boss} before it clamps; take a shorter bolt",
+    ),
+    "bolt-engages-little": (
+        "rule",
+        "it engages {engaged_mm:.1f} mm of thread in boss {boss}, less than the {usual_mm:.1f} mm usual in"
+        " {metal} (common practice); take a longer bolt, or a boss with more thread",
+    ),
     "hole-used-twice": ("stop", "bolts {bolts} all go through it; give each a hole of its own"),
     "boss-used-twice": ("stop", "bolts {bolts} all go into it; one boss takes one bolt"),
     "bolts-coincide": (

@@ -11,10 +11,11 @@ import numpy as np
 from solver.clamped_bolt import ClampedBolt
 from solver.connections import opening_demand_n, slip_demand_n, tension_n
 from solver.evaluation import Loaded
-from solver.joint_rules import grade_note, shear_allowable_n, tension_allowable_n
+from solver.joint_rules import GAMMA_M2, grade_note, shear_allowable_n, tension_allowable_n
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
+from solver.thread_rules import SOURCE as THREAD_SOURCE
 
 _TABLE = "EN 1993-1-8 table 3.4"
 _COMBINED_TENSION = 1.4
@@ -50,6 +51,8 @@ def bolt_rules() -> tuple[Rule, ...]:
             _preload,
             "share",
         ),
+        Rule("thread stripping", "N", f"{THREAD_SOURCE}, gamma_M2 1.25; demand N + M / ro", _thread),
+        Rule("thread under preload", "N", f"{THREAD_SOURCE}, without a factor", _tight_thread, "share"),
     )
 
 
@@ -68,8 +71,12 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
         bolt = solved.bolts[name]
         notes = ["" if np.isfinite(used[row, column]) else "nothing is left to hold it"]
         if rule.name == "bearing":
-            notes.append(f"in {bolt.bearing_plate}")
-        if rule.kind == "share":
+            notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
+        if rule.name.startswith("thread"):
+            notes.append(bolt.thread_words)
+        if rule.name == "thread under preload":
+            notes.append("past 100 % the thread may strip while it is tightened")
+        elif rule.kind == "share":
             notes.append(
                 "past 100 % the bolt may yield while it is tightened, at the high end of its scatter"
             )
@@ -154,6 +161,19 @@ def _preload(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
         solved, load, lambda b: np.nan if b.grade is None else b.grade.yield_mpa * b.size.stress_area_mm2
     )
     return np.maximum(high, settled + (1.0 - _FACE_SHARE) * tension_n(load.forces, solved.bolts)), strength
+
+
+def _thread(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    borne = _rows(solved, load, lambda b: _thread_n(b) / GAMMA_M2)
+    return tension_n(load.forces, solved.bolts), borne
+
+
+def _tight_thread(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    return _preload(solved, load)[0], _rows(solved, load, _thread_n)
+
+
+def _thread_n(bolt: ClampedBolt) -> float:
+    return float("nan") if bolt.thread is None else bolt.thread.least_n
 
 
 def _shear_allowable(bolt: ClampedBolt) -> float:

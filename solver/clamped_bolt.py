@@ -13,14 +13,18 @@ import shapely
 
 from geometry.bolt_tables import BoltGrade, BoltSize, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
-from geometry.fixing import Bolt
+from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import flat_pattern
 from geometry.materials import material
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
+from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
 from solver.joint_rules import GAMMA_M2, HoleFit, bearing_allowable_n, hole_fit
 from solver.ring_contact import Ring
+from solver.thin_sheet import BELOW_MM, thin_bearing_n
+from solver.thin_sheet import SOURCE as THIN_SOURCE
+from solver.thread_rules import BOSS_TENSILE_MPA, Stripping, stripping
 from solver.tightening import settling_loss_n, tighten
 
 UNKNOWN_GRADE_TENSILE_MPA = 800.0
@@ -51,6 +55,11 @@ class ClampedBolt:
     thinnest_mm: float
     tensile_mpa: float
     """Of the plate that pull-through is judged in."""
+    bearing_rule: str = ""
+    """The rule that lets this hole bear less than EN 1993-1-8 does; empty where that governs."""
+    thread: Stripping | None = None
+    """What its thread in a boss bears; None where it goes into none, or depth or grade is blank."""
+    thread_words: str = ""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -142,9 +151,16 @@ def _clamped(
             # A single row in a lap joint is held to less: EN 1993-1-8 3.6.1(10) (from memory,
             # to be verified).
             allowed = min(allowed, 1.5 * strength * size.diameter_mm * plate.thickness_mm / GAMMA_M2)
-        weakest.append((allowed, plate.name, plate.thickness_mm, strength))
-    bearing, name, _, _ = min(weakest)
-    _, _, thickness, strength = min(weakest, key=lambda w: w[2] * w[3])
+        rule = ""
+        if plate.thickness_mm < BELOW_MM and strength > 0.0:
+            thin = thin_bearing_n(strength, size.diameter_mm, plate.thickness_mm, edge)
+            # the milder of the two never counts: EN 1993-1-8 stays with what the whole program stands on
+            if thin < allowed:
+                allowed, rule = thin, THIN_SOURCE
+        weakest.append((allowed, plate.name, plate.thickness_mm, strength, rule))
+    bearing, name, _, _, rule = min(weakest)
+    _, _, thickness, strength, _ = min(weakest, key=lambda w: w[2] * w[3])
+    thread, thread_words = _thread(bracket, bolt, size, grade, head.clamp_length_mm)
     return ClampedBolt(
         bolt,
         size,
@@ -160,7 +176,31 @@ def _clamped(
         name,
         thickness,
         strength,
+        rule,
+        thread,
+        thread_words,
     )
+
+
+def _thread(
+    bracket: Bracket, bolt: Bolt, size: BoltSize, grade: BoltGrade | None, clamp_mm: float
+) -> tuple[Stripping | None, str]:
+    """Return what a bolt's thread in its boss bears, and from what length and strength."""
+    if not isinstance(bolt.joins, AtBoss) or bracket.casing is None or grade is None:
+        return None, ""
+    boss = bracket.casing.boss(bolt.joins.boss)
+    engaged = engaged_mm(boss, bolt, size, clamp_mm)
+    if engaged is None:
+        return None, ""
+    strength = BOSS_TENSILE_MPA[boss.metal] if boss.tensile_mpa is None else boss.tensile_mpa
+    borne = stripping(size, engaged, strength, grade.tensile_mpa)
+    bought = "as it is to be bought: its length is blank" if bolt.length_mm is None else "by its length"
+    words = (
+        f"thread of the {borne.weaker} strips first; {engaged:.1f} mm engaged {bought};"
+        f" {boss.metal} {'taken as the weakest usual,' if boss.tensile_mpa is None else 'of a stated'}"
+        f" {strength:g} MPa"
+    )
+    return borne, words
 
 
 def _preload(

@@ -70,6 +70,7 @@ def ending(check: Check) -> str:
         "bearing": f"the hole of {check.where} reaches its bearing strength",
         "pull-through": f"the head of {check.where} reaches its pull-through strength",
         "bolt preload": f"{check.where} reaches its yield",
+        "thread stripping": f"the thread of {check.where} strips in its boss",
         "turn": "the casing's turn reaches its limit",
         "lean": "the casing's lean reaches its limit",
         "movement": "its movement reaches the limit",

@@ -12,9 +12,9 @@ from typing import Final
 
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
-from geometry.casing import BossMetal
 from geometry.fixing import AtAnchor, AtBoss, Bolt
 from geometry.placing import BoltPlace, place_bolts
+from geometry.thread_engagement import BOTTOM_PITCHES, ENGAGED_OVER_D
 
 SOURCE: Final = (
     "lengths of ISO 4014 and ISO 4017, nuts of ISO 4032 and ISO 7040 (from memory, to be verified)"
@@ -27,12 +27,8 @@ _NUT_MM: Final = {5: 4.7, 6: 5.2, 8: 6.8, 10: 8.4, 12: 10.8, 14: 12.8, 16: 14.8}
 _LOCKING_NUT_MM: Final = {5: 6.8, 6: 8.0, 8: 9.5, 10: 11.9, 12: 14.9, 14: 17.0, 16: 19.1}
 _NUT_OVER_D: Final = 0.9
 _LOCKING_NUT_OVER_D: Final = 1.25
-ENGAGED_OVER_D: Final[dict[BossMetal, float]] = {"steel": 1.0, "cast iron": 1.25, "cast aluminium": 2.0}
-"""Least thread engaged over the bolt's diameter (common practice, no source)."""
 STANDS_OUT_PITCHES: Final = 2.0
 """A bolt stands out of its nut by two threads at least (common practice)."""
-BOTTOM_PITCHES: Final = 1.0
-"""It ends so far above the end of a boss's thread."""
 _INCH_MM: Final = 25.4
 
 

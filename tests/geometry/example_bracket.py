@@ -36,8 +36,8 @@ def example_data() -> dict[str, Any]:
         ],
         "casing": {
             "bosses": [
-                {"name": "a", "at_mm": [-40, 0, 0], "thread": "M8", "face_diameter_mm": 20},
-                {"name": "b", "at_mm": [40, 0, 0], "thread": "M8", "face_diameter_mm": 20},
+                {"name": "a", "at_mm": [-40, 0, 0], "thread": "M8", "depth_mm": 20, "face_diameter_mm": 20},
+                {"name": "b", "at_mm": [40, 0, 0], "thread": "M8", "depth_mm": 20, "face_diameter_mm": 20},
             ],
             "envelope": {"low_mm": [-60, -60, -150], "high_mm": [60, 60, 0]},
             "mass_kg": 8,

@@ -19,6 +19,7 @@ from tests.geometry import (
     test_findings_loads,
     test_findings_overlap,
     test_findings_shape,
+    test_findings_threads,
 )
 
 CASES = [
@@ -31,6 +32,7 @@ CASES = [
         test_findings_loads,
         test_findings_fatigue,
         test_findings_overlap,
+        test_findings_threads,
     )
     for case in module.CASES
 ]

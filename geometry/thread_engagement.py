@@ -1,0 +1,40 @@
+"""How much thread of a boss a bolt engages.
+
+Glossary
+--------
+engaged     length of thread that bolt and boss share
+room        depth of thread less the pitch that a bolt stays above its end
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from geometry.bolt_tables import BoltSize
+from geometry.casing import Boss, BossMetal
+from geometry.fixing import Bolt
+
+ENGAGED_OVER_D: Final[dict[BossMetal, float]] = {"steel": 1.0, "cast iron": 1.25, "cast aluminium": 2.0}
+"""Least thread engaged over the bolt's diameter (common practice, no source)."""
+BOTTOM_PITCHES: Final = 1.0
+"""A bolt ends so far above the end of a boss's thread."""
+
+
+def engaged_mm(boss: Boss, bolt: Bolt, size: BoltSize, clamp_mm: float) -> float | None:
+    """Return the thread engaged: by the bolt's length if the file has it, else as it is to be bought.
+
+    `clamp_mm` is what the bolt clamps. None where the boss's depth is blank; 0 where the bolt ends before it.
+    """
+    if boss.depth_mm is None:
+        return None
+    if bolt.length_mm is not None:
+        return max(0.0, min(bolt.length_mm - clamp_mm, boss.depth_mm))
+    room = boss.depth_mm - BOTTOM_PITCHES * size.pitch_mm
+    return max(0.0, min(ENGAGED_OVER_D[boss.metal] * size.diameter_mm, room))
+
+
+def bottoms(boss: Boss, bolt: Bolt, clamp_mm: float) -> bool:
+    """Return whether the bolt stands on the end of the boss's thread before it clamps."""
+    if boss.depth_mm is None or bolt.length_mm is None:
+        return False
+    return bolt.length_mm - clamp_mm > boss.depth_mm + 1e-9

@@ -1,0 +1,83 @@
+"""Threads in bosses and thin sheet: what is taken, and when they decide."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.bolt_tables import bolt_size
+from geometry.bracket import Bracket
+from geometry.placing import place_bolts
+from geometry.plate import Hole
+from solver.bolt_checks import bolt_checks
+from solver.clamped_bolt import ClampedBolt, clamped_bolts
+from solver.evaluation import loaded
+from solver.holds_to import ending
+from solver.joint_rules import JointError
+from solver.results import Check
+from solver.thin_sheet import SOURCE, thin_bearing_n
+from solver.thread_rules import ThreadError, stripping, stripping_areas_mm2
+from solver.verdict import failures
+from tests.brackets import one_piece, solved_once
+
+
+def _first(bracket: Bracket) -> ClampedBolt:
+    return clamped_bolts(bracket, place_bolts(bracket))[bracket.bolts[0].name]
+
+
+def _checks(bracket: Bracket) -> dict[str, Check]:
+    whole = solved_once(bracket)
+    return {c.name: c for c in bolt_checks(whole, loaded(whole.states, whole.cases, 60.0))}
+
+
+def test_a_thread_too_short_decides_the_verdict() -> None:
+    bracket = one_piece()
+    short = bracket.but(bolts=tuple(b.but(length_mm=8.2) for b in bracket.bolts))
+    check = _checks(short)["thread stripping"]
+    assert check.used > 1.0
+    assert any("thread stripping uses" in said for said in failures([check], ()))
+    assert "mm engaged by its length" in check.note
+    assert ending(check) == f"the thread of {check.where} strips in its boss"
+
+
+def test_threads_as_bought_hold_and_say_what_was_taken() -> None:
+    checks = _checks(one_piece())
+    assert checks["thread stripping"].used < 0.8
+    assert "its length is blank" in checks["thread stripping"].note
+    tight = checks["thread under preload"]
+    assert tight.kind == "share"
+    assert tight.demand == pytest.approx(checks["bolt preload"].demand, rel=0.05)
+
+
+def test_a_blank_depth_or_grade_leaves_the_thread_unjudged() -> None:
+    bracket = one_piece()
+    assert bracket.casing is not None
+    bosses = tuple(b.but(depth_mm=None) for b in bracket.casing.bosses)
+    assert _first(bracket.but(casing=bracket.casing.but(bosses=bosses))).thread is None
+    assert _first(bracket.with_bolt(bracket.bolts[0].but(grade=None))).thread is None
+
+
+def test_boss_and_bolt_strip_by_their_own_strength() -> None:
+    size = bolt_size("M8")
+    assert stripping(size, 16.0, 150.0, 800.0).weaker == "boss"
+    assert stripping(size, 16.0, 900.0, 400.0).weaker == "bolt"
+    assert stripping_areas_mm2(size, 0.0) == (0.0, 0.0)
+    with pytest.raises(ThreadError, match="-1 mm of thread engaged"):
+        stripping_areas_mm2(size, -1.0)
+
+
+def test_thin_sheet_bears_less_near_an_edge_and_says_by_which_rule() -> None:
+    bracket = one_piece(thickness_mm=0.75)
+    hole = bracket.bolts[-1].hole
+    plate = bracket.plates[0]
+    opening = plate.opening(hole)
+    assert isinstance(opening, Hole)
+    x, _ = opening.centre_mm
+    put = opening.but(centre_mm=(x, 130.0 - 13.5))
+    moved = tuple(put if o.name == hole else o for o in plate.openings)
+    near = bracket.with_plate(plate.but(openings=moved))
+    bolt = clamped_bolts(near, place_bolts(near))[bracket.bolts[-1].name]
+    assert bolt.bearing_rule == SOURCE
+    assert bolt.bearing_n == pytest.approx(thin_bearing_n(430.0, 8.0, 0.75, 13.5))
+    assert _first(one_piece()).bearing_rule == ""
+    with pytest.raises(JointError, match="sheet 0 mm thick"):
+        thin_bearing_n(360.0, 8.0, 0.0, 12.0)
