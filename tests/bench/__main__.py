@@ -34,9 +34,9 @@ def main(argv: Sequence[str]) -> int:
     say = sys.stdout.write
     clock = "processor" if CORES == 1 else "wall"
     say(
-        f"Same mesh, same run, {CORES} threads: assembly, factorisation, ten back-substitutions, the stress of"
+        f"Same mesh, same run, {CORES} threads: assembly, factorisation, ten back-substitutions, their stress;\n"
     )
-    say(f" each, in {clock} seconds, best of {ROUNDS}; load on the machine {os.getloadavg()[0]:.1f}\n\n")
+    say(f"{clock} seconds, best of {ROUNDS}; load on the machine {os.getloadavg()[0]:.1f}\n\n")
     say("| unknowns | solver | assembly | factorisation | substitutions | stress | all | ours / it |\n")
     say("|---|---|---|---|---|---|---|---|\n")
     for size in (70_000, 300_000):
