@@ -33,10 +33,10 @@ def main(argv: Sequence[str]) -> int:
         return 0
     say = sys.stdout.write
     clock = "processor" if CORES == 1 else "wall"
+    say("Same mesh, same run: assembly, factorisation, ten back-substitutions and their stress\n")
     say(
-        f"Same mesh, same run, {CORES} threads: assembly, factorisation, ten back-substitutions, their stress;\n"
+        f"{CORES} threads, {clock} seconds, best of {ROUNDS}; load on the machine {os.getloadavg()[0]:.1f}\n\n"
     )
-    say(f"{clock} seconds, best of {ROUNDS}; load on the machine {os.getloadavg()[0]:.1f}\n\n")
     say("| unknowns | solver | assembly | factorisation | substitutions | stress | all | ours / it |\n")
     say("|---|---|---|---|---|---|---|---|\n")
     for size in (70_000, 300_000):
