@@ -70,8 +70,11 @@ def marked_elements(meshed: MeshedPlate, amounts: Floats) -> NDArray[np.bool_]:
     condensed = meshed.condensed
     mesh, metal = condensed.mesh, condensed.metal
     error = np.zeros(len(mesh.tets))
-    for column in (condensed.modes @ amounts).T:
-        own = element_error(mesh, column, metal.elastic_modulus_mpa, metal.poisson)
+    moved, stress = condensed.modes @ amounts, meshed.stress @ amounts
+    for i in range(amounts.shape[1]):
+        own = element_error(
+            mesh, moved[:, i], metal.elastic_modulus_mpa, metal.poisson, np.ascontiguousarray(stress[:, :, i])
+        )
         error += own / max(float(own.sum()), 1e-300)
     order = np.argsort(error)[::-1]
     held = np.cumsum(error[order]) / max(float(error.sum()), 1e-300)

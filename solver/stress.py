@@ -58,9 +58,15 @@ def principal_stresses(stress: Floats) -> Floats:
 
 
 def element_error(
-    mesh: SolidMesh, displacement: Floats, elastic_modulus_mpa: float, poisson: float
+    mesh: SolidMesh,
+    displacement: Floats,
+    elastic_modulus_mpa: float,
+    poisson: float,
+    averaged: Floats | None = None,
 ) -> Floats:
     """Return per element (ne,) how far its own stress is from the averaged one, as strain energy, N.mm.
+
+    `averaged` (nv, 6) is the stress at the vertices, from `vertex_stress`, if it is known already.
 
     The square root of their sum over the strain energy estimates the relative error in the energy norm
     (Zienkiewicz and Zhu, 1987; from memory, to be verified).
@@ -68,7 +74,9 @@ def element_error(
     number = np.zeros(len(mesh.points), dtype=np.int64)
     number[mesh.vertex_nodes] = np.arange(len(mesh.vertex_nodes))
     corners = mesh.tets[:, :4]
-    averaged = vertex_stress(mesh, displacement, elastic_modulus_mpa, poisson)[number[corners]]
+    if averaged is None:
+        averaged = vertex_stress(mesh, displacement, elastic_modulus_mpa, poisson)
+    averaged = averaged[number[corners]]
     gradients, _ = physical_gradients(mesh, slice(None), tetrahedron_vertices())
     moved = displacement.reshape(-1, 3)[mesh.tets]
     slopes = gradients.transpose(0, 1, 3, 2) @ moved[:, None]
