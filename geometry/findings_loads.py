@@ -9,6 +9,7 @@ from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.loads import Couple, Loads
+from geometry.other_loads import OtherLoads
 
 _WANTED: Final[dict[str, dict[str, str]]] = {
     "stated": {"couple_nm": "figure"},
@@ -30,10 +31,31 @@ def load_findings(bracket: Bracket) -> Iterator[Finding]:
         yield found("blank-wheel", "wheel")
     if bracket.rake_deg is None:
         yield found("blank-rake", "bracket")
+    yield from _other(bracket.loads.other)
     yield from _looser(bracket)
     claim = bracket.claim
     if claim is not None and claim.hash != bracket.input_hash():
         yield found("claim-stale", "claim", verdict=claim.verdict, date=claim.date)
+
+
+def _other(other: OtherLoads) -> Iterator[Finding]:
+    """Yield what is half given, and figures that look like another unit; usual ranges without a source."""
+    for what, missing in (("a kerb strike", other.kerb.missing), ("a unit's fault", other.unit.missing)):
+        if missing:
+            yield found("blank-other-load", "loads", load=what, missing=" and ".join(missing))
+    lock, kerb, unit = other.lock, other.kerb, other.unit
+    for what, value, quantity, low, high in (
+        ("the steering lock's torque", lock.torque_nm, "N.m", 30.0, 600.0),
+        ("the peak of a kerb strike", kerb.peak_nm, "N.m", 10.0, 600.0),
+        ("the rotor's moment of inertia", kerb.rotor_kgcm2, "kg.cm2", 0.05, 50.0),
+        ("the ratio in a kerb strike", kerb.ratio, "to 1", 2.0, 100.0),
+        ("the shaft's speed at a kerb", kerb.shaft_deg_per_s, "deg/s", 30.0, 3000.0),
+        ("the stiffness of the shaft in twist", kerb.shaft_nm_per_deg, "N.m/deg", 0.2, 500.0),
+        ("the motor's most torque", unit.motor_nm, "N.m", 0.2, 30.0),
+        ("the ratio of the unit", unit.ratio, "to 1", 2.0, 100.0),
+    ):
+        if value is not None and not low <= value <= high:
+            yield found("size-absurd", "loads", what=what, value=value, unit=quantity, low=low, high=high)
 
 
 def _looser(bracket: Bracket) -> Iterator[Finding]:

@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from geometry.installation import Installation
 from geometry.loads import Fatigue
+from geometry.other_loads import OtherLoads
 
 NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 """Fields of the bracket that enter no result."""
@@ -20,6 +21,7 @@ NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("installation", Installation().model_dump(mode="json")),
     ("loads.engine", None),
+    ("loads.other", OtherLoads().model_dump(mode="json")),
     ("loads.fatigue", Fatigue().model_dump(mode="json")),
     ("plates.*.cut_by", "unknown"),
     ("casing.bosses.*.tensile_mpa", None),

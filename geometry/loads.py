@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from geometry.other_loads import OtherLoads
 from geometry.part import Name, NotNegative, Part, Place, Positive
 
 
@@ -167,6 +168,8 @@ class Loads(Part):
     fatigue: Fatigue = Fatigue()
     engine: Engine | None = None
     """None: nobody has said, or there is none; the natural frequency is then told without a limit."""
+    other: OtherLoads = OtherLoads()
+    """Steering lock, kerb strike, a unit that runs away or seizes: counted once typed."""
 
     @property
     def couple_factor(self) -> float:

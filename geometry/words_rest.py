@@ -81,6 +81,10 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the wheel is blank, so a driver's pull cannot be placed; give its diameter and station",
     ),
+    "blank-other-load": (
+        "doubt",
+        "{load} is half given: {missing} blank; give the rest, or empty what is there",
+    ),
     "blank-rake": (
         "doubt",
         "the rake is blank, so gravity has no direction; give the shaft's angle above level",

@@ -7,6 +7,7 @@ import re
 from geometry.bracket import Bracket
 from geometry.loads import Limits, Loads
 from solver.clamped_bolt import ClampedBolt
+from solver.other_loads import other_load_words
 
 NOT_COMPUTED = (
     "plasticity: stress is linear, and yield anywhere outside the judged circles is a fail",
@@ -16,7 +17,7 @@ NOT_COMPUTED = (
     "weld quality",
     "the casing itself, which is taken as rigid",
     "openings cut into the dash bar, such as for a nut, and dents in its wall",
-    "thread engagement in the bosses, for now",
+    "threads in anchors and nuts; in bosses the metal is taken as the weakest usual where nobody states it",
     "electronics and software of the unit",
 )
 
@@ -99,6 +100,7 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         " longer does.",
         "Every load case is solved with all connections stuck and again with all slipped into pins; the worse"
         " governs.",
+        *other_load_words(bracket),
     ]
     if bracket.dash_bar is not None:
         ends = " and ".join(

@@ -16,6 +16,7 @@ from geometry.bracket import Bracket
 from geometry.casing import ShaftJoint
 from geometry.placing import casing_to_space
 from geometry.shaft_line import ShaftLineError, joints_on_casing
+from solver.other_loads import other_loads
 from solver.rigid import Floats, pulled_at
 
 UNIT_LOADS = 9
@@ -35,7 +36,7 @@ class LoadCase:
     rest: Floats
     """(9,) unit loads that do not grow with the couple."""
     kind: str
-    """`couple`, `pull`, `weight`, `shaft joint`, `extra` or `as measured`."""
+    """`couple`, `pull`, `weight`, `shaft joint`, `extra`, `other` or `as measured`."""
 
     def coefficients(self, couple_nm: float) -> Floats:
         """Return the (9,) unit loads at that couple."""
@@ -89,6 +90,7 @@ def load_cases(bracket: Bracket) -> tuple[LoadCase, ...]:
     cases += _weights(bracket)
     cases += _shaft_joints(bracket, turning, weight)
     cases += _extra(bracket, weight)
+    cases += _other(bracket, weight)
     return tuple(cases)
 
 
@@ -194,4 +196,19 @@ def _extra(bracket: Bracket, weight: Floats) -> list[LoadCase]:
             cases.append(
                 LoadCase(name, f"{name}, with weight", np.zeros(UNIT_LOADS), weight + sign * load, "extra")
             )
+    return cases
+
+
+def _other(bracket: Bracket, weight: Floats) -> list[LoadCase]:
+    """Return the other loads that reach the casing, as couples that do not grow with its own."""
+    cases = []
+    for load in other_loads(bracket):
+        if load.couple_nm is None:
+            continue
+        turning = np.zeros(UNIT_LOADS)
+        turning[5] = NMM_PER_NM * load.couple_nm
+        for sign, sense in ((1.0, "+"), (-1.0, "-")):
+            name = f"{load.name} {sense}"
+            words = f"{load.name}, {load.couple_nm:.3g} N.m {sense} on the casing, with weight"
+            cases.append(LoadCase(name, words, np.zeros(UNIT_LOADS), weight + sign * turning, "other"))
     return cases

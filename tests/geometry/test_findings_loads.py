@@ -59,6 +59,20 @@ CASES = [
         "loads",
         ("factor on the couple is 0.5", "at least 1"),
     ),
+    Case(
+        "blank-other-load",
+        "doubt",
+        put("loads", "other", to={"kerb": {"ratio": 18, "rotor_kgcm2": 1.2}}),
+        "loads",
+        ("kerb strike is half given: the shaft's speed and the stiffness of the shaft in twist blank",),
+    ),
+    Case(
+        "size-absurd",
+        "doubt",
+        put("loads", "other", to={"lock": {"torque_nm": 200_000}}),
+        "loads",
+        ("the steering lock's torque is 200000 N.m", "30 to 600 is usual, check the unit"),
+    ),
     Case("factor-looser", "note", put("loads", "factor", to=1.5), "loads", ("is 1.5 where 2 is usual",)),
     Case(
         "load-looser",

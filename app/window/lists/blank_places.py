@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from app.window.lists.field import Path
+from app.window.lists.other_load_lines import other_load_blank
 from app.window.lists.setting import BEARING_PARTS, MOUNT_PARTS, WHEEL_PARTS
 from app.window.selection import Pick
 from geometry.bracket import Bracket
@@ -92,6 +93,8 @@ def _path(bracket: Bracket, finding: Finding) -> Path:
         return MISSING[finding.code]
     if finding.code in simple:
         return simple[finding.code]
+    if finding.code == "blank-other-load":
+        return other_load_blank(bracket, str(finding.values["load"]))
     in_bolts = {
         "blank-grade": "grade",
         "blank-preload": "tightening_nm",

@@ -9,6 +9,7 @@ from app.window.lists.column_lines import column_line, shaft_joint_lines, wheel_
 from app.window.lists.couple_line import couple_line
 from app.window.lists.field import Drafts, Field, Kind, Line, Path, Piece
 from app.window.lists.off_default import off_default
+from app.window.lists.other_load_lines import other_load_lines
 from app.window.lists.setting import ENGINE_PARTS
 from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
@@ -34,6 +35,7 @@ def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]
         *(_anchor_line(a.name, a.word) for a in bracket.anchors),
         *shaft_joint_lines(bracket),
         *_extra_lines(bracket),
+        *other_load_lines(bracket),
         *_edge_lines(bracket),
         _life_line(bracket),
         _engine_line(bracket, drafts),
