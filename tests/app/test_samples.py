@@ -56,6 +56,7 @@ EXPECTED: dict[str, Expected] = {
     "tallow_stub": Expected("fail", ("dash bar uses", "movement with a pull uses", "turn uses")),
     "quayside_side_plate": Expected("fail", ("turn uses",)),
     "two_piece_bolted": Expected("fail", ("slip uses", "bolt 5", "turn uses")),
+    "gauge_tray_yard_car": Expected("fail", ("fatigue, tray uses",)),
     "gauge_tray": Expected("marginal", ("stress, tray uses",)),
     "hedgerow_blank": Expected("no verdict", ("what else holds the column is blank",)),
     "imperial_flat": Expected("pass", ("every check that can fail is within 80%",)),
@@ -126,7 +127,8 @@ def test_the_analysis_says_so(name: str, judge: Judge) -> None:
 def test_a_pass_has_nothing_against_it(name: str, judge: Judge) -> None:
     results = judge(name)
     assert {finding.severity for finding in results.findings} <= {"note"}
-    assert max(check.used_upper for check in results.checks) <= 0.8
+    assert max(check.used_upper for check in results.checks if check.kind != "share") <= 0.8
+    assert max(check.used_upper for check in results.checks if check.kind == "share") <= 1.0
     assert results.holds_to_nm is not None
     assert results.couple_nm is not None
     assert results.holds_to_nm > results.couple_nm

@@ -7,8 +7,6 @@ import pytest
 from solver.thin_sheet import thin_bearing_n
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "EN 1993-1-3 table 8.4, worked by hand (from memory, to be verified)"
 
 

@@ -8,8 +8,6 @@ import pytest
 from solver.fatigue_curve import cycles_borne, damage, effective_range, range_borne
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "EN 1993-1-9 curves, own independent calculation (from memory, to be verified)"
 
 

@@ -10,8 +10,6 @@ from geometry.bolt_tables import bolt_size
 from solver.thread_rules import stripping, stripping_areas_mm2
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 LIMITS = {
     # outer 6g, pitch 6g, inner 6H, pitch 6H: the rounded limits of ISO 965-2
     "M6": (5.794, 5.212, 5.153, 5.500),
