@@ -100,8 +100,8 @@ def with_own_material(bracket: Bracket, plate_name: str) -> Bracket:
     strengths = known.yield_mpa(plate.thickness_mm), known.tensile_mpa(plate.thickness_mm)
     if strengths[0] is None or strengths[1] is None:
         raise EditRefused(
-            f"the strength of {known.name} at {plate.thickness_mm:g} mm is in no table, so nothing is there to"
-            " begin from; choose another thickness or material first"
+            f"the strength of {known.name} at {plate.thickness_mm:g} mm is in no table, so nothing is there"
+            " to begin from; choose another thickness or material first"
         )
     own = OwnMaterial.model_validate(
         {

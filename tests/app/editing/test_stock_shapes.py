@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from shapely.geometry import Point
 
+from app.editing.blank_sheet import blank_bracket
 from app.editing.other_hand import for_other_hand
 from app.editing.refused import EditRefused
-from app.editing.blank_sheet import blank_bracket
 from app.editing.stock_shapes import StockShape, example_casing, stock_shapes
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
