@@ -10,6 +10,7 @@ from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing, Envelope, ShaftJoint
 from geometry.fixing import Anchor, DashBar
 from geometry.flat_segments import Flat
+from geometry.installation import Installation, JointInLine, KeptClear, ShaftLine
 from geometry.loads import ExtraCase
 from geometry.part import Place
 from geometry.plate import Corner, CutOut, FoldLine, Hole, Plate, Slot
@@ -23,6 +24,7 @@ def for_other_hand(bracket: Bracket) -> Bracket:
         plates=tuple(_plate(plate) for plate in bracket.plates),
         casing=None if bracket.casing is None else _casing(bracket.casing),
         shaft_joints=tuple(_joint(joint) for joint in bracket.shaft_joints),
+        installation=_installation(bracket.installation),
         dash_bar=None if bracket.dash_bar is None else _bar(bracket.dash_bar),
         anchors=tuple(_anchor(anchor) for anchor in bracket.anchors),
         loads=loads,
@@ -96,6 +98,40 @@ def _boss(boss: Boss) -> Boss:
 
 def _joint(joint: ShaftJoint) -> ShaftJoint:
     return joint.but(plane_deg=180.0 - joint.plane_deg)
+
+
+def _installation(around: Installation) -> Installation:
+    shaft, room = around.shaft, around.room
+    return around.but(
+        shaft=None if shaft is None else _shaft(shaft),
+        room=None
+        if room is None
+        else room.but(
+            kept_clear=tuple(_block(block) for block in room.kept_clear),
+            pivot_mm=None if room.pivot_mm is None else _space(room.pivot_mm),
+        ),
+    )
+
+
+def _shaft(line: ShaftLine) -> ShaftLine:
+    return line.but(
+        places_mm=tuple(_space(place) for place in line.places_mm),
+        joints=tuple(_joint_in_line(joint) for joint in line.joints),
+    )
+
+
+def _joint_in_line(joint: JointInLine) -> JointInLine:
+    plane, phase = joint.plane_deg, joint.phase_deg
+    # A yoke turned to the left is turned to the right in a mirror.
+    return joint.but(
+        plane_deg=None if plane is None else 180.0 - plane,
+        phase_deg=None if phase is None else _against(phase),
+    )
+
+
+def _block(block: KeptClear) -> KeptClear:
+    low, high = block.low_mm, block.high_mm
+    return block.but(low_mm=(_against(high[0]), low[1], low[2]), high_mm=(_against(low[0]), high[1], high[2]))
 
 
 def _bar(bar: DashBar) -> DashBar:

@@ -194,6 +194,9 @@ class VerdictFlow(QObject):
     def _show(self, results: Results | None, state: str) -> None:
         if results is not None:
             results = held_to_file(results, self._file_findings)
+            if state in ("pencil", "ink") and self._inputs not in ("", results.hash):
+                # whatever went wrong on the way, no verdict stands for another bracket than its own
+                state = "out of date"
         self._results, self._state = results, state
         self._show_again()
 

@@ -15,15 +15,29 @@ from geometry.casing import ShaftJoint
 from geometry.findings import findings_of
 from geometry.fixing import Anchor
 from geometry.fold_map import FoldMap
+from geometry.installation import Installation, JointInLine, KeptClear, Room, ShaftLine
 from geometry.loads import ExtraCase
 from geometry.placing import boss_in_space, casing_to_space, place_bolts
 from geometry.plate import Corner, CutOut, FoldLine, Placement, Slot
 from solver.analyse import analyse
+from solver.around.around import around
+from solver.around.shaft_joints import ripple_of
 from solver.load_cases import load_cases
 from tests.brackets import one_piece
 
 MIRROR = np.diag([-1.0, 1.0, 1.0])
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_brackets").glob("*.bracket.json"))
+
+
+LINE = ShaftLine(
+    places_mm=((0, 0, 400), (0, 0, -190), (40, -90, -420), (10, -240, -700)),
+    joints=(JointInLine(name="u", plane_deg=20), JointInLine(name="l", plane_deg=70, phase_deg=25)),
+)
+ROOM = Room(
+    kept_clear=(KeptClear(name="pedal", low_mm=(20, -500, -300), high_mm=(120, -190, -40)),),
+    tilt_deg=(-3, 4),
+    pivot_mm=(5, 0, -100),
+)
 
 
 def lopsided() -> Bracket:
@@ -63,6 +77,7 @@ def lopsided() -> Bracket:
         plates=(plate,),
         casing=casing,
         shaft_joints=(ShaftJoint(name="lower", station_mm=-200, angle_deg=20, plane_deg=30),),
+        installation=Installation(shaft=LINE, room=ROOM),
         anchors=(Anchor(name="a", at_mm=(30, 100, 5), word="w"), Anchor(name="b", word="w")),
         dash_bar=bracket.dash_bar.but(to_mm=(500, 180, 50), up=(0.1, 1, 0.2)),
         loads=bracket.loads.but(
@@ -111,6 +126,30 @@ def test_the_whole_folded_sheet_is_mirrored_in_space() -> None:
     assert there == pytest.approx(FoldMap(plate).to_space(flat) @ MIRROR, abs=1e-9)
     axes = FoldMap(other).axes
     assert np.linalg.det(axes) == pytest.approx(1.0)
+
+
+def test_what_stands_around_is_mirrored() -> None:
+    bracket = lopsided()
+    other = for_other_hand(bracket)
+    here, there = (b.installation.shaft for b in (bracket, other))
+    assert here is not None
+    assert there is not None
+    ripples = ripple_of(here), ripple_of(there)
+    assert ripples[0] is not None
+    assert ripples[1] is not None
+    assert ripples[1].low == pytest.approx(ripples[0].low, rel=1e-9)
+    typed = [
+        ripple_of(line.but(places_mm=()))
+        for line in (here.but(joints=_angled(here)), there.but(joints=_angled(there)))
+    ]
+    assert typed[0] is not None
+    assert typed[1] is not None
+    assert typed[1].low == pytest.approx(typed[0].low, rel=1e-9)
+    assert [(x.name, x.standing) for x in around(other)] == [(x.name, x.standing) for x in around(bracket)]
+
+
+def _angled(line: ShaftLine) -> tuple[JointInLine, ...]:
+    return tuple(joint.but(angle_deg=angle) for joint, angle in zip(line.joints, (30, 22), strict=True))
 
 
 def test_loads_are_mirrored() -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from pytestqt.qtbot import QtBot
 
 from app.window.door import Door
 from app.window.still_judge import StillJudge
 from app.window.verdict_flow import VerdictFlow
+from geometry.bracket import Bracket
 from geometry.finding import Finding, Severity
 from solver.results import Results
 from tests.app.example_results import example_results
@@ -23,6 +26,11 @@ def flow(qtbot: QtBot) -> tuple[VerdictFlow, StillJudge, Door, list[tuple[object
     return flow, judge, door, told
 
 
+def results_of(bracket: Bracket) -> Results:
+    """Return the example's results as if they were that bracket's."""
+    return replace(example_results(), hash=bracket.input_hash())
+
+
 Flow = tuple[VerdictFlow, StillJudge, Door, list[tuple[object, str]]]
 
 
@@ -36,7 +44,7 @@ def test_nothing_is_asked_before_it_begins(flow: Flow) -> None:
 
 def test_pencil_then_ink_then_out_of_date(flow: Flow) -> None:
     verdicts, judge, _, told = flow
-    results = example_results()
+    results = results_of(one_piece())
     judge.pencil.emit(results)
     judge.ink.emit(results)
     judge.out_of_date.emit()
@@ -59,7 +67,7 @@ def test_a_trial_asks_at_once_and_its_end_shows_what_stood_before(flow: Flow) ->
     verdicts, judge, door, told = flow
     quick: list[object] = []
     verdicts.quick_changed.connect(quick.append)
-    results = example_results()
+    results = results_of(one_piece())
     judge.ink.emit(results)
     verdicts.try_out(door.bracket, ("1",), ())
     assert judge.trials == [(("1",), ())]
@@ -73,10 +81,10 @@ def test_what_was_said_of_a_failure_goes_with_the_next_verdict(flow: Flow) -> No
     verdicts, judge, _, _ = flow
     said: list[str] = []
     verdicts.told.connect(said.append)
-    judge.ink.emit(example_results())
+    judge.ink.emit(results_of(one_piece()))
     assert said == []
     judge.failed.emit("It stopped.")
-    judge.ink.emit(example_results())
+    judge.ink.emit(results_of(one_piece()))
     assert said == ["It stopped.", ""]
 
 
@@ -88,7 +96,7 @@ def test_what_was_found_about_the_file_stands_against_a_pass(
 ) -> None:
     verdicts, judge, _, told = flow
     verdicts.forget((Finding("key-unknown", severity, "plate main", {"key": "welds"}),))
-    results = example_results()
+    results = results_of(one_piece())
     assert results.verdict == "pass"
     judge.ink.emit(results)
     judge.out_of_date.emit()
@@ -104,7 +112,7 @@ def test_what_was_found_about_the_file_stands_against_a_pass(
 def test_no_verdict_stands_as_if_it_were_about_a_gesture_in_progress(flow: Flow) -> None:
     verdicts, judge, door, told = flow
     verdicts.begin()
-    results = example_results()
+    results = results_of(one_piece())
     judge.ink.emit(results)
     door.preview(lambda bracket: bracket.but(rake_deg=11.0))
     assert told[-1] == (results, "out of date")
@@ -126,11 +134,15 @@ def test_no_verdict_stands_as_if_it_were_about_a_gesture_in_progress(flow: Flow)
 def test_a_gesture_that_is_kept_is_judged_anew(flow: Flow) -> None:
     verdicts, judge, door, told = flow
     verdicts.begin()
-    results = example_results()
+    results = results_of(one_piece())
     judge.ink.emit(results)
     door.preview(lambda bracket: bracket.but(rake_deg=11.0))
     door.keep_preview("rake")
     assert judge.asked[-1].rake_deg == 11.0
     assert told[-1] == (results, "out of date")
     judge.ink.emit(results)
-    assert told[-1] == (results, "ink")
+    # they are of the bracket before the gesture
+    assert told[-1] == (results, "out of date")
+    anew = results_of(door.bracket)
+    judge.ink.emit(anew)
+    assert told[-1] == (anew, "ink")
