@@ -11,23 +11,20 @@ it (minimum-degree order, one core) takes 1.7 s, and 0.5 s for 60 right-hand sid
 
 from __future__ import annotations
 
-import mmap
-import os
-from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import scipy.sparse as sp
 from numpy.typing import NDArray
-from threadpoolctl import ThreadpoolController
 
 from geometry.solid_mesh import SolidMesh
 from solver import blas
 from solver.dissection import Dissection, dissect
 from solver.errors import SolverError
+from solver.front_memory import room_for_panels, room_for_the_rest
 from solver.ordered_blocks import OrderedBlocks, as_blocks, in_order
+from solver.piece_threads import in_pieces
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -73,10 +70,10 @@ class Factor:
         self._border = as_blocks(border) if border is not None else None
         self.border_count = self._border.shape[1] if self._border is not None else 0
         self._rims = self._plan.rims(mesh.tets, *self._ties())
-        self._panels = self._room_for_panels()
-        self._left = self._room_for_the_rest()
+        self._panels = room_for_panels(self._plan, self._rims)
+        self._left = room_for_the_rest(self._plan, self._rims)
         self._scratch = self._plan.node_count + self.border_count // 3
-        self._in_pieces(self._eliminate)
+        in_pieces(self._plan, self._eliminate)
         self._condensed = self._condense(border_stiffness)
         del self._blocks, self._border, self._left
 
@@ -129,36 +126,6 @@ class Factor:
         return self._restored(work)
 
     # -- elimination ------------------------------------------------------------------------------------
-
-    def _room_for_panels(self) -> list[Floats]:
-        """Return all panels, still zero, in one stretch of memory."""
-        own = 3 * np.diff(self._plan.starts)
-        rows = own + 3 * np.array([len(rim) for rim in self._rims])
-        ends = np.concatenate([[0], np.cumsum(rows * own)])
-        room = _zeros(int(ends[-1]))
-        return [
-            room[ends[i] : ends[i + 1]].reshape((rows[i], own[i]), order="F") for i in range(len(self._rims))
-        ]
-
-    def _room_for_the_rest(self) -> list[Floats]:
-        """Return the memory for what is left of each piece: pieces that are never alive together share it.
-
-        A subtree is worked through by one thread, halves before wholes, so that of each level only two pieces
-        are alive at a time: one that waits for its other half, and that half.
-        """
-        sizes = np.array([9 * len(rim) ** 2 for rim in self._rims])
-        level, index = self._plan.level_and_index()
-        thread = self._thread_level()
-        subtree = np.where(level >= thread, index >> np.maximum(level - thread, 0), index)
-        keys = np.stack([level, subtree, np.where(level >= thread, index & 1, 0)])
-        _, share = np.unique(keys, axis=1, return_inverse=True)
-        largest = np.zeros(share.max() + 1, dtype=np.int64)
-        np.maximum.at(largest, share.ravel(), sizes)
-        rooms = [np.empty(size) for size in largest]
-        return [
-            rooms[share.flat[i]][: sizes[i]].reshape((3 * len(rim), 3 * len(rim)), order="F")
-            for i, rim in enumerate(self._rims)
-        ]
 
     def _eliminate(self, pieces: range) -> None:
         """Eliminate the unknowns that each of the pieces owns; halves come before wholes."""
@@ -265,7 +232,7 @@ class Factor:
                 rim, change = waiting.pop()
                 work[rim] += change
 
-        self._in_pieces(sweep, deliver)
+        in_pieces(self._plan, sweep, deliver)
 
     def _backward(self, work: Floats) -> None:
         """Replace L^-1 f by L^-T L^-1 f; the border rows are taken as they are."""
@@ -280,54 +247,10 @@ class Factor:
                     blas.subtract_product(_flat(work[rim]), panel[own.shape[1] :], own, transposed=False)
                 blas.solve_right(panel[: own.shape[1]], own, transposed=False)
 
-        self._in_pieces(sweep, backward=True)
+        in_pieces(self._plan, sweep, backward=True)
 
     def _own(self, work: Floats, piece: int) -> Floats:
         return _flat(work[self._plan.starts[piece] : self._plan.starts[piece + 1]])
-
-    # -- threads ----------------------------------------------------------------------------------------
-
-    def _thread_level(self) -> int:
-        """Return the level whose subtrees are worked on side by side: a few for each core."""
-        return min(self._plan.depth, (CORES - 1).bit_length() + 1) if CORES > 1 else 0
-
-    def _in_pieces(
-        self, job: Callable[[range], None], after: Callable[[], None] | None = None, *, backward: bool = False
-    ) -> None:
-        """Run the job over all pieces: large subtrees side by side, then (or before) the few at the top."""
-        level = self._thread_level()
-        size = (1 << (self._plan.depth - level + 1)) - 1
-        roots = [int(piece) for piece in self._plan.piece_number[level]]
-        subtrees = [range(root - size + 1, root + 1) for root in roots]
-        below = np.zeros(len(self._rims), dtype=bool)
-        for subtree in subtrees:
-            below[subtree.start : subtree.stop] = True
-        top = [range(int(piece), int(piece) + 1) for piece in np.flatnonzero(~below)]
-
-        def bottom() -> None:
-            with _BLAS.limit(limits=1), ThreadPoolExecutor(CORES) as pool:
-                for _ in pool.map(job, subtrees):
-                    pass
-            if after is not None:
-                after()
-
-        if not backward:
-            bottom()
-        for piece in reversed(top) if backward else top:
-            job(piece)
-            if after is not None:
-                after()
-        if backward:
-            bottom()
-
-
-def _zeros(count: int) -> Floats:
-    """Return zeros whose memory is taken at once where the system can: page by page takes far longer."""
-    at_once = getattr(mmap, "MAP_POPULATE", 0)
-    if not at_once or count == 0:
-        return np.zeros(count)
-    flags = mmap.MAP_PRIVATE | mmap.MAP_ANONYMOUS | at_once
-    return np.frombuffer(mmap.mmap(-1, 8 * count, flags=flags), dtype=np.float64)
 
 
 def _flat(work: Floats) -> Floats:
@@ -358,16 +281,3 @@ def _add(part: Floats, where: Ints, own: int, panel: Floats, left: Floats) -> No
         columns = slice(to - shift, to - shift + b - a)
         for c, d, row in runs[i:]:
             target[row - shift : row - shift + d - c, columns] += part[c:d, a:b]
-
-
-def _cores() -> int:
-    """Return the threads to work with: HOLDSQUARECORES where several analyses run side by side, else all."""
-    told = os.environ.get("HOLDSQUARECORES", "")
-    if told.isdecimal() and int(told) > 0:
-        return int(told)
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else (os.cpu_count() or 1)
-
-
-CORES = _cores()
-"""Threads to work with."""
-_BLAS = ThreadpoolController().select(user_api="blas")

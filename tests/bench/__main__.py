@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
-from solver.cholesky import CORES
+from solver.piece_threads import CORES
 from tests.bench.bench_meshes import plate_mesh_of
 from tests.bench.contestants import Timing, multiplications_per_second, ngsolves, ours, scipys
 from tests.bench.window_drag import drag_table
@@ -33,10 +33,9 @@ def main(argv: Sequence[str]) -> int:
         return 0
     say = sys.stdout.write
     clock = "processor" if CORES == 1 else "wall"
+    load = os.getloadavg()[0]
     say("Same mesh, same run: assembly, factorisation, ten back-substitutions and their stress\n")
-    say(
-        f"{CORES} threads, {clock} seconds, best of {ROUNDS}; load on the machine {os.getloadavg()[0]:.1f}\n\n"
-    )
+    say(f"{CORES} threads, {clock} seconds, best of {ROUNDS}; load on the machine {load:.1f}\n\n")
     say("| unknowns | solver | assembly | factorisation | substitutions | stress | all | ours / it |\n")
     say("|---|---|---|---|---|---|---|---|\n")
     for size in (70_000, 300_000):

@@ -16,10 +16,11 @@ import numpy as np
 import scipy.sparse as sp
 
 from geometry.solid_mesh import SolidMesh
-from solver.cholesky import CORES, Factor
+from solver.cholesky import Factor
 from solver.dissection import dissect
 from solver.elasticity import assemble_stiffness
 from solver.ordered_blocks import assemble_in_order
+from solver.piece_threads import CORES
 from solver.stress import vertex_stress
 from tests.bench.bench_meshes import ELASTIC_MODULUS_MPA, POISSON, held
 
