@@ -71,7 +71,7 @@ class Bench:
         idle: list[bool] = []
         self.judge.progressed.connect(lambda words, _share: idle.append(not words))
         self.judge.judge(bracket, record, Profile(), ())
-        self.qtbot.waitUntil(lambda: any(idle), timeout=5000)
+        self.qtbot.waitUntil(lambda: any(idle))
         return self.told[-1]
 
 

@@ -89,10 +89,10 @@ def test_steps_come_one_by_one_and_the_least_is_named(
     assert made.busy
     assert made.said.sentence == "0 of 3 steps judged."
     scales.let.release()
-    qtbot.waitUntil(lambda: made.table.rowCount() == 1, timeout=20_000)
+    qtbot.waitUntil(lambda: made.table.rowCount() == 1)
     assert made.said.sentence == "1 of 3 steps judged."
     scales.let.release(2)
-    qtbot.waitUntil(lambda: not made.busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not made.busy)
     assert made.sentence.text().startswith("The least that passes: plate.thickness 5 mm")
     verdicts = [made.table.item(row, 1).text() for row in range(3)]  # type: ignore[union-attr]
     assert verdicts == ["FAIL", "PASS  < least", "PASS"]
@@ -107,14 +107,14 @@ def test_stop_keeps_what_was_judged_and_run_goes_on(qtbot: QtBot, leaf: tuple[La
     made, scales = leaf
     type_it(qtbot, made, "plate.thickness=4,5,6")
     scales.let.release()
-    qtbot.waitUntil(lambda: made.table.rowCount() == 1, timeout=20_000)
+    qtbot.waitUntil(lambda: made.table.rowCount() == 1)
     qtbot.mouseClick(made.end, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not made.busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not made.busy)
     assert made.said.sentence.endswith("Stopped; run goes on where it was.")
     assert made.start.isEnabled()
     scales.let.release(2)
     qtbot.mouseClick(made.start, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not made.busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not made.busy)
     assert scales.asked == [4.0, 5.0, 6.0]
 
 

@@ -63,7 +63,7 @@ def at(view: MountedView, place: tuple[float, float, float]) -> QPoint:
 
 
 def settle(qtbot: QtBot, view: MountedView) -> None:
-    with qtbot.waitSignal(view.painted, timeout=5000):
+    with qtbot.waitSignal(view.painted):
         view.ask()
 
 
@@ -88,7 +88,7 @@ def test_a_click_on_a_bolt_picks_it_and_beside_all_nothing(qtbot: QtBot, view: M
 
 def test_the_pointer_over_the_plate_is_told_the_stress(qtbot: QtBot, view: MountedView) -> None:
     view.stand("square to the plate")
-    with qtbot.waitSignal(view.hovered, timeout=3000) as said:
+    with qtbot.waitSignal(view.hovered) as said:
         qtbot.mouseMove(view, at(view, (50.0, 0.0, 6.0)))
     found = view.scene.pick(*at(view, (50.0, 0.0, 6.0)).toTuple())
     assert found is not None
@@ -195,7 +195,7 @@ def test_a_slow_picture_is_coarse_while_it_turns_and_fine_after(
     settle(qtbot, view)
     view._seconds = 0.2
     counting.sizes.clear()
-    with qtbot.waitSignal(view.painted, timeout=5000):
+    with qtbot.waitSignal(view.painted):
         qtbot.keyClick(view, Qt.Key.Key_Left)
     assert counting.sizes[0] == (250, 160)
     assert counting.sizes[-1] == (500, 320)
@@ -307,7 +307,7 @@ def test_without_opengl_there_is_a_still_picture_and_a_sentence(
     assert not view.painting.fast
     assert SENTENCE in view.accessibleDescription()
     # While it is turned there is a sketch, and the picture when it rests.
-    with qtbot.waitSignal(view.painted, timeout=10_000):
+    with qtbot.waitSignal(view.painted):
         qtbot.keyClick(view, Qt.Key.Key_Left)
         qtbot.wait(20)
         assert view._image is None

@@ -80,7 +80,7 @@ def test_a_kill_while_a_record_is_filled_in_loses_nothing(qtbot: QtBot, file: Pa
     assert child.stdout.readline() == "filled\n"
     child.send_signal(signal.SIGKILL)
     child.stdout.close()
-    assert child.wait(30) == -signal.SIGKILL
+    assert child.wait(120) == -signal.SIGKILL
     with window_shown(qtbot) as (window, answers, _):
         window.begin()
         assert "turn to the page Record" in window.page.said.sentence

@@ -53,7 +53,7 @@ def shown(
 def opened(qtbot: QtBot, leaf: RigLeaf, told: Told, path: Path) -> None:
     told.path = path
     qtbot.mouseClick(leaf.open_link, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not leaf.busy, timeout=30_000)
+    qtbot.waitUntil(lambda: not leaf.busy)
 
 
 def test_the_measured_couple_is_taken_over_with_its_source(
@@ -82,7 +82,7 @@ def test_the_measured_couple_is_taken_over_with_its_source(
             box.setCurrentIndex(box.findData(role))
             qtbot.keyClicks(leaf.form.units[letter], unit)
     qtbot.mouseClick(leaf.form.done, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not leaf.busy, timeout=30_000)
+    qtbot.waitUntil(lambda: not leaf.busy)
     assert not leaf.asks_columns, leaf.form.question.text()
     assert "Peak couple 31" in leaf.headline.text()
     assert not leaf.picture.picture.isNull()
@@ -105,7 +105,7 @@ def test_the_gauges_arm_is_asked_once(qtbot: QtBot, shown: tuple[MainWindow, Rig
     assert "gauge" in leaf.form.question.text()
     qtbot.keyClicks(leaf.form.gauge_arm, "400")
     qtbot.mouseClick(leaf.form.done, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not leaf.busy, timeout=30_000)
+    qtbot.waitUntil(lambda: not leaf.busy)
     assert not leaf.asks_columns
     assert "Stiffness" in leaf.headline.text()
     assert "no verdict in ink" in leaf.sentences.text()
@@ -127,9 +127,7 @@ def test_a_growing_log_is_followed(
     qtbot.mouseClick(leaf.follow_link, Qt.MouseButton.LeftButton)
     with path.open("a", encoding="utf-8") as stream:
         stream.writelines(lines[len(lines) // 2 :])
-    qtbot.waitUntil(
-        lambda: leaf.answer is not None and len(leaf.answer.table.values) > before, timeout=30_000
-    )
+    qtbot.waitUntil(lambda: leaf.answer is not None and len(leaf.answer.table.values) > before)
     qtbot.mouseClick(leaf.follow_link, Qt.MouseButton.LeftButton)
     assert leaf.said.sentence == "No longer followed."
 

@@ -72,7 +72,7 @@ def killed(file: Path, how: str, after_s: float) -> int:
         child.send_signal(signal.SIGKILL)
     told += child.stdout.read().splitlines()
     child.stdout.close()
-    assert child.wait(30) == -signal.SIGKILL
+    assert child.wait(120) == -signal.SIGKILL
     return int([line for line in told if line.strip()][-1])
 
 
