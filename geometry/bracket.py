@@ -7,6 +7,7 @@ from typing import Annotated, Final, Literal, TypeVar
 from pydantic import Field
 
 from geometry.casing import Casing, Column, ShaftJoint, Wheel
+from geometry.fit_up import FitUp
 from geometry.fixing import Anchor, Bolt, DashBar, OwnMaterial
 from geometry.input_hash import NO_INPUT, hash_of
 from geometry.installation import Installation
@@ -41,6 +42,8 @@ class Bracket(Part):
     loads: Loads = Loads()
     installation: Installation = Installation()
     """What stands around the bracket; all blank where nobody has said anything."""
+    fit_up: FitUp | None = None
+    """How far the pieces may be off; None: nobody has said, and they are taken to fit."""
     limits: Limits = Limits()
     claim: Claim | None = None
     layout: Annotated[str, Field(max_length=80)] = ""

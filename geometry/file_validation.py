@@ -43,7 +43,7 @@ _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placem
 """Values that are more than a figure: with one of them left out it is another bracket."""
 _HARMLESS: Final = ("claim", "title", "note", "layout", "locking", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
-_LOSS: Final[dict[str | int, Severity]] = {"claim": "note", "installation": "doubt"}
+_LOSS: Final[dict[str | int, Severity]] = {"claim": "note", "installation": "doubt", "fit_up": "doubt"}
 """Groups whose loss leaves the bracket the same, and what it is worth."""
 _ROUNDS: Final = 400
 

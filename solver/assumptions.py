@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from geometry.bracket import Bracket
+from geometry.fit_up import FitUp
 from geometry.loads import Limits, Loads
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
@@ -56,6 +57,11 @@ def _loose(bracket: Bracket) -> list[str]:
         )
     if loads.weight_g < usual_loads.weight_g:
         found.append(f"weight x {loads.weight_g:g} is lower than the usual x {usual_loads.weight_g:g}")
+    looser = {} if bracket.fit_up is None else bracket.fit_up.looser()
+    found += [
+        f"fit of the pieces, {words}: {value:g}, more lenient than the usual {usual:g}"
+        for words, (value, usual) in looser.items()
+    ]
     for bolt in bracket.bolts:
         if bolt.face_friction is not None and bolt.face_friction > 0.2:
             found.append(
@@ -101,6 +107,7 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         "Every load case is solved with all connections stuck and again with all slipped into pins; the worse"
         " governs.",
         *other_load_words(bracket),
+        _fit_words(bracket.fit_up),
     ]
     if bracket.dash_bar is not None:
         ends = " and ".join(
@@ -113,6 +120,17 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
     if bracket.limits == limits:
         found.append("Limits are the program's defaults.")
     return found
+
+
+def _fit_words(fit: FitUp | None) -> str:
+    if fit is None:
+        return "The pieces are taken to fit without force: nobody gave how far folds and holes may be off."
+    return (
+        f"When the pieces come together folds are off by up to {fit.fold_deg:g} deg, fold lines out of square"
+        f" by {fit.square_deg:g} deg, plates out of flat by {fit.flat_deg:g} deg, holes off by"
+        f" {fit.hole_mm:g} mm; bolts are drawn up by hand first, free to slide in their holes, and what then"
+        " stays in the plates is not added to what the loads do."
+    )
 
 
 def _preload_words(bolts: dict[str, ClampedBolt]) -> list[str]:

@@ -20,6 +20,7 @@ from solver.around.line import AroundLine
 from solver.assumptions import NOT_COMPUTED, assumptions_of
 from solver.by_hand import with_hand_figures
 from solver.casing_answers import casing_answers
+from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
 from solver.frequency import frequency_checks, slowest_swing
 from solver.holds_to import MOST_NM, holds_to
@@ -50,6 +51,7 @@ def results_of(
     )
     swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
     checks += tuple(frequency_checks(bracket, swing))
+    checks += tuple(fit_up_checks(final.solved))
     share = friction_share(final.solved, motions)
     verdict, reasons = verdict_of(
         checks,

@@ -24,6 +24,13 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("movement", "largest movement of plates and casing block under the couple as measured <= limit"),
     ("dash bar", "N/A + M/W, with 3 tau^2, in the bar's outermost fibre <= yield / factor"),
     ("fatigue", "gamma_Mf x (tension + 0.6 compression of the swing) <= range borne at damage sum 1"),
+    ("fit-up gap", "gap at one open bolt, the others drawn up: (B^-1 f) along the bolt <= limit"),
+    ("fit-up holes", "slide across the bolt until all faces meet <= clearance of the hole"),
+    ("fit-up pull", "f = B d along the bolt, B = S - S W K^-1 W' S <= share x F_low"),
+    ("fit-up face", "(N + M/e) / F_low <= 1 with what drawing together asks, e = (ro^2 + ri^2) / 4 ro"),
+    ("fit-up bolt", "N + M/ro with what drawing together asks <= 0.9 f_ub A_s / gamma_M2"),
+    ("fit-up stress", "von Mises stress that drawing together leaves, errors added up <= yield"),
+    ("fit-up bearing", "stiffness x sideways shift of the shaft at the bearing <= limit"),
     ("natural frequency", "1.3 x firing frequency at idle <= slowest swing"),
 )
 """By how the check's name begins; the longest that fits counts."""

@@ -8,6 +8,7 @@ from typing import get_args
 from app.window.lists.column_lines import column_line, shaft_joint_lines, wheel_line
 from app.window.lists.couple_line import couple_line
 from app.window.lists.field import Drafts, Field, Kind, Line, Path, Piece
+from app.window.lists.fit_up_line import fit_up_line
 from app.window.lists.off_default import off_default
 from app.window.lists.other_load_lines import other_load_lines
 from app.window.lists.setting import ENGINE_PARTS
@@ -39,6 +40,7 @@ def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]
         *_edge_lines(bracket),
         _life_line(bracket),
         _engine_line(bracket, drafts),
+        fit_up_line(bracket),
         *_limit_lines(bracket),
         *_claim_lines(bracket),
         Line(

@@ -12,6 +12,7 @@ from app.window.lists.around_setting import grown_around, is_around, put_around
 from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, ColumnMount, Wheel
+from geometry.fit_up import FitUp
 from geometry.loads import Couple, Engine, LoadCell, MotorTorque, StatedCouple, TorqueMeters
 
 SOURCES = ("stated", "torque meters", "load cell", "motor")
@@ -26,6 +27,7 @@ _RENAMES: Final[dict[Path, Callable[[Bracket, str, str], Bracket]]] = {
     ("materials",): rename_material,
 }
 """Where names of parts stand, and how what names them follows a new one."""
+FIT_LOOKED_AT: Final = "looked at"
 ENGINE_PARTS = ("cylinders", "idle_rpm")
 
 
@@ -44,9 +46,9 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
     what `field.put` does, and EditRefused.
     """
     path = field.path
-    if path == ("loads", "couple", "source"):
-        couple = other_source(bracket.loads.couple, str(value))
-        return Setting(bracket.but(loads=bracket.loads.but(couple=couple)), drafts)
+    chosen = _chosen(bracket, path, value)
+    if chosen is not None:
+        return Setting(chosen, drafts)
     if path == ("loads", "couple", "back_driving"):
         value = value == "back-driving"
     if path == ("loads", "couple", "by"):
@@ -83,6 +85,16 @@ def other_source(couple: Couple, source: str) -> Couple:
             return MotorTorque()
         case _:
             return StatedCouple(couple_nm=couple.value_nm or None, by="")
+
+
+def _chosen(bracket: Bracket, path: Path, value: object) -> Bracket | None:
+    """Return the bracket with a group exchanged as a whole; None for a path that is no such choice."""
+    if path == ("loads", "couple", "source"):
+        couple = other_source(bracket.loads.couple, str(value))
+        return bracket.but(loads=bracket.loads.but(couple=couple))
+    if path == ("fit_up",):
+        return bracket.but(fit_up=FitUp() if value == FIT_LOOKED_AT else None)
+    return None
 
 
 def _drafted(bracket: Bracket, drafts: Drafts, path: Path, value: object) -> Setting:
