@@ -7,7 +7,8 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.fixing import DashBar, RoundTube
+from geometry.bar_section import Angle, Channel, Round
+from geometry.fixing import DashBar
 
 Floats = NDArray[np.float64]
 
@@ -19,11 +20,26 @@ def bar_normal(bar: DashBar, along: Floats, way: Floats) -> Floats:
     """
     axes = _across_bar(bar, along)
     shares = axes @ way
-    if isinstance(bar.section, RoundTube):
+    if isinstance(bar.section, Round):
         size = float(np.linalg.norm(shares))
         return np.asarray(-(shares @ axes) / size) if size > 1e-9 else axes[1]
     nearest = int(np.argmax(np.abs(shares)))
     return np.asarray(-np.copysign(1.0, shares[nearest]) * axes[nearest])
+
+
+def has_face(bar: DashBar, normal: Floats) -> bool:
+    """Return whether there is metal at the side of the outer box that `normal` looks out of.
+
+    An angle has two such sides, a channel three; anything else has all.
+    """
+    span = np.subtract(bar.to_mm, bar.from_mm)
+    length = float(np.linalg.norm(span))
+    if not length > 0.0:
+        return True
+    across, upward = _across_bar(bar, span / length) @ normal
+    if isinstance(bar.section, Angle):
+        return bool(max(across, upward) < 0.5)
+    return not isinstance(bar.section, Channel) or bool(across < 0.5)
 
 
 def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> float | None:
@@ -33,7 +49,7 @@ def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> flo
     """
     axes = _across_bar(bar, along)
     at, step = axes @ start, axes @ way
-    if isinstance(bar.section, RoundTube):
+    if isinstance(bar.section, Round):
         radius = bar.section.outer_mm / 2.0
         square, half, rest = float(step @ step), float(at @ step), float(at @ at) - radius**2
         root = half**2 - square * rest
@@ -65,7 +81,7 @@ def depth_inside_bar(bar: DashBar, places: Floats) -> Floats:
     local = places - start
     station = local @ along
     across = local @ _across_bar(bar, along).T
-    if isinstance(bar.section, RoundTube):
+    if isinstance(bar.section, Round):
         depth = bar.section.outer_mm / 2.0 - np.linalg.norm(across, axis=1)
     else:
         halves = np.array([bar.section.width_mm, bar.section.height_mm]) / 2.0

@@ -8,10 +8,12 @@ from typing import Final
 
 import numpy as np
 
+from geometry.bar_face import has_face
+from geometry.bar_section import Round
 from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size, grade_mismatch
 from geometry.finding import Finding
 from geometry.finding_words import found
-from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, RoundTube
+from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt
 from geometry.placing import BoltPlace
 from geometry.plate import CutOut, Slot
 from geometry.survey import Survey
@@ -254,12 +256,12 @@ def _gap(survey: Survey, where: str, partner: str, place: BoltPlace, bolt: Bolt)
         yield found("faces-overlap", where, partner=partner, by_mm=-place.gap_mm)
         return
     bar = survey.bracket.dash_bar
+    if place.partner == "dash bar" and bar is not None and not has_face(bar, -place.axis):
+        yield found("bar-no-face", where, section=bar.section.kind)
     has_pad = bolt.pad_diameter_mm is not None and place.partner in ("dash bar", "anchor")
     if has_pad and place.gap_mm <= (bolt.pad_diameter_mm or 0.0):
         return  # the pad's own height fills it
     if place.gap_mm > GAP_MM:
         yield found("gap-unfilled", where, gap_mm=place.gap_mm, partner=partner)
-    elif (
-        place.partner == "dash bar" and bar is not None and isinstance(bar.section, RoundTube) and not has_pad
-    ):
+    elif place.partner == "dash bar" and bar is not None and isinstance(bar.section, Round) and not has_pad:
         yield found("round-bar-no-pad", where, partner=partner)

@@ -7,13 +7,15 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from geometry.bar_section import Open, Round, Solid
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import EXAMPLE_NAME, Casing
 from geometry.finding import Finding
 from geometry.finding_words import found
-from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, DashBar, RoundTube
+from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, DashBar
 from geometry.materials import UnknownMaterialError, material
 from geometry.survey import Survey, normal_angle_deg
 
@@ -116,18 +118,27 @@ def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:
     length = float(np.linalg.norm(along))
     if length < 1e-6:
         yield found("bar-no-length", where)
-    elif not isinstance(bar.section, RoundTube):
+    elif not isinstance(bar.section, Round):
         up = np.asarray(bar.up)
         if float(np.linalg.norm(np.cross(up, along))) < 1e-3 * length * max(float(np.linalg.norm(up)), 1e-12):
             yield found("bar-up", where)
     across = (
         bar.section.outer_mm
-        if isinstance(bar.section, RoundTube)
+        if isinstance(bar.section, Round)
         else min(bar.section.width_mm, bar.section.height_mm)
     )
-    if bar.section.wall_mm >= across / 2.0:
+    if bar.section.wall_mm >= across / 2.0 and not isinstance(bar.section, Solid):
         yield found("bar-wall", where, wall_mm=bar.section.wall_mm, across_mm=across)
     yield from _known_material(bracket, where, bar.material)
+    if isinstance(bar.section, Open):
+        yield found("bar-open", where, section=bar.section.kind)
+    yield from _bar_ends(bar)
+    if length >= 1e-6:
+        yield from _stays(bar, along / length, length)
+
+
+def _bar_ends(bar: DashBar) -> Iterator[Finding]:
+    where = bar.name
     kinds = (bar.ends[0].kind, bar.ends[1].kind)
     holding = [kind for kind in kinds if kind != "free"]
     if not holding or (len(holding) == 1 and holding[0] in ("pinned", "bolted flange")):
@@ -137,6 +148,21 @@ def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:
             yield found("blank-bar-end", where, end=number)
         if end.kind != "free" and not (end.seen_by or "").strip():
             yield found("bar-end-unseen", where, end=number, kind=end.kind)
+
+
+def _stays(bar: DashBar, along: NDArray[np.float64], length: float) -> Iterator[Finding]:
+    for number, stay in enumerate(bar.stays, start=1):
+        where = f"{bar.name}, stay {number}"
+        if stay.station_mm > length:
+            yield found("stay-off-bar", where, station_mm=stay.station_mm, length_mm=length)
+        direction = np.asarray(stay.direction)
+        size = float(np.linalg.norm(direction))
+        if size < 1e-9:
+            yield found("stay-no-direction", where)
+        elif abs(float(direction @ along)) > 0.95 * size:
+            yield found("stay-along-bar", where)
+        if not (stay.seen_by or "").strip():
+            yield found("stay-unseen", where)
 
 
 def _known_material(bracket: Bracket, where: str, name: str) -> Iterator[Finding]:

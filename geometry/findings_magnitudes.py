@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
+from geometry.bar_section import Round
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -114,6 +115,8 @@ def _column(bracket: Bracket) -> Iterator[Finding]:
             (f"{name}, sideways", column.mount.sideways_n_per_mm),
             (f"{name}, along", column.mount.along_n_per_mm),
         ]
+    if (bar := bracket.dash_bar) is not None:
+        ranges += [(f"{bar.name}, stay {n}", s.stiffness_n_per_mm) for n, s in enumerate(bar.stays, start=1)]
     low, high = USUAL_STIFFNESS_N_PER_MM
     for where, (least, most) in ranges:
         if least == 0.0:
@@ -136,7 +139,7 @@ def _bar(bracket: Bracket) -> Iterator[Finding]:
         yield found("bar-wall-thin", bar.name, wall_mm=bar.section.wall_mm)
     across = (
         [bar.section.outer_mm]
-        if bar.section.kind == "round tube"
+        if isinstance(bar.section, Round)
         else [bar.section.width_mm, bar.section.height_mm]
     )
     for value in across:

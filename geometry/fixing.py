@@ -6,6 +6,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from geometry.bar_section import RectangularTube as RectangularTube
+from geometry.bar_section import RoundTube as RoundTube
+from geometry.bar_section import Section
 from geometry.part import Name, NotNegative, Part, Place, Positive, Range
 
 
@@ -86,26 +89,6 @@ class Bolt(Part):
     locking: Annotated[str, Field(max_length=200)] | None = None
 
 
-class RoundTube(Part):
-    """A round tube."""
-
-    kind: Literal["round tube"] = "round tube"
-    outer_mm: Positive
-    wall_mm: Positive
-
-
-class RectangularTube(Part):
-    """A square or rectangular tube; its height is measured along `up` of the dash bar."""
-
-    kind: Literal["rectangular tube"] = "rectangular tube"
-    width_mm: Positive
-    height_mm: Positive
-    wall_mm: Positive
-
-
-Section = Annotated[RoundTube | RectangularTube, Field(discriminator="kind")]
-
-
 class BarEnd(Part):
     """How one end of the dash bar is held.
 
@@ -120,8 +103,23 @@ class BarEnd(Part):
     seen_by: Annotated[str, Field(max_length=200)] | None = None
 
 
+class BarStay(Part):
+    """A strut that holds the dash bar at a place along it, such as one down to the tunnel.
+
+    It pushes and pulls along itself alone and is joined on the bar's own line.
+    """
+
+    station_mm: NotNegative
+    """Along the bar, from from_mm."""
+    direction: Place
+    """Along the strut, of any length."""
+    stiffness_n_per_mm: Range
+    """Of the strut with what it stands on, low and high."""
+    seen_by: Annotated[str, Field(max_length=200)] | None = None
+
+
 class DashBar(Part):
-    """The tube that spans the car."""
+    """The tube, bar or open section that spans the car."""
 
     name: Name = "dash bar"
     from_mm: Place
@@ -131,6 +129,7 @@ class DashBar(Part):
     material: Name = "S235"
     ends: tuple[BarEnd, BarEnd]
     """At from_mm and at to_mm."""
+    stays: Annotated[tuple[BarStay, ...], Field(max_length=8)] = ()
 
 
 class Anchor(Part):

@@ -26,6 +26,7 @@ LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("loads.fatigue", Fatigue().model_dump(mode="json")),
     ("plates.*.cut_by", "unknown"),
     ("casing.bosses.*.tensile_mpa", None),
+    ("dash_bar.stays", []),
 )
 """Path of each field that came later, `*` for every piece of a list, and what it says untouched, as JSON."""
 

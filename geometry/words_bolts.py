@@ -128,9 +128,14 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "{gap_mm:.2f} mm is open between the plate and {partner}; fill it with a spacer of that length or"
         " move the plate",
     ),
+    "bar-no-face": (
+        "stop",
+        "the {section} has no metal on the side where the plate meets the dash bar; turn its `up`, or put the"
+        " plate on a leg's outside",
+    ),
     "round-bar-no-pad": (
         "rule",
-        "the plate lies flat on a round tube, which touches along a line only; weld on a pad or saddle and"
+        "the plate lies flat on a round bar, which touches along a line only; weld on a pad or saddle and"
         " give its pad_diameter_mm",
     ),
     "faces-overlap": (

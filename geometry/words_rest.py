@@ -49,6 +49,24 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "bar-wall-thin": ("doubt", "its wall is {wall_mm:g} mm; check the unit (mm)"),
     "bar-loose": ("stop", "its ends ({first}, {second}) leave it free to turn; say what holds them"),
     "bar-up": ("doubt", "its `up` runs along the bar, so the section has no upright; give another direction"),
+    "bar-open": (
+        "doubt",
+        "it is an open section ({section}): its torsion and shear centre are counted, but not how a leg bends"
+        " where a plate is bolted on, nor warping and its stress; close it into a tube, or have both judged",
+    ),
+    "stay-off-bar": (
+        "stop",
+        "it stands at {station_mm:g} mm on a dash bar {length_mm:.0f} mm long; measure from its first end",
+    ),
+    "stay-no-direction": ("stop", "its direction has no length; say which way the strut runs"),
+    "stay-along-bar": (
+        "doubt",
+        "it runs almost along the dash bar and stays it against nothing; check its direction",
+    ),
+    "stay-unseen": (
+        "doubt",
+        "nobody is named who has seen it; have it looked at and name who did, or leave it out",
+    ),
     "bar-end-unseen": (
         "note",
         "nobody is named who has seen that end {end} is held as said ({kind}); have it looked at and name"

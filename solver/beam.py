@@ -10,8 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.fixing import RectangularTube, RoundTube
-from solver.rigid import Floats
+from solver.rigid import Floats, turned
 
 
 @dataclass(frozen=True)
@@ -31,6 +30,14 @@ class BeamSection:
     torsion_modulus_mm3: float
     """Torque over largest shear stress."""
     is_round: bool
+    middle_mm: tuple[float, float] = (0.0, 0.0)
+    """Centroid, along axis 1 and 2 of the outer box from its middle."""
+    shear_centre_mm: tuple[float, float] = (0.0, 0.0)
+    """Where a force bends without twisting, from the same."""
+    tilt_rad: float = 0.0
+    """From the outer box's axis 1 to the section's own, about the member's direction."""
+    corners_mm: tuple[tuple[float, float], ...] = ()
+    """Along the section's own axes from its centroid; none where the two outer distances meet in one."""
 
 
 def ring_section(outer_mm: float, inner_mm: float, poisson: float = 0.3) -> BeamSection:
@@ -50,38 +57,19 @@ def ring_section(outer_mm: float, inner_mm: float, poisson: float = 0.3) -> Beam
     )
 
 
-def section_of(section: RoundTube | RectangularTube) -> BeamSection:
-    """Return what the tube's section is worth; ValueError if the wall fills or exceeds it.
+def own_motion(section: BeamSection, axes: Floats) -> Floats:
+    """Return the (6, 6) from a node's motion in X, Y, Z to what the section feels, in its own axes.
 
-    A rectangular tube is taken with sharp corners; its torsion is Bredt's, on the middle line.
+    Shifts along axis 1 and 2 are those of the shear centre, the shift along the member is the centroid's. The
+    node is the middle of the outer box, whose axes are the columns of `axes`.
     """
-    if isinstance(section, RoundTube):
-        if 2.0 * section.wall_mm > section.outer_mm:
-            raise ValueError(
-                f"a tube of {section.outer_mm:g} mm cannot have a wall of {section.wall_mm:g} mm:"
-                " at most half of it"
-            )
-        return ring_section(section.outer_mm, section.outer_mm - 2.0 * section.wall_mm)
-    width, height, wall = section.width_mm, section.height_mm, section.wall_mm
-    if 2.0 * wall >= min(width, height):
-        raise ValueError(
-            f"a tube of {width:g} x {height:g} mm cannot have a wall of {wall:g} mm: less than half of it"
-        )
-    inner_width, inner_height = width - 2.0 * wall, height - 2.0 * wall
-    enclosed = (width - wall) * (height - wall)
-    around = 2.0 * (width + height - 2.0 * wall)
-    return BeamSection(
-        area_mm2=width * height - inner_width * inner_height,
-        second_moment_1_mm4=(width * height**3 - inner_width * inner_height**3) / 12.0,
-        second_moment_2_mm4=(height * width**3 - inner_height * inner_width**3) / 12.0,
-        torsion_mm4=4.0 * enclosed**2 * wall / around,
-        shear_area_1_mm2=2.0 * wall * (width - wall),
-        shear_area_2_mm2=2.0 * wall * (height - wall),
-        outer_1_mm=width / 2.0,
-        outer_2_mm=height / 2.0,
-        torsion_modulus_mm3=2.0 * enclosed * wall,
-        is_round=False,
-    )
+    (c1, c2), (s1, s2) = section.middle_mm, section.shear_centre_mm
+    moved = np.eye(6)
+    moved[0, 5], moved[1, 5] = -s2, s1
+    moved[2, 3], moved[2, 4] = c2, -c1
+    cos, sin = np.cos(section.tilt_rad), np.sin(section.tilt_rad)
+    tilt = np.array([[cos, -sin, 0.0], [sin, cos, 0.0], [0.0, 0.0, 1.0]])
+    return np.asarray(turned(tilt) @ moved @ turned(axes))
 
 
 def beam_stiffness(
@@ -89,7 +77,8 @@ def beam_stiffness(
 ) -> Floats:
     """Return the (12, 12) stiffness of a beam between two points, in X, Y, Z; N, mm and rad.
 
-    Columns of `axes` are axis 1, axis 2 and the member's direction from the first point to the second.
+    Columns of `axes` are axis 1, axis 2 and the member's direction from the first point to the second. The
+    points are the middle of the section's outer box.
     """
     shear_modulus = elastic_modulus_mpa / (2.0 * (1.0 + poisson))
     length = length_mm
@@ -115,5 +104,5 @@ def beam_stiffness(
             rows,
             c * np.array([[12.0, a, -12.0, a], [a, b, -a, d], [-12.0, -a, 12.0, -a], [a, d, -a, b]]),
         )
-    turn = np.kron(np.eye(4), axes.T)
+    turn = np.kron(np.eye(2), own_motion(section, axes))
     return np.asarray(turn.T @ stiffness @ turn)

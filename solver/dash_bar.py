@@ -1,4 +1,4 @@
-"""The dash bar as a beam between its ends, with a node wherever a bolt meets it."""
+"""The dash bar as a beam between its ends, with a node wherever a bolt or a stay meets it."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from typing import Literal
 
 import numpy as np
 
-from geometry.fixing import BarEnd, DashBar
-from solver.beam import BeamSection, beam_stiffness, section_of
+from geometry.fixing import BarEnd, BarStay, DashBar
+from solver.bar_sections import section_of
+from solver.beam import BeamSection, beam_stiffness, own_motion
 from solver.rigid import Floats, axes_along, turned
 
 Stiffness = Literal["low", "high"]
@@ -32,6 +33,8 @@ class BarModel:
     """(12, 12) stiffness of each stretch between neighbouring nodes, in X, Y, Z."""
     section: BeamSection
     axes: Floats
+    held: Floats
+    """(k, k) part of `stiffness` that is not the bar's own: end springs and stays."""
 
     def node_motions(self, unknowns: Floats) -> Floats:
         """Return the (6 m, columns) motions of the nodes in X, Y, Z for unknowns (k, columns)."""
@@ -49,9 +52,9 @@ def bar_model(
     poisson: float,
     stiffness: Stiffness,
 ) -> BarModel:
-    """Return the model of a bar with nodes at its ends and at the stations.
+    """Return the model of a bar with nodes at its ends, at its stays and at the stations.
 
-    Ends with a range take its `stiffness` side.
+    Ends and stays with a range take its `stiffness` side.
 
     Raises ValueError if the bar has no length or no wall.
     """
@@ -61,7 +64,8 @@ def bar_model(
         raise ValueError(f"{bar.name} starts and ends at the same place: give it a length")
     axes = axes_along(end - start, bar.up)
     section = section_of(bar.section)
-    stations = _distinct([0.0, length, *(min(max(s, 0.0), length) for s in stations_mm)])
+    stayed = [stay.station_mm for stay in bar.stays]
+    stations = _distinct([0.0, length, *(min(max(s, 0.0), length) for s in (*stations_mm, *stayed))])
     places = start + np.outer(stations, axes[:, 2])
     count = len(stations)
     elements = tuple(
@@ -73,21 +77,23 @@ def bar_model(
         whole[6 * i : 6 * i + 12, 6 * i : 6 * i + 12] += element
     along = np.kron(np.eye(count), turned(axes))
     local = along @ whole @ along.T
+    springs = _springs(bar.stays, stations, axes, stiffness)
     kept = np.ones(6 * count, dtype=bool)
     for first, end_hold in ((0, bar.ends[0]), (6 * (count - 1), bar.ends[1])):
         held, spring = _end_hold(end_hold, stiffness)
         kept[first : first + 6] = ~held
-        local[first + 3, first + 3] += spring
-        local[first + 4, first + 4] += spring
+        springs[first + 3, first + 3] += spring
+        springs[first + 4, first + 4] += spring
     back = along.T[:, kept]
     return BarModel(
         stations,
         places,
         tuple(np.asarray(back[6 * i : 6 * i + 6], dtype=float) for i in range(count)),
-        local[np.ix_(kept, kept)],
+        (local + springs)[np.ix_(kept, kept)],
         elements,
         section,
         axes,
+        springs[np.ix_(kept, kept)],
     )
 
 
@@ -95,23 +101,45 @@ def bar_stress_mpa(model: BarModel, nodes: Floats) -> Floats:
     """Return the largest equivalent stress of each stretch, (stretches, columns), MPa.
 
     Von Mises of the outermost fibre, for the nodes' motions (6 m, columns). The corners of a rectangular tube
-    carry both bendings at once.
+    carry both bendings at once; those of an open section are looked at one by one.
     """
     section = model.section
-    turn = turned(model.axes)
+    turn = np.linalg.inv(own_motion(section, model.axes)).T
     found = []
     for i, element in enumerate(model.elements):
         ends = element @ nodes[6 * i : 6 * i + 12]
         local = np.stack([turn @ ends[:6], turn @ ends[6:]])
-        about_1 = np.abs(local[:, 3]) * section.outer_2_mm / section.second_moment_1_mm4
-        about_2 = np.abs(local[:, 4]) * section.outer_1_mm / section.second_moment_2_mm4
-        bending = np.hypot(about_1, about_2) if section.is_round else about_1 + about_2
-        direct = np.abs(local[:, 2]) / section.area_mm2 + bending
+        direct = np.abs(local[:, 2]) / section.area_mm2 + _bending_mpa(section, local[:, 3], local[:, 4])
         shear = np.abs(local[:, 5]) / section.torsion_modulus_mm3 + np.hypot(
             local[:, 0] / section.shear_area_1_mm2, local[:, 1] / section.shear_area_2_mm2
         )
         found.append(np.sqrt(direct**2 + 3.0 * shear**2).max(axis=0))
     return np.array(found)
+
+
+def _bending_mpa(section: BeamSection, about_1: Floats, about_2: Floats) -> Floats:
+    """Return the largest bending stress anywhere on the section, for moments about its own axes."""
+    first, second = about_1 / section.second_moment_1_mm4, about_2 / section.second_moment_2_mm4
+    if section.corners_mm:
+        at = np.array([np.abs(first * b - second * a) for a, b in section.corners_mm])
+        return np.asarray(at.max(axis=0))
+    first, second = np.abs(first) * section.outer_2_mm, np.abs(second) * section.outer_1_mm
+    return np.asarray(np.hypot(first, second) if section.is_round else first + second)
+
+
+def _springs(stays: Sequence[BarStay], stations: Floats, axes: Floats, side: Stiffness) -> Floats:
+    """Return the (6 m, 6 m) stiffness of the stays, in the bar's axes; each joins the node at its station."""
+    springs = np.zeros((6 * len(stations), 6 * len(stations)))
+    for stay in stays:
+        direction = np.asarray(stay.direction, dtype=float)
+        size = float(np.linalg.norm(direction))
+        if not size > 0.0:
+            raise ValueError("a stay of the dash bar has a direction of no length: say which way it runs")
+        way = axes.T @ direction / size
+        first = 6 * int(np.argmin(np.abs(stations - stay.station_mm)))
+        low, high = stay.stiffness_n_per_mm
+        springs[first : first + 3, first : first + 3] += (low if side == "low" else high) * np.outer(way, way)
+    return springs
 
 
 def _end_hold(end: BarEnd, stiffness: Stiffness) -> tuple[np.ndarray, float]:

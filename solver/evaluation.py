@@ -133,6 +133,7 @@ def has_range(bracket: Bracket) -> bool:
     if column.held_by == "donor mount" and column.mount is not None:
         ranges += [column.mount.sideways_n_per_mm, column.mount.along_n_per_mm]
     if bracket.dash_bar is not None:
+        ranges += [stay.stiffness_n_per_mm for stay in bracket.dash_bar.stays]
         ranges += [(0.0, 1.0) for end in bracket.dash_bar.ends if end.kind == "bolted flange"]
         ranges += [
             end.bending_nm_per_deg for end in bracket.dash_bar.ends if end.bending_nm_per_deg is not None

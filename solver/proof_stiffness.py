@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from geometry.bar_section import Open
 from geometry.fixing import DashBar
-from solver.beam import section_of
+from solver.bar_sections import section_of
 from solver.dash_bar import NMM_PER_RAD_OF_NM_PER_DEG
 from solver.proof_readings import READ_MM, ProofError
 
@@ -108,6 +109,11 @@ def bar_end_stiffness(
         raise ProofError(
             f"a pull of {pull_n:g} N that moves {bar.name} by {moved_mm:g} mm tells nothing: give both above"
             " zero"
+        )
+    if bar.stays or isinstance(bar.section, Open):
+        why = "a stay holds it" if bar.stays else f"it is an open section ({bar.section.kind})"
+        raise ProofError(
+            f"{bar.name} bends as no plain bar does: {why}; give the stiffness of its ends by another proof"
         )
     section = section_of(bar.section)
     bending = elastic_modulus_mpa * section.second_moment_1_mm4

@@ -23,8 +23,9 @@ from shapely.geometry.base import BaseGeometry
 
 from app.editing.names import plate_of
 from geometry.bar_face import bar_normal, depth_to_bar
+from geometry.bar_section import Round
 from geometry.bracket import Bracket
-from geometry.fixing import AtBoss, DashBar, RoundTube
+from geometry.fixing import AtBoss, DashBar
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap, fold_map_of
 from geometry.part import FlatPlace
@@ -216,7 +217,7 @@ def _strips(frame: PanelFrame, bar: DashBar) -> Iterator[tuple[float, BarOnSheet
     dx, dy = -(by - ay) / length * half, (bx - ax) / length * half
     edges = (((ax + dx, ay + dy), (bx + dx, by + dy)), ((ax - dx, ay - dy), (bx - dx, by - dy)))
     tilt = float(-bar_normal(bar, along, normal) @ normal)
-    flat = not isinstance(bar.section, RoundTube) and tilt > math.cos(math.radians(PARALLEL_DEG))
+    flat = not isinstance(bar.section, Round) and tilt > math.cos(math.radians(PARALLEL_DEG))
     away = max(frame.shape.distance(seen) - half, 0.0) + abs(off)
     yield away, BarOnSheet(bar.name, edges, ((ax, ay), (bx, by)), off, flat)
 

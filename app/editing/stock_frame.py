@@ -15,9 +15,10 @@ from typing import Final
 import numpy as np
 
 from app.editing.refused import EditRefused
+from geometry.bar_section import Round
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
-from geometry.fixing import DashBar, RoundTube
+from geometry.fixing import DashBar
 from geometry.flat_segments import Floats
 from geometry.placing import boss_in_space
 from geometry.plate import Placement
@@ -151,7 +152,7 @@ def _bar(bar: DashBar | None, axes: Floats, origin: Floats, bosses: tuple[BossAt
     share = -float(start[0]) / float(along[0])
     middle = start + min(max(share, 0.0), 1.0) * along
     ends = sorted((float(start[0]), float(end[0])))
-    round_bar = isinstance(bar.section, RoundTube)
+    round_bar = isinstance(bar.section, Round)
     return BarAt(
         float(middle[1]), float(middle[2]), half_v, half_w, (ends[0], ends[1]), is_round=round_bar, real=True
     )
@@ -160,7 +161,7 @@ def _bar(bar: DashBar | None, axes: Floats, origin: Floats, bosses: tuple[BossAt
 def _halves(bar: DashBar, axes: Floats) -> tuple[float, float]:
     """Return half the bar's size along v and along w."""
     section = bar.section
-    if isinstance(section, RoundTube):
+    if isinstance(section, Round):
         return section.outer_mm / 2.0, section.outer_mm / 2.0
     up = axes.T @ np.asarray(bar.up, dtype=float)
     up = np.array([0.0, up[1], up[2]])

@@ -9,8 +9,8 @@ from pydantic import ValidationError
 
 from app.editing.refused import EditRefused
 from app.ladder.changed import Changed
+from geometry.bar_section import RectangularTube, Round, Solid
 from geometry.bracket import Bracket
-from geometry.fixing import RectangularTube, RoundTube
 from geometry.materials import UnknownMaterialError, material
 from geometry.plate import Plate
 from geometry.units import UnitError, parse
@@ -73,13 +73,13 @@ def with_bar(bracket: Bracket, part: str | None, text: str) -> Changed:
         raise EditRefused("there is no dash bar whose tube could change")
     section = bar.section
     fields: dict[str, float]
-    if part == "wall":
+    if part == "wall" and not isinstance(section, Solid):
         fields = {"wall_mm": value}
-    elif part == "outer" and isinstance(section, RoundTube):
+    elif part == "outer" and isinstance(section, Round):
         fields = {"outer_mm": value}
     elif part == "outer" and isinstance(section, RectangularTube) and section.width_mm == section.height_mm:
         fields = {"width_mm": value, "height_mm": value}
-    elif part in ("width", "height") and isinstance(section, RectangularTube):
+    elif part in ("width", "height") and not isinstance(section, Round):
         fields = {f"{part}_mm": value}
     else:
         raise EditRefused(f"the dash bar is a {section.kind} and has no {part} that could change")

@@ -21,7 +21,8 @@ from app.mounted.shapes import (
     solid_shapes,
 )
 from app.mounted.solids import circle, closed, hatch_ticks, rectangle
-from geometry.fixing import BarEnd, DashBar, RoundTube
+from geometry.bar_section import Angle, Channel, Round, Solid
+from geometry.fixing import BarEnd, BarStay, DashBar
 from solver.results import CaseResult
 from solver.rigid import axes_along
 
@@ -57,7 +58,24 @@ def _shapes(bar: DashBar, case: CaseResult | None) -> Shapes:
     shapes = solid_shapes(solid, _without_seams(skin_edges(points, triangles), points, along, length, start))
     for place, away, held in ((start, -along, bar.ends[0]), (end, along, bar.ends[1])):
         shapes += _bar_end(bar.name, place, away, held, (reach * width, reach * height))
+    for stay in bar.stays:
+        shapes += _stay(bar.name, start + min(stay.station_mm, length) * along, stay, 3.0 * reach)
     return shapes
+
+
+def _stay(name: str, foot: Floats, stay: BarStay, long_mm: float) -> Shapes:
+    """Return the strut of one stay, from the bar to the ground it stands on; none without a direction."""
+    away = np.asarray(stay.direction, dtype=float)
+    size = float(np.linalg.norm(away))
+    if not size > 0.0:
+        return Shapes()
+    frame = axes_along(away)
+    half = 0.15 * long_mm
+    end = foot + long_mm * frame[:, 2]
+    ring = rectangle(end, half * frame[:, 0], half * frame[:, 1])
+    strut = np.array([[foot, end]])
+    drawn = [strut, closed(ring), hatch_ticks(ring, frame[:, 2], 0.5 * half, half / 4.0)]
+    return Shapes(lines=(Lines("dash bar", name, FIXED, np.concatenate(drawn), "ground"),))
 
 
 def _walls(count: int) -> Ints:
@@ -127,16 +145,61 @@ def _beam_like(stations: Floats, motions: Floats, wanted: Floats, along: Floats)
 
 
 def _section(bar: DashBar, start: Floats, width: Floats, height: Floats) -> tuple[Floats, Floats, float]:
-    """Return outer and inner ring at the start, and half the size of the ground drawn at its ends."""
+    """Return outer and inner ring at the start, and half the size of the ground drawn at its ends.
+
+    A section without a bore has its inner ring within the metal, so that its end faces are closed.
+    """
     section = bar.section
-    if isinstance(section, RoundTube):
+    hidden = 0.45 * section.wall_mm
+    if isinstance(section, Round):
         axis = np.cross(width, height)
-        outer, inner = section.outer_mm / 2.0, section.outer_mm / 2.0 - section.wall_mm
+        outer = section.outer_mm / 2.0
+        inner = outer - (hidden if isinstance(section, Solid) else section.wall_mm)
         return circle(start, axis, outer), circle(start, axis, max(inner, 0.1)), 1.5 * outer
     half = np.array([section.width_mm, section.height_mm]) / 2.0
-    hollow = np.maximum(half - section.wall_mm, 0.1)
+    reach = 1.5 * float(half.max())
+    if isinstance(section, Angle | Channel):
+        outline = _angle_outline if isinstance(section, Angle) else _channel_outline
+        both = [outline(half, section.wall_mm, inset) for inset in (0.0, hidden)]
+        rings = [start + np.outer(ring[:, 0], width) + np.outer(ring[:, 1], height) for ring in both]
+        return rings[0], rings[1], reach
+    hollow = np.maximum(half - (hidden if isinstance(section, Solid) else section.wall_mm), 0.1)
     rings = [rectangle(start, w * width, h * height) for w, h in (half, hollow)]
-    return rings[0], rings[1], 1.5 * float(half.max())
+    return rings[0], rings[1], reach
+
+
+def _angle_outline(half: Floats, wall: float, inset: float) -> Floats:
+    """Return the (6, 2) corners of an angle's outline, drawn in by `inset`; the heel is at low, low."""
+    (right, top), thick = half - inset, wall - 2.0 * inset
+    left, foot = -right, -top
+    return np.array(
+        [
+            (left, foot),
+            (right, foot),
+            (right, foot + thick),
+            (left + thick, foot + thick),
+            (left + thick, top),
+            (left, top),
+        ]
+    )
+
+
+def _channel_outline(half: Floats, wall: float, inset: float) -> Floats:
+    """Return the (8, 2) corners of a channel's outline, drawn in by `inset`; the web is at low width."""
+    (right, top), thick = half - inset, wall - 2.0 * inset
+    left, foot = -right, -top
+    return np.array(
+        [
+            (left, foot),
+            (right, foot),
+            (right, foot + thick),
+            (left + thick, foot + thick),
+            (left + thick, top - thick),
+            (right, top - thick),
+            (right, top),
+            (left, top),
+        ]
+    )
 
 
 def _bar_end(name: str, place: Floats, away: Floats, held: BarEnd, half: tuple[Floats, Floats]) -> Shapes:

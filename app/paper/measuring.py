@@ -10,10 +10,11 @@ from app.paper.job import PaperJob, dressed, portrait
 from app.paper.measuring_sketches import dash_bar, from_the_side, from_the_wheel
 from app.paper.page import Figure, Measure, Page, moved
 from app.paper.tables import Column, Table
+from app.wording.bar_words import outside_words
 from app.wording.figures import plain
 from geometry.bracket import Bracket
 from geometry.casing import Boss
-from geometry.fixing import Bolt, RoundTube
+from geometry.fixing import Bolt
 from geometry.loads import LoadCell, MotorTorque, StatedCouple, TorqueMeters
 
 _ROW_MM: Final = 6.2
@@ -151,11 +152,7 @@ def _bar_rows(job: PaperJob) -> list[Row]:
     seen = ("", "")
     if bar is not None:
         tube = bar.section
-        section = (
-            f"\u2300{tube.outer_mm:g}"
-            if isinstance(tube, RoundTube)
-            else f"{tube.width_mm:g} x {tube.height_mm:g}"
-        )
+        section = outside_words(tube)
         wall, ends = f"{tube.wall_mm:g}", bar.material
         left, right = _place(bar.from_mm), _place(bar.to_mm)
         first, last = bar.ends

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from app.paper.bolts_to_buy import BoltToBuy, bolts_to_buy, length_words
 from app.paper.tables import Column, Table
+from app.wording.bar_words import section_words, stays_words
 from app.wording.figures import figure, plain
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
-from geometry.fixing import Bolt, RoundTube, Washer
+from geometry.fixing import Bolt, Washer
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.materials import UnknownMaterialError, material
@@ -145,12 +146,8 @@ def _rest(bracket: Bracket) -> Iterator[tuple[str, ...]]:
         yield ("C", "1", "casing", bracket.casing.name, "", f"{bracket.casing.mass_kg:.3g} kg")
     bar = bracket.dash_bar
     if bar is not None:
-        tube = bar.section
-        if isinstance(tube, RoundTube):
-            size = f"\u2300{tube.outer_mm:g} x {tube.wall_mm:g}"
-        else:
-            size = f"{tube.width_mm:g} x {tube.height_mm:g} x {tube.wall_mm:g}"
-        ends = " and ".join(sorted({end.kind for end in bar.ends}))
+        size = section_words(bar.section)
+        ends = " and ".join(sorted({end.kind for end in bar.ends})) + stays_words(len(bar.stays))
         yield ("B", "1", bar.name, size, bar.material, f"ends {ends}")
     for number, anchor in enumerate(bracket.anchors, start=1):
         yield (

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from geometry.fixing import BarEnd, DashBar, RectangularTube, RoundTube
-from solver.beam import section_of
+from solver.bar_sections import section_of
 from solver.dash_bar import BarModel, bar_model, bar_stress_mpa
 from tests.validation.reference import agrees
 

@@ -9,11 +9,14 @@ from typing import Final
 from app.editing.entry import entered
 from app.editing.entry import shown as shown_quantity
 from app.editing.refused import EditRefused
+from app.window.lists.bar_sections import EXAMPLE as SECTION_EXAMPLE
+from app.window.lists.bar_sections import SECTION_WORDS, parted, section_from, section_sizes
 from app.window.lists.field import OPEN_BOX, Field
 from app.wording.figures import plain
+from geometry.bar_section import Angle, Channel, FlatBar, RectangularTube, RoundBar, RoundTube, Section
 from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
-from geometry.fixing import RectangularTube, RoundTube, Spacer, Washer
+from geometry.fixing import Spacer, Washer
 from geometry.materials import UnknownMaterialError, material
 from geometry.units import UnitError, inch_fraction, inch_reading
 
@@ -53,11 +56,9 @@ def in_words(value: object, kind: str, unit: str = "", *, inch: bool = False) ->
         case Spacer():
             steel = "" if value.material == "S235" else f" {value.material}"
             return _sizes((value.outer_mm, value.inner_mm, value.length_mm), inch=inch) + steel
-        case RoundTube():
-            return f"round {_sizes((value.outer_mm, value.wall_mm), inch=inch)}".removesuffix(" mm")
-        case RectangularTube():
-            sides = (value.width_mm, value.height_mm, value.wall_mm)
-            return _sizes(sides, inch=inch).removesuffix(" mm")
+        case RoundTube() | RectangularTube() | RoundBar() | FlatBar() | Angle() | Channel():
+            sides = _sizes(section_sizes(value), inch=inch).removesuffix(" mm")
+            return f"{SECTION_WORDS[value.kind]} {sides}".lstrip()
         case ((_, _, _), *_) | (float() | int(), float() | int(), float() | int()):
             return _places_shown(value)
         case (float() | int() as low, float() | int() as high):
@@ -206,13 +207,12 @@ def _spacer(field: Field, text: str, bracket: Bracket, inch: bool) -> Spacer:
     return Spacer(outer_mm=outer, inner_mm=inner, length_mm=length, material=steel)
 
 
-def _section(field: Field, text: str, bracket: Bracket, inch: bool) -> RoundTube | RectangularTube:
-    sizes = _across(field, text.casefold().removeprefix("round"), inch)
-    if len(sizes) == 2:
-        return RoundTube(outer_mm=sizes[0], wall_mm=sizes[1])
-    if len(sizes) == 3:
-        return RectangularTube(width_mm=sizes[0], height_mm=sizes[1], wall_mm=sizes[2])
-    raise EditRefused(f"{field.spoken}: {text!r} is no tube; type {_example(field)}")
+def _section(field: Field, text: str, bracket: Bracket, inch: bool) -> Section:
+    word, rest = parted(text)
+    section = section_from(word, _across(field, rest, inch))
+    if section is None:
+        raise EditRefused(f"{field.spoken}: {text!r} is no section of a bar; type {_example(field)}")
+    return section
 
 
 def _three(field: Field, text: str, inch: bool, wanted: str) -> tuple[float, float, float]:
@@ -249,7 +249,7 @@ def _example(field: Field) -> str:
         "quantity": f"{_USUAL_FIGURES.get(field.unit, 42.0):g} {field.unit}",
         "range": f"8 to 25 {'kN/mm' if field.unit == 'N/mm' else field.unit}",
         "share": "25 %",
-        "section": "38.1 x 2.5 mm for a round tube, 40 x 40 x 3 mm for a square one",
+        "section": SECTION_EXAMPLE,
         "choice": f"one of {', '.join(field.choices)}",
         "size": "a size such as M8",
         "grade": "a grade such as 8.8",
