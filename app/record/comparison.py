@@ -111,7 +111,7 @@ def to_look_at(bracket: Bracket, not_computed: Sequence[str]) -> tuple[str, ...]
     found += [f"anchor {anchor.name}: {anchor.word}" for anchor in bracket.anchors]
     if bracket.column.held_by is not None and bracket.column.held_by != "nothing":
         found.append("the column's bearings or mount: whether they hold as the file says")
-    if not bracket.shaft_joints:
+    if not bracket.shaft_joints and bracket.installation.shaft is None:
         found.append("shaft joints: the file lists none")
     return (*found, *not_computed)
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from geometry.bracket import Bracket
 from geometry.finding_words import named_once
+from solver.around.clamps import clamp_lines
 from solver.around.collapse import collapse_lines
 from solver.around.line import AroundLine
 from solver.around.room import room_lines
@@ -19,6 +20,7 @@ def around(bracket: Bracket) -> tuple[AroundLine, ...]:
         *shaft_joint_lines(bracket),
         *wiring_lines(bracket),
         *collapse_lines(bracket),
+        *clamp_lines(bracket),
         *room_lines(bracket),
     )
     return tuple(replace(x, name=named_once(x.name), words=named_once(x.words)) for x in lines)

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-AroundGroup = Literal["shaft joints", "cable and fuse", "collapse travel", "room"]
+AroundGroup = Literal["shaft joints", "cable and fuse", "collapse travel", "tube clamp", "room"]
 AroundStanding = Literal["met", "broken", "fails", "open", "told"]
 """`fails`: the whole cannot pass; `broken`: a rule of the trade is, marginal at best; `open`: an input is
 blank,

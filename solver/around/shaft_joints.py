@@ -187,6 +187,13 @@ def _side_couples(bracket: Bracket, line: ShaftLine) -> Iterator[AroundLine]:
             "no measured piece runs along the shaft axis through the casing, so the side couple of its joints"
             " is not in the load cases: give the places in the bracket's own axes",
         )
+    if not line.places_mm and line.joints and not bracket.shaft_joints:
+        yield blank(
+            _GROUP,
+            "side couple",
+            "which joint sits at the casing is not known without measured places, so no side couple is in the"
+            " load cases: measure places along the shaft",
+        )
     for joint in found:
         if joint.angle_deg == 0.0:
             continue

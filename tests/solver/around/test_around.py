@@ -92,10 +92,11 @@ def test_a_yoke_a_quarter_turn_out_is_broken_and_in_phase_is_met() -> None:
     assert "90 deg" in _said(lines(90.0), "phasing")
 
 
-def test_no_sliding_joint_is_broken() -> None:
+def test_no_sliding_joint_is_broken_and_typed_joints_load_nothing_unless_said_where() -> None:
     joints = (JointInLine(name="only", angle_deg=10.0, most_angle_deg=30.0),)
     lines = around(_with(shaft=ShaftLine(joints=joints, sliding_joint="no")))
     assert _standing(lines, "thrust into the casing") == "broken"
+    assert _standing(lines, "side couple") == "open"
 
 
 def test_measured_joints_load_the_casing_as_typed_ones_do() -> None:
