@@ -20,6 +20,7 @@ NO_INPUT: Final = frozenset({"title", "note", "claim", "layout", "variants"})
 
 LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("installation", Installation().model_dump(mode="json")),
+    ("installation.clamps", []),
     ("fit_up", None),
     ("loads.engine", None),
     ("loads.other", OtherLoads().model_dump(mode="json")),

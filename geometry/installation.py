@@ -17,6 +17,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from geometry.part import Name, NotNegative, Part, Place, Positive
+from geometry.tube_clamp import TubeClamp
 
 YesOrNo = Literal["yes", "no"]
 Word = Annotated[str, Field(max_length=200)]
@@ -146,3 +147,5 @@ class Installation(Part):
     wiring: Wiring | None = None
     collapse: Collapse | None = None
     room: Room | None = None
+    clamps: Annotated[tuple[TubeClamp, ...], Field(max_length=10)] = ()
+    """Clamps round the column's tube; the bracket is judged as if there were none."""

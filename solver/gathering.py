@@ -16,6 +16,7 @@ from solver.answers import (
     one_bolt_lost,
     plate_fields,
 )
+from solver.around.clamps import hangs_on_clamps
 from solver.around.line import AroundLine
 from solver.assumptions import NOT_COMPUTED, assumptions_of
 from solver.by_hand import with_hand_figures
@@ -30,6 +31,7 @@ from solver.results import Accuracy, Check, FreeMotion, Results
 from solver.sensitivity import footprint_sensitivity
 from solver.stage_clock import StageClock
 from solver.stages import Stage, bands_of
+from solver.turn_shares import turn_shares
 from solver.verdict import verdict_of
 from solver.version import VERSION
 
@@ -101,6 +103,8 @@ def results_of(
         around=beside,
         swing=swing,
         casing_answers=casing_answers(final.solved),
+        # Only the first mesh is condensed with what tells beds from plates.
+        turn_shares=turn_shares(bracket, stages[0].meshed, stages[0].solved.states[0]),
     )
 
 
@@ -114,8 +118,9 @@ def unsolved_results(
     """Return what can be said without an analysis: nothing holds the casing, or the findings stop it."""
     loose = [replace(m, driven_by=m.driven_by or (("any load",) if m.moves_casing else ())) for m in motions]
     checks: tuple[Check, ...] = ()
+    decided = bool(loose) or hangs_on_clamps(bracket)
     verdict, reasons = verdict_of(
-        checks, loose, None, findings, bracket.limits, solved=False, refined=bool(loose), around=beside
+        checks, loose, None, findings, bracket.limits, solved=False, refined=decided, around=beside
     )
     assumptions, flagged = assumptions_of(bracket, {})
     return Results(

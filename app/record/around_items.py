@@ -13,6 +13,7 @@ SEEN_BY: Final[Mapping[AroundGroup, Group]] = {
     "shaft joints": "shaft joints and phasing",
     "cable and fuse": "cable size and fuse",
     "collapse travel": "column and collapse travel",
+    "tube clamp": "column and collapse travel",
     "room": "clearance at both locks",
 }
 """The group of the check-list whose lines settle what the file leaves blank."""

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from app.window.lists.field import Drafts, Field, Kind, Line, Path, Piece
 from geometry.bracket import Bracket
 from geometry.installation import Cable, Collapse, Room, ShaftLine, Wiring
+from geometry.tube_clamp import TubeClamp
 
 _YES_NO = ("yes", "no")
 _STEM: Path = ("installation",)
@@ -14,6 +15,7 @@ _SHAFT: Path = (*_STEM, "shaft")
 _WIRING: Path = (*_STEM, "wiring")
 _COLLAPSE: Path = (*_STEM, "collapse")
 _ROOM: Path = (*_STEM, "room")
+_CLAMPS: Path = (*_STEM, "clamps")
 
 
 def around_note_lines(bracket: Bracket, drafts: Drafts) -> tuple[Line, ...]:
@@ -23,6 +25,7 @@ def around_note_lines(bracket: Bracket, drafts: Drafts) -> tuple[Line, ...]:
         *_shaft(around.shaft or ShaftLine(), drafts),
         *_wiring(around.wiring or Wiring()),
         *_collapse(around.collapse or Collapse(), drafts),
+        *_clamps(around.clamps, drafts),
         *_room(around.room or Room(), drafts),
     ]
     return tuple(Line(line.key, line.pieces, number) for number, line in enumerate(lines, start=1))
@@ -188,6 +191,39 @@ def _collapse(collapse: Collapse, drafts: Drafts) -> Iterator[Line]:
             ),
             ".",
         ),
+    )
+
+
+def _clamps(clamps: tuple[TubeClamp, ...], drafts: Drafts) -> Iterator[Line]:
+    for clamp in clamps:
+        stem: Path = (*_CLAMPS, clamp.name)
+        of = f"of clamp {clamp.name}"
+        yield Line(
+            f"clamp {clamp.name}",
+            (
+                "Clamp ",
+                _name(stem, "clamp", clamp.name),
+                " round the column's tube, from station ",
+                Field(((*stem, "stations_mm"),), f"stations {of}", clamp.stations_mm, "range", "mm"),
+                ", tube ",
+                _field((*stem, "tube_mm"), f"tube {of}", clamp.tube_mm, unit="mm"),
+                " across; bolts ",
+                _field((*stem, "bolts"), f"bolts {of}", clamp.bolts, "whole number"),
+                ", each drawn with ",
+                _field((*stem, "preload_n"), f"preload {of}", clamp.preload_n, "range", "N"),
+                "; friction ",
+                Field(((*stem, "friction", 0),), f"least friction {of}", clamp.friction[0], "number"),
+                " to ",
+                Field(((*stem, "friction", 1),), f"most friction {of}", clamp.friction[1], "number"),
+                ".",
+            ),
+        )
+    stem = (*_CLAMPS, "+")
+    stations = _field(
+        (*stem, "stations_mm"), "its stations", drafts.get((*stem, "stations_mm")), "range", "mm"
+    )
+    yield _another(
+        "clamp", "Another clamp round the column's tube: ", stem, drafts, ((" from station ", stations),)
     )
 
 

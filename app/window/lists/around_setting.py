@@ -16,6 +16,7 @@ from geometry.installation import (
     Wiring,
 )
 from geometry.part import Part
+from geometry.tube_clamp import TubeClamp
 
 GROUPS: Final[dict[str, type[Part]]] = {
     "shaft": ShaftLine,
@@ -23,11 +24,17 @@ GROUPS: Final[dict[str, type[Part]]] = {
     "collapse": Collapse,
     "room": Room,
 }
-PARTS: Final[dict[str, type[Part]]] = {"joints": JointInLine, "parts": ShaftPart, "kept_clear": KeptClear}
+PARTS: Final[dict[str, type[Part]]] = {
+    "joints": JointInLine,
+    "parts": ShaftPart,
+    "kept_clear": KeptClear,
+    "clamps": TubeClamp,
+}
 NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "joints": ("name",),
     "parts": ("name", "stations_mm"),
     "kept_clear": ("name", "low_mm", "high_mm"),
+    "clamps": ("name", "stations_mm"),
 }
 
 
@@ -59,12 +66,15 @@ def put_around(bracket: Bracket, path: Path, value: object) -> Bracket:
 
 def grown_around(bracket: Bracket, stem: Path, given: dict[str, object]) -> Bracket | None:
     """Return the bracket with a new part of a list around it; None while something it needs is missing."""
-    group, parts = str(stem[1]), str(stem[2])
+    group, parts = str(stem[1]), str(stem[-2])
     if not given.keys() >= set(NEEDED[parts]):
         return None
     bracket = with_group(bracket, group)
-    holder = getattr(bracket.installation, group)
+    around = bracket.installation
+    holder = around if group == parts else getattr(around, group)
     made = (*getattr(holder, parts), PARTS[parts].model_validate(given))
+    if group == parts:
+        return bracket.but(installation=around.but(**{parts: made}))
     return bracket.but(installation=bracket.installation.but(**{group: holder.but(**{parts: made})}))
 
 
