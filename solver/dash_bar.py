@@ -33,8 +33,10 @@ class BarModel:
     """(12, 12) stiffness of each stretch between neighbouring nodes, in X, Y, Z."""
     section: BeamSection
     axes: Floats
-    held: Floats
-    """(k, k) part of `stiffness` that is not the bar's own: end springs and stays."""
+    ends: Floats
+    """(k, k) part of `stiffness` that is its ends' own."""
+    stays: Floats
+    """(k, k) part of `stiffness` that is its stays' own."""
 
     def node_motions(self, unknowns: Floats) -> Floats:
         """Return the (6 m, columns) motions of the nodes in X, Y, Z for unknowns (k, columns)."""
@@ -77,23 +79,25 @@ def bar_model(
         whole[6 * i : 6 * i + 12, 6 * i : 6 * i + 12] += element
     along = np.kron(np.eye(count), turned(axes))
     local = along @ whole @ along.T
-    springs = _springs(bar.stays, stations, axes, stiffness)
+    stays = _springs(bar.stays, stations, axes, stiffness)
+    ends = np.zeros_like(stays)
     kept = np.ones(6 * count, dtype=bool)
     for first, end_hold in ((0, bar.ends[0]), (6 * (count - 1), bar.ends[1])):
         held, spring = _end_hold(end_hold, stiffness)
         kept[first : first + 6] = ~held
-        springs[first + 3, first + 3] += spring
-        springs[first + 4, first + 4] += spring
+        ends[first + 3, first + 3] += spring
+        ends[first + 4, first + 4] += spring
     back = along.T[:, kept]
     return BarModel(
         stations,
         places,
         tuple(np.asarray(back[6 * i : 6 * i + 6], dtype=float) for i in range(count)),
-        (local + springs)[np.ix_(kept, kept)],
+        (local + ends + stays)[np.ix_(kept, kept)],
         elements,
         section,
         axes,
-        springs[np.ix_(kept, kept)],
+        ends[np.ix_(kept, kept)],
+        stays[np.ix_(kept, kept)],
     )
 
 

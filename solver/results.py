@@ -140,6 +140,15 @@ class CasingMovement:
 
 
 @dataclass(frozen=True)
+class TurnShare:
+    """How much of the casing's turn under the couple as measured comes from one part."""
+
+    name: str
+    share: float
+    """Of 1."""
+
+
+@dataclass(frozen=True)
 class CasingAnswer:
     """How the casing answers loads on it, in one state of the connections."""
 
@@ -250,6 +259,9 @@ class Results:
     """The slowest motion the casing makes by itself; None where nothing was solved."""
     casing_answers: tuple[CasingAnswer, ...] = ()
     """In every state that was answered; none where nothing was solved."""
+    turn_shares: tuple[TurnShare, ...] = ()
+    """What the casing's turn comes from, the largest first, every connection stuck and ranges of stiffness at
+    their low side; they add up to one. None where nothing was solved."""
 
     @property
     def sentence(self) -> str:

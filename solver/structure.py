@@ -218,7 +218,7 @@ class _Assembly:
         stiffness = np.zeros((self.count, self.count))
         casing_way = self._columns(0, np.eye(6))
         at = casing_reference(self.bracket)
-        for way, spring in self._column_springs(casing_way, at):
+        for way, spring in column_springs(self.bracket, casing_way, at, self.side):
             stiffness += way.T @ (spring[:, None] * way)
         if self.bar is not None:
             size = self.bar.stiffness.shape[0]
@@ -320,20 +320,24 @@ class _Assembly:
             place,
         )
 
-    def _column_springs(self, casing_way: Floats, at: Floats) -> list[tuple[Floats, Floats]]:
-        side = 0 if self.side == "low" else 1
-        springs = []
-        column = self.bracket.column
-        if column.held_by == "bearings":
-            for bearing in column.bearings:
-                way = carry(at, [0.0, 0.0, bearing.station_mm]) @ casing_way
-                springs.append((way[:2], np.full(2, bearing.stiffness_n_per_mm[side])))
-        if column.held_by == "donor mount" and column.mount is not None:
-            mount = column.mount
-            way = carry(at, [0.0, 0.0, mount.station_mm]) @ casing_way
-            sideways = mount.sideways_n_per_mm[side]
-            springs.append((way[:3], np.array([sideways, sideways, mount.along_n_per_mm[side]])))
-        return springs
+
+def column_springs(
+    bracket: Bracket, casing_way: Floats, at_mm: Floats, stiffness: Stiffness
+) -> list[tuple[Floats, Floats]]:
+    """Return the springs by which the column holds the shaft: ways (k, n) from the unknowns, N/mm (k,)."""
+    side = 0 if stiffness == "low" else 1
+    springs = []
+    column = bracket.column
+    if column.held_by == "bearings":
+        for bearing in column.bearings:
+            way = carry(at_mm, [0.0, 0.0, bearing.station_mm]) @ casing_way
+            springs.append((way[:2], np.full(2, bearing.stiffness_n_per_mm[side])))
+    if column.held_by == "donor mount" and column.mount is not None:
+        mount = column.mount
+        way = carry(at_mm, [0.0, 0.0, mount.station_mm]) @ casing_way
+        sideways = mount.sideways_n_per_mm[side]
+        springs.append((way[:3], np.array([sideways, sideways, mount.along_n_per_mm[side]])))
+    return springs
 
 
 def spacer_stiffness(bolt: Bolt, spacer: Spacer, place: BoltPlace, bracket: Bracket) -> Floats:

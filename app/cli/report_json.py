@@ -93,6 +93,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
             "movement_mm": casing.movement_mm,
             "lash_deg": casing.lash_deg,
         },
+        "turn_shares": [{"part": part.name, "share": part.share} for part in r.turn_shares],
         "friction_share": None if share is None else share.share,
         "stiffness": None
         if share is None
@@ -152,6 +153,7 @@ def _empty_body() -> dict[str, Any]:
         "governs": None,
         "checks": [],
         "casing": None,
+        "turn_shares": [],
         "friction_share": None,
         "stiffness": None,
         "swing": None,

@@ -11,6 +11,7 @@ from app.cli.stamp import STYLES, stamp
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import check_mark, hand_words
 from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
+from app.wording.turn_words import turn_words
 from app.wording.verdict_words import couple_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
 from geometry.finding_words import sentence
@@ -152,6 +153,8 @@ def _movement(page: Page, r: Results, units: Units) -> None:
                 )
             ],
         )
+    if r.turn_shares:
+        page.line(f"Of the turn: {turn_words(r)}.", indent=2)
     if r.friction_share is not None:
         s = r.friction_share
         page.line(

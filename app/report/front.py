@@ -11,6 +11,7 @@ from app.paper.tables import Column, Table
 from app.report.blocks import Block, Bullets, Drawn, Heading, Paragraph, Tabled
 from app.report.figures import mounted_figures, plate_figures, stamp_figure
 from app.report.job import ReportJob
+from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, worst_first
 from app.wording.figures import figure, percent, quantity, sentence_in_units
 from app.wording.verdict_words import couple_words, limit_words, verdict_words
@@ -45,6 +46,8 @@ def front_blocks(job: ReportJob, width_mm: float, measure: Measure) -> Iterator[
     if results is None:
         return
     yield from _movement(job, results)
+    if (turned := turn_figure(results, width_mm, measure)) is not None:
+        yield Drawn(*turned)
     yield from _most_used(job, results)
     yield from _bolts(job, results)
 

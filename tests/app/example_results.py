@@ -25,6 +25,7 @@ from solver.results import (
     OneBoltLost,
     PlateField,
     Results,
+    TurnShare,
     Verdict,
 )
 
@@ -127,6 +128,13 @@ def example_results(verdict: Verdict = "pass") -> Results:
         checks=(SLIP, SHEAR, EDGE, STRESS, TURN),
         casing=CasingMovement(turn_deg=0.0123, lean_deg=0.0045, movement_mm=0.0512, lash_deg=0.731),
         friction_share=FrictionShare(share=0.21, stuck_nm_per_deg=812.0, slipped_nm_per_deg=641.5),
+        turn_shares=(
+            TurnShare("plate", 0.412),
+            TurnShare("dash bar", 0.353),
+            TurnShare("bolts", 0.231),
+            TurnShare("spacers", 0.003),
+            TurnShare("ends of the dash bar", 0.001),
+        ),
         free_motions=(),
         bolts=(
             BoltResult("bolt 1", "stuck", 803.0, 122.0, 1.32, 2.1, 0.31, "couple one way"),

@@ -13,9 +13,12 @@ from app.window.door import Door
 from app.window.lists.caption import plain_tip
 from app.window.lists.standing import State
 from app.wording.figures import Units, sentence_in_units
+from app.wording.turn_words import turn_words
 from solver.results import FreeMotion, QuickAnswer, Results
 
 _MOST_DRIVERS = 2
+_MOST_PARTS = 3
+"""Of what the turn comes from; the reading panel tells all."""
 
 
 class FreeMotionsLine(QLabel):
@@ -31,6 +34,7 @@ class FreeMotionsLine(QLabel):
         self._state: State = "none"
         self._newest: tuple[Results | None, State] = (None, "none")
         self._solved = False
+        self._turn = ""
         self._units: Units = "mm"
         self.setWordWrap(True)
         self.setTextFormat(Qt.TextFormat.RichText)
@@ -56,6 +60,7 @@ class FreeMotionsLine(QLabel):
         self._newest = (results, state)
         self._motions = () if results is None or state == "none" else results.free_motions
         self._solved = results is not None and bool(results.cases or results.free_motions)
+        self._turn = "" if results is None or state == "none" else turn_words(results, most=_MOST_PARTS)
         self._state = state
         self._show()
 
@@ -65,6 +70,7 @@ class FreeMotionsLine(QLabel):
             self.set_results(*self._newest)
             return
         self._motions, self._solved, self._state = answer.free_motions, True, "pencil"
+        self._turn = ""
         self._show()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
@@ -87,7 +93,8 @@ class FreeMotionsLine(QLabel):
                     "No free motion: with every connection slipped, nothing moves unless something bends."
                 )
             ]
-        plain = " ".join(told)
+        turn = self.tr("Of the turn: {0}.").replace("{0}", self._turn) if self._turn else ""
+        plain = " ".join([*told, turn]).strip()
         look = self._theme.ink if self._state == "ink" else self._theme.pencil
         links = [
             f"<a href='{place}' style='color: {look};'>{html.escape(sentence)}</a>"
@@ -98,6 +105,8 @@ class FreeMotionsLine(QLabel):
         body = " ".join(links)
         if self._motions:
             body = self.tr("Free motion: ") + body
+        if turn:
+            body += f" {turn}"
         if self._state == "out of date" and told:
             body = self.tr("As it was: ") + body
         self.setStyleSheet(f"color: {look};" + ("" if self._state == "ink" else " font-style: italic;"))

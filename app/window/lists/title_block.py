@@ -21,6 +21,7 @@ from app.window.lists.reading_panel import ReadingPanel, sections
 from app.window.lists.stamp import Stamp
 from app.window.lists.standing import Standing, State, standing_of
 from app.wording.figures import Units
+from app.wording.turn_words import turn_words
 from geometry.bracket import Bracket
 from solver.results import QuickAnswer, Results
 from solver.version import VERSION
@@ -137,6 +138,8 @@ class TitleBlock(QFrame):
         parts = [(self.tr("Why"), told.reasons), (self.tr("Looser than the default"), told.looser)]
         if results is not None:
             rest = tuple(text for text in results.assumptions if text not in results.flagged)
+            if results.turn_shares:
+                parts.append((self.tr("What the turn comes from"), (f"{turn_words(results)}.",)))
             parts += [(self.tr("It rests on"), rest), (self.tr("Not computed"), results.not_computed)]
         parts.append((self.tr("Cautions"), CAUTIONS))
         self.panel.lay_over(self.window(), self._heading(), sections(parts))

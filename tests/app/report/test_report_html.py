@@ -59,7 +59,7 @@ def test_it_is_one_whole_file_that_runs_and_fetches_nothing() -> None:
     words = " ".join(" ".join(reader.words).split())
     for said in ("PASS", "30 N.m (stated by the builder)", job.input_hash, "Every check", "Cautions"):
         assert said in words
-    assert sum(tag == "svg" for tag, _ in reader.tags) == 3
+    assert sum(tag == "svg" for tag, _ in reader.tags) == 4
     assert all(a.get("aria-label") for tag, a in reader.tags if tag == "svg")
 
 
