@@ -54,8 +54,27 @@ def plate_body(shape: PlateShape) -> PlateBody | None:
 def depth_in_plate(body: PlateBody, places: Floats) -> Floats:
     """Return how deep places (n, 3) lie in the metal, mm (n,); 0 for those outside it."""
     deep = np.zeros(len(places))
-    if not len(places):
-        return deep
+    near = np.flatnonzero(_near(body, places))
+    if len(near):
+        deep[near] = _depth_of_near(body, places[near])
+    return deep
+
+
+def _near(body: PlateBody, places: Floats) -> NDArray[np.bool_]:
+    """Return which places (n, 3) stand in the box around the plate; unfolding the others would tell nothing.
+
+    Spots stand along every edge, and every line across a fold that stays straight ends at edges: no metal
+    stands further out than the spots by more than the way between two of them.
+    """
+    if not len(body.spots):
+        return np.zeros(len(places), dtype=bool)
+    beyond = body.thickness_mm + body.metal.length / _MOST_SPOTS
+    low, high = body.spots.min(axis=0) - beyond, body.spots.max(axis=0) + beyond
+    return np.asarray(((places >= low) & (places <= high)).all(axis=1))
+
+
+def _depth_of_near(body: PlateBody, places: Floats) -> Floats:
+    deep = np.zeros(len(places))
     flat = body.fold_map.to_flat(places)
     # Where nothing of the plate is, unfolding does not lead back.
     strayed = np.linalg.norm(body.fold_map.to_space(flat) - places, axis=1) > _STRAYS_MM

@@ -28,16 +28,21 @@ CANNOT_BE_SOLVED = frozenset({"blank-material"})
 
 
 def analyse(
-    bracket: Bracket, *, progress: Progress | None = None, limits: Limits | None = None, refine: bool = True
+    bracket: Bracket,
+    *,
+    progress: Progress | None = None,
+    limits: Limits | None = None,
+    refine: bool = True,
+    kept: KeptPlates | None = None,
 ) -> Results:
     """Return everything one analysis says of a bracket.
 
     `limits` override the file's own. Without `refine` the figures are pencil and there is no verdict but "no
-    verdict". `progress` is told the stage in words and the share done. Raises SolverError for what no finding
-    could foresee.
+    verdict". `progress` is told the stage in words and the share done. `kept` gives plates that were solved
+    before and have not changed. Raises SolverError for what no finding could foresee.
     """
-    clock, kept = StageClock(progress), KeptPlates()
-    *_, last = _judged(bracket, clock, limits, kept, refine=refine, pencil=not refine)
+    clock = StageClock(progress)
+    *_, last = _judged(bracket, clock, limits, kept or KeptPlates(), refine=refine, pencil=not refine)
     return last.results
 
 

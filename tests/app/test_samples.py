@@ -17,6 +17,7 @@ from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, Reading, read_bracket, save_bracket
 from geometry.findings import can_be_analysed, findings_of
 from solver.analyse import analyse
+from solver.kept_plates import KeptPlates
 from solver.results import Results, Verdict
 
 SAMPLES = Path(__file__).parents[2] / "sample_brackets"
@@ -77,11 +78,12 @@ def bracket_in(name: str) -> Bracket:
 
 @pytest.fixture(scope="session")
 def judge() -> Judge:
-    """Return what analyses a sample to a verdict, once."""
+    """Return what analyses a sample to a verdict, once; samples of the same plates stand side by side."""
+    kept = KeptPlates()
 
     @cache
     def judged(name: str) -> Results:
-        return analyse(bracket_in(name))
+        return analyse(bracket_in(name), kept=kept)
 
     return judged
 

@@ -63,7 +63,7 @@ def test_cantilever_by_itself() -> None:
 
 def test_solid_cantilever() -> None:
     """A strip of quadratic tetrahedra: consistent mass and stiffness against Euler's beam."""
-    mesh = block((200.0, 20.0, 5.0), (20, 2, 1))
+    mesh = block((200.0, 20.0, 5.0), (10, 1, 1))
     held = np.isclose(mesh.points[:, 0], 0.0)
     free = np.flatnonzero(~np.repeat(held, 3))
     stiffness = assemble_stiffness(mesh, 210_000.0, 0.0).toarray()[np.ix_(free, free)]
