@@ -27,6 +27,15 @@ class Arm:
     """Its foot on the shaft axis."""
     bolt_mm: tuple[float, float, float]
 
+    @property
+    def level_mm(self) -> tuple[float, float, float]:
+        """Return its end laid level beside the shaft: a weight there turns as the couple's arrow does.
+
+        At a bolt straight above the shaft a weight would turn nothing.
+        """
+        x, y, z = self.shaft_mm
+        return (x - self.length_mm, y, z)
+
 
 @dataclass(frozen=True)
 class CoupleFigures:
@@ -70,7 +79,8 @@ class CoupleFigures:
             found += [
                 f"{figure(self.force_n)} N = {figure(self.person_kg)} kgf at bolt {plain(self.arm.bolt)},"
                 f" {self.arm.length_mm:.0f} mm from the shaft, were it alone",
-                f"a person of {figure(self.person_kg)} kg standing there",
+                f"a person of {figure(self.person_kg)} kg standing {self.arm.length_mm:.0f} mm"
+                " beside the shaft",
             ]
         if self.rim_n is not None and self.wheel_diameter_mm is not None:
             found.append(

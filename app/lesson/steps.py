@@ -1,16 +1,10 @@
-"""The steps of a lesson: predict first, then reveal. Every answer is worked out from the open bracket.
-
-Glossary
---------
-step    one question with choices, the right one of them, and what is shown as the answer is revealed
-shows   what the picture does on revealing: the couple at rest, free motion, the load case that moves most ...
-"""
+"""The steps of a lesson: predict first, then reveal. Every answer is worked out from the open bracket."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Final, Literal
+from dataclasses import replace
+from typing import Final
 
 import numpy as np
 import shapely
@@ -19,6 +13,7 @@ from app.compare.layout import sawn_twin
 from app.editing.refused import EditRefused
 from app.lesson.figures import figures_of
 from app.lesson.loosened import casing_motion, motions_of
+from app.lesson.step import Step
 from app.lesson.turned import CHOICES, Turned, answer_of, question
 from app.wording.figures import figure, percent, plain
 from app.wording.verdict_words import couple_words, verdict_in_ink, verdict_words
@@ -26,31 +21,19 @@ from geometry.bracket import Bracket
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
-from solver.results import CaseResult, Results
+from solver.results import CaseResult, FrictionShare, Results
 
-Shows = Literal["couple", "free motion", "loosened bolt", "pull", "sawn", "turned", "verdict"]
+_PULLS: Final = {
+    "right": "a pull to the right",
+    "left": "a pull to the left",
+    "up": "a pull upward",
+    "down": "a pull downward",
+    "out": "a pull toward the driver",
+    "in": "a push from the driver",
+}
+"""By the word at the end of the load case's name."""
 ALIKE: Final = 0.15
 """Movements that differ by less than this share are told as about the same."""
-
-
-@dataclass(frozen=True)
-class Step:
-    """One question."""
-
-    name: str
-    question: str
-    choices: tuple[str, ...]
-    answer: int
-    """Place of the right choice; below 0 while it is being worked out."""
-    reveal: str
-    """What is so, in a sentence or two, with this bracket's figures."""
-    shows: Shows
-    bolt: str = ""
-    """Loosened or taken out in the picture."""
-    case: int | None = None
-    """Load case of the results to show."""
-    bracket: Bracket | None = None
-    """Shown in place of the open one: its sawn twin."""
 
 
 def steps_of(bracket: Bracket, results: Results | None, turned: Turned | None = None) -> tuple[Step, ...]:
@@ -59,7 +42,7 @@ def steps_of(bracket: Bracket, results: Results | None, turned: Turned | None = 
     With a turned bracket, the question of the plate's way is asked of the two of them.
     """
     own = results if results is not None and results.hash == bracket.input_hash() else None
-    found = [*_force(bracket), *_grip(bracket), *_way(bracket, own, turned)]
+    found = [*_force(bracket, own), *_grip(bracket), *_way(bracket, own, turned)]
     if own is not None:
         found += [*_friction(own), *_side_load(own), *_one_lost(own)]
     found += _saw(bracket)
@@ -68,7 +51,7 @@ def steps_of(bracket: Bracket, results: Results | None, turned: Turned | None = 
     return tuple(found)
 
 
-def _force(bracket: Bracket) -> Iterator[Step]:
+def _force(bracket: Bracket, own: Results | None) -> Iterator[Step]:
     couple = bracket.loads.couple.value_nm
     figures = None if couple is None else figures_of(bracket, couple)
     if figures is None or figures.arm is None or figures.person_kg is None or figures.force_n is None:
@@ -85,6 +68,7 @@ def _force(bracket: Bracket) -> Iterator[Step]:
         f"{figure(right)} kg: {couple_words(figures.felt_nm, 'mm')} / {figures.arm.length_mm:.0f} mm ="
         f" {figure(figures.force_n)} N.{rim}",
         "couple",
+        case=_couple_case(own),
     )
 
 
@@ -113,14 +97,14 @@ def _way(bracket: Bracket, own: Results | None, turned: Turned | None) -> Iterat
     """Yield the question of the plate's way: of two brackets, or of a strip where there is but one."""
     if own is None or turned is None or turned.bracket is None or turned.trouble:
         for step in _plate_way(bracket):
-            more = "" if turned is None or not turned.trouble else f" {turned.trouble}"
-            yield replace(step, reveal=f"{step.reveal}{more}")
+            yield replace(step, note="" if turned is None else turned.trouble, case=_couple_case(own))
         return
-    known = (-1, "") if turned.results is None else answer_of(own, turned.results)
+    known = (-1, "", "") if turned.results is None else answer_of(own, turned.results)
     if known is None:
         yield from _plate_way(bracket)
         return
-    yield Step("plate way", question(), CHOICES, *known, "turned", bracket=turned.bracket)
+    answer, reveal, note = known
+    yield Step("plate way", question(), CHOICES, answer, reveal, "turned", bracket=turned.bracket, note=note)
 
 
 def _plate_way(bracket: Bracket) -> Iterator[Step]:
@@ -138,9 +122,9 @@ def _plate_way(bracket: Bracket) -> Iterator[Step]:
         ratio = (width / plate.thickness_mm) ** 2
         shares, answer = _shares(bracket, 1)
         way = (
-            "square to the shaft: the couple works edgewise"
+            "square to the shaft, so the couple works edgewise"
             if square
-            else "along the shaft: the couple works across it too, flatwise"
+            else "along the shaft, so the couple works flatwise too"
         )
         yield Step(
             "plate way",
@@ -148,7 +132,7 @@ def _plate_way(bracket: Bracket) -> Iterator[Step]:
             " times stiffer is a strip of it edgewise than flatwise?",
             tuple(f"about {figure(ratio * share)} times" for share in shares),
             answer,
-            f"({width:.0f} / {plate.thickness_mm:g})\u00b2 = {figure(ratio)} times. This plate stands {way}.",
+            f"({width:.0f} / {plate.thickness_mm:g})\u00b2 = {figure(ratio)} times. This one stands {way}.",
             "couple",
         )
 
@@ -163,10 +147,16 @@ def _friction(results: Results) -> Iterator[Step]:
         "How much of the hold against the couple is friction under the bolt heads?",
         ("less than a tenth", "a tenth to a half", "more than half"),
         answer,
-        f"{percent(share.share)}: {figure(share.stuck_nm_per_deg)} N.m/deg while bolts grip,"
+        f"{_share_words(share)}: {figure(share.stuck_nm_per_deg)} N.m/deg while bolts grip,"
         f" {figure(share.slipped_nm_per_deg)} once all have slipped.",
         "free motion",
     )
+
+
+def _share_words(share: FrictionShare) -> str:
+    if share.slipped_nm_per_deg == 0.0:
+        return "All of it"
+    return "Hardly any" if share.share < 0.005 else percent(share.share)
 
 
 def _side_load(results: Results) -> Iterator[Step]:
@@ -179,15 +169,16 @@ def _side_load(results: Results) -> Iterator[Step]:
     if max(alone, pulled) <= 0.0:
         return
     alike = abs(pulled - alone) <= ALIKE * max(alone, pulled)
-    way, slipped = pull[1].name.partition(", ")[2], _side_words(results)
+    way = _PULLS.get(pull[1].name.partition(", pull ")[2], "a pull")
     yield Step(
         "side load",
         "Which moves it more while bolts grip: the couple alone, or with a pull at the wheel?",
         ("the couple alone", "about the same", "with a pull at the wheel"),
         1 if alike else 2 if pulled > alone else 0,
-        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way}.{slipped}",
+        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way} at the wheel.",
         "pull",
         case=pull[0],
+        note=_side_words(results),
     )
 
 
@@ -199,8 +190,8 @@ def _side_words(results: Results) -> str:
     by_couple = any(name in ("couple +", "couple -") for name in moving.driven_by)
     by_pull = any(", pull " in name for name in moving.driven_by)
     if by_pull and not by_couple:
-        return " A pure couple leaves the free motion alone; a pull folds the linkage."
-    return " Both drive the free motion once bolts slip." if by_couple and by_pull else ""
+        return "A pure couple leaves the free motion alone; a pull folds the linkage."
+    return "Both drive the free motion once bolts slip." if by_couple and by_pull else ""
 
 
 def _one_lost(results: Results) -> Iterator[Step]:
@@ -265,6 +256,12 @@ def _shares(bracket: Bracket, number: int) -> tuple[tuple[float, ...], int]:
     """
     answer = (int(bracket.input_hash()[:8], 16) + number) % 3
     return tuple(float(3 ** (k - answer)) for k in range(3)), answer
+
+
+def _couple_case(own: Results | None) -> int | None:
+    """Return the number of the couple alone while bolts grip; None if it was not solved."""
+    cases = () if own is None else own.cases
+    return next((i for i, c in enumerate(cases) if c.state == "stuck" and c.name == "couple +"), None)
 
 
 def _most(cases: Sequence[tuple[int, CaseResult]]) -> tuple[int, CaseResult] | None:

@@ -51,8 +51,8 @@ def question() -> str:
     )
 
 
-def answer_of(own: Results, turned: Results) -> tuple[int, str] | None:
-    """Return the place of the right choice and what is so; None where either was not solved."""
+def answer_of(own: Results, turned: Results) -> tuple[int, str, str] | None:
+    """Return the place of the right choice, what is so, and a note; None where either was not solved."""
     now, then = turn_deg(own), turn_deg(turned)
     if now is None or then is None or now <= 0.0:
         return None
@@ -63,9 +63,10 @@ def answer_of(own: Results, turned: Results) -> tuple[int, str] | None:
         + ("" if one.holds_to_nm is None else f", holds to {figure(one.holds_to_nm)} N.m")
         for one in (own, turned)
     ]
-    return place, (
-        f"{figure(now)} deg square to the shaft, {figure(then)} deg along it: {figure(share)} times."
-        f" Now {held[0]}; along the shaft {held[1]}. The casing is taken with two bosses on its flank."
+    return (
+        place,
+        f"{figure(share)} times: {figure(now)} deg square to the shaft, {figure(then)} deg along it.",
+        f"Square to it {held[0]}; along it {held[1]}. The casing is taken with two bosses on its flank.",
     )
 
 

@@ -208,12 +208,11 @@ class Scene:
 
     def items(self, *, draft: bool = False, caption: bool = True) -> list[Item]:
         """Return what goes over the picture; a draft leaves out what takes time to place."""
-        bolts = self._placed("balloon")
-        selected = self._selected[1] if self._selected is not None and self._selected[0] == "bolt" else ""
         arrows, along = self._forces()
-        layout = self._layout
-        layout.settle(bolts, self.camera.size_px, along, self._words_px(), anew=not draft)
-        found = labels.balloons(bolts, self.camera, self.theme, layout, selected)
+        self._layout.settle(
+            self._placed("balloon"), self.camera.size_px, along, self._words_px(), anew=not draft
+        )
+        found = self.balloons()
         if not draft:
             found = [*self._contour_words(found), *found]
         found += arrows
@@ -223,6 +222,13 @@ class Scene:
         if not caption:
             return found
         return found + labels.caption(self._short_words(), self.theme, italic=self._pencil)
+
+    def balloons(self) -> list[Item]:
+        """Return the bolts' balloons where they were last laid; they may be drawn once more over the rest."""
+        layout = self._layout
+        bolts = [bolt for bolt in self._placed("balloon") if bolt.mark.name in layout.offsets]
+        selected = self._selected[1] if self._selected is not None and self._selected[0] == "bolt" else ""
+        return labels.balloons(bolts, self.camera, self.theme, layout, selected)
 
     def pick(self, x_px: float, y_px: float) -> Picked | None:
         """Return what lies under a pixel; what is see-through is picked only where nothing else is."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from app.lesson.turned import Turned
 from app.paper.flow import Flow, Room
 from app.paper.page import SMALL_MM, Mark, Measure, PaperName, Words, line, paper_mm
 from app.wording.figures import plain
@@ -29,6 +30,8 @@ class PaperJob:
     paper: PaperName = "A4"
     results: Results | None = None
     """Of this bracket, where the sheet shows what was computed."""
+    turned: Turned | None = None
+    """The same plate along the shaft, where it was judged for a lesson."""
 
     @property
     def title(self) -> str:

@@ -10,7 +10,8 @@ from app.lesson.figures import figures_of
 from app.lesson.linkage_drawing import linkage_drawing
 from app.lesson.loosened import casing_motion, motions_of
 from app.lesson.motion_pictures import MotionAsked, MotionError, motion_scene, strip_image
-from app.lesson.steps import Step, steps_of
+from app.lesson.step import Step
+from app.lesson.steps import steps_of
 from app.mounted.drawing import png_bytes
 from app.mounted.frame import Painter
 from app.mounted.picture import painter
@@ -53,9 +54,9 @@ def handout_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
         flow.paragraph("From one end of the swing to the other; the middle one is at rest.", size_mm=SMALL_MM)
     flow.turn()
     flow.heading("What this bracket shows")
-    for step in steps_of(job.bracket, job.results):
+    for step in _steps(job):
         flow.paragraph(step.question, bold=True)
-        flow.paragraph(step.reveal, size_mm=SMALL_MM)
+        flow.paragraph(step.told, size_mm=SMALL_MM)
     if job.results is not None and job.results.checks:
         flow.heading("Its worst checks")
         flow.table(_checks(job))
@@ -71,17 +72,23 @@ def question_pages(job: PaperJob, measure: Measure, *, answers: bool) -> tuple[P
     flow.figure(Figure(across, 66.0, (mounted_picture(job.bracket, (0.0, 0.0, across, 66.0)),)))
     if not answers:
         flow.paragraph("Name: ______________________________    Date: ________________")
-    for number, step in enumerate(steps_of(job.bracket, job.results), start=1):
+    for number, step in enumerate(_steps(job), start=1):
         flow.heading(f"{number}  {step.question}", keep_mm=8.0 + 6.5 * len(step.choices))
         flow.figure(_boxes(step, flow.room.across_mm, answers=answers))
         if answers:
-            flow.paragraph(step.reveal, indent_mm=7.0, italic=True)
+            flow.paragraph(step.told, indent_mm=7.0, italic=True)
         else:
             flow.paragraph("Because: ______________________________________________________", indent_mm=7.0)
     if answers:
         flow.paragraph(computed_words(job), size_mm=SMALL_MM)
     title = "Questions, with answers" if answers else "Questions"
     return flow.pages(lambda page, pages: dressed(job, title, page, pages))
+
+
+def _steps(job: PaperJob) -> tuple[Step, ...]:
+    """Return the steps; what the turned plate does only where it was judged, else what a strip would."""
+    judged = job.turned is not None and job.turned.results is not None
+    return steps_of(job.bracket, job.results, job.turned if judged else None)
 
 
 def _boxes(step: Step, across_mm: float, *, answers: bool) -> Figure:

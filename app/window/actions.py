@@ -39,6 +39,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
         choices="paper.sheet_choices",
         line_above=True,
     ),
+    Action("file.class", "File", "For the class", "for_class.write", choices="for_class.choices"),
     Action("file.report", "File", "Report, as PDF or HTML…", "paper.write_report"),
     Action("file.cut", "File", "Plate for the cutter", "paper.write_cut", choices="paper.cut_choices"),
     Action("file.picture", "File", "Picture of this sheet…", "window.save_picture"),

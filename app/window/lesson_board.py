@@ -9,27 +9,24 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from app.lesson.bare_results import bare_results
 from app.lesson.figures import figures_of
-from app.lesson.linkage_drawing import linkage_drawing
-from app.lesson.loosened import motions_of
-from app.lesson.steps import Step, steps_of
-from app.mounted.stands import Stand
+from app.lesson.step import Step
+from app.lesson.steps import steps_of
 from app.theme import Theme
 from app.window.door import Door
 from app.window.lesson_keys import press
+from app.window.lesson_picture import LessonPicture, Pictured, Picturing
 from app.window.lesson_side import LessonSide
 from app.window.lesson_standing import Standing
 from app.window.lesson_view import LessonView
 from app.window.lists.trial import Trial, most_couple_nm, tried
 from app.window.mounted_painting import Painting
-from app.window.turned_pair import TurnedFlow, TurnedPair
+from app.window.turned_pair import TurnedFlow
 from app.window.verdict_flow import VerdictFlow
 from app.wording.figures import plain
 from geometry.bracket import Bracket
 from solver.results import FreeMotion, QuickAnswer, Results
 
-_STANDS: Final[tuple[Stand, ...]] = ("from the driver", "aslant", "from the side")
 _FALLBACK_NM: Final = 30.0
 """Couple of the slider while the bracket's own is blank."""
 
@@ -46,22 +43,15 @@ class LessonBoard(QWidget):
         self._steps: tuple[Step, ...] = ()
         self._shown = Standing()
         self._quick: QuickAnswer | None = None
-        self._moving: tuple[object, tuple[FreeMotion, ...]] | None = None
-        self._pictured_last: tuple[object, ...] = (None,) * 4
-        """Bracket, results, free motion and load case in the picture: drawing them anew takes time."""
         self._begun = False
-        self._stood = False
-        self._stand = 0
-        self.view = LessonView(self, painting)
+        self._picturing = Picturing()
+        self.picture = LessonPicture(theme, painting)
         self.side = LessonSide(theme)
         self.turned = TurnedFlow(self)
-        self.pair: TurnedPair | None = None
-        """Made when the turned plate is first revealed."""
-        self._theme, self._painting = theme, painting
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 10, 12, 8)
         row.setSpacing(16)
-        row.addWidget(self.view, 5)
+        row.addWidget(self.picture, 5)
         row.addWidget(self.side, 4)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Lesson"))
@@ -83,17 +73,20 @@ class LessonBoard(QWidget):
     @property
     def motion(self) -> FreeMotion | None:
         """Return the free motion that the picture shows; None for none."""
-        number = self._motion_number()
-        return None if number is None else self._motions()[number]
+        return self._pictured().motion
+
+    @property
+    def view(self) -> LessonView:
+        """Return the picture of one bracket."""
+        return self.picture.view
 
     def begin(self) -> None:
         """Take up the bracket and the results as they stand."""
         self._begun = True
         self._results = self._verdicts.results
         self._take()
-        if not self._stood and self._bracket.plates:
-            self._stood = True
-            self.view.stand(_STANDS[self._stand])
+        if self._bracket.plates:
+            self.picture.stand_first()
 
     def end(self) -> None:
         """Try nothing any more and stop moving."""
@@ -110,16 +103,13 @@ class LessonBoard(QWidget):
         """Draw in another look."""
         self.setStyleSheet(f"LessonBoard {{ background: {theme.ground}; }}")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        self._theme = theme
-        self.view.set_theme(theme)
-        if self.pair is not None:
-            self.pair.set_theme(theme)
+        self.picture.set_theme(theme)
         self.side.set_theme(theme)
 
     def set_big(self, times: float) -> None:
         """Write everything so many times as large, with few words past 1."""
         self.side.set_big(times)
-        self.view.set_scale(times)
+        self.picture.set_big(times)
 
     # -- what a trainer does
 
@@ -178,8 +168,7 @@ class LessonBoard(QWidget):
 
     def look_from_next(self) -> None:
         """Look from the next of the stands that show a linkage."""
-        self._stand = (self._stand + 1) % len(_STANDS)
-        self.view.stand(_STANDS[self._stand])
+        self.picture.stand_next()
 
     def step_couple(self, way: int) -> None:
         """Try a couple a newton-metre larger or smaller."""
@@ -246,31 +235,17 @@ class LessonBoard(QWidget):
     def _bracket(self) -> Bracket:
         return self._door.bracket
 
-    def _pictured(self) -> Bracket:
-        step = self.step
-        sawn = step is not None and self._shown.revealed and step.shows == "sawn"
-        return step.bracket if sawn and step is not None and step.bracket is not None else self._bracket
-
-    def _motions(self) -> tuple[FreeMotion, ...]:
-        """Return what can move in what is pictured, worked out once for each picture."""
-        trial, bracket = self._shown.trial, self._pictured()
-        loose = trial.loosened if self._shown.friction else None
-        asked = (bracket.input_hash(), loose, trial.out)
-        if self._moving is None or self._moving[0] != asked:
-            self._moving = (asked, motions_of(bracket, loose=loose, out=trial.out))
-        return self._moving[1]
-
-    def _motion_number(self) -> int | None:
-        motions = self._motions()
-        return self._shown.motion % len(motions) if motions else None
+    def _pictured(self) -> Pictured:
+        return self._picturing.of(self._bracket, self.step, self._shown)
 
     def _put(self, standing: Standing, *, tries: bool = False) -> None:
         before, self._shown = self._shown, standing
         if tries and standing.trial != before.trial:
             self._try(standing.trial)
-        self._draw()
+        pictured = self._pictured()
+        self._draw(pictured)
         self._show_pair()
-        self._tell()
+        self._tell(pictured)
 
     def _try(self, trial: Trial) -> None:
         self._quick = None
@@ -279,23 +254,10 @@ class LessonBoard(QWidget):
         else:
             self._verdicts.try_out(tried(self._bracket, trial), trial.out, trial.loosened)
 
-    def _draw(self) -> None:
-        bracket, step, view = self._pictured(), self.step, self.view
-        motions, number = self._motions(), self._motion_number()
-        moving = None if number is None else motions[number]
-        known = self._results
-        own = known if known is not None and known.hash == bracket.input_hash() else None
-        case = step.case if step is not None and self._shown.revealed else None
-        picture = (bracket, own, moving, case)
-        if not all(one is last for one, last in zip(picture, self._pictured_last, strict=True)):
-            self._pictured_last = picture
-            view.show_lesson(bracket, own if moving is None else bare_results(bracket, motions), number, case)
-        asks = step is not None and not self._shown.revealed and moving is None
-        view.set_exaggeration(0.0 if asks else None)
-        view.play(on=moving is not None or (self._shown.revealed and own is not None))
-        drawing = linkage_drawing(bracket, moving) if self._shown.linkage else None
-        view.set_linkage(drawing)
-        view.set_couple(figures_of(bracket, self._couple_nm()), forces=self._tells_forces())
+    def _draw(self, pictured: Pictured) -> None:
+        self.picture.show_pictured(pictured, self._results, self.step, revealed=self._shown.revealed)
+        self.picture.show_couple(figures_of(pictured.bracket, self._couple_nm()), forces=self._tells_forces())
+        drawing, moving = pictured.drawing, pictured.motion
         if drawing is None or moving is None:
             self.side.say_motion("")
         else:
@@ -310,26 +272,18 @@ class LessonBoard(QWidget):
             self.turned.want_no_more()
         shows = step is not None and step.shows == "turned" and self._shown.revealed and own is not None
         if shows and own is not None:
-            if self.pair is None:
-                self.pair = TurnedPair(self._theme, self._painting)
-                row = self.layout()
-                if isinstance(row, QHBoxLayout):
-                    row.insertWidget(0, self.pair, 5)
-            self.pair.show()
-            self.pair.show_pair(self._bracket, own, self.turned.turned)
-        elif self.pair is not None and not self.pair.isHidden():
-            self.pair.together.play(on=False)
-            self.pair.hide()
-        self.view.setVisible(not shows)
+            self.picture.show_pair(self._bracket, own, self.turned.turned)
+        else:
+            self.picture.show_one()
 
-    def _tell(self) -> None:
+    def _tell(self, pictured: Pictured) -> None:
         shown, side = self._shown, self.side
         side.show_step(self.step, shown.step + 1, len(self._steps), shown.predicted, revealed=shown.revealed)
         felt = figures_of(self._bracket, self._couple_nm())
         side.show_couple(felt, most_couple_nm(self._bracket), forces=self._tells_forces())
         side.show_bolts([bolt.name for bolt in self._bracket.bolts], shown.trial.loosened, shown.trial.out)
         side.show_friction(on=shown.friction)
-        side.show_motions(self._motion_number(), len(self._motions()))
+        side.show_motions(pictured.number, len(pictured.motions))
         side.say_casing(self._quick)
 
     def _tells_forces(self) -> bool:

@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from app.theme import Theme
+from app.window.class_desk import ClassDesk
 from app.window.door import Door
-from app.window.leaf_asks import LeafAsks
 from app.window.leaf_row import LeafRow
 from app.window.lists.caption import Link
 from app.window.mounted_painting import Painting
 from app.window.said_line import SaidLine
 from app.window.seeing import Seeing
 from app.window.verdict_flow import VerdictFlow
+from geometry.bracket import Bracket
 
 if TYPE_CHECKING:
-    from app.window.background import Background
+    from app.lesson.turned import Turned
     from app.window.lesson_board import LessonBoard
-    from app.window.lesson_papers import ForClass
     from app.window.rig.rig_leaf import RigLeaf
-    from solver.results import Results
 
 _RIG: Final = 1
 """Place of the leaf of the rig's log."""
@@ -37,13 +36,14 @@ class LessonPage(QWidget):
         self._door, self._verdicts, self._seeing = door, verdicts, seeing
         self._painting = painting
         self._board: LessonBoard | None = None
-        self.asks = LeafAsks()
+        self.desk = ClassDesk(door, verdicts, seeing, self._turned_of, self)
         self.leaves = LeafRow(("Questions", "Rig log"), seeing.theme)
         self.write_link = Link(self.tr("write for the class"), seeing.theme)
         self.write_link.clicked.connect(lambda _=False: self._offer_papers())
         self.said = SaidLine(seeing.theme)
+        self.desk.told.connect(self.said.say)
+        self.desk.noted.connect(self.said.note)
         self._rig: RigLeaf | None = None
-        self._writing: Background | None = None
         board_room, rig_room = QWidget(), QWidget()
         self._room, self._rig_room = QVBoxLayout(board_room), QVBoxLayout(rig_room)
         top = QHBoxLayout()
@@ -79,28 +79,9 @@ class LessonPage(QWidget):
         if self._rig is None:
             from app.window.rig.rig_leaf import RigLeaf
 
-            self._rig = RigLeaf(self._door, self._verdicts, self._seeing.theme, self.asks)
+            self._rig = RigLeaf(self._door, self._verdicts, self._seeing.theme, self.desk.asks)
             self._rig_room.addWidget(self._rig)
         return self._rig
-
-    def write(self, one: ForClass) -> None:
-        """Write something for the class where the user says."""
-        from app.window.background import Background
-        from app.window.lesson_papers import why_not, writing
-
-        bracket, results = self._door.bracket, self._ink()
-        if trouble := why_not(one, bracket, results):
-            self.said.say(trouble)
-            return
-        stem = (bracket.title or "bracket").replace("/", "-")
-        path = self.asks.where_to_put_lesson(self, Path.home() / f"{stem} {one.ending}")
-        if path is None:
-            return
-        if self._writing is None:
-            self._writing = Background(self)
-            self._writing.done.connect(lambda told: self.said.note(str(told)))
-        self.said.note(self.tr("Writing\u2026"))
-        self._writing.begin(writing(one, bracket, results, path, self._seeing.theme, inch=self._seeing.inch))
 
     @property
     def is_full_screen(self) -> bool:
@@ -137,6 +118,7 @@ class LessonPage(QWidget):
         """Leave the full screen before the window goes."""
         if self.is_full_screen:
             self.set_full_screen(False)
+        self.desk.leave()
         if self._rig is not None:
             self._rig.leave()
         if self._board is not None:
@@ -163,16 +145,15 @@ class LessonPage(QWidget):
             self.board.begin()
             self.board.setFocus()
 
+    def _write(self, ending: str, _ticked: bool = False) -> None:
+        self.desk.write(ending)
+
+    def _turned_of(self, bracket: Bracket) -> Turned | None:
+        """Return the plate turned along the shaft, where the board has one of this bracket."""
+        return None if self._board is None else self._board.turned.of(bracket)
+
     def _offer_papers(self) -> None:
-        from app.window.lesson_papers import FOR_CLASS
-
         menu = QMenu(self)
-        for one in FOR_CLASS:
-            menu.addAction(self.tr(one.words)).triggered.connect(lambda _=False, one=one: self.write(one))
+        for one in self.desk.choices():
+            menu.addAction(self.tr(one.words)).triggered.connect(partial(self._write, one.argument))
         menu.popup(self.write_link.mapToGlobal(self.write_link.rect().bottomLeft()))
-
-    def _ink(self) -> Results | None:
-        results = self._verdicts.results
-        if results is None or results.hash != self._door.bracket.input_hash():
-            return None
-        return results if results.accuracy.refined else None

@@ -10,6 +10,7 @@ from typing import Final
 
 from app.lesson.loosened import motions_of
 from app.lesson.motion_pictures import MotionAsked, MotionError, motion_gif, motion_scene, motion_strip
+from app.lesson.turned import Turned
 from app.mounted.picture import painter
 from app.paper.job import PaperJob
 from app.paper.lesson_file import LessonSheet, write_lesson
@@ -52,15 +53,28 @@ def why_not(one: ForClass, bracket: Bracket, results: Results | None) -> str:
     return ""
 
 
+def ink_of(results: Results | None, bracket: Bracket) -> Results | None:
+    """Return the results if they are this bracket's and in ink; else None."""
+    own = results is not None and results.hash == bracket.input_hash()
+    return results if own and results is not None and results.accuracy.refined else None
+
+
 def writing(
-    one: ForClass, bracket: Bracket, results: Results | None, path: Path, theme: Theme, *, inch: bool
+    one: ForClass,
+    bracket: Bracket,
+    results: Results | None,
+    path: Path,
+    theme: Theme,
+    *,
+    inch: bool,
+    turned: Turned | None = None,
 ) -> Job:
     """Return the job that writes it; it answers with a sentence."""
 
     def job(_stopped: Stopped, _tell: Callable[[object], None]) -> object:
         try:
             if one.sheet is not None:
-                write_lesson(_job(bracket, results, inch=inch), one.sheet, path)
+                write_lesson(_job(bracket, results, turned, inch=inch), one.sheet, path)
             else:
                 replace_file(path, _motion(bracket, results, path, theme), keep_previous=False)
         except (PaperError, MotionError) as error:
@@ -80,11 +94,12 @@ def _motion(bracket: Bracket, results: Results | None, path: Path, theme: Theme)
     return (motion_gif if moves else motion_strip)(scene, motion, painter())
 
 
-def _job(bracket: Bracket, results: Results | None, *, inch: bool) -> PaperJob:
+def _job(bracket: Bracket, results: Results | None, turned: Turned | None, *, inch: bool) -> PaperJob:
     return PaperJob(
         bracket=bracket,
         file=f"{bracket.title or 'bracket'}{SUFFIX}",
         date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
         paper="Letter" if inch else "A4",
         results=results,
+        turned=turned,
     )

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSlider, QVBoxLayout, QWidget
 
 from app.lesson.figures import CoupleFigures
-from app.lesson.steps import Step
+from app.lesson.step import Step
 from app.theme import Theme
 from app.window.lists.caption import Link
 from app.window.worded import worded
@@ -22,6 +22,8 @@ _WORDS_PX: Final = 15
 _SMALL_PX: Final = 13
 _SMALLER: Final = (1.0, 0.9, 0.8, 0.7)
 """Where the room is small."""
+_LARGER: Final = (1.5, 1.4, 1.3, 1.2, 1.1)
+"""Where a projector's picture has room left: it is read from the last row."""
 _BOLTS_A_ROW: Final = 2
 _MOST_CHOICES: Final = 4
 
@@ -51,6 +53,7 @@ class LessonSide(QWidget):
         self._ask = self._link(self.reveal_wanted.emit)
         self._ask.say(self.tr("Reveal (Return)"))
         self.answer = self._label()
+        self.note = self._label()
         self._motion = self._label()
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName(self.tr("Couple as felt, N.m"))
@@ -96,6 +99,7 @@ class LessonSide(QWidget):
                 link.say(f"{k + 1}  {words[k]}{mark}", strong=k == predicted)
         self._ask.setVisible(step is not None and not revealed)
         self.answer.setText(self._verdict_on(step, predicted) if step is not None and revealed else "")
+        self._say_note(step.note if step is not None and revealed else "")
 
     def say_predict(self) -> None:
         """Ask for a prediction before anything is revealed."""
@@ -189,6 +193,7 @@ class LessonSide(QWidget):
             (self._number, _SMALL_PX, theme.pencil, False),
             (self.question, _QUESTION_PX, theme.ink, True),
             (self.answer, _QUESTION_PX - 2, theme.accent, True),
+            (self.note, _SMALL_PX, theme.ink, False),
             (self._motion, _WORDS_PX, theme.ink, False),
             (self.couples, _WORDS_PX, theme.ink, True),
             (self.forces, _SMALL_PX, theme.ink, False),
@@ -224,11 +229,16 @@ class LessonSide(QWidget):
         if written == self._fitted:
             return
         self._fitted = written
-        for self._smaller in _SMALLER:
+        sizes = _SMALLER if self._times == 1.0 else _LARGER + _SMALLER
+        for self._smaller in sizes:
             self.set_theme(self._theme)
             column = self.layout()
             if column is None or column.heightForWidth(self.width()) <= self.height():
                 return
+
+    def _say_note(self, words: str) -> None:
+        self.note.setText(words)
+        self.note.setVisible(bool(words))
 
     def _dress(self, link: Link, size: int) -> None:
         link.set_theme(self._theme)
@@ -267,6 +277,7 @@ class LessonSide(QWidget):
             column.addWidget(link)
         column.addWidget(self._ask)
         column.addWidget(self.answer)
+        column.addWidget(self.note)
         column.addStretch(1)
         column.addWidget(self._motion)
         column.addWidget(self.slider)

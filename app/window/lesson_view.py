@@ -22,6 +22,8 @@ from geometry.bracket import Bracket
 from solver.results import Results
 
 WORDS_PX: Final = 15.0
+_SEEN_PX: Final = 20.0
+"""An arm shorter than this is seen from its end."""
 
 
 class LessonView(MountedView):
@@ -73,7 +75,8 @@ class LessonView(MountedView):
             words = f"{figure(self._figures.felt_nm)} N.m"
             items += couple_items(scene.camera, scene.bracket, words, scene.theme, WORDS_PX)
             items += self._arm_items(self._figures) if self._forces else []
-        return items
+        # a bolt is called by its number: nothing may hide it
+        return [*items, *scene.balloons()]
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Put the picture on the screen and the lesson over it."""
@@ -84,21 +87,32 @@ class LessonView(MountedView):
         painter.end()
 
     def _arm_items(self, figures: CoupleFigures) -> list[Item]:
-        """Return the arm from shaft to bolt, and a person's weight at its end."""
+        """Return the arm laid level beside the shaft, and a person's weight at its end."""
         arm, theme, camera = figures.arm, self.scene.theme, self.scene.camera
         if arm is None or figures.person_kg is None:
             return []
-        ends = self.scene.moved(np.array([arm.shaft_mm, arm.bolt_mm]), CASING)
+        ends = self.scene.moved(np.array([arm.shaft_mm, arm.level_mm]), CASING)
         (x0, y0), (x1, y1) = camera.project(ends)[:, :2].tolist()
+        if np.hypot(x1 - x0, y1 - y0) < _SEEN_PX:
+            return []
         right = camera.size_px[0] - 10.0
-        at_y = y1 - 64.0
+        at_y = y1 - 58.0
         words = f"a person of {figure(figures.person_kg)} kg here"
         half = 0.5 * 0.55 * WORDS_PX * len(words)
         at_x = min(max(x1, half + 8.0), right - half)
         return [
+            Path(np.array([[x0, y0], [x1, y1]]), 5.0, theme.ground),
             Path(np.array([[x0, y0], [x1, y1]]), 2.5, theme.accent),
+            Words(
+                f"{arm.length_mm:.0f} mm",
+                (x0 + x1) / 2.0,
+                (y0 + y1) / 2.0 + WORDS_PX,
+                WORDS_PX,
+                theme.accent,
+                ground=theme.ground,
+            ),
             Disc(x0, y0, 4.0, 4.0, 1.5, theme.accent, theme.ground),
-            *_person(x1, y1 - 8.0, theme.ink),
+            *_person(x1, y1 - 2.0, theme.ink),
             Words(words, at_x, at_y, WORDS_PX, theme.ink, ground=theme.ground),
         ]
 

@@ -117,6 +117,7 @@ class MainWindow(QMainWindow):
             window=self,
             edits=self.edits,
             paper=self.paper,
+            for_class=self.lesson.desk,
             **self.page.parts,
         )
         self._menus = Menus(self.menuBar(), ACTIONS, self.parts, self)
@@ -206,7 +207,7 @@ class MainWindow(QMainWindow):
         self.seeing.theme_changed.connect(self._take_theme)
         for teller in (
             self.door, self.files, self.seeing, self.verdicts, self.starts, self.keeper, self.edits,
-            self.paper, self.record_holder,
+            self.paper, self.record_holder, self.lesson.desk,
         ):  # fmt: skip
             teller.told.connect(self.page.say)
         self._drops.told.connect(self.page.say)
@@ -220,7 +221,9 @@ class MainWindow(QMainWindow):
         self.files.opened.connect(self.verdicts.forget)
         # a form is about the bracket it was laid over
         self.files.opened.connect(self.page.sheet.take_away)
-        self.files.settling.connect(lambda: take_typing(self))
+        for desk in (self.files, self.lesson.desk):
+            desk.settling.connect(lambda: take_typing(self))
+        self.lesson.desk.noted.connect(self.page.note)
         self.files.named.connect(self._name)
         self.verdicts.judged.connect(self.keeper.keep)
         self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))

@@ -18,6 +18,7 @@ from app.window.mounted_painting import Painting
 from geometry.bracket import Bracket
 from solver.results import Results
 
+_CLOSER: Final = 1.35
 _WAIT_MS: Final = 700
 """Somebody who only turns past the question needs nothing judged."""
 
@@ -43,6 +44,10 @@ class TurnedFlow(QObject):
         if key != self._of:
             self._of, self.doing = key, ""
             self.turned = turned_of(bracket) if bracket.plates else Turned(None)
+
+    def of(self, bracket: Bracket) -> Turned | None:
+        """Return what was turned of this bracket; None if another was turned last."""
+        return self.turned if bracket.input_hash() == self._of else None
 
     def want(self) -> None:
         """Have it judged, if it is not yet."""
@@ -92,7 +97,7 @@ class TurnedPair(QWidget):
 
     def __init__(self, theme: Theme, painting: Painting) -> None:
         super().__init__()
-        self.together = Together(self)
+        self.together = Together(self, _CLOSER)
         self.panes = [Pane(theme, painting, may_go=False) for _ in range(2)]
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -112,6 +117,16 @@ class TurnedPair(QWidget):
         self.together.show_case(number)
         self.together.fit()
         self.together.play(on=True)
+
+    def rest(self) -> None:
+        """Stop moving."""
+        self.together.play(on=False)
+
+    def set_big(self, times: float) -> None:
+        """Write everything so many times as large."""
+        for pane in self.panes:
+            pane.set_big(times)
+        self.together.fit()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""

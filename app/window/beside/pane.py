@@ -63,6 +63,16 @@ class Pane(QWidget):
         column.addWidget(self.view, 1)
         self.set_theme(theme)
 
+    def set_big(self, times: float) -> None:
+        """Write everything so many times as large."""
+        for part in (self._name, self.stamp, self._words, self.go):
+            font = QFont(part.font())
+            font.setPointSizeF(self.font().pointSizeF() * times)
+            part.setFont(font)
+            part.updateGeometry()
+        self._words.setFixedHeight(_WORDS_LINES * self._words.fontMetrics().lineSpacing() + 2)
+        self.view.set_scale(times)
+
     def show_layout(self, judged: Judged, doing: str = "") -> None:
         """Show the layout with what is known of it; `doing` is what the analysis does meanwhile."""
         name = judged.name

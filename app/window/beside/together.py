@@ -64,8 +64,10 @@ class TogetherView(MountedView):
 class Together(QObject):
     """Keeps views alike. It is the view that the row of controls under them knows."""
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None, closer: float = 1.0) -> None:
+        """`closer` fits everything that many times as large, where margins are wider than balloons need."""
         super().__init__(parent)
+        self._closer = closer
         self._views: tuple[TogetherView, ...] = ()
         self._factor: float | None = None
         self._by_hand = False
@@ -182,6 +184,7 @@ class Together(QObject):
         first = replace(scenes[0].camera, size_px=smallest.scene.camera.size_px)
         scenes[0].camera = first
         camera = shared_camera(scenes, _WORDS_PX)
+        camera = replace(camera, mm_per_px=camera.mm_per_px / self._closer)
         for view in self._views:
             wide, high = (max(1, round(s / view.words_scale)) for s in (view.width(), view.height()))
             view.scene.camera = replace(camera, size_px=(wide, high))

@@ -17,7 +17,7 @@ def test_35_nm_at_35_mm_is_102_kgf() -> None:
     assert figures.person_kg == pytest.approx(102.0, abs=0.05)
     assert figures.factored_nm == 70.0
     assert figures.rim_n == pytest.approx(200.0)
-    assert "a person of 102 kg standing there" in figures.lines()
+    assert "a person of 102 kg standing 35 mm beside the shaft" in figures.lines()
     assert figures.lines()[0].startswith("35.0 N.m as felt")
     assert figures.lines()[1].startswith("70.0 N.m times 2")
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from app.lesson.figures import figures_of
-from app.lesson.steps import Step, steps_of
+from app.lesson.step import Step
+from app.lesson.steps import steps_of
 from app.lesson.turned import turned_of
 from app.wording.figures import figure
 from geometry.bracket import Bracket
@@ -92,6 +93,7 @@ def test_side_load_against_the_couple(couple_mm: float, pull_mm: float, answer: 
     asked = step("side load", bracket, results)
     assert asked.answer == answer
     assert asked.case == 1
+    assert asked.reveal.endswith("with a pull to the right at the wheel.")
 
 
 @pytest.mark.parametrize(
@@ -141,5 +143,5 @@ def test_what_cannot_be_turned_asks_of_a_strip_and_names_the_sample_pair() -> No
         s for s in steps_of(bracket, made_results(bracket), turned_of(bracket)) if s.name == "plate way"
     )
     assert asked.shows == "couple"
-    assert "made of several plates" in asked.reveal
-    assert "Quayside kit car, side plate" in asked.reveal
+    assert "made of several plates" in asked.note
+    assert "Quayside kit car, side plate" in asked.note

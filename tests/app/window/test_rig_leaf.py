@@ -43,7 +43,7 @@ def shown(
     with window_shown(qtbot) as (window, _, _judge):
         window.door.open(one_piece())
         told = Told()
-        window.lesson.asks = told
+        window.lesson.desk.asks = told
         window.edges.turn_to(LESSON)
         qtbot.mouseClick(window.lesson.leaves.links[1], Qt.MouseButton.LeftButton)
         yield window, window.lesson.rig, told
@@ -145,5 +145,5 @@ def test_what_is_no_log_is_said(
 
 def test_a_hand_out_waits_for_ink(shown: tuple[MainWindow, RigLeaf, Told]) -> None:
     window, _, _ = shown
-    window.lesson.write(FOR_CLASS[0])
+    window.lesson.desk.write(FOR_CLASS[0].ending)
     assert window.lesson.said.sentence.startswith("The verdict in ink is not there yet")
