@@ -231,7 +231,7 @@ def test_its_mirror_image_is_as_strong(still: Solved) -> None:
     image = figures(solved_once(mirrored(on_anchors()), COARSE_MM))
     here = figures(still)
     for name, value in here.items():
-        tolerance = 0.05 if name.startswith(("stress", "net section")) else 0.005
+        tolerance = 0.05 if name.startswith(("stress", "net section", "fatigue")) else 0.005
         assert image[name] == pytest.approx(value, rel=tolerance), name
 
 
@@ -297,10 +297,10 @@ def test_twice_the_size_under_four_times_the_force() -> None:
     here, there = figures(small, 30.0), figures(large, 240.0)
     factor = {"movement": 2.0, "turn": 1.0, "lean": 1.0, "bolt shear and tension": None}
     for name, value in here.items():
-        if name == "bolt preload" or name == "bolt shear and tension":
+        if name.startswith(("bolt preload", "bolt shear and tension", "fatigue of bolts", "thread")):
             # Strength goes by the thread's stress area, which is not of one shape in all sizes.
             continue
-        expected = 1.0 if name.startswith(("stress", "net section")) else factor.get(name, 4.0)
+        expected = 1.0 if name.startswith(("stress", "net section", "fatigue")) else factor.get(name, 4.0)
         assert expected is not None
         assert there[name] == pytest.approx(expected * value, rel=0.01), name
 
