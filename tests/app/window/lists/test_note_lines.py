@@ -41,7 +41,7 @@ def test_every_field_stands_for_the_value_at_its_path() -> None:
         for field in line.fields:
             if "+" in field.path or field.value is None or field.path[-1] in ("source", "factor"):
                 continue
-            again = put(bracket, field.path, field.value)
+            again = settle(bracket, NO_DRAFTS, field, field.value).bracket
             assert again == bracket, field.path
 
 
