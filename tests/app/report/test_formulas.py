@@ -12,7 +12,13 @@ from solver.bolt_checks import bolt_rules
 
 SOLVER = Path(__file__).parents[3] / "solver"
 _MAKERS = {"Check", "Swinging"}
-NAMED_ELSEWHERE = {"bolt_checks.py", "movement_checks.py", "fatigue.py", "fit_up_checks.py", "thread_checks.py"}
+NAMED_ELSEWHERE = {
+    "bolt_checks.py",
+    "movement_checks.py",
+    "fatigue.py",
+    "fit_up_checks.py",
+    "thread_checks.py",
+}
 """Files in which a check's name is a variable; their names are in `OTHER_NAMES` or written out beside it."""
 OTHER_NAMES = (
     "turn", "lean", "movement", "movement with a pull", "movement with a pull, slipped",
