@@ -59,7 +59,7 @@ def test_one_figure_is_both_ends_of_a_range() -> None:
         ("grade", "", "8.9", "did you mean"),
         ("material", "", "S276", "did you mean"),
         ("washer", "", "24 x 8", "three sizes"),
-        ("section", "", "38", "no tube"),
+        ("section", "", "38", "no section of a bar"),
     ],
 )
 def test_what_cannot_be_read_is_told_with_the_next_step(
