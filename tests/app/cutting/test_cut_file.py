@@ -23,12 +23,16 @@ from tests.app.running import Runner
 
 SAMPLES = Path(__file__).parents[3] / "sample_brackets"
 PLATES = [
-    pytest.param(plate, id=f"{path.name.removesuffix('.bracket.json')} {plate.name}")
-    for path in sorted(SAMPLES.glob("*.bracket.json"))
-    for bracket in [read_bracket(path).bracket]
-    if bracket is not None
-    for plate in bracket.plates
+    pytest.param(plate, id=name)
+    for plate, name in {
+        plate: f"{path.name.removesuffix('.bracket.json')} {plate.name}"
+        for path in sorted(SAMPLES.glob("*.bracket.json"))
+        for bracket in [read_bracket(path).bracket]
+        if bracket is not None
+        for plate in bracket.plates
+    }.items()
 ]
+"""Every plate of the samples; some samples have one in common."""
 FORMS = [(".svg", False), (".dxf", False), (".dxf", True)]
 WITHIN_MM = 0.01
 _SVG = "{http://www.w3.org/2000/svg}"
@@ -37,7 +41,7 @@ _SVG = "{http://www.w3.org/2000/svg}"
 def shape_of(plate: Plate) -> list[Polygon]:
     """Return outline and openings, finely chopped, by rising place."""
     pattern = flat_pattern(plate)
-    loops = [Polygon(chopped(loop, 2000)) for loop in (pattern.outline, *pattern.openings.values())]
+    loops = [Polygon(chopped(loop, 500)) for loop in (pattern.outline, *pattern.openings.values())]
     low_x, low_y, *_ = loops[0].bounds
     moved = [shapely.transform(p, lambda xy: xy - np.array([low_x, low_y])) for p in loops]
     return sorted(moved, key=lambda p: (-round(p.area, 2), round(p.centroid.x, 2), round(p.centroid.y, 2)))
