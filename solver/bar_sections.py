@@ -79,6 +79,7 @@ def _flat_bar(section: FlatBar) -> BeamSection:
     width, height = section.width_mm, section.height_mm
     wide, thin = max(width, height), min(width, height)
     ratio = thin / wide
+    fit = 1.0 + 0.6095 * ratio + 0.8865 * ratio**2 - 1.8023 * ratio**3 + 0.91 * ratio**4
     area = width * height
     return BeamSection(
         area_mm2=area,
@@ -89,7 +90,7 @@ def _flat_bar(section: FlatBar) -> BeamSection:
         shear_area_2_mm2=_FLAT_SHEAR * area,
         outer_1_mm=width / 2.0,
         outer_2_mm=height / 2.0,
-        torsion_modulus_mm3=wide * thin**2 / (3.0 + 1.8 * ratio),
+        torsion_modulus_mm3=wide * thin**2 / (3.0 * fit),
         is_round=False,
     )
 
