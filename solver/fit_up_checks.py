@@ -23,6 +23,8 @@ BAND = 0.05
 PRACTICE = "common practice, no source"
 _HOW = "each error at its tolerance, in its worst direction, added up"
 _SHIM_STEP_MM = 0.1
+_TIGHT_MM = 0.01
+"""Clearance of a hole in which a bolt just goes."""
 
 
 def fit_up_checks(solved: Solved) -> list[Check]:
@@ -51,14 +53,14 @@ def fit_up_checks(solved: Solved) -> list[Check]:
 def _by_connection(solved: Solved, fit: FitUp, forces: FitForces) -> list[Check]:
     errors = forces.errors
     bolts = [solved.bolts[connection.bolt] for connection in forces.connections]
-    gap = errors.worst(forces.gap_mm)
-    slide = np.array([sum(np.linalg.norm(errors.sizes(row), axis=0)) for row in forces.slide_mm])
-    pull = errors.worst(forces.local[:, 2])
-    tilt = np.array([sum(np.linalg.norm(errors.sizes(row[3:5]), axis=0)) for row in forces.local])
-    drawn = pull + tilt / np.array([b.opening_arm_mm for b in bolts])
-    tension = pull + tilt / np.array([b.ring_outer_mm for b in bolts])
+    gap = errors.sizes(forces.gap_mm)
+    slide = np.linalg.norm(errors.sizes(forces.slide_mm), axis=1)
+    pull = errors.sizes(forces.local[:, 2])
+    tilt = np.linalg.norm(errors.sizes(forces.local[:, 3:5]), axis=1)
+    drawn = pull + tilt / np.array([[b.opening_arm_mm] for b in bolts])
+    tension = pull + tilt / np.array([[b.ring_outer_mm] for b in bolts])
     low = np.array([np.nan if b.preload_low_n is None else b.preload_low_n for b in bolts])
-    clearance = np.array([b.clearance_mm for b in bolts])
+    clearance = np.array([max(b.clearance_mm, _TIGHT_MM) for b in bolts])
     strength = np.array(
         [
             np.nan
@@ -96,14 +98,18 @@ def _worst_bolt(
     forces: FitForces,
     name: str,
     unit: str,
-    demand: Floats,
+    sizes: Floats,
     allowable: Floats,
     source: str,
     note: str = "",
     *,
     kind: str = "share",
 ) -> Check | None:
-    """Return the check of the connection that uses most; None where no allowable is known."""
+    """Return the check of the connection that uses most; None where no allowable is known.
+
+    `sizes` (connections, errors) is what each error asks for.
+    """
+    demand = sizes.sum(axis=1)
     with np.errstate(divide="ignore", invalid="ignore"):
         used = np.where(allowable > 0.0, demand / allowable, np.where(demand > 0.0, np.inf, 0.0))
     used = np.where(np.isnan(allowable), np.nan, used)
@@ -119,7 +125,7 @@ def _worst_bolt(
         source,
         f"bolt {forces.connections[row].bolt}",
         _HOW,
-        note=note,
+        note=_joined(_most_from(forces, sizes[row]), note),
         kind="strength" if kind == "strength" else "share",
     )
 
@@ -131,7 +137,17 @@ def _with_shim(check: Check, fit: FitUp) -> Check:
         least = math.ceil(max(check.demand - fit.gap_mm, 0.0) / _SHIM_STEP_MM) * _SHIM_STEP_MM
         most = max(math.floor(check.demand / _SHIM_STEP_MM) * _SHIM_STEP_MM, least)
         words = f"a shim of {least:.1f} to {most:.1f} mm, as the gap is measured, has to go in"
-    return replace(check, note=words)
+    return replace(check, note=_joined(check.note, words))
+
+
+def _most_from(forces: FitForces, sizes: Floats) -> str:
+    """Return in words which error asks for most: the one to measure first."""
+    share = float(sizes.max() / sizes.sum()) if sizes.sum() > 0.0 else 0.0
+    return f"{share:.0%} of it from {forces.errors.names[int(sizes.argmax())]}" if share else ""
+
+
+def _joined(*notes: str) -> str:
+    return "; ".join(note for note in notes if note)
 
 
 def _stresses(solved: Solved, forces: FitForces) -> list[Check]:
@@ -140,18 +156,19 @@ def _stresses(solved: Solved, forces: FitForces) -> list[Check]:
     for survey, amounts in zip(solved.surveys, forces.amounts, strict=True):
         if not len(survey.nodes):
             continue
-        stress = forces.errors.worst(survey.von_mises(amounts))
-        row = int(np.argmax(stress))
+        sizes = forces.errors.sizes(survey.von_mises(amounts))
+        row = int(np.argmax(sizes.sum(axis=1)))
         found.append(
             Check(
                 f"fit-up stress, {survey.plate.plate.name}",
-                float(stress[row]),
+                float(sizes[row].sum()),
                 survey.allowable_mpa * solved.bracket.limits.yield_factor,
                 "MPa",
                 BAND,
                 f"yield, von Mises; {survey.plate.metal.strength_source}",
                 survey.where(row),
                 _HOW,
+                note=_most_from(forces, sizes[row]),
             )
         )
     return found
@@ -160,21 +177,21 @@ def _stresses(solved: Solved, forces: FitForces) -> list[Check]:
 def _on_bearings(solved: Solved, fit: FitUp, forces: FitForces) -> list[Check]:
     if not len(forces.bearings_n):
         return []
-    side = np.array([sum(np.linalg.norm(forces.errors.sizes(row), axis=0)) for row in forces.bearings_n])
-    row = int(np.argmax(side))
+    sizes = np.linalg.norm(forces.errors.sizes(forces.bearings_n), axis=1)
+    row = int(np.argmax(sizes.sum(axis=1)))
     column = solved.bracket.column
     name = f"bearing {column.bearings[row].name}" if column.held_by == "bearings" else "column mount"
     return [
         Check(
             "fit-up bearing",
-            float(side[row]),
+            float(sizes[row].sum()),
             fit.bearing_n,
             "N",
             BAND,
             f"side force on a bearing while nobody steers; {PRACTICE}",
             name,
             _HOW,
-            note="past 100 % the steering may bind",
+            note=_joined(_most_from(forces, sizes[row]), "past 100 % the steering may bind"),
             kind="share",
         )
     ]

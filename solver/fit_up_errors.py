@@ -41,10 +41,6 @@ class FitErrors:
         """Return (..., errors) what each error can do at most, of values (..., columns) linear in them."""
         return np.asarray(np.sqrt(np.add.reduceat(values**2, self.starts, axis=-1)))
 
-    def worst(self, values: Floats) -> Floats:
-        """Return (...) what all errors can do together at most, each in its worst direction."""
-        return np.asarray(self.sizes(values).sum(axis=-1))
-
 
 def fit_errors(fit: FitUp, plates: Sequence[CondensedPlate]) -> FitErrors:
     """Return every error: folds, mating faces and holes of every plate."""
@@ -71,13 +67,13 @@ def _of_plate(plate: CondensedPlate, fit: FitUp) -> Iterator[tuple[str, list[Flo
     for fold in drawn.folds:
         more = _SMALL_DEG if fold.angle_deg + _SMALL_DEG < 180.0 else -_SMALL_DEG
         bent = drawn.with_fold(fold.but(angle_deg=fold.angle_deg + more))
-        yield f"fold {fold.name}", [_moved(plate, bent) * (fit.fold_deg / _SMALL_DEG)]
+        yield f"fold {fold.name} of {drawn.name}", [_moved(plate, bent) * (fit.fold_deg / _SMALL_DEG)]
         askew = _askew(plate, fold)
         if askew is not None:
-            yield f"fold {fold.name} out of square", [askew * (fit.square_deg / _SMALL_DEG)]
+            yield f"fold {fold.name} of {drawn.name} out of square", [askew * (fit.square_deg / _SMALL_DEG)]
     warped = _warped(plate)
     if warped:
-        yield f"plate {drawn.name} out of flat", [shape * np.radians(fit.flat_deg) for shape in warped]
+        yield f"{drawn.name} out of flat", [shape * np.radians(fit.flat_deg) for shape in warped]
     for number, place in enumerate(plate.places):
         off = np.zeros((3, 6 * len(plate.places)))
         off[:, 6 * number : 6 * number + 3] = place.frame.T
