@@ -108,6 +108,9 @@ def to_look_at(bracket: Bracket, not_computed: Sequence[str]) -> tuple[str, ...]
     if bracket.dash_bar is not None:
         ends = " and ".join(end.kind for end in bracket.dash_bar.ends)
         found.append(f"the ends of {bracket.dash_bar.name} ({ends}): what they end in, and the welds")
+        for stay in bracket.dash_bar.stays:
+            at = f"the stay of {bracket.dash_bar.name} at {stay.station_mm:g} mm"
+            found.append(f"{at}: that it is there, and what it stands on")
     found += [f"anchor {anchor.name}: {anchor.word}" for anchor in bracket.anchors]
     if bracket.column.held_by is not None and bracket.column.held_by != "nothing":
         found.append("the column's bearings or mount: whether they hold as the file says")

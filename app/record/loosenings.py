@@ -221,6 +221,10 @@ def _of_ends(bracket: Bracket) -> list[Loosening]:
         seen = [end.seen_by or "nobody named" for end in bar.ends if end.kind in ("welded", "stiffness")]
         words = f"ends of {bar.name} taken as held in bending, seen by {' and '.join(dict.fromkeys(seen))}"
         found.append(Loosening(words, "dash bar", "pinned ends", bracket.but(dash_bar=pinned)))
+    if bar is not None and bar.stays:
+        who = [stay.seen_by or "nobody named" for stay in bar.stays]
+        words = f"{bar.name} taken as stayed between its ends, seen by {' and '.join(dict.fromkeys(who))}"
+        found.append(Loosening(words, "dash bar", "no stay", bracket.but(dash_bar=bar.but(stays=()))))
     column = bracket.column
     if column.held_by in ("bearings", "donor mount"):
         what = "bearings" if column.held_by == "bearings" else "the donor's column mount"

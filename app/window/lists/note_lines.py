@@ -12,6 +12,7 @@ from app.window.lists.fit_up_line import fit_up_line
 from app.window.lists.off_default import off_default
 from app.window.lists.other_load_lines import other_load_lines
 from app.window.lists.setting import ENGINE_PARTS
+from app.window.lists.stays import stay_pieces
 from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import BarEnd
@@ -32,7 +33,7 @@ def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]
         wheel_line(bracket, drafts),
         _weight_line(bracket),
         *_face_lines(bracket),
-        *_bar_lines(bracket),
+        *_bar_lines(bracket, drafts),
         *(_anchor_line(a.name, a.word) for a in bracket.anchors),
         *shaft_joint_lines(bracket),
         *_extra_lines(bracket),
@@ -112,7 +113,7 @@ def _of_all(
 END_KINDS = ("welded", "bolted flange", "pinned", "stiffness", "free")
 
 
-def _bar_lines(bracket: Bracket) -> Iterator[Line]:
+def _bar_lines(bracket: Bracket, drafts: Drafts) -> Iterator[Line]:
     bar = bracket.dash_bar
     if bar is None:
         return
@@ -120,7 +121,7 @@ def _bar_lines(bracket: Bracket) -> Iterator[Line]:
     for index, end in enumerate(bar.ends):
         pieces += ["; other end "] if index else ["one end "]
         pieces += end_pieces(index, end)
-    yield Line("bar", (*pieces, "."))
+    yield Line("bar", (*pieces, *stay_pieces(bar, drafts), "."))
 
 
 def end_pieces(index: int, end: BarEnd) -> list[Piece]:

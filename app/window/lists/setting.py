@@ -10,6 +10,7 @@ from app.editing.refused import EditRefused
 from app.editing.renames import rename_anchor, rename_bolt, rename_boss, rename_material, rename_plate
 from app.window.lists.around_setting import grown_around, is_around, put_around
 from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
+from app.window.lists.stays import STAYS, grown_stay, without_stay
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, ColumnMount, Wheel
 from geometry.fit_up import FitUp
@@ -59,8 +60,9 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
         return Setting(put_around(bracket, path, value), drafts)
     if "+" in path:
         return _drafted(bracket, drafts, path, value)
-    if value is None and path[:2] == ("column", "bearings") and path[-1] == "station_mm":
-        return Setting(taken_out(bracket, path[:-1]), drafts)
+    if value is None and path[-1] == "station_mm" and path[:2] in (("column", "bearings"), STAYS):
+        out = without_stay if path[:2] == STAYS else taken_out
+        return Setting(out(bracket, path[:-1]), drafts)
     if value is None and path[:2] == ("loads", "engine"):
         return Setting(bracket.but(loads=bracket.loads.but(engine=None)), drafts)
     try:
@@ -113,6 +115,8 @@ def _grown(bracket: Bracket, stem: Path, given: dict[str, object]) -> Bracket | 
     """Return the bracket with the new part, or None while numbers are missing."""
     if is_around(stem):
         return grown_around(bracket, stem, given)
+    if stem == (*STAYS, "+"):
+        return grown_stay(bracket, given)
     column = bracket.column
     if stem == ("column", "bearings", "+") and given.keys() >= set(BEARING_PARTS):
         bearing = Bearing.model_validate({"name": _bearing_name(bracket, given), **given})
