@@ -16,6 +16,7 @@ from app.window.leaf_asks import LeafAsks
 from app.window.seeing import Seeing
 from app.window.verdict_flow import VerdictFlow
 from geometry.bracket import Bracket
+from geometry.bracket_file import SUFFIX
 
 if TYPE_CHECKING:
     from app.lesson.turned import Turned
@@ -46,6 +47,8 @@ class ClassDesk(QObject):
         self._work = Background(self)
         self._work.done.connect(lambda told: self.noted.emit(str(told)))
         self.asks = LeafAsks()
+        self.file_of: Callable[[], Path | None] = lambda: None
+        """The file of the bracket on the sheet; None where it was never saved."""
 
     @property
     def busy(self) -> bool:
@@ -60,7 +63,7 @@ class ClassDesk(QObject):
 
     def write(self, ending: str) -> None:
         """Write what has that ending where the user says."""
-        from app.window.lesson_papers import FOR_CLASS, ink_of, why_not, writing
+        from app.window.lesson_papers import FOR_CLASS, Asked, ink_of, why_not, writing
 
         self.settling.emit()
         one = next(paper for paper in FOR_CLASS if paper.ending == ending)
@@ -69,15 +72,16 @@ class ClassDesk(QObject):
         if trouble := why_not(one, bracket, results):
             self.told.emit(trouble)
             return
-        stem = (bracket.title or "bracket").replace("/", "-")
-        path = self.asks.where_to_put_lesson(self._over, Path.home() / f"{stem} {one.ending}")
+        file = self.file_of() or Path.home() / f"{(bracket.title or 'bracket').replace('/', '-')}{SUFFIX}"
+        suggested = file.with_name(f"{file.name.removesuffix(SUFFIX)} {one.ending}")
+        path = self.asks.where_to_put_lesson(self._over, suggested)
         if path is None:
             return
         self.noted.emit(self.tr("Writing\u2026"))
-        turned = self._turned(bracket)
-        self._work.begin(
-            writing(one, bracket, results, path, self._seeing.theme, inch=self._seeing.inch, turned=turned)
+        asked = Asked(
+            one, bracket, results, self._turned(bracket), file.name, self._seeing.theme, self._seeing.inch
         )
+        self._work.begin(writing(asked, path))
 
     def leave(self) -> None:
         """Let what is being written be written."""

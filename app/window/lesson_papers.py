@@ -18,7 +18,7 @@ from app.paper.pdf import PaperError
 from app.theme import Theme
 from app.window.background import Job, Stopped
 from geometry.bracket import Bracket
-from geometry.bracket_file import SUFFIX, replace_file
+from geometry.bracket_file import replace_file
 from solver.results import Results
 
 NO_INK: Final = "The verdict in ink is not there yet: wait for it, so that what is handed out is what is so."
@@ -46,6 +46,20 @@ FOR_CLASS: Final = (
 )
 
 
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """What is to be written, and of what."""
+
+    one: ForClass
+    bracket: Bracket
+    results: Results | None
+    turned: Turned | None
+    file: str
+    """Name of the bracket's file, without folders."""
+    theme: Theme
+    inch: bool
+
+
 def why_not(one: ForClass, bracket: Bracket, results: Results | None) -> str:
     """Return why it cannot be written yet, in a sentence; empty if it can."""
     if results is None and (one.sheet is not None or not motions_of(bracket)):
@@ -59,24 +73,15 @@ def ink_of(results: Results | None, bracket: Bracket) -> Results | None:
     return results if own and results is not None and results.accuracy.refined else None
 
 
-def writing(
-    one: ForClass,
-    bracket: Bracket,
-    results: Results | None,
-    path: Path,
-    theme: Theme,
-    *,
-    inch: bool,
-    turned: Turned | None = None,
-) -> Job:
+def writing(asked: Asked, path: Path) -> Job:
     """Return the job that writes it; it answers with a sentence."""
 
     def job(_stopped: Stopped, _tell: Callable[[object], None]) -> object:
         try:
-            if one.sheet is not None:
-                write_lesson(_job(bracket, results, turned, inch=inch), one.sheet, path)
+            if asked.one.sheet is not None:
+                write_lesson(_job(asked), asked.one.sheet, path)
             else:
-                replace_file(path, _motion(bracket, results, path, theme), keep_previous=False)
+                replace_file(path, _motion(asked, path), keep_previous=False)
         except (PaperError, MotionError) as error:
             words = str(error).rstrip(".")
             return f"{words[:1].upper()}{words[1:]}."
@@ -87,19 +92,19 @@ def writing(
     return job
 
 
-def _motion(bracket: Bracket, results: Results | None, path: Path, theme: Theme) -> bytes:
+def _motion(asked: Asked, path: Path) -> bytes:
     moves = path.suffix == ".gif"
     size = _GIF_PX if moves else _STRIP_PX
-    scene, motion = motion_scene(bracket, results, MotionAsked(), theme, size)
+    scene, motion = motion_scene(asked.bracket, asked.results, MotionAsked(), asked.theme, size)
     return (motion_gif if moves else motion_strip)(scene, motion, painter())
 
 
-def _job(bracket: Bracket, results: Results | None, turned: Turned | None, *, inch: bool) -> PaperJob:
+def _job(asked: Asked) -> PaperJob:
     return PaperJob(
-        bracket=bracket,
-        file=f"{bracket.title or 'bracket'}{SUFFIX}",
+        bracket=asked.bracket,
+        file=asked.file,
         date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
-        paper="Letter" if inch else "A4",
-        results=results,
-        turned=turned,
+        paper="Letter" if asked.inch else "A4",
+        results=asked.results,
+        turned=asked.turned,
     )

@@ -224,6 +224,7 @@ class MainWindow(QMainWindow):
         for desk in (self.files, self.lesson.desk):
             desk.settling.connect(lambda: take_typing(self))
         self.lesson.desk.noted.connect(self.page.note)
+        self.lesson.desk.file_of = lambda: self.files.path
         self.files.named.connect(self._name)
         self.verdicts.judged.connect(self.keeper.keep)
         self.verdicts.results_changed.connect(lambda results, _state: self._help.set_results(results))
