@@ -6,6 +6,9 @@ x axis keeps pointing the way its flat x does. So front stays front, and a fold 
 
 from __future__ import annotations
 
+import math
+
+from geometry.bar_section import Open
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing, Envelope, ShaftJoint
 from geometry.fixing import Anchor, DashBar
@@ -135,7 +138,18 @@ def _block(block: KeptClear) -> KeptClear:
 
 
 def _bar(bar: DashBar) -> DashBar:
-    return bar.but(from_mm=_space(bar.from_mm), to_mm=_space(bar.to_mm), up=_space(bar.up))
+    stays = tuple(stay.but(direction=_space(stay.direction)) for stay in bar.stays)
+    mirrored = bar.but(from_mm=_space(bar.from_mm), to_mm=_space(bar.to_mm), up=_space(bar.up), stays=stays)
+    if not isinstance(bar.section, Open):
+        return mirrored
+    # An open section's sides are told by the bar's own way: counted from its other end they are mirrored too.
+    length = math.dist(bar.from_mm, bar.to_mm)
+    return mirrored.but(
+        from_mm=mirrored.to_mm,
+        to_mm=mirrored.from_mm,
+        ends=bar.ends[::-1],
+        stays=tuple(s.but(station_mm=max(round(length - s.station_mm, 6), 0.0)) for s in stays),
+    )
 
 
 def _anchor(anchor: Anchor) -> Anchor:

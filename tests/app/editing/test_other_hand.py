@@ -9,11 +9,12 @@ import pytest
 
 from app.editing.other_hand import for_other_hand
 from app.editing.variants import with_variant
+from geometry.bar_section import Channel
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.casing import ShaftJoint
 from geometry.findings import findings_of
-from geometry.fixing import Anchor
+from geometry.fixing import Anchor, BarStay
 from geometry.fold_map import FoldMap
 from geometry.installation import Installation, JointInLine, KeptClear, Room, ShaftLine
 from geometry.loads import ExtraCase
@@ -22,6 +23,7 @@ from geometry.plate import Corner, CutOut, FoldLine, Placement, Slot
 from solver.analyse import analyse
 from solver.around.around import around
 from solver.around.shaft_joints import ripple_of
+from solver.dash_bar import bar_model
 from solver.load_cases import load_cases
 from tests.brackets import one_piece
 
@@ -209,3 +211,24 @@ def test_it_is_judged_the_same() -> None:
     # The two meshes are not each other's mirror image, so stresses differ by what a coarse mesh gives.
     assert {c.name: c.used for c in there.checks} == pytest.approx(used, rel=0.06, abs=1e-6)
     assert there.holds_to_nm == pytest.approx(here.holds_to_nm, rel=0.06)
+
+
+def test_an_open_bar_and_its_stays_are_mirrored() -> None:
+    """The web stays on the side of the driver, the strut runs the mirrored way from the mirrored place."""
+    bracket = one_piece()
+    assert bracket.dash_bar is not None
+    stay = BarStay(station_mm=200, direction=(1, -2, 0), stiffness_n_per_mm=(1, 2), seen_by="a test")
+    channel = Channel(width_mm=30, height_mm=40, wall_mm=3)
+    weld, pin = bracket.dash_bar.ends[0], bracket.dash_bar.ends[1].but(kind="pinned")
+    bar = bracket.dash_bar.but(section=channel, stays=(stay,), ends=(weld, pin))
+    other = for_other_hand(bracket.but(dash_bar=bar))
+    assert for_other_hand(other).dash_bar == bar
+    mirrored = other.dash_bar
+    assert mirrored is not None
+    before, after = (bar_model(b, [], 210_000.0, 0.3, "low") for b in (bar, mirrored))
+    web = [m.section.middle_mm[0] * m.axes[:, 0] for m in (before, after)]
+    np.testing.assert_allclose(web[1], MIRROR @ web[0], atol=1e-9)
+    at = [m.places_mm[m.node_at(b.stays[0].station_mm)] for m, b in ((before, bar), (after, mirrored))]
+    np.testing.assert_allclose(at[1], MIRROR @ at[0], atol=1e-9)
+    assert mirrored.stays[0].direction == (-1, -2, 0)
+    assert [end.kind for end in mirrored.ends] == ["pinned", "welded"]
