@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
@@ -29,8 +30,9 @@ def hand(qtbot: QtBot) -> Iterator[WindowHand]:
 
 
 def test_tab_goes_round_all_parts_and_each_shows_that_it_has_the_keyboard(hand: WindowHand) -> None:
-    hand.window.files.put(example_bracket(), "an example")
-    hand.window.verdicts._ink(example_results())
+    bracket = example_bracket()
+    hand.window.files.put(bracket, "an example")
+    hand.window.verdicts._ink(replace(example_results(), hash=bracket.input_hash()))
     hand.settle()
     page = hand.page
     parts: dict[str, QWidget] = {
