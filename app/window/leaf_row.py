@@ -17,14 +17,14 @@ class LeafRow(QWidget):
 
     turned = Signal(int)
 
-    def __init__(self, words: Sequence[str], theme: Theme) -> None:
+    def __init__(self, words: Sequence[str], theme: Theme, spacing: int = 14) -> None:
         super().__init__()
         self._words = tuple(words)
         self._stack = QStackedWidget()
         self.links = [Link(one, theme) for one in words]
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(14)
+        row.setSpacing(spacing)
         for place, link in enumerate(self.links):
             link.clicked.connect(partial(self.turn_to, place))
             row.addWidget(link)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.record.open_items import OpenItem
 from app.record.record_name import SUFFIX
@@ -21,12 +20,14 @@ from app.window.inspection.comparison_leaf import ComparisonLeaf
 from app.window.inspection.decision_leaf import DecisionLeaf
 from app.window.inspection.desk import Computes, InspectionDesk
 from app.window.inspection.inspection_judge import InspectionJudge
+from app.window.inspection.leads_to import first_bolt, leaf_of
 from app.window.inspection.measured_leaf import MeasuredLeaf
 from app.window.inspection.open_side import OpenSide
 from app.window.inspection.outputs import Outputs
 from app.window.inspection.photo_leaf import PhotoLeaf
 from app.window.inspection.record_keeper import RecordKeeper
 from app.window.inspection.register_leaf import RegisterLeaf
+from app.window.leaf_row import LeafRow
 from app.window.lists.caption import Link
 from app.window.mounted_painting import Painting
 from app.window.said_line import SaidLine
@@ -63,10 +64,7 @@ class RecordPage(QWidget):
         self.decision = DecisionLeaf(self.desk, look)
         self.register = RegisterLeaf(self.desk, look)
         self.said = SaidLine(look)
-        self._leaves = QStackedWidget()
-        for leaf in self._all_leaves:
-            self._leaves.addWidget(leaf)
-        self._links = [Link(self.tr(words), look) for words in _LEAVES]
+        self.turns = LeafRow([self.tr(words) for words in _LEAVES], look, spacing=9)
         self._doings = [
             (Link(self.tr(words), look), do)
             for words, do in (
@@ -87,13 +85,11 @@ class RecordPage(QWidget):
     @property
     def leaf(self) -> str:
         """Return the words of the leaf that lies on top."""
-        return _LEAVES[self._leaves.currentIndex()]
+        return _LEAVES[self.turns.place]
 
     def turn_to(self, place: int) -> None:
         """Lay a leaf on top, by its place."""
-        self._leaves.setCurrentIndex(place)
-        for number, link in enumerate(self._links):
-            link.say(_LEAVES[number], self.tr(_LEAVES[number]), strong=number == place)
+        self.turns.turn_to(place)
 
     def turn_to_words(self, words: str) -> None:
         """Lay a leaf on top, by its words."""
@@ -211,8 +207,7 @@ class RecordPage(QWidget):
             leaf.set_theme(theme)
         self.side.set_theme(theme)
         self.said.set_theme(theme)
-        for link in self._links:
-            link.set_theme(theme)
+        self.turns.set_theme(theme)
         for link, _ in self._doings:
             link.set_theme(theme)
 
@@ -250,12 +245,6 @@ class RecordPage(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Record of an inspection"))
         self.side.setMaximumWidth(_SIDE_PX)
-        turns = QHBoxLayout()
-        turns.setSpacing(9)
-        for number, link in enumerate(self._links):
-            link.clicked.connect(lambda _=False, number=number: self.turn_to(number))
-            turns.addWidget(link)
-        turns.addStretch(1)
         doings = QHBoxLayout()
         doings.setSpacing(14)
         for link, do in self._doings:
@@ -264,8 +253,8 @@ class RecordPage(QWidget):
             doings.addWidget(link)
         doings.addStretch(1)
         right = QVBoxLayout()
-        right.addLayout(turns)
-        right.addWidget(self._leaves, 1)
+        right.addWidget(self.turns)
+        right.addWidget(self.turns.stack(self._all_leaves), 1)
         both = QHBoxLayout()
         both.setSpacing(18)
         both.addWidget(self.side, 1)
@@ -290,22 +279,11 @@ class RecordPage(QWidget):
             leaf.set_inch(seeing.inch)
 
     def _go_to(self, item: OpenItem) -> None:
+        leaf = leaf_of(item)
+        self.turn_to_words(leaf)
         if item.line is not None:
-            self.turn_to_words("Check-list")
             self.check_list.go_to(item.line)
-        elif item.about == "measured":
-            self.turn_to_words("Measured")
-        elif item.about == "bolts" and (bolt := _first_bolt(item.words)):
-            self.turn_to_words("Bracket")
-            self.bracket.point_at_bolt(bolt)
-        elif item.about == "record":
-            self.turn_to_words("Decision")
+        elif leaf == "Bracket":
+            self.bracket.point_at_bolt(first_bolt(item))
+        elif leaf == "Decision":
             self.decision.name.setFocus()
-        else:
-            self.turn_to_words("Comparison")
-
-
-def _first_bolt(words: str) -> str:
-    """Return the first bolt that an open item names; empty if it names none."""
-    found = re.match(r"bolts? ([^,]+?)(?:,| is | are )", words)
-    return "" if found is None else found[1]

@@ -389,7 +389,7 @@ def test_every_leaf_fits_and_is_told(desk: Desk, look: str, size: tuple[int, int
                 at = widget.mapTo(desk.page, QPoint(0, 0))
                 assert at.x() >= 0, widget
                 assert at.x() + min(widget.width(), 40) <= desk.page.width(), widget
-    for link in desk.page._links:
+    for link in desk.page.turns.links:
         assert link.accessibleName()
 
 
