@@ -6,6 +6,7 @@ import re
 
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
+from geometry.fixing import BarStay
 from geometry.loads import Limits, Loads
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
@@ -94,7 +95,9 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
     loads, limits = bracket.loads, Limits()
     couple = loads.couple.value_nm
     found = [
-        "The casing is rigid and is turned about the shaft by the couple, both ways.",
+        "The casing is rigid and is turned about the shaft by the couple, both ways: + from X toward Y,"
+        " - from Y toward X. X is to the driver's right, Z along the shaft toward the driver, Y up and square"
+        " to both.",
         f"The couple is {'blank' if couple is None else f'{couple:.4g} N.m'}, {loads.couple.words};"
         f" it is taken times {loads.couple_factor:g}.",
         _column_words(bracket),
@@ -115,11 +118,22 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
             for end in bracket.dash_bar.ends
         )
         found.append(f"The dash bar is a straight beam whose ends are {ends}; what it ends in does not move.")
+        found += [_stay_words(stay) for stay in bracket.dash_bar.stays]
     found += [f"Anchor {a.name} does not move: {a.word}" for a in bracket.anchors]
     found += _preload_words(bolts)
     if bracket.limits == limits:
         found.append("Limits are the program's defaults.")
     return found
+
+
+def _stay_words(stay: BarStay) -> str:
+    low, high = stay.stiffness_n_per_mm
+    stiff = f"{low:g} N/mm" if low == high else f"{low:g} to {high:g} N/mm"
+    return (
+        f"A stay holds the dash bar {stay.station_mm:g} mm from its first end along"
+        f" ({', '.join(f'{d:g}' for d in stay.direction)}) with {stiff}, in push and pull alike"
+        f" ({stay.seen_by or 'nobody is named who saw it'})."
+    )
 
 
 def _fit_words(fit: FitUp | None) -> str:

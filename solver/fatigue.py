@@ -216,6 +216,10 @@ def _life(category: float, ranges: Floats, counts: Floats) -> str:
     if len(ranges) == 1:
         cycles = float(cycles_borne(category, ranges[0]))
         told = "no end by the curve" if math.isinf(cycles) else f"{cycles:.2g} full reversals"
-        return f"life: {told}, {counts[0]:.2g} are asked"
+        return f"life: {told}, {_grouped(counts[0])} are asked"
     spent = damage(category, ranges, counts)
-    return f"life: {spent:.2g} of it is spent by the spectrum, {counts.sum():.2g} reversals in all"
+    return f"life: {spent:.2g} of it is spent by the spectrum, {_grouped(counts.sum())} reversals in all"
+
+
+def _grouped(count: float) -> str:
+    return f"{count:,.0f}".replace(",", " ")

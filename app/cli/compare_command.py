@@ -36,7 +36,7 @@ def compare(
         return BAD_FILE
     known = [read_file(path) for path in files]
     if bad := [one for one in known if one.trouble]:
-        complain("\n".join(one.trouble for one in bad))
+        complain("\n".join(one.whole_trouble for one in bad))
         return BAD_FILE
     try:
         chosen = _chosen(known, variants, sawn=sawn)

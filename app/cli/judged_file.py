@@ -69,6 +69,16 @@ class JudgedFile:
             return "no verdict"
         return verdict_on_file(self.results, self.file_findings)
 
+    @property
+    def whole_trouble(self) -> str:
+        """Return `trouble` with the gravest finding about the file, where no list of findings follows it."""
+        if self.exit_code != BAD_FILE or not self.file_findings:
+            return self.trouble
+        from geometry.finding import worst_first
+        from geometry.finding_words import sentence
+
+        return f"{self.trouble.rstrip('.')}: {sentence(worst_first(self.file_findings)[0])}"
+
 
 def worst_exit_code(codes: list[int]) -> int:
     """Return the exit code for several files: 64 before 1 before 2 before 0."""

@@ -47,7 +47,7 @@ def ladder(file: Path, vary: list[str], options: LadderOptions) -> int:
         return BAD_FILE
     known = read_file(file)
     if known.trouble or known.bracket is None:
-        complain(known.trouble)
+        complain(known.whole_trouble)
         return BAD_FILE
     from app.editing.refused import EditRefused
     from app.ladder.keys import varied

@@ -23,7 +23,7 @@ def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str) -> int:
     with live_progress(file.name) as progress:
         judged = stoppable(partial(judge_file, file, progress=progress))
     if judged.bracket is None or judged.results is None:
-        complain(judged.trouble)
+        complain(judged.whole_trouble)
         return BAD_FILE
     # Qt is imported only now: the other commands need none
     paper = importlib.import_module("app.paper.lesson_file")

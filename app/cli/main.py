@@ -318,13 +318,12 @@ add_riglog_command(commands)
 add_register_command(commands)
 add_lesson_commands(commands)
 
-_COMMANDS: Final = (
-    "window", "picture", "check", "schema", "materials", "bolts", "associate", "bundle", "cut", "paper",
-    "record", "register", "compare", "ladder", "riglog", "motion", "handout", "questions",
-)  # fmt: skip
+_COMMANDS: Final = tuple(one.name for one in commands.registered_commands if one.name)
 
 
 _NEEDED: Final = {
+    "report": "a bracket file and a file to write: {name} report FILE -o OUT.pdf",
+    "around": "a bracket file: {name} around FILE",
     "paper": "a sheet and a PDF to write: {name} paper FILE --sheet template -o OUT.pdf",
     "compare": "bracket files: {name} compare FILE FILE",
     "record": "a bracket file: {name} record FILE",
@@ -368,5 +367,5 @@ def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
         return f"There is no command {word}; {advice}"
     if type(error).__name__ == "MissingParameter" and given and given[0] in _NEEDED:
         return f"{given[0]} needs {_NEEDED[given[0]].format(name=name)}"
-    said = error.format_message().replace("Value error, ", "").rstrip(".")
+    said = error.format_message().replace("Value error, ", "").removeprefix("Invalid value: ").rstrip(".")
     return f"{said}. {name} --help lists what there is."

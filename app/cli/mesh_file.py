@@ -24,11 +24,11 @@ def check_mesh_path(path: Path) -> None:
         raise MeshFileError(f"--mesh writes {ENDING} files: name one, such as {advice}, not {path}.")
     folder = path.parent
     if not folder.is_dir():
-        raise MeshFileError(f"There is no directory {folder} to write {path.name} into: make it first.")
+        raise MeshFileError(f"There is no folder {folder} to write {path.name} into: make it first.")
     if path.is_dir():
-        raise MeshFileError(f"{path} is a directory: name a file in it, such as {path / ('mesh' + ENDING)}.")
+        raise MeshFileError(f"{path} is a folder: name a file in it, such as {path / ('mesh' + ENDING)}.")
     if not os.access(folder, os.W_OK) or (path.exists() and not os.access(path, os.W_OK)):
-        raise MeshFileError(f"{path} cannot be written: choose a directory that is yours.")
+        raise MeshFileError(f"{path} cannot be written: choose a folder that is yours.")
 
 
 def mesh_paths(path: Path, plates: tuple[str, ...]) -> tuple[Path, ...]:

@@ -27,7 +27,7 @@ def write_motion(file: Path, out: Path, *, free: int | None, case: str | None, t
         return BAD_FILE
     known = read_file(file)
     if known.bracket is None or known.trouble:
-        complain(known.trouble)
+        complain(known.whole_trouble)
         return BAD_FILE
     from app.lesson.loosened import motions_of
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 _MOST_NAMES: Final = 2000
-"""Of a directory; beyond it nobody is helped by a guess."""
+"""Of a folder; beyond it nobody is helped by a guess."""
 _ENDING: Final = ".bracket.json"
 
 
@@ -15,7 +15,7 @@ def missing_file_sentence(path: Path) -> str:
     """Return why that path is no file to read, with the nearest name; empty if it is one."""
     try:
         if path.is_dir():
-            return _directory_sentence(path)
+            return _folder_sentence(path)
         if path.exists():
             return ""
     except (OSError, ValueError) as error:
@@ -23,7 +23,7 @@ def missing_file_sentence(path: Path) -> str:
     folder = path.parent
     here = "here" if str(folder) == "." else f"in {folder}"
     if not folder.is_dir():
-        return f"There is no directory {folder}, so no file {path.name} in it."
+        return f"There is no folder {folder}, so no file {path.name} in it."
     near = near_file(path)
     advice = f"; did you mean {near}?" if near else "."
     return f"There is no file {path.name} {here}{advice}"
@@ -37,11 +37,11 @@ def near_file(path: Path) -> str:
     return str(path.with_name(by_key[near[0]])) if near else ""
 
 
-def _directory_sentence(path: Path) -> str:
+def _folder_sentence(path: Path) -> str:
     brackets = [name for name in _names(path) if name.endswith(_ENDING)]
     if not brackets:
-        return f"{path} is a directory, and there is no *{_ENDING} in it: name a bracket file."
-    return f"{path} is a directory: name a bracket file in it, such as {path / brackets[0]}."
+        return f"{path} is a folder, and there is no *{_ENDING} in it: name a bracket file."
+    return f"{path} is a folder: name a bracket file in it, such as {path / brackets[0]}."
 
 
 def _names(folder: Path) -> list[str]:

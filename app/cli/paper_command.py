@@ -90,6 +90,6 @@ def _results(file: Path) -> Results | None:
     with live_progress(file.name) as progress:
         judged = stoppable(partial(judge_file, file, progress=progress))
     if judged.results is None:
-        complain(judged.trouble)
+        complain(judged.whole_trouble)
         return None
     return replace(judged.results, verdict=judged.verdict)

@@ -103,12 +103,10 @@ def _made(
 def _judged(file: Path, profile: Profile | None) -> JudgedFile | None:
     from app.cli.judged_file import judge_bracket, read_file
     from app.record.profile import under
-    from geometry.finding_words import sentence
 
     known = read_file(file)
     if known.bracket is None:
-        why = f" {sentence(known.findings[0])}" if known.findings else ""
-        complain(f"{known.trouble}{why}")
+        complain(known.whole_trouble)
         return None
     if profile is not None:
         known = replace(known, bracket=under(known.bracket, profile))

@@ -111,7 +111,7 @@ def _beside(found: Judged, options: RigOptions) -> Beside:
         return Beside()
     known = read_file(options.bracket)
     if known.trouble or known.bracket is None:
-        raise _BracketError(known.trouble)
+        raise _BracketError(known.whole_trouble)
     if found.couple is not None:
         from app.riglog.measured import measured_sentence, with_measured_couple
 

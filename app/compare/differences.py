@@ -14,7 +14,7 @@ from geometry.bracket import Bracket
 Kind = Literal["load", "limit", "car", "layout"]
 NOT_THERE: Final = "-"
 _SPEAK_FOR_THEMSELVES: Final = ("loads", "limits", "shaft", "column")
-_OF_THE_CAR: Final = ("casing", "column", "wheel", "shaft", "dash bar", "material", "boss")
+_OF_THE_CAR: Final = ("casing", "column", "wheel", "shaft", "dash bar", "around", "material", "boss")
 
 
 @dataclass(frozen=True)

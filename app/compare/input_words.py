@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from geometry.bracket import Bracket
+from geometry.installation import Installation
 from geometry.part import Part
 from geometry.plate import Corner, Plate
 
@@ -22,8 +23,15 @@ _UNITS: Final = {
     "_n_per_mm": "N/mm",
     "_nm_per_deg": "N.m/deg",
     "_kg_m3": "kg/m3",
+    "_mm2": "mm2",
     "_mm": "mm",
+    "_m": "m",
+    "_v": "V",
+    "_a": "A",
+    "_c": "degrees C",
     "_nm": "N.m",
+    "_deg_per_s": "deg/s",
+    "_kgcm2": "kg.cm2",
     "_deg": "deg",
     "_mpa": "MPa",
     "_kg": "kg",
@@ -48,7 +56,19 @@ _WORDS: Final = {
     "x_axis": "its x in space",
     "y_axis": "its y in space",
     "origin_mm": "its origin in space",
+    "origin_on": "its origin lies on",
+    "still_at_mm": "what stays while it folds",
+    "tensile_mpa": "tensile strength",
+    "seen_by": "word",
+    "extra": "load cases added",
+    "lock": "steering lock",
+    "kerb": "kerb strike",
+    "unit": "unit that seizes or runs away",
+    "rotor_kgcm2": "inertia of the rotor",
+    "shaft_deg_per_s": "speed of the shaft",
 }
+_PLAIN: Final = ("couple", "section", "placement", "other")
+"""Parts whose inputs are called by their own words alone."""
 _OF_PLATE: Final = ("name", "openings", "folds")
 _OF_CASING: Final = ("bosses",)
 _BLANK: Final = "blank"
@@ -97,6 +117,10 @@ def _of_car(bracket: Bracket) -> Things:
     things["shaft"] = {"rake": _value(bracket.rake_deg, "deg")}
     for number, joint in enumerate(bracket.shaft_joints, 1):
         things[f"shaft joint {number}"] = dict(_inputs(joint, ()))
+    if bracket.fit_up is not None:
+        things["fit-up"] = dict(_inputs(bracket.fit_up, ()))
+    if bracket.installation != Installation():
+        things["around the bracket"] = dict(_inputs(bracket.installation, ()))
     return things
 
 
@@ -113,7 +137,7 @@ def _inputs(part: Part, without: Iterable[str], of: str = "") -> Iterator[tuple[
         words, unit = _words_of(key)
         called = f"{words} of {of}" if of else words
         if isinstance(value, Part) and key != "joins":
-            yield from _inputs(value, (), "" if key in ("couple", "section") else words)
+            yield from _inputs(value, (), "" if key in _PLAIN else words)
         elif isinstance(value, tuple) and value and isinstance(value[0], Part) and not _is_loop(value):
             for number, inner in enumerate(value, 1):
                 name = getattr(inner, "name", "")
@@ -145,6 +169,8 @@ def _value(value: Any, unit: str) -> str:  # noqa: ANN401 - whatever an input ho
         return " ".join(str(v) for v in value.model_dump().values())
     if isinstance(value, tuple) and value and _is_loop(value):
         return f"{len(value)} corners ({_fingerprint(value)})"
+    if value == ():
+        return "none"
     if isinstance(value, tuple):
         return f"({', '.join(_value(v, '') for v in value)}) {unit}".rstrip()
     return re.sub(r"\s+", " ", str(value)).strip()

@@ -45,7 +45,8 @@ def _sentence(
 ) -> str:
     so_far = f" {missing} of {len(ladder.steps)} steps are not judged." if missing else ""
     undecided = sum(rung.answer.verdict == "no verdict" for rung in rungs)
-    blank = f" {undecided} have no verdict and are not counted." if undecided else ""
+    verbs = ("has", "is") if undecided == 1 else ("have", "are")
+    blank = f" {undecided} {verbs[0]} no verdict and {verbs[1]} not counted." if undecided else ""
     if not least:
         marginal = [rung for rung in rungs if rung.answer.verdict == "marginal"]
         near = f" Marginal at the least: {ladder.words(marginal[0].values)}." if marginal else ""

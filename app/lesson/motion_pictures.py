@@ -126,6 +126,6 @@ def _case_number(results: Results, name: str) -> int:
     """Return the case of that name, the one with bolts stuck before the others."""
     found = [i for i, case in enumerate(results.cases) if case.name == name]
     if not found:
-        known = ", ".join(dict.fromkeys(case.name for case in results.cases)) or "none"
+        known = "; ".join(dict.fromkeys(case.name for case in results.cases)) or "none"
         raise MotionError(f"there is no load case {name!r}: there is {known}")
     return min(found, key=lambda i: results.cases[i].state != "stuck")

@@ -170,7 +170,7 @@ def check_table(job: ReportJob, checks: list[Check]) -> Table:
         Column("demand", 20, right=True),
         Column("allowable", 24, right=True),
         Column("where", 62),
-        Column("", 14),
+        Column("limit", 14),
     )
     marginal = job.bracket.limits.marginal_used
     rows = []

@@ -58,6 +58,7 @@ def test_text_says_all_there_is(cli: Runner) -> None:
         "by hand 60.0 MPa, here 98.0 MPa, more than 30 % apart (strip in bending)",
         "limit: EN 10025-2, yield / 1.5",
         "0.731 deg",
+        "Of the turn: plate 41 %, dash bar 35 %, bolts 23 %, spacers and ends of the dash bar less than 1 %.",
         "Friction share 21 %",
         "friction alone would fail at 88 N.m",
         "the casing swings about bolt 1",
@@ -260,10 +261,10 @@ def test_a_directory_is_refused(cli: Runner) -> None:
     path = cli.bracket_file()
     outcome = cli.run("check", cli.folder)
     assert outcome.code == 64
-    assert "is a directory" in " ".join(outcome.err.split())
+    assert "is a folder" in " ".join(outcome.err.split())
     assert path.name in outcome.err.replace("\n", "")
     assert cli.run("check", Path("nowhere/x.json")).err == (
-        "There is no directory nowhere, so no file x.json in it.\n"
+        "There is no folder nowhere, so no file x.json in it.\n"
     )
 
 

@@ -41,7 +41,7 @@ def test_names_never_meet_or_leave_the_directory() -> None:
         ("out.stl", "such as"),
         ("marlpit.bracket.json", "such as"),
         ("nowhere/out.vtu", "make it first"),
-        ("folder.vtu", "is a directory"),
+        ("folder.vtu", "is a folder"),
     ],
 )
 def test_a_bad_place_is_refused_before_the_analysis(cli: Runner, name: str, words: str) -> None:

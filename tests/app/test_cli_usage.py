@@ -24,9 +24,12 @@ _ROOT = Path(__file__).resolve().parents[2]
     [
         (("chek", "x.json"), "did you mean check?"),
         (("material",), "did you mean materials?"),
-        (("zzz",), "there are: window, picture, check, schema, materials, bolts"),
+        (("zzz",), "there are: window, picture, check, report"),
         (("check", "x", "--jsn"), "There is no option --jsn; did you mean --json?"),
         (("check",), "check needs a bracket file"),
+        (("report", "x.bracket.json"), "report needs a bracket file and a file to write"),
+        (("report", "x.json", "-o", "x.pdf", "--size", "A0"), "'A0' is not one of 'A4', 'Letter'"),
+        (("around",), "around needs a bracket file"),
         (("check", "x", "--units", "furlong"), "'furlong' is not one of 'mm', 'inch'"),
         (("check", "x", "--mesh"), "--mesh"),
         (("marlpit.bracket.json",), "There is no file marlpit.bracket.json here"),
@@ -129,3 +132,24 @@ def test_an_ascii_terminal_gets_plain_signs() -> None:
         env={"PYTHONIOENCODING": "ascii"},
     )
     assert done.stdout.splitlines()[1] == "# PASS #"
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("compare",),
+        ("motion", "-o", "x.gif"),
+        ("handout", "-o", "x.pdf"),
+        ("questions", "-o", "x.pdf"),
+        ("ladder", "--vary", "plate.thickness=3"),
+        ("report", "-o", "x.pdf"),
+    ],
+)
+def test_every_command_says_why_a_file_cannot_be_read(
+    cli: Runner, tmp_path: Path, command: tuple[str, ...]
+) -> None:
+    (tmp_path / "x.bracket.json").write_text('{"a": 1}', encoding="utf-8")
+    name, *options = [str(tmp_path / word) if word.startswith("x.") else word for word in command]
+    outcome = cli.run(name, str(tmp_path / "x.bracket.json"), *options)
+    assert outcome.code == 64
+    assert "it does not say what it is; a bracket file holds" in " ".join(outcome.err.split())

@@ -15,6 +15,8 @@ from app.compare.makings import makings_of
 from app.editing.refused import EditRefused
 from app.editing.variants import with_variant
 from geometry.bracket import Bracket
+from geometry.fit_up import FitUp
+from geometry.installation import Installation
 from tests.app.example_results import STRESS, example_bracket, example_results
 from tests.brackets import one_piece, straps
 
@@ -147,3 +149,12 @@ def test_layouts_of_one_name_are_told_apart() -> None:
         x.name for x in told_apart([Layout("a", Bracket()), Layout("a", Bracket()), Layout("b", Bracket())])
     ]
     assert names == ["a no. 1", "a no. 2", "b"]
+
+
+def test_fit_up_and_what_stands_around_are_told_as_differences() -> None:
+    one = example_bracket()
+    around = Installation.model_validate({"wiring": {"fuse_a": 80}})
+    other = one.but(fit_up=FitUp(), installation=around)
+    told = [d for d in differences_of([Layout("A", one), Layout("B", other)]) if d.kind != "load"]
+    assert [d.what for d in told] == ["around the bracket", "fit-up"]
+    assert [d.kind for d in told] == ["car", "layout"]
