@@ -38,7 +38,7 @@ def curve_png(ladder: Ladder, rungs: Sequence[Rung], sentence: str, theme: Theme
     _dress(axes, ladder, along, places, theme, several=len(groups) > 1)
     figure.text(0.02, 0.955, sentence, color=theme.ink, fontsize=10, va="top", wrap=True, parse_math=False)
     words = "filled: pass; open: marginal; cross: fail; no verdict: a stroke at the foot"
-    figure.text(0.02, 0.02, words, color=theme.pencil, fontsize=8, parse_math=False)
+    figure.text(0.02, 0.02, words, color=theme.pencil, fontsize=10, parse_math=False)
     target = BytesIO()
     figure.savefig(target, format="png", facecolor=theme.ground)
     return target.getvalue()

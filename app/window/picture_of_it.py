@@ -27,7 +27,7 @@ class PictureOfIt(QWidget):
         return QSize(640, 400)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw it in the middle."""
+        """Draw it at the top, under what is said of it."""
         if self.picture.isNull():
             return
         painter = QPainter(self)
@@ -35,7 +35,7 @@ class PictureOfIt(QWidget):
         size = self.picture.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
         painter.drawPixmap(
             (self.width() - size.width()) // 2,
-            (self.height() - size.height()) // 2,
+            0,
             size.width(),
             size.height(),
             self.picture,

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
+import pytest
+
 from app.lesson.steps import steps_of
+from app.lesson.turned import turned_of
 from app.paper.job import PaperJob
 from app.paper.lesson import handout_pages, question_pages
 from app.paper.page import Page, Picture, Stroke, Words
 from solver.results import OneBoltLost
 from tests.app.lesson.made_results import made_results
-from tests.app.lesson.samples import two_straps
+from tests.app.lesson.samples import sample, two_straps
 
 
 def measure(words: str, size_mm: float, bold: bool) -> float:
@@ -54,6 +58,28 @@ def test_questions_tell_no_answer_and_the_answers_mark_each() -> None:
     bold = [m.words for p in told for m in p.marks if isinstance(m, Words) and m.bold]
     for step in steps:
         assert any(text.endswith(step.choices[step.answer]) for text in bold)
+
+
+@pytest.mark.parametrize("judged", [True, False])
+def test_the_turned_plate_tells_its_own_figures_where_it_was_judged(judged: bool) -> None:
+    bracket = sample("marlpit_one_piece")
+    turned = turned_of(bracket)
+    assert turned.bracket is not None
+    then = made_results(turned.bracket)
+    then = replace(then, cases=tuple(replace(case, turn_deg=0.0377) for case in then.cases))
+    of = PaperJob(
+        bracket,
+        "one.bracket.json",
+        "2030-01-02",
+        results=made_results(bracket),
+        turned=replace(turned, results=then if judged else None),
+    )
+    for pages in (handout_pages(of, measure), question_pages(of, measure, answers=True)):
+        assert ("0.0377 deg along it" in words(pages)) is judged
+        assert ("times stiffer is a strip of it" in words(pages)) is not judged
+    asked = words(question_pages(of, measure, answers=False))
+    assert ("The same plate along the shaft" in asked) is judged
+    assert "0.0377" not in asked
 
 
 def _filled(pages: tuple[Page, ...]) -> list[Stroke]:
