@@ -39,6 +39,7 @@ def test_keys_are_those_promised(cli: Runner) -> None:
     assert data["verdict"] == "fail"
     assert data["governs"] == "stress, plate front"
     assert data["friction_share"] == pytest.approx(0.21)
+    assert data["turn_shares"][0] == {"part": "plate", "share": pytest.approx(0.412)}
     stress = next(c for c in data["checks"] if c["name"] == "stress, plate front")
     assert stress["used"] == pytest.approx(98.0 / 156.7)
     assert stress["by_hand"] == 60.0

@@ -269,6 +269,14 @@ CASES = [
         ("15 mm beyond the end of the dash bar", "lengthen the bar"),
     ),
     Case(
+        "bar-no-face",
+        "stop",
+        put("dash_bar", "section", to={"kind": "channel", "width_mm": 50, "height_mm": 50, "wall_mm": 3}),
+        "bolt 3",
+        ("channel has no metal on the side", "turn its `up`"),
+        alone=False,
+    ),
+    Case(
         "round-bar-no-pad",
         "rule",
         put("dash_bar", "section", to={"kind": "round tube", "outer_mm": 50, "wall_mm": 3}),

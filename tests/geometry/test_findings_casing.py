@@ -20,6 +20,11 @@ def section(**values: object) -> Callable[[Data], object]:
     )
 
 
+def stayed(**values: object) -> Callable[[Data], object]:
+    stay = {"station_mm": 300, "direction": [0, -1, 0], "stiffness_n_per_mm": [2000, 3000], "seen_by": "me"}
+    return put("dash_bar", "stays", to=[stay | values])
+
+
 def strap(*joins: dict[str, str]) -> Callable[[Data], object]:
     """Add a strap at the side, with a bolt for each partner."""
 
@@ -134,6 +139,19 @@ CASES = [
     Case(
         "bar-wall-thin", "doubt", section(wall_mm=0.1), "dash bar", ("its wall is 0.1 mm", "check the unit")
     ),
+    Case(
+        "bar-open",
+        "doubt",
+        both(section(kind="channel", wall_mm=4), put("dash_bar", "up", to=[0, -1, 0])),
+        "dash bar",
+        ("open section (channel)", "warping", "close it into a tube"),
+    ),
+    Case("stay-off-bar", "stop", stayed(station_mm=1300), "dash bar, stay 1", ("1300 mm", "1200 mm long")),
+    Case("stay-no-direction", "stop", stayed(direction=[0, 0, 0]), "dash bar, stay 1", ("which way",)),
+    Case(
+        "stay-along-bar", "doubt", stayed(direction=[1, 0.1, 0]), "dash bar, stay 1", ("check its direction",)
+    ),
+    Case("stay-unseen", "doubt", stayed(seen_by=" "), "dash bar, stay 1", ("nobody", "name who did")),
     Case(
         "bar-loose",
         "stop",

@@ -10,7 +10,7 @@ from app.window.lists.setting import settle
 from app.window.lists.typed import shown
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, Column, Wheel
-from geometry.fixing import BarEnd
+from geometry.fixing import BarEnd, BarStay
 from geometry.loads import Claim, LoadCell, StatedCouple
 from tests.app.window.lists.samples import one_piece, sample
 
@@ -153,3 +153,20 @@ def test_a_claim_of_other_inputs_is_told_as_stale() -> None:
     assert "stale" in _words(_line(one_piece().but(claim=claim), "claim"))
     fresh = claim.but(hash=one_piece().input_hash())
     assert "a claim, not the verdict" in _words(_line(one_piece().but(claim=fresh), "claim"))
+
+
+def test_a_stay_comes_with_its_last_number_and_goes_with_its_station() -> None:
+    bracket = one_piece()
+    assert _words(_line(bracket, "bar")).endswith("; stayed between them at no place.")
+    first = settle(bracket, NO_DRAFTS, _field(bracket, ("dash_bar", "stays", "+", "station_mm")), 400.0)
+    assert first.bracket == bracket
+    stiffness = _field(bracket, ("dash_bar", "stays", "+", "stiffness_n_per_mm"), first.drafts)
+    there = settle(bracket, first.drafts, stiffness, (2000.0, 5000.0)).bracket
+    assert there.dash_bar is not None
+    stay = BarStay(station_mm=400, direction=(0, -1, 0), stiffness_n_per_mm=(2000, 5000))
+    assert there.dash_bar.stays == (stay,)
+    assert _field(there, ("dash_bar", "stays", 0, "seen_by")).blank
+    words = _words(_line(there, "bar"))
+    assert "stayed at 400 mm along x 0 y -1 z 0 with 2 to 5 kN/mm, seen by ____" in words
+    gone = settle(there, NO_DRAFTS, _field(there, ("dash_bar", "stays", 0, "station_mm")), None).bracket
+    assert gone == bracket

@@ -7,6 +7,7 @@ import pytest
 from app.editing.refused import EditRefused
 from app.window.lists.field import Field, Kind
 from app.window.lists.typed import in_words, shown, typed
+from geometry.bar_section import Angle, Channel, FlatBar, RoundBar
 from geometry.bracket import Bracket
 from geometry.fixing import RectangularTube, RoundTube, Spacer, Washer
 
@@ -60,6 +61,7 @@ def test_one_figure_is_both_ends_of_a_range() -> None:
         ("material", "", "S276", "did you mean"),
         ("washer", "", "24 x 8", "three sizes"),
         ("section", "", "38", "no section of a bar"),
+        ("section", "", "channel 30 x 60", "no section of a bar"),
     ],
 )
 def test_what_cannot_be_read_is_told_with_the_next_step(
@@ -90,6 +92,10 @@ def test_parts_are_read_as_they_are_shown() -> None:
         ("spacer", Spacer(outer_mm=20, inner_mm=9, length_mm=12)),
         ("section", RoundTube(outer_mm=38.1, wall_mm=2.5)),
         ("section", RectangularTube(width_mm=40, height_mm=40, wall_mm=3)),
+        ("section", RoundBar(outer_mm=25)),
+        ("section", FlatBar(width_mm=40, height_mm=10)),
+        ("section", Angle(width_mm=50, height_mm=40, wall_mm=5)),
+        ("section", Channel(width_mm=30, height_mm=60, wall_mm=3)),
     ):
         assert typed(_field(kind, "mm", part), in_words(part, kind), BRACKET) == part  # type: ignore[arg-type]
 
