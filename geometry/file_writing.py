@@ -45,7 +45,7 @@ def _plain(value: Any) -> Any:  # noqa: ANN401 - a field holds anything
 
 def _says_nothing(value: Any) -> bool:  # noqa: ANN401 - a field holds anything
     if isinstance(value, Part):
-        return all(getattr(value, name) is None for name in type(value).model_fields)
+        return all(_says_nothing(getattr(value, name)) for name in type(value).model_fields)
     return value is None or value == () or value == "" or (isinstance(value, float) and value == 0.0)
 
 
