@@ -9,6 +9,9 @@ import typer
 
 _File = Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")]
 _Pdf = Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")]
+_Turned = Annotated[
+    bool, typer.Option("--turned", help="Judge the same plate along the shaft too: twice the time.")
+]
 _Size = Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")]
 
 
@@ -39,20 +42,22 @@ def _motion(
     return write_motion(file, out, free=free, case=case, theme=theme)
 
 
-def _handout(file: _File, out: _Pdf, size: _Size = "A4") -> int:
+def _handout(file: _File, out: _Pdf, turned: _Turned = False, size: _Size = "A4") -> int:
     """Write a hand-out of two pages about a bracket: its figures, its linkage, its verdict."""
     from app.cli.lesson_paper_command import write_lesson_paper
 
-    return write_lesson_paper(file, out, sheet="handout", size=size)
+    return write_lesson_paper(file, out, sheet="handout", size=size, turned=turned)
 
 
 def _questions(
     file: _File,
     out: _Pdf,
     answers: Annotated[bool, typer.Option("--answers", help="With the answers, for the trainer.")] = False,
+    turned: _Turned = False,
     size: _Size = "A4",
 ) -> int:
     """Write a question sheet made from a bracket, with or without its answers."""
     from app.cli.lesson_paper_command import write_lesson_paper
 
-    return write_lesson_paper(file, out, sheet="answers" if answers else "questions", size=size)
+    sheet = "answers" if answers else "questions"
+    return write_lesson_paper(file, out, sheet=sheet, size=size, turned=turned)

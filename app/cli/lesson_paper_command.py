@@ -7,6 +7,7 @@ import importlib
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING, cast
 
 from app.cli.judged_file import BAD_FILE, judge_file
 from app.cli.near_names import missing_file_sentence
@@ -14,9 +15,16 @@ from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 
+if TYPE_CHECKING:
+    from app.lesson.turned import Turned
+    from geometry.bracket import Bracket
 
-def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str) -> int:
-    """Judge a bracket file, write its lesson sheet as PDF and return the exit code: 0 or 64."""
+
+def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str, turned: bool = False) -> int:
+    """Judge a bracket file, write its lesson sheet as PDF and return the exit code: 0 or 64.
+
+    With `turned` the same plate along the shaft is judged too, where the bracket can be turned.
+    """
     if trouble := _why_not(file, out):
         complain(trouble)
         return BAD_FILE
@@ -24,6 +32,10 @@ def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str) -> int:
         judged = stoppable(partial(judge_file, file, progress=progress))
     if judged.bracket is None or judged.results is None:
         complain(judged.whole_trouble)
+        return BAD_FILE
+    along = _judged_turned(judged.bracket) if turned else None
+    if along is not None and along.results is None:
+        complain(along.trouble)
         return BAD_FILE
     # Qt is imported only now: the other commands need none
     paper = importlib.import_module("app.paper.lesson_file")
@@ -33,6 +45,7 @@ def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str) -> int:
         date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
         paper=size,
         results=replace(judged.results, verdict=judged.verdict),
+        turned=along,
     )
     try:
         paper.write_lesson(job, sheet, out)
@@ -40,6 +53,17 @@ def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str) -> int:
         complain(str(error))
         return BAD_FILE
     return 0
+
+
+def _judged_turned(bracket: Bracket) -> Turned:
+    """Return the plate along the shaft with its results, or the trouble with it."""
+    turned = importlib.import_module("app.lesson.turned").turned_of(bracket)
+    if turned.bracket is None:
+        return cast("Turned", turned)
+    with live_progress("the plate along the shaft") as progress:
+        analyse = importlib.import_module("solver.analyse").analyse
+        results = stoppable(partial(analyse, turned.bracket, progress=progress))
+    return cast("Turned", replace(turned, results=results))
 
 
 def _why_not(file: Path, out: Path) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,10 +10,11 @@ from PIL import Image
 from pypdf import PdfReader
 
 from app.lesson import motion_pictures
+from app.lesson.turned import turned_of
 from app.mounted import picture
 from app.mounted.still import Still
 from tests.app.lesson.made_results import made_results
-from tests.app.lesson.samples import two_straps
+from tests.app.lesson.samples import sample, two_straps
 from tests.app.running import Runner
 from tests.brackets import one_piece
 
@@ -43,7 +45,7 @@ def test_a_load_case_is_judged_first(cli: Runner) -> None:
     assert len(cli.asked) == 1
     missing = cli.run("motion", file, "-o", "out2.gif", "--case", "no such")
     assert missing.code == 64
-    assert "There is no load case 'no such': there is couple +, couple +, pull right." in missing.err
+    assert "There is no load case 'no such': there is couple +; couple +, pull right." in missing.err
     assert not (cli.folder / "out2.gif").exists()
 
 
@@ -72,6 +74,25 @@ def test_what_is_refused(cli: Runner, arguments: tuple[str, ...], words: str) ->
     assert outcome.code == 64
     assert words in " ".join(outcome.err.split())
     assert not list(Path(cli.folder).glob("a.*"))
+
+
+def test_the_turned_plate_is_judged_when_asked_or_it_is_said_why_not(cli: Runner) -> None:
+    bracket = sample("marlpit_one_piece")
+    turned = turned_of(bracket).bracket
+    assert turned is not None
+    then = made_results(turned)
+    then = replace(then, cases=tuple(replace(case, turn_deg=0.0377) for case in then.cases))
+    cli.answer(made_results(bracket), then)
+    file = cli.bracket_file("plate", bracket)
+    assert cli.run("questions", file, "-o", "q.pdf", "--answers", "--turned").code == 0
+    assert [one["bracket"] for one in cli.asked] == [bracket, turned]
+    told = " ".join(page.extract_text() for page in PdfReader(cli.folder / "q.pdf").pages)
+    assert "0.0377 deg along it" in " ".join(told.split())
+    cli.answer(made_results(two_straps(), verdict="fail"))
+    refused = cli.run("handout", cli.bracket_file("straps", two_straps()), "-o", "h.pdf", "--turned")
+    assert refused.code == 64
+    assert "Not turned here: this bracket is made of several plates." in " ".join(refused.err.split())
+    assert not (cli.folder / "h.pdf").exists()
 
 
 def test_papers_are_pdf_with_their_words(cli: Runner) -> None:
