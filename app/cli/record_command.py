@@ -102,6 +102,7 @@ def inspect_file(
         file=file,
         record_path=path,
         kept=new or path.is_file(),
+        carried=carried.record is not None and not path.is_file(),
         bracket=bracket,
         record=record,
         profile=profile,
@@ -143,7 +144,7 @@ def _record_at(
         reading = None if carried is None else record_of(carried, "record in the report")
         return (fresh, ()) if reading is None else (reading.record or fresh, reading.findings)
     if missing := missing_file_sentence(path):
-        raise CannotInspect(f"{missing} --new begins a record.")
+        raise CannotInspect(f"{missing} record FILE --new begins a record.")
     reading = read_record(path)
     if reading.record is None:
         raise CannotInspect(f"{path} cannot be read as a record: {reading.sentences[0]}")

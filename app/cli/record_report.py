@@ -30,6 +30,8 @@ class Inspected:
     record_path: Path
     kept: bool
     """Whether the record is a file; else nothing was written."""
+    carried: bool
+    """Whether it was taken out of the report that carries it."""
     bracket: Bracket
     record: Record
     profile: Profile
@@ -47,7 +49,9 @@ def write_inspected(one: Inspected) -> str:
     page = page_for_stdout()
     page.line(f"{one.file}: {one.record.title}", style="bold")
     page.line(f"{one.standing.word.upper()}: {one.standing.sentence}", style="bold")
-    if not one.kept:
+    if one.carried:
+        page.line(f"This is the record carried in the report; --new begins another in {one.record_path}.")
+    elif not one.kept:
         page.line(f"There is no record yet: --new begins one in {one.record_path}.")
     _open(page, one)
     _compared(page, one.comparison)

@@ -75,6 +75,9 @@ def test_every_command_opens_the_bracket_in_a_report(bench: Runner) -> None:
     recorded = bench.run("record", report)
     assert "Not decided" in recorded.out  # its record came along: without one every line would be open
     assert bench.run("cut", report, "-o", away / "x.svg").code == 0
+    said = " ".join(bench.run("record", report).out.split())
+    assert "This is the record carried in the report" in said
+    assert "There is no record yet" not in said
     again = away / "again.pdf"
     assert bench.run("report", report, "-o", again).code == 0
     held = PdfReader(again).attachments
