@@ -6,7 +6,7 @@ import re
 
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
-from geometry.fixing import BarStay
+from geometry.fixing import BarEnd, BarStay
 from geometry.loads import Limits, Loads
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
@@ -113,17 +113,29 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         _fit_words(bracket.fit_up),
     ]
     if bracket.dash_bar is not None:
-        ends = " and ".join(
-            f"{end.kind}{f' ({end.seen_by})' if end.seen_by else ' (nobody is named who saw it)'}"
+        first, other = (
+            f"{_end_kind(end)}{f' ({end.seen_by})' if end.seen_by else ' (nobody is named who saw it)'}"
             for end in bracket.dash_bar.ends
         )
-        found.append(f"The dash bar is a straight beam whose ends are {ends}; what it ends in does not move.")
+        found.append(
+            f"The dash bar is a straight beam; one end is {first}, the other {other}; what it ends in does not move."
+        )
         found += [_stay_words(stay) for stay in bracket.dash_bar.stays]
     found += [f"Anchor {a.name} does not move: {a.word}" for a in bracket.anchors]
     found += _preload_words(bolts)
     if bracket.limits == limits:
         found.append("Limits are the program's defaults.")
     return found
+
+
+def _end_kind(end: BarEnd) -> str:
+    """Return how an end is held; a stiffness with its figures, a flange with what it is taken as."""
+    if end.kind == "bolted flange":
+        return "a bolted flange, taken as pinned and again as welded"
+    if end.kind != "stiffness" or end.bending_nm_per_deg is None:
+        return end.kind
+    low, high = end.bending_nm_per_deg
+    return f"held in bending by {low:g}{f' to {high:g}' if high != low else ''} N.m/deg"
 
 
 def _stay_words(stay: BarStay) -> str:

@@ -1,4 +1,4 @@
-"""A stay of the dash bar decides a verdict, and is never taken on nobody's word."""
+"""A stay of the dash bar decides a verdict, on somebody's word; how its ends are held is told."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.fixing import BarEnd, BarStay, RectangularTube
 from solver.analyse import analyse
+from solver.assumptions import assumptions_of
 from solver.kept_plates import KeptPlates
 from tests.brackets import one_piece
 
@@ -39,3 +40,16 @@ def test_a_stay_along_the_shaft_turns_a_fail_into_a_pass() -> None:
     assert any("A stay holds the dash bar 600 mm" in words for words in stayed.assumptions)
     unseen = findings_of(on_a_slender_bar(stay.but(seen_by=None)))
     assert [f.code for f in unseen if f.bars_verdict] == ["stay-unseen"]
+
+
+def test_an_end_is_assumed_with_its_figures() -> None:
+    bracket = on_a_slender_bar()
+    assert bracket.dash_bar is not None
+    measured = BarEnd(kind="stiffness", bending_nm_per_deg=(400, 800), seen_by="a dial gauge")
+    flange = BarEnd(kind="bolted flange", seen_by="the welder")
+    told, _ = assumptions_of(bracket.but(dash_bar=bracket.dash_bar.but(ends=(measured, flange))), {})
+    assert (
+        "The dash bar is a straight beam; one end is held in bending by 400 to 800 N.m/deg (a dial gauge), the"
+        " other a bolted flange, taken as pinned and again as welded (the welder); what it ends in does not"
+        " move."
+    ) in told
