@@ -29,7 +29,10 @@ def test_soft_bearings_do_not_hide_that_straps_rack_under_a_pull() -> None:
     bracket = thin.but(
         plates=tuple(plate.but(thickness_mm=12.0) for plate in thin.plates),
         casing=thin.casing.but(
-            mass_kg=5.0, bosses=tuple(b.but(face_diameter_mm=28.0, metal="steel") for b in thin.casing.bosses)
+            mass_kg=5.0,
+            bosses=tuple(
+                b.but(face_diameter_mm=28.0, metal="steel", tensile_mpa=600.0) for b in thin.casing.bosses
+            ),
         ),
         bolts=tuple(
             b.but(washer=washer, pad_diameter_mm=None if b.joins.to == "boss" else 36.0) for b in thin.bolts
