@@ -171,6 +171,8 @@ def _trouble(options: LadderOptions) -> str:
     """Return what is wrong with the options, in a sentence; empty if nothing is."""
     if options.scheduler and options.workers:
         return "--scheduler names workers elsewhere and --workers starts some here: give one of the two."
+    if options.csv is not None and options.csv.suffix.lower() != ".csv":
+        return f"A table is a CSV file and {options.csv} is not named as one: end its name in .csv"
     if options.csv is not None and (options.csv.is_dir() or not options.csv.parent.is_dir()):
         return f"{options.csv} cannot be written: name a file in a folder that is there."
     return "" if options.picture is None else why_no_picture(options.picture)

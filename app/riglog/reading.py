@@ -71,6 +71,10 @@ def log_bytes(path: Path) -> bytes:
     try:
         with path.open("rb") as stream:
             content = stream.read(MOST_BYTES + 1)
+    except FileNotFoundError as error:
+        raise LogError(f"There is no file {path}: name a CSV file.") from error
+    except IsADirectoryError as error:
+        raise LogError(f"{path} is a folder: name a CSV file in it.") from error
     except (OSError, ValueError) as error:
         raise LogError(
             f"{path} cannot be read ({getattr(error, 'strerror', None) or error}): name a CSV file."

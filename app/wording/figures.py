@@ -12,8 +12,10 @@ FAR_OVER: Final = "over"
 """What stands before the last figure of a scale that the value is beyond."""
 
 _IN_A_SENTENCE: Final = re.compile(
-    r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
+    r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
+    r"(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
 )
+"""A quantity, or a range whose unit stands once, after its end."""
 
 
 def figure(value: float | None) -> str:
@@ -88,8 +90,13 @@ def plain(text: str) -> str:
 
 
 def _with_inches(match: re.Match[str]) -> str:
-    number, unit = in_units(float(match[1]), match[2], "inch")
-    return f"{match[0]} ({figure(number)} {unit})" if unit != match[2] else match[0]
+    metric = match[6]
+    number, unit = in_units(float(match[5]), metric, "inch")
+    if unit == metric:
+        return match[0]
+    low, word = match[1] or match[3], match[2] or match[4]
+    lead = f"{figure(in_units(float(low), metric, 'inch')[0])}{word}" if low else ""
+    return f"{match[0]} ({lead}{figure(number)} {unit})"
 
 
 def _spelled(character: str) -> str:

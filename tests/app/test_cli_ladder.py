@@ -93,6 +93,7 @@ def test_stopped_by_a_key_it_ends_with_what_is_there(cli: Runner, crew: Callable
         (("--vary", "plate.thicknes=3"), "did you mean plate.thickness?"),
         (("--vary", "plate.thickness=3", "--picture", "out.pdf"), "PNG"),
         (("--vary", "plate.thickness=3", "--csv", "nowhere/out.csv"), "cannot be written"),
+        (("--vary", "plate.thickness=3", "--csv", "out.xls"), "end its name in .csv"),
         (("--vary", "plate.thickness=3", "--workers", "2", "--scheduler", "tcp://a:1"), "one of the two"),
         ((), "what to vary"),
     ],

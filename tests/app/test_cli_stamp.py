@@ -70,6 +70,19 @@ def test_inch_stands_beside_metric_in_sentences() -> None:
     )
     assert sentence_in_units("M8x1 at 4 of 5, 12 mm2, 0.1 deg", "inch") == "M8x1 at 4 of 5, 12 mm2, 0.1 deg"
     assert sentence_in_units("at 71 N.m", "mm") == "at 71 N.m"
+
+
+@pytest.mark.parametrize(
+    ("metric", "both"),
+    [
+        ("clamp with 12.8 to 29.0 kN", "clamp with 12.8 to 29.0 kN (2878 to 6519 lbf)"),
+        ("between 678 and 1240 mm", "between 678 and 1240 mm (26.7 and 48.8 in)"),
+        ("bolt 4 to 12 kN", "bolt 4 to 12 kN (2698 lbf)"),
+        ("bolts 4 and 12 mm", "bolts 4 and 12 mm (0.472 in)"),
+    ],
+)
+def test_a_range_has_both_ends_in_inch_units(metric: str, both: str) -> None:
+    assert sentence_in_units(metric, "inch") == both
     assert quantity(100.0, "N", "inch") == "22.5 lbf"
     assert quantity(5.0, "", "inch") == "5.00"
 

@@ -92,7 +92,7 @@ class CheckBar(QAbstractButton):
         bold.setBold(mark in ("over", "BROKEN"))
         wide = QFontMetricsF(bold).horizontalAdvance(figures)
         base = 3.0 + metrics.ascent()
-        name = metrics.elidedText(self._check.name, Qt.TextElideMode.ElideRight, self.width() - wide - 14.0)
+        name = metrics.elidedText(self._check.name, Qt.TextElideMode.ElideMiddle, self.width() - wide - 14.0)
         painter.setPen(ink)
         painter.drawText(QPointF(4.0, base), name)
         painter.setFont(bold)

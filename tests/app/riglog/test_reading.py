@@ -68,6 +68,28 @@ def test_no_text_brings_the_reader_down(text: str) -> None:
     assert told if table is None else len(table.values) > 0
 
 
+UNITS = ("s", "ms", "N", "kN", "lbf", "kgf", "N.m", "kN.m", "lbf.ft", "mm", "deg", "rad")
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    units=st.lists(st.sampled_from(UNITS), min_size=2, max_size=6),
+    way=st.sampled_from(["{} [{}]", "{} ({})", "own row"]),
+    separator=st.sampled_from([";", ",", "\t"]),
+    count=st.integers(2, 8),
+)
+def test_any_unit_is_read_wherever_it_stands(units: list[str], way: str, separator: str, count: int) -> None:
+    names = NAMES[: len(units)]
+    if way == "own row":
+        heads = [separator.join(names), separator.join(units)]
+    else:
+        heads = [separator.join(way.format(n, u) for n, u in zip(names, units, strict=True))]
+    rows = [separator.join(f"{k}.5" for _ in units) for k in range(count)]
+    table = table_of("\n".join([*heads, *rows]).encode())
+    assert list(table.dialect.units) == units
+    assert table.values.tolist() == [[k + 0.5] * len(units) for k in range(count)]
+
+
 def test_units_in_a_row_of_their_own_and_in_brackets() -> None:
     table = table_of(b"t;M (kN.m);x\ns;kN.m;mm\n0;1,5;2\n1;2,5;3\n")
     assert table.names == ("t", "M (kN.m)", "x")
@@ -140,8 +162,10 @@ def test_too_large_or_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     large.write_bytes(b"a,b\n" + b"1,2\n" * 600_000)
     with pytest.raises(LogError, match="larger than 2 MB"):
         read_table(large)
-    with pytest.raises(LogError, match="cannot be read"):
+    with pytest.raises(LogError, match=r"There is no file .*none.csv: name a CSV file"):
         read_table(tmp_path / "none.csv")
+    with pytest.raises(LogError, match="is a folder: name a CSV file in it"):
+        read_table(tmp_path)
     monkeypatch.setattr("app.riglog.reading.MOST_ROWS", 10)
     with pytest.raises(LogError, match="more than 10 rows"):
         table_of(b"a,b\n" + b"1,2\n" * 11)
