@@ -169,7 +169,7 @@ def test_a_file_survives_a_kill_at_any_moment(tmp_path: Path) -> None:
     save_bracket(path, bracket.but(title="step 0"))
     reached = 0
     for _ in range(20):
-        killed_while(lambda number: save_bracket(path, bracket.but(title=f"step {number}")), chance)
+        killed_while(lambda number: save_bracket(path, bracket.but(title=f"step {number}")), chance, most=4)
         for kept in (path, bracket_file.previous_of(path)):
             reading = read_bracket(kept)
             assert reading.findings == ()
