@@ -134,7 +134,7 @@ def test_the_least_that_passes_is_named_with_what_it_holds_to() -> None:
 def test_what_is_missing_and_what_has_no_verdict_is_said() -> None:
     ladder = thicknesses("3,5,6,thick")
     rungs = climbed(ladder, Judge())
-    assert "1 have no verdict" in least_of(ladder, rungs).sentence
+    assert "1 has no verdict" in least_of(ladder, rungs).sentence
     so_far = least_of(ladder, rungs[:2]).sentence
     assert "so far" in so_far
     assert "2 of 4 steps are not judged" in so_far
