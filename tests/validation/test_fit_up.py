@@ -21,8 +21,6 @@ from solver.verdict import verdict_of
 from tests.brackets import NO_BEARINGS, one_piece, solved_once, straps
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 BEAM = "end moments of a beam, slope and deflection (closed form)"
 TURNS = "composition of small turns (closed form)"
 LENGTH, TURN = 400.0, np.radians(0.5)

@@ -17,8 +17,6 @@ from solver.verdict import verdict_of
 from tests.brackets import one_piece, solved_once
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 MOTION = "rotor and spring, J n2 x'' = -k x, integrated step by step (Newton)"
 STATICS = "statics (closed form)"
 ROTOR = KerbStrike(rotor_kgcm2=1.2, ratio=18.5, shaft_deg_per_s=600, shaft_nm_per_deg=4)
