@@ -14,8 +14,9 @@ from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.findings import findings_of
 from geometry.placing import place_bolts
-from solver.analyse import Judged, analyse, analyse_in_turn, can_be_solved
+from solver.analyse import analyse, analyse_in_turn, can_be_solved
 from solver.errors import SolverError
+from solver.kept_plates import KeptPlates
 from solver.quick import quick_answer
 from solver.results import QuickAnswer
 from solver.solved import Solved
@@ -33,24 +34,21 @@ def judged_for(
 ) -> Judgements:
     """Return every result a comparison rests on; what could not be computed is told in `trouble`."""
     found = Judgements(file_findings=file_findings)
+    kept = KeptPlates()  # other limits and other measures of one plate leave the other plates as they are
     try:
-        last = _last(under(bracket, profile), progress)
+        *_, last = analyse_in_turn(under(bracket, profile), progress=progress, kept=kept)
         found = replace(found, under_profile=last.results)
         if last.solved is not None:
             found = _with_quick(found, bracket, last.solved)
         if differs_under(bracket, profile):
-            found = replace(found, under_file=analyse(bracket, progress=progress))
+            found = replace(found, under_file=analyse(bracket, progress=progress, kept=kept))
         built = as_built(bracket, record)
         if built.differs:
-            found = replace(found, built=analyse(under(built.bracket, profile), progress=progress))
+            as_made = under(built.bracket, profile)
+            found = replace(found, built=analyse(as_made, progress=progress, kept=kept))
     except SolverError as error:
         return replace(found, trouble=f"{str(error).rstrip('.')}; there is no verdict.")
     return found
-
-
-def _last(bracket: Bracket, progress: Progress | None) -> Judged:
-    *_, last = analyse_in_turn(bracket, progress=progress)
-    return last
 
 
 def _with_quick(found: Judgements, bracket: Bracket, solved: Solved) -> Judgements:

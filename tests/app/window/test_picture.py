@@ -38,8 +38,7 @@ _RUN = "import sys; from app.cli.main import main; sys.exit(main())"
     [
         ((), (1280, 720), PAPER.ground),
         (("--size", "1024x640", "--theme", "slate", "--view", "mounted"), (1024, 640), SLATE.ground),
-        (("--size", "1600x900", "--scale", "125"), (1600, 900), PAPER.ground),
-        (("--sheet", "record"), (1280, 720), PAPER.ground),
+        (("--sheet", "record", "--size", "1600x900", "--scale", "125"), (1600, 900), PAPER.ground),
         (("--sheet", "lesson", "--theme", "slate"), (1280, 720), SLATE.ground),
     ],
 )
