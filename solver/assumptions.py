@@ -118,8 +118,8 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
             for end in bracket.dash_bar.ends
         )
         found.append(
-            f"The dash bar is a straight beam; one end is {first}, the other {other}; what it ends in does not"
-            " move."
+            f"The dash bar is a straight beam; one end is {first}, the other {other}; what it ends in does"
+            " not move."
         )
         found += [_stay_words(stay) for stay in bracket.dash_bar.stays]
     found += [f"Anchor {a.name} does not move: {a.word}" for a in bracket.anchors]

@@ -50,6 +50,6 @@ def test_an_end_is_assumed_with_its_figures() -> None:
     told, _ = assumptions_of(bracket.but(dash_bar=bracket.dash_bar.but(ends=(measured, flange))), {})
     assert (
         "The dash bar is a straight beam; one end is held in bending by 400 to 800 N.m/deg (a dial gauge),"
-        " the other a bolted flange, taken as pinned and again as welded (the welder); what it ends in does not"
-        " move."
+        " the other a bolted flange, taken as pinned and again as welded (the welder); what it ends in does"
+        " not move."
     ) in told
