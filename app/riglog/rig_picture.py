@@ -177,7 +177,7 @@ def _axes(figure: Figure, place: tuple[float, float, float, float], theme: Theme
 
 
 def _foot(figure: Figure, words: str, theme: Theme) -> None:
-    figure.text(0.02, 0.015, words, color=theme.pencil, fontsize=10, parse_math=False)
+    figure.text(0.02, 0.015, words, color=theme.pencil, fontsize=9, parse_math=False)
 
 
 def _png(figure: Figure, theme: Theme) -> bytes:
