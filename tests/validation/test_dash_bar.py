@@ -281,6 +281,7 @@ def test_channel_twists_about_its_shear_centre() -> None:
     agrees(stress, published, 0.02, source=BEAM, name="channel, force at its shear centre, stress, MPa")
 
 
+@pytest.mark.qualitative
 def test_the_webs_side_is_as_the_file_says() -> None:
     """Seen along the bar from its first end, up upward, the web is on the right: +Z for +X and Y up."""
     model = model_of(bar("pinned", "pinned", Channel(width_mm=30, height_mm=60, wall_mm=3)), 600.0)
