@@ -11,8 +11,8 @@ import pytest
 from solver.casing_answers import casing_answers
 from solver.load_cases import weight_n
 from solver.proof_readings import (
-    READ_MM,
     LEAST_BAND,
+    READ_MM,
     Expected,
     GaugePlace,
     Hang,
