@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Sequence
 from pathlib import Path
+from typing import IO
 
 import pytest
 
@@ -22,15 +24,28 @@ STEPS: dict[str, list[str]] = {
 """Each step before the tests, with the arguments Python runs it by."""
 
 
+BESIDE = ("tests/app/window", "tests/app/worker", "tests/app/test_samples.py")
+"""Tests that run in a process of their own beside all the others: about half of the time."""
+
+
 def run_full_check(arguments: Sequence[str] = (), root: Path = ROOT) -> int:
     """Run every step, then the tests with `arguments`; return 0 only when all passed.
 
-    A step prints what it found only when it failed. Failed steps are named again in pytest's closing summary,
-    so that the end of a long output does not read like a pass.
+    Without arguments the tests run in two halves at once. A step prints what it found only when it failed,
+    and so does the half that runs beside. What failed is named again in pytest's closing summary, so that
+    the end of a long output does not read like a pass.
     """
     failed = [name for name, command in STEPS.items() if not _passes(name, command, root)]
-    code = int(pytest.main(list(arguments), plugins=[_Reminder(failed)]))
-    return code or (1 if failed else 0)
+    if arguments:
+        code = int(pytest.main(list(arguments), plugins=[_Reminder(failed)]))
+        return code or (1 if failed else 0)
+    with tempfile.TemporaryFile("w+", encoding="utf-8") as said:
+        command = [sys.executable, "-m", "pytest", "-q", *BESIDE]
+        beside = subprocess.Popen(command, cwd=root, stdout=said, stderr=subprocess.STDOUT)
+        print(f"beside, in a process of its own: {', '.join(BESIDE)}", flush=True)
+        others = [f"--ignore={path}" for path in BESIDE]
+        code = int(pytest.main(others, plugins=[_Reminder(failed), _Beside(beside, said)]))
+    return code or (1 if failed or beside.returncode else 0)
 
 
 def _passes(name: str, command: list[str], root: Path) -> bool:
@@ -41,6 +56,21 @@ def _passes(name: str, command: list[str], root: Path) -> bool:
     if answer.returncode:
         print(answer.stdout + answer.stderr, flush=True)
     return answer.returncode == 0
+
+
+class _Beside:
+    """Waits for the half that runs beside, and tells how it ended."""
+
+    def __init__(self, process: subprocess.Popen[bytes], said: IO[str]) -> None:
+        self._process, self._said = process, said
+
+    def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
+        code = self._process.wait()
+        self._said.seek(0)
+        lines = self._said.read().rstrip().splitlines()
+        terminalreporter.section("beside", red=bool(code))
+        for line in lines if code else lines[-1:]:
+            terminalreporter.line(line)
 
 
 class _Reminder:

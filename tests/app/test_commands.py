@@ -53,6 +53,22 @@ def test_failed_step_fails_the_check(step: str, code: int, tmp_path: Path) -> No
     assert answer.stdout.splitlines()[-1].startswith("1 passed")
 
 
+@pytest.mark.parametrize(("body", "code"), [("assert True", 0), ("assert 'beside' == 'it'", 1)])
+def test_the_half_that_runs_beside_fails_the_check_too(body: str, code: int, tmp_path: Path) -> None:
+    (tmp_path / "test_a.py").write_text("def test_a():\n    assert True\n", encoding="utf-8")
+    (tmp_path / "beside").mkdir()
+    (tmp_path / "beside" / "test_b.py").write_text(f"def test_b():\n    {body}\n", encoding="utf-8")
+    program = _RUN.format(root=str(ROOT), call=f"full_check.run_full_check((), Path('{tmp_path}'))").replace(
+        "sys.exit", "full_check.STEPS = {}; full_check.BESIDE = ('beside',); sys.exit"
+    )
+    answer = subprocess.run(
+        [sys.executable, "-c", program], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert answer.returncode == code, answer.stdout + answer.stderr
+    assert "1 passed" in answer.stdout.splitlines()[-1]
+    assert ("assert 'beside' == 'it'" in answer.stdout) is bool(code)
+
+
 def test_every_step_names_a_tool_that_is_there() -> None:
     for command in full_check.STEPS.values():
         tool = command[1] if command[0] == "-m" else "importlinter"
