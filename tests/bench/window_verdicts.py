@@ -58,13 +58,13 @@ class _Judged:
         self._wait()
 
     def line(self, number: int) -> str:
-        """Move a corner where it never was, wait for its ink, and return the figures."""
+        """Move a corner along its straight side, wait for its ink, and return the figures."""
         from app.editing.outline import move_corner
 
         plate = self._window.door.bracket.plates[0]
         x, y = plate.outline[2].at_mm
         begun, worked = time.perf_counter(), time.thread_time()
-        self._window.door.attempt("move corner", lambda b: b.with_plate(move_corner(plate, 2, (x + 0.05, y))))
+        self._window.door.attempt("move corner", lambda b: b.with_plate(move_corner(plate, 2, (x, y + 0.05))))
         self._told.clear()
         self._wait()
         worked = time.thread_time() - worked
