@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 
 import typer
 
-from app.wording.figures import Units
+from app.cli.options import AsJson, BracketFile, PictureTheme, ShownUnits
 
 
 def add_layout_commands(commands: typer.Typer) -> None:
@@ -19,7 +19,7 @@ def add_layout_commands(commands: typer.Typer) -> None:
 
 def _compare(
     files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Bracket files, *.bracket.json.")],
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    as_json: AsJson = False,
     variant: Annotated[
         list[str] | None,
         typer.Option(metavar="NAME", help="Take in this variant kept in a file; as often as needed."),
@@ -30,10 +30,8 @@ def _compare(
     picture: Annotated[
         Path | None, typer.Option(metavar="OUT.png", help="Draw them as mounted, at one scale.")
     ] = None,
-    theme: Annotated[
-        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate, for the picture.")
-    ] = "paper",
-    units: Annotated[Units, typer.Option(help="Units to show; JSON has mm.")] = "mm",
+    theme: PictureTheme = "paper",
+    units: ShownUnits = "mm",
 ) -> int:
     """Lay two to four layouts side by side: every figure, what differs, which is better and why.
 
@@ -53,15 +51,13 @@ def _compare(
 
 
 def _around(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    file: BracketFile,
+    as_json: AsJson = False,
     picture: Annotated[
         Path | None, typer.Option(metavar="OUT.png", help="Draw the shaft's evenness and what slides.")
     ] = None,
-    theme: Annotated[
-        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate, for the picture.")
-    ] = "paper",
-    units: Annotated[Units, typer.Option(help="Units to show; JSON has mm.")] = "mm",
+    theme: PictureTheme = "paper",
+    units: ShownUnits = "mm",
 ) -> int:
     """Tell what stands around the bracket: shaft joints, cable and fuse, collapse travel, room.
 
@@ -81,10 +77,8 @@ def _ladder(
     keys: Annotated[bool, typer.Option("--keys", help="List what can be varied.")] = False,
     csv: Annotated[Path | None, typer.Option(metavar="OUT.csv", help="Write the table as CSV.")] = None,
     picture: Annotated[Path | None, typer.Option(metavar="OUT.png", help="Draw the curve.")] = None,
-    theme: Annotated[
-        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate, for the picture.")
-    ] = "paper",
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    theme: PictureTheme = "paper",
+    as_json: AsJson = False,
     jobs: Annotated[
         int, typer.Option(min=0, max=256, help="Processes on this machine; 0 takes every core.")
     ] = 0,

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 
 import typer
 
-_File = Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")]
+from app.cli.options import BracketFile, Theme
+
 _Pdf = Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")]
 _Turned = Annotated[
     bool, typer.Option("--turned", help="Judge the same plate along the shaft too: twice the time.")
@@ -23,15 +24,13 @@ def add_lesson_commands(commands: typer.Typer) -> None:
 
 
 def _motion(
-    file: _File,
+    file: BracketFile,
     out: Annotated[
         Path, typer.Option("-o", "--out", metavar="OUT.gif|OUT.png", help="Moving picture, or strip.")
     ],
     free: Annotated[int | None, typer.Option(min=1, metavar="N", help="Free motion, from 1.")] = None,
     case: Annotated[str | None, typer.Option(metavar="NAME", help="Load case, such as 'couple +'.")] = None,
-    theme: Annotated[
-        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate.")
-    ] = "paper",
+    theme: Theme = "paper",
 ) -> int:
     """Draw how a bracket moves, as a GIF or a strip of pictures; needs no display.
 
@@ -42,7 +41,7 @@ def _motion(
     return write_motion(file, out, free=free, case=case, theme=theme)
 
 
-def _handout(file: _File, out: _Pdf, turned: _Turned = False, size: _Size = "A4") -> int:
+def _handout(file: BracketFile, out: _Pdf, turned: _Turned = False, size: _Size = "A4") -> int:
     """Write a hand-out of two pages about a bracket: its figures, its linkage, its verdict."""
     from app.cli.lesson_paper_command import write_lesson_paper
 
@@ -50,7 +49,7 @@ def _handout(file: _File, out: _Pdf, turned: _Turned = False, size: _Size = "A4"
 
 
 def _questions(
-    file: _File,
+    file: BracketFile,
     out: _Pdf,
     answers: Annotated[bool, typer.Option("--answers", help="With the answers, for the trainer.")] = False,
     turned: _Turned = False,

@@ -18,6 +18,7 @@ import typer
 
 from app.cli.layout_commands import add_layout_commands
 from app.cli.lesson_commands import add_lesson_commands
+from app.cli.options import AsJson, BracketFile, RecordFile, Theme
 from app.cli.page import complain, say
 from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
@@ -121,16 +122,14 @@ def _window(
 
 @commands.command("picture")
 def _picture(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    file: BracketFile,
     out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.png", help="Picture to write.")],
     sheet: Annotated[
         Literal["bracket", "side by side", "lesson", "record"],
         typer.Option(help="Page of the window to draw."),
     ] = "bracket",
     size: Annotated[str, typer.Option(metavar="WxH", help="Width and height in pixels.")] = "1280x720",
-    theme: Annotated[
-        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate.")
-    ] = "paper",
+    theme: Theme = "paper",
     view: Annotated[
         Literal["flat", "mounted"], typer.Option(help="Which of the two views is large.")
     ] = "flat",
@@ -175,12 +174,9 @@ def _check(
 
 @commands.command("report")
 def _report(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    file: BracketFile,
     out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf|OUT.html", help="File to write.")],
-    record: Annotated[
-        Path | None,
-        typer.Option("--record", metavar="R.record.json", help="Record; else the one beside the file."),
-    ] = None,
+    record: RecordFile = None,
     profile: Annotated[
         Path | None,
         typer.Option(metavar="FILE", help="Judge under the limits and cautions in this file."),
@@ -196,7 +192,7 @@ def _report(
 
 @commands.command("cut")
 def _cut(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Bracket file, *.bracket.json.")],
+    file: BracketFile,
     out: Annotated[
         Path,
         typer.Option(
@@ -218,10 +214,7 @@ def _cut(
 @commands.command("record")
 def _record(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Somebody's bracket file; it is only read.")],
-    record: Annotated[
-        Path | None,
-        typer.Option("--record", metavar="R.record.json", help="Record; else the one beside the file."),
-    ] = None,
+    record: RecordFile = None,
     profile: Annotated[
         Path | None,
         typer.Option(metavar="P.json", help="Certifier's own limits, factors, lines and cautions."),
@@ -233,7 +226,7 @@ def _record(
     sheet: Annotated[
         Path | None, typer.Option(metavar="OUT.pdf", help="Write the sheet to fill by hand at the car.")
     ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    as_json: AsJson = False,
 ) -> int:
     """Hold a builder's claim against what is computed now, and tell what is open in the record."""
     from app.cli.record_command import Papers, run_record
@@ -276,7 +269,7 @@ def _schema(
 
 
 @commands.command("materials")
-def _materials(as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False) -> int:
+def _materials(as_json: AsJson = False) -> int:
     """List the sheet metals, with the source of each figure."""
     from app.cli.tables_command import print_materials
 
@@ -284,7 +277,7 @@ def _materials(as_json: Annotated[bool, typer.Option("--json", help="Print JSON.
 
 
 @commands.command("bolts")
-def _bolts(as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False) -> int:
+def _bolts(as_json: AsJson = False) -> int:
     """List the bolt sizes and grades, with the source of each column."""
     from app.cli.tables_command import print_bolts
 

@@ -7,6 +7,8 @@ from typing import Annotated, Literal
 
 import typer
 
+from app.cli.options import AsJson
+
 
 def add_register_command(commands: typer.Typer) -> None:
     """Add the command to the others."""
@@ -35,7 +37,7 @@ def _register(
     as_written: Annotated[
         bool, typer.Option("--as-written", help="Add what a record says, without judging its bracket again.")
     ] = False,
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    as_json: AsJson = False,
 ) -> int:
     """Keep the list of inspected brackets: decisions, dates, verdicts, and what is overdue."""
     from app.cli.register_command import run_register

@@ -7,6 +7,8 @@ from typing import Annotated, Literal
 
 import typer
 
+from app.cli.options import AsJson, PictureTheme
+
 _Pairs = list[str] | None
 
 
@@ -38,11 +40,9 @@ def _riglog(
     gauge_arm: Annotated[
         float | None, typer.Option(min=1, max=5000, help="The gauge's distance from the shaft axis, mm.")
     ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+    as_json: AsJson = False,
     picture: Annotated[Path | None, typer.Option(metavar="OUT.png", help="Draw the log.")] = None,
-    theme: Annotated[
-        Literal["paper", "slate"], typer.Option(help="Ink on paper or chalk on slate, for the picture.")
-    ] = "paper",
+    theme: PictureTheme = "paper",
     out: Annotated[
         Path | None,
         typer.Option("-o", "--out", metavar="OUT.bracket.json", help="Write the bracket with this couple."),
