@@ -22,6 +22,8 @@ from geometry.plate import Placement, Plate
 from geometry.solid_mesh import Floats, Ints
 
 LEAST_AXIS_MM: Final = 1e-9
+NEAR_ZONE_MM: Final = 1e-6
+"""A place this near a bend zone moves with the bend."""
 _ELSEWHERE: Final = 1e3
 
 
@@ -102,18 +104,19 @@ class FoldMap:
     def _region(self, places: Floats) -> Ints:
         """Return which panel, or panels + bend, each flat place (n, 2) belongs to."""
         distinct, back = np.unique(places, axis=0, return_inverse=True)
+        spots = shapely.points(distinct)
         region = np.full(len(distinct), -1, dtype=np.int64)
-        for number, shape in enumerate(self._shapes):
+        # Bends first: where an edge crosses a bend zone at a slant, cutting the zone out leaves the panel a
+        # spike of no width along it. A bend's move runs on rigidly beyond both its tangent lines, so a panel's
+        # place a hair off the zone comes out right by the bend too.
+        for number in [*range(len(self._panels), len(self._shapes)), *range(len(self._panels))]:
+            shape, reach = self._shapes[number], NEAR_ZONE_MM if number >= len(self._panels) else 0.0
             shapely.prepare(shape)
-            region[(region < 0) & shapely.contains_xy(shape, distinct)] = number
-        # Left over: places on an edge, or just off a chord of an arc.
+            region[(region < 0) & shapely.dwithin(shape, spots, reach)] = number
+        # Left over: places just off a chord of an arc.
         left = np.flatnonzero(region < 0)
         if len(left):
-            spots = shapely.points(distinct[left])
-            off = np.stack([shapely.distance(shape, spots) for shape in self._shapes])
-            # Cutting zones out leaves panels with spikes of no width along them: a tie means the zone.
-            off[len(self._panels) :] -= 1e-9
-            region[left] = off.argmin(axis=0)
+            region[left] = np.stack([shapely.distance(shape, spots[left]) for shape in self._shapes]).argmin(0)
         return region[back.ravel()]
 
     def _fold(self, number: int, points: Floats) -> Floats:

@@ -197,3 +197,18 @@ def test_impossible_placements_are_named(code: str, placement: Placement) -> Non
         FoldMap(folded_strip(3, (across("one", 100),), placement))
     assert caught.value.code == code
     assert "plate z, placement" in str(caught.value)
+
+
+@pytest.mark.parametrize("taper", [0.001, 0.013, 0.05, 0.2, 0.37, 1.0, 2.9])
+@pytest.mark.parametrize("sign", [-1.0, 1.0])
+def test_a_side_that_tapers_across_a_fold_stays_in_one_piece(taper: float, sign: float) -> None:
+    straight = folded_strip(6.0, (across("f", 150.0, inside_radius_mm=10.0),))
+    corners = list(straight.outline)
+    corners[1] = Corner(at_mm=(WIDTH_MM + sign * taper, 0.0))
+    fold_map = FoldMap(straight.but(outline=tuple(corners)))
+    up = np.linspace(100.0, 200.0, 20001)
+    side = np.column_stack([WIDTH_MM + sign * taper * (1 - up / HEIGHT_MM), up, np.zeros_like(up)])
+    steps = np.linalg.norm(np.diff(fold_map.to_space(side), axis=0), axis=1)
+    # The back's fibre stretches by (r + t) / (r + K t) in the bend and goes by its own length elsewhere: a place
+    # taken for the wrong side of the bend would jump by millimetres.
+    assert steps.max() < 2.0 * (up[1] - up[0])
