@@ -106,9 +106,9 @@ class FoldMap:
         distinct, back = np.unique(places, axis=0, return_inverse=True)
         spots = shapely.points(distinct)
         region = np.full(len(distinct), -1, dtype=np.int64)
-        # Bends first: where an edge crosses a bend zone at a slant, cutting the zone out leaves the panel a
-        # spike of no width along it. A bend's move runs on rigidly beyond both its tangent lines, so a panel's
-        # place a hair off the zone comes out right by the bend too.
+        # Bends first: where an edge crosses a bend zone at a slant, cutting the zone out leaves the panel
+        # a spike of no width along it. A bend's move runs on rigidly beyond both its tangent lines, so a
+        # panel's place a hair off the zone comes out right by the bend too.
         for number in [*range(len(self._panels), len(self._shapes)), *range(len(self._panels))]:
             shape, reach = self._shapes[number], NEAR_ZONE_MM if number >= len(self._panels) else 0.0
             shapely.prepare(shape)
@@ -116,7 +116,8 @@ class FoldMap:
         # Left over: places just off a chord of an arc.
         left = np.flatnonzero(region < 0)
         if len(left):
-            region[left] = np.stack([shapely.distance(shape, spots[left]) for shape in self._shapes]).argmin(0)
+            off = np.stack([shapely.distance(shape, spots[left]) for shape in self._shapes])
+            region[left] = off.argmin(axis=0)
         return region[back.ravel()]
 
     def _fold(self, number: int, points: Floats) -> Floats:

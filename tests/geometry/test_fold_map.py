@@ -209,6 +209,6 @@ def test_a_side_that_tapers_across_a_fold_stays_in_one_piece(taper: float, sign:
     up = np.linspace(100.0, 200.0, 20001)
     side = np.column_stack([WIDTH_MM + sign * taper * (1 - up / HEIGHT_MM), up, np.zeros_like(up)])
     steps = np.linalg.norm(np.diff(fold_map.to_space(side), axis=0), axis=1)
-    # The back's fibre stretches by (r + t) / (r + K t) in the bend and goes by its own length elsewhere: a place
-    # taken for the wrong side of the bend would jump by millimetres.
+    # The back's fibre stretches by (r + t) / (r + K t) in the bend and keeps its length elsewhere: a
+    # place taken for the wrong side of the bend would jump by millimetres.
     assert steps.max() < 2.0 * (up[1] - up[0])
