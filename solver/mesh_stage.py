@@ -62,10 +62,10 @@ def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
         raise SolverError(str(error)) from error
 
 
-def marked_elements(meshed: MeshedPlate, amounts: Floats) -> NDArray[np.bool_]:
+def marked_elements(meshed: MeshedPlate, amounts: Floats, share: float = MARKED_ERROR) -> NDArray[np.bool_]:
     """Return whether each element (ne,) is of those where the error indicator is largest.
 
-    The error is judged under the given amounts of modes (k, columns).
+    They hold `share` of it, judged under the given amounts of modes (k, columns).
     """
     condensed = meshed.condensed
     mesh, metal = condensed.mesh, condensed.metal
@@ -79,7 +79,7 @@ def marked_elements(meshed: MeshedPlate, amounts: Floats) -> NDArray[np.bool_]:
     order = np.argsort(error)[::-1]
     held = np.cumsum(error[order]) / max(float(error.sum()), 1e-300)
     marked = np.zeros(len(error), dtype=bool)
-    marked[order[: int(np.searchsorted(held, MARKED_ERROR)) + 1]] = True
+    marked[order[: int(np.searchsorted(held, share)) + 1]] = True
     return marked
 
 

@@ -50,13 +50,13 @@ def solve_in_stages(
     On a third only where a wide band lies across 100 %.
     """
     clock.stage("solving the first mesh", 0.02)
-    stages = [_stage(bracket, kept.first(bracket, places))]
+    stages = [stage_on(bracket, kept.first(bracket, places))]
     yield stages[0]
     while refine and len(stages) < MESHES and (len(stages) < 2 or _undecided(stages)):
         clock.stage("solving the refined mesh", 0.2 + 0.3 * (len(stages) - 1))
         before = stages[-1]
-        amounts = [_governing(before, i) for i in range(len(before.meshed))]
-        stages.append(_stage(bracket, kept.finer(bracket, places, before.meshed, amounts)))
+        amounts = [governing_amounts(before, i) for i in range(len(before.meshed))]
+        stages.append(stage_on(bracket, kept.finer(bracket, places, before.meshed, amounts)))
         yield stages[-1]
 
 
@@ -78,7 +78,8 @@ def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float
     return bands, changes
 
 
-def _stage(bracket: Bracket, meshed: tuple[MeshedPlate, ...]) -> Stage:
+def stage_on(bracket: Bracket, meshed: tuple[MeshedPlate, ...]) -> Stage:
+    """Return the bracket solved and checked on plates that are meshed and condensed."""
     whole = solved(
         bracket,
         [m.condensed for m in meshed],
@@ -90,7 +91,7 @@ def _stage(bracket: Bracket, meshed: tuple[MeshedPlate, ...]) -> Stage:
     return Stage(meshed, whole, check_all(whole, couple), couple, unknowns)
 
 
-def _governing(stage: Stage, plate: int) -> np.ndarray:
+def governing_amounts(stage: Stage, plate: int) -> np.ndarray:
     """Return the amounts (modes, columns) that load a plate hardest, one of each state, to refine for."""
     load = stage.checked.load
     amounts = load.amounts[plate]

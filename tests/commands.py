@@ -31,6 +31,10 @@ def main(arguments: Sequence[str]) -> int:
         from tests.bench.__main__ import main as bench
 
         return bench(list(arguments[1:]))
+    if first == "band-trial":
+        from tests.trial.band_trial import main as band_trial
+
+        return band_trial(arguments[1:])
     absolute = [_absolute(argument) for argument in arguments]
     # pytest reads its settings and the list of test folders from where it is started.
     os.chdir(ROOT)
