@@ -37,7 +37,7 @@ def test_each_is_what_an_analysis_of_its_own_says(refine: bool) -> None:
 
 def test_pencil_comes_first_and_no_mesh_is_solved_twice(monkeypatch: pytest.MonkeyPatch) -> None:
     solved = []
-    stage = solver.stages._stage
+    stage = solver.stages.stage_on
     monkeypatch.setattr(solver.stages, "stage_on", lambda *given: solved.append(1) or stage(*given))
     shares: list[float] = []
     turns = analyse_in_turn(small(), progress=lambda _, share: shares.append(share))
