@@ -35,6 +35,8 @@ USUAL_BAR_MM: Final = (100.0, 2500.0)
 MOST_DEPTH_MM: Final = 100.0
 MOST_LENGTH_MM: Final = 300.0
 MOST_FACTOR: Final = 10.0
+MOST_TOLERANCE: Final = 0.25
+"""Share of its thickness that a sheet may be thinner, at most."""
 FARTHEST_MM: Final = 4000.0
 LEAST_STRESS_MPA: Final = 40.0
 GREATEST_STRESS_MPA: Final = 1300.0
@@ -64,6 +66,11 @@ def magnitude_findings(survey: Survey) -> Iterator[Finding]:
             yield found("place-far", where, distance_mm=distance)
     for own in bracket.materials:
         yield from _material(own)
+    for plate in bracket.plates:
+        tolerance = plate.thickness_tolerance_mm
+        if tolerance is not None and tolerance > MOST_TOLERANCE * plate.thickness_mm:
+            where = f"plate {plate.name}"
+            yield found("tolerance-absurd", where, tolerance_mm=tolerance, thickness_mm=plate.thickness_mm)
     for bolt in bracket.bolts:
         yield from _bolt(bolt, survey.sizes.get(bolt.size))
 

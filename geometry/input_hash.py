@@ -26,6 +26,8 @@ LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("loads.other", OtherLoads().model_dump(mode="json")),
     ("loads.fatigue", Fatigue().model_dump(mode="json")),
     ("plates.*.cut_by", "unknown"),
+    ("plates.*.thickness_tolerance_mm", None),
+    ("loads.couple_uncertainty", None),
     ("casing.bosses.*.tensile_mpa", None),
     ("dash_bar.stays", []),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -116,6 +116,10 @@ class MotorTorque(Part):
 Couple = Annotated[StatedCouple | TorqueMeters | LoadCell | MotorTorque, Field(discriminator="source")]
 
 
+USUAL_UNCERTAINTY: Final = {"torque meters": 0.05, "load cell": 0.05, "motor": 0.15, "stated": 0.25}
+"""Share by which the couple may be larger than its source says (common practice, no source)."""
+
+
 class ExtraCase(Part):
     """A load case of the user's own, on the casing; it acts both ways."""
 
@@ -160,6 +164,8 @@ class Loads(Part):
     couple: Couple = StatedCouple()
     factor: Positive | None = None
     """Factor on the couple; None takes 1.5 if measured and 2.0 if not."""
+    couple_uncertainty: Annotated[float, Field(ge=0, le=1)] | None = None
+    """Share by which the couple may be larger than stated; None takes the usual of its source."""
     pull_n: NotNegative = 300.0
     """A driver's pull at the wheel's station, each way in turn."""
     weight_g: NotNegative = 3.0
@@ -177,6 +183,13 @@ class Loads(Part):
         if self.factor is not None:
             return self.factor
         return 1.5 if self.couple.measured else 2.0
+
+    @property
+    def couple_may_be_more(self) -> float:
+        """Return the share by which the couple may be larger than its source says."""
+        if self.couple_uncertainty is not None:
+            return self.couple_uncertainty
+        return USUAL_UNCERTAINTY[self.couple.source]
 
 
 class Limits(Part):

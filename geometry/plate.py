@@ -104,6 +104,8 @@ class Plate(Part):
     placement: Placement = Placement()
     cut_by: CutBy = "unknown"
     """How its edges are cut; it decides how many reversals they bear."""
+    thickness_tolerance_mm: NotNegative | None = None
+    """How much thinner it may be than `thickness_mm`; None takes what sheets usually are."""
 
     def opening(self, name: str) -> Hole | Slot | CutOut:
         """Return the opening of that name; KeyError, naming the plate and its openings, if there is none."""

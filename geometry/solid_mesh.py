@@ -11,7 +11,7 @@ first, then their edges' middles.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,6 +66,21 @@ class SolidMesh:
         """Fill in the vertex nodes."""
         if self.vertex_nodes.size == 0 and self.tets.size:
             object.__setattr__(self, "vertex_nodes", np.unique(self.tets[:, :4]).astype(np.int64))
+
+
+def scaled_through(mesh: SolidMesh, share: float) -> SolidMesh:
+    """Return a plate's mesh of `share` of its thickness, about its middle surface.
+
+    Its flat places stay those of the nominal sheet, so that what is judged where does not change. ValueError
+    for a mesh that was not swept through a thickness, or a share that is not above 0.
+    """
+    if mesh.levels < 2 or mesh.n_flat * mesh.levels != len(mesh.points):
+        raise ValueError("only a mesh swept through a plate's thickness can be made thinner")
+    if not share > 0.0:
+        raise ValueError(f"a plate cannot have {share:g} of its thickness")
+    by_level = mesh.points.reshape(mesh.levels, mesh.n_flat, 3)
+    middle = 0.5 * (by_level[0] + by_level[-1])
+    return replace(mesh, points=(middle + share * (by_level - middle)).reshape(-1, 3))
 
 
 def tet_quality(points: Floats, tets: Ints) -> Floats:

@@ -33,6 +33,10 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "its {what} of {value:g} {unit} is not that of {kind} ({low:g} to {high:g}); check the unit",
     ),
+    "tolerance-absurd": (
+        "doubt",
+        "it may be {tolerance_mm:g} mm thinner than its {thickness_mm:g} mm; check the unit (mm)",
+    ),
     "material-strengths": (
         "doubt",
         "its yield {yield_mpa:g} MPa is above its tensile strength {tensile_mpa:g}; swap them?",

@@ -15,6 +15,7 @@ from geometry.placing import BoltPlace, place_bolts
 from solver.around.around import around
 from solver.free_motions import free_motions
 from solver.gathering import results_of, unsolved_results
+from solver.how_sure import how_sure
 from solver.kept_plates import KeptPlates
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
@@ -102,7 +103,9 @@ def _judged(
             yield Judged(results_of(bracket, stages, findings, clock, beside), stage.solved)
             clock.shares = (0.0, 1.0)
     if refine:
-        results = results_of(bracket, stages, findings, clock, beside)
+        clock.stage("asking how sure each check is", 0.85)
+        sure = how_sure(bracket, stages[0], kept)
+        results = results_of(bracket, stages, findings, clock, beside, sure)
         clock.stage("done", 1.0)
         yield Judged(results, stages[-1].solved)
 

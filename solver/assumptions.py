@@ -8,6 +8,7 @@ from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
 from geometry.fixing import BarEnd, BarStay
 from geometry.loads import Limits, Loads
+from geometry.sheet_tolerance import metal_kind, tolerance_mm, tolerance_source, usual_tolerance_of
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
 
@@ -45,19 +46,7 @@ def _loose(bracket: Bracket) -> list[str]:
     found = []
     for name, (value, usual) in bracket.limits.looser().items():
         found.append(f"{_LIMIT_WORDS[name]} is {value:g}, looser than the usual {usual:g}")
-    loads, usual_loads = bracket.loads, Loads()
-    if loads.factor is not None:
-        usual_factor = loads.but(factor=None).couple_factor
-        if loads.factor < usual_factor:
-            found.append(
-                f"the factor on the couple is {loads.factor:g}, lower than the usual {usual_factor:g}"
-            )
-    if loads.pull_n < usual_loads.pull_n:
-        found.append(
-            f"a pull of {loads.pull_n:g} N at the wheel is lower than the usual {usual_loads.pull_n:g} N"
-        )
-    if loads.weight_g < usual_loads.weight_g:
-        found.append(f"weight x {loads.weight_g:g} is lower than the usual x {usual_loads.weight_g:g}")
+    found += [*_loose_loads(bracket.loads), *_loose_sheets(bracket)]
     looser = {} if bracket.fit_up is None else bracket.fit_up.looser()
     found += [
         f"fit of the pieces, {words}: {value:g}, more lenient than the usual {usual:g}"
@@ -76,6 +65,40 @@ def _loose(bracket: Bracket) -> list[str]:
         if not bolt.locking:
             found.append(f"nothing is said of the locking of bolt {bolt.name}")
     return _told_once(found)
+
+
+def _loose_loads(loads: Loads) -> list[str]:
+    found, usual_loads = [], Loads()
+    if loads.factor is not None:
+        usual_factor = loads.but(factor=None).couple_factor
+        if loads.factor < usual_factor:
+            found.append(
+                f"the factor on the couple is {loads.factor:g}, lower than the usual {usual_factor:g}"
+            )
+    if loads.pull_n < usual_loads.pull_n:
+        found.append(
+            f"a pull of {loads.pull_n:g} N at the wheel is lower than the usual {usual_loads.pull_n:g} N"
+        )
+    if loads.weight_g < usual_loads.weight_g:
+        found.append(f"weight x {loads.weight_g:g} is lower than the usual x {usual_loads.weight_g:g}")
+    more, usual_more = loads.couple_may_be_more, loads.but(couple_uncertainty=None).couple_may_be_more
+    if more < usual_more:
+        found.append(
+            f"the couple is said to be no more than {more:.0%} larger, surer than the usual {usual_more:.0%}"
+        )
+    return found
+
+
+def _loose_sheets(bracket: Bracket) -> list[str]:
+    found = []
+    for plate in bracket.plates:
+        said, usual = plate.thickness_tolerance_mm, usual_tolerance_of(bracket, plate)
+        if said is not None and usual is not None and said < usual:
+            found.append(
+                f"plate {plate.name} is said to be no more than {said:g} mm thinner than its"
+                f" {plate.thickness_mm:g} mm, truer than sheets usually are ({usual:g} mm)"
+            )
+    return found
 
 
 def _told_once(sentences: list[str]) -> list[str]:
@@ -105,8 +128,11 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         f" casing and plates counts {loads.weight_g:g} times, each way in turn.",
         "Every plate is linear elastic, as drawn, of its nominal thickness, with least guaranteed yield;"
         f" allowable stress is yield / {bracket.limits.yield_factor:g}.",
-        "Footprints are elastic beds; preload closes them in every load case, and a check tells when it no"
-        " longer does.",
+        *_tolerance_words(bracket),
+        f"The couple may be {loads.couple_may_be_more:.0%} larger than that: it counts where a check has no"
+        " factor on the couple, or a smaller one.",
+        "Footprints are elastic beds, of half to twice their stiffness; preload closes them in every load"
+        " case, and a check tells when it no longer does.",
         "Every load case is solved with all connections stuck and again with all slipped into pins; the worse"
         " governs.",
         *other_load_words(bracket),
@@ -147,6 +173,19 @@ def _stay_words(stay: BarStay) -> str:
         f" ({', '.join(f'{d:g}' for d in stay.direction)}) with {stiff}, in push and pull alike"
         f" ({stay.seen_by or 'nobody is named who saw it'})."
     )
+
+
+def _tolerance_words(bracket: Bracket) -> list[str]:
+    """Say how much thinner each plate may be, those alike in one sentence."""
+    alike: dict[str, list[str]] = {}
+    for plate in bracket.plates:
+        kind = metal_kind(bracket, plate)
+        if kind is not None:
+            said = plate.thickness_tolerance_mm is not None
+            source = "as the file says" if said else tolerance_source(kind)
+            words = f"up to {tolerance_mm(plate, kind):g} mm thinner than drawn, {source}"
+            alike.setdefault(words, []).append(plate.name)
+    return [f"Of {', '.join(names)}: {words}." for words, names in alike.items()]
 
 
 def _fit_words(fit: FitUp | None) -> str:

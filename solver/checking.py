@@ -33,17 +33,20 @@ class Checked:
     """Bolts that slide in any load case."""
 
 
-def check_all(solved: Solved, couple_nm: float) -> Checked:
-    """Return every check at a couple; strength in every state, the worse governs."""
-    return _checked(solved, couple_nm, stress=True)
+def check_all(solved: Solved, couple_nm: float, *, slide: bool = True) -> Checked:
+    """Return every check at a couple; strength in every state, the worse governs.
+
+    Without `slide` what slides where friction does not hold is left out, and lash with it.
+    """
+    return _checked(solved, couple_nm, stress=True, slide=slide)
 
 
 def check_quickly(solved: Solved, couple_nm: float) -> Checked:
     """Return every check that needs no stress field, and none of the sliding: for an answer at once."""
-    return _checked(solved, couple_nm, stress=False)
+    return _checked(solved, couple_nm, stress=False, slide=False)
 
 
-def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
+def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> Checked:
     load = loaded(solved.states, solved.cases, couple_nm)
     slip = slip_used(load.forces, solved.bolts, solved.bracket.limits.slip_factor)
     slip = np.where(slip_is_asked(solved, load), slip, np.nan)
@@ -53,7 +56,7 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
     known = all(b.preload_low_n is not None and b.friction is not None for b in solved.bolts.values())
     checks: list[Check] = []
     if stress:
-        if slipping and known:
+        if slide and slipping and known:
             whole, moved = _with_sliding(solved, load, slip, couple_nm)
         checks += plate_checks(solved, whole, _unfactored(solved, couple_nm))
         checks += fatigue_checks(solved, couple_nm)
@@ -62,7 +65,7 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool) -> Checked:
         for index in range(len(solved.plates)):
             checks += section_checks(solved, load, index)
     checks += bolt_checks(solved, whole)
-    lash = solved.lash_deg / 2.0 if slipping else 0.0
+    lash = solved.lash_deg / 2.0 if slipping and (slide or not stress) else 0.0
     checks += movement_checks(solved, load, lash, _first_to_slip(load, slip))
     return Checked(tuple(checks), whole, slip, moved)
 

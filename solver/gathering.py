@@ -25,6 +25,7 @@ from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
 from solver.frequency import frequency_checks, slowest_swing
 from solver.holds_to import MOST_NM, holds_to
+from solver.how_sure import HowSure, with_parts
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
 from solver.results import Accuracy, Check, FreeMotion, Results
@@ -42,15 +43,20 @@ def results_of(
     findings: Sequence[Finding],
     clock: StageClock,
     beside: tuple[AroundLine, ...],
+    sure: HowSure | None = None,
 ) -> Results:
-    """Return everything that the meshes solved so far say."""
+    """Return everything that the meshes solved so far say; `sure` is what ink is as sure as."""
     final = stages[-1]
     motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
     bands, changes = bands_of(stages)
-    checks = tuple(
-        replace(c, band=bands[c.name])
-        for c in with_hand_figures(final.solved, final.checked.checks, final.couple_nm)
+    checks = with_parts(
+        [
+            replace(c, band=bands[c.name])
+            for c in with_hand_figures(final.solved, final.checked.checks, final.couple_nm)
+        ],
+        sure,
     )
+    bands = {c.name: c.band for c in checks}
     swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
     checks += tuple(frequency_checks(bracket, swing))
     checks += tuple(fit_up_checks(final.solved))

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
+from geometry.solid_mesh import scaled_through
 from solver.mesh_stage import MeshedPlate, finer_mesh, first_mesh, marked_elements, meshed_plate
 from solver.plate_beds import partner_modulus
 from solver.rigid import Floats
@@ -31,7 +32,7 @@ class KeptPlates:
     """The plates solved last; safe to ask from several threads."""
 
     def __init__(self, first: int = FIRST, refined: int = REFINED) -> None:
-        self._first, self._refined = _Newest(first), _Newest(refined)
+        self._first, self._refined, self._thinner = _Newest(first), _Newest(refined), _Newest(first)
 
     def first(self, bracket: Bracket, places: Sequence[BoltPlace]) -> tuple[MeshedPlate, ...]:
         """Return every plate of the bracket on its first mesh; SolverError as `first_mesh` and its kin."""
@@ -41,6 +42,13 @@ class KeptPlates:
             )
             for index, own in enumerate(_own_places(bracket, places))
         )
+
+    def thinner(self, bracket: Bracket, index: int, meshed: MeshedPlate, share: float) -> MeshedPlate:
+        """Return a plate on the mesh that it has in `meshed`, of a share of its thickness."""
+        own = meshed.condensed.places
+        mesh = scaled_through(meshed.condensed.mesh, share)
+        solve = partial(meshed_plate, bracket, index, mesh, own)
+        return self._thinner.take((_made_from(bracket, own, index), share), own, solve)
 
     def finer(
         self,

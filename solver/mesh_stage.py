@@ -52,6 +52,8 @@ class OnOtherBeds:
     beds: OtherBeds
     stress: Floats
     """(v * 6, drifts) stress in MPa of the modes' drifts at the survey's places."""
+    sections: tuple[NetSection, ...]
+    """The plate's net sections, for the modes' drifts."""
 
 
 def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
@@ -121,11 +123,16 @@ def meshed_plate(
         surveyed,
         net_sections(index, plate, mesh, condensed.places, stress),
         stress,
-        None if drifts is None else _on_other_beds(condensed, surveyed, drifts),
+        None if drifts is None else _on_other_beds(index, condensed, surveyed, drifts),
     )
 
 
-def _on_other_beds(plate: CondensedPlate, surveyed: StressSurvey, drifts: Drifts) -> OnOtherBeds:
-    metal = plate.metal
-    stress = vertex_stress(plate.mesh, drifts.modes, metal.elastic_modulus_mpa, metal.poisson, surveyed.nodes)
-    return OnOtherBeds(drifts.beds, stress.reshape(6 * len(surveyed.nodes), -1))
+def _on_other_beds(index: int, plate: CondensedPlate, surveyed: StressSurvey, drifts: Drifts) -> OnOtherBeds:
+    metal, mesh = plate.metal, plate.mesh
+    stress = vertex_stress(mesh, drifts.modes, metal.elastic_modulus_mpa, metal.poisson)
+    judged = stress[np.searchsorted(mesh.vertex_nodes, surveyed.nodes)]
+    return OnOtherBeds(
+        drifts.beds,
+        judged.reshape(6 * len(surveyed.nodes), -1),
+        net_sections(index, plate.plate, mesh, plate.places, stress),
+    )

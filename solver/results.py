@@ -3,7 +3,8 @@
 Glossary
 --------
 used     demand over allowable, as a fraction; 1 is the limit
-band     share of the demand by which mesh and model may be wrong; each check is judged at its upper end
+band     share of the used share by which it may be higher, for mesh, model of the footprints, thickness of
+         the sheet and couple together; each check is judged at its upper end
 ink      a figure that was refined; a figure that was not is pencil, and carries no verdict
 """
 
@@ -22,6 +23,18 @@ from solver.around.line import AroundLine
 Verdict = Literal["pass", "marginal", "fail", "no verdict"]
 State = Literal["stuck", "slipped", "out"]
 Floats = NDArray[np.float64]
+
+
+PartName = Literal["mesh", "footprints", "thickness", "couple"]
+
+
+@dataclass(frozen=True)
+class BandPart:
+    """One thing that makes a check less sure."""
+
+    name: PartName
+    share: float
+    """Of the used share."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +56,8 @@ class Check:
     note: str = ""
     kind: Literal["strength", "movement", "rule", "share"] = "strength"
     """A `share` above its limit is marginal, not a fail; a `rule` is met or broken."""
+    parts: tuple[BandPart, ...] = ()
+    """What its band is the sum of; none where the band is one figure."""
 
     @property
     def used(self) -> float:
@@ -53,6 +68,16 @@ class Check:
     def used_upper(self) -> float:
         """Return the used share at the band's upper end, which is what the verdict takes."""
         return self.used * (1.0 + self.band)
+
+    @property
+    def mesh_band(self) -> float:
+        """Return the share of the band that the meshes leave open: all of it where it has no parts."""
+        return next((p.share for p in self.parts if p.name == "mesh"), self.band)
+
+    @property
+    def largest_part(self) -> BandPart | None:
+        """Return what the band comes from most; None where it has no parts."""
+        return max(self.parts, key=lambda part: part.share, default=None)
 
 
 @dataclass(frozen=True)

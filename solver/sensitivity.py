@@ -5,7 +5,7 @@ Reported beside the checks; no verdict rests on it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,9 +14,12 @@ from geometry.bracket import Bracket
 from solver.evaluation import loaded, states_of
 from solver.mesh_stage import MeshedPlate
 from solver.movement_checks import turns_deg
+from solver.net_section import NetSection
 from solver.solved import Solved
 from solver.stress_survey import StressSurvey
 
+BED_FACTORS = (0.5, 2.0)
+"""A partner of aluminium instead of steel, or one taken as rigid, lies between them."""
 WIDER_CIRCLE = 0.5
 """Share of the thickness beyond a footprint at which stress is judged beside the usual third."""
 
@@ -55,18 +58,27 @@ def footprint_sensitivity(
     """
     usual_stress, usual_turn = _largest(whole, couple_nm)
     stresses, turns = [], []
-    for factor in (0.5, 2.0):
-        surveys = [_with_beds(plate, factor) for plate in meshed]
-        states = states_of(bracket, [s.plate for s in surveys], whole.linkage, whole.cases)
-        stress, turn = _largest(replace(whole, surveys=tuple(surveys), states=states), couple_nm)
+    for other in on_other_beds(bracket, meshed, whole):
+        stress, turn = _largest(other, couple_nm)
         stresses.append(stress / usual_stress)
         turns.append(turn / usual_turn)
     wider, _ = _largest(whole, couple_nm, WIDER_CIRCLE)
     return FootprintSensitivity(stresses[0], stresses[1], turns[0], turns[1], wider / usual_stress)
 
 
-def _with_beds(meshed: MeshedPlate, factor: float) -> StressSurvey:
-    """Return a plate's survey with all its beds stiffer by a factor."""
+def on_other_beds(bracket: Bracket, meshed: Sequence[MeshedPlate], whole: Solved) -> Iterator[Solved]:
+    """Yield the bracket on beds half and then twice as stiff; ValueError as `footprint_sensitivity`."""
+    for factor in BED_FACTORS:
+        others = [_with_beds(plate, factor) for plate in meshed]
+        surveys = tuple(survey for survey, _ in others)
+        plates = tuple(survey.plate for survey in surveys)
+        states = states_of(bracket, plates, whole.linkage, whole.cases)
+        sections = tuple(section for _, own in others for section in own)
+        yield replace(whole, plates=plates, surveys=surveys, sections=sections, states=states)
+
+
+def _with_beds(meshed: MeshedPlate, factor: float) -> tuple[StressSurvey, list[NetSection]]:
+    """Return a plate's survey and net sections with all its beds stiffer by a factor."""
     if meshed.other_beds is None:
         raise ValueError(
             f"plate {meshed.condensed.plate.name} was condensed without its drifts: ask for them"
@@ -75,7 +87,11 @@ def _with_beds(meshed: MeshedPlate, factor: float) -> StressSurvey:
     usual, drifts = np.split(mix, [mix.shape[1]])
     plate = replace(meshed.condensed, stiffness=stiffness, weight_wrench=wrench)
     modes = meshed.survey.modes @ usual + meshed.other_beds.stress @ drifts
-    return replace(meshed.survey, plate=plate, modes=modes)
+    sections = [
+        replace(section, parts=section.parts @ usual + drift.parts @ drifts)
+        for section, drift in zip(meshed.sections, meshed.other_beds.sections, strict=True)
+    ]
+    return replace(meshed.survey, plate=plate, modes=modes), sections
 
 
 def _largest(whole: Solved, couple_nm: float, beyond: float = 0.0) -> tuple[float, float]:

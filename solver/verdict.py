@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Final
 
 from geometry.finding import Finding
 from geometry.finding_words import sentence
@@ -42,7 +43,7 @@ def verdict_of(
     margins = [*_margins(checks, motions, share, findings, limits), *reasons_of(around, "broken")]
     if margins:
         return "marginal", tuple(margins)
-    return "pass", (f"every check that can fail is within {limits.marginal_used:.0%} of its allowable",)
+    return "pass", (_within(checks, limits),)
 
 
 def failures(checks: Sequence[Check], motions: Sequence[FreeMotion]) -> list[str]:
@@ -53,8 +54,9 @@ def failures(checks: Sequence[Check], motions: Sequence[FreeMotion]) -> list[str
 
 
 def _undecided(check: Check) -> bool:
-    """Return whether a check's band is so wide that it lies on both sides of 100 %."""
-    return check.band > WIDE_BAND and check.used * (1.0 - check.band) < 1.0 < check.used_upper
+    """Return whether the meshes leave a check's band so wide that it lies on both sides of 100 %."""
+    band = check.mesh_band
+    return band > WIDE_BAND and check.used * (1.0 - band) < 1.0 < check.used * (1.0 + band)
 
 
 def _doubts(
@@ -66,7 +68,7 @@ def _doubts(
     if solved and not refined:
         found.append("the figures are pencil: the mesh was not refined, so nothing is decided")
     found += [
-        f"{c.name} uses {c.used:.0%} with a band of {c.band:.0%}:"
+        f"{c.name} uses {c.used:.0%} with a band of {c.mesh_band:.0%}:"
         " the mesh cannot settle on which side of 100 % it lies"
         for c in checks
         if c.kind != "share" and _undecided(c)
@@ -84,7 +86,7 @@ def _margins(
     limits: Limits,
 ) -> list[str]:
     found = [
-        f"{c.name} uses {c.used_upper:.0%} of its allowable, {c.where}"
+        f"{c.name} uses {c.used_upper:.0%} of its allowable{_of_band(c, limits.marginal_used)}, {c.where}"
         for c in sorted(checks, key=lambda c: -c.used_upper)
         if c.kind != "share" and c.used_upper > limits.marginal_used
     ]
@@ -105,11 +107,40 @@ def _margins(
     return found + [sentence(f) for f in findings if f.severity == "rule"]
 
 
+_PART_WORDS: Final = {
+    "mesh": "the mesh",
+    "footprints": "the model of the footprints",
+    "thickness": "the sheet's thickness",
+    "couple": "the couple",
+}
+
+
+def _band_words(check: Check) -> str:
+    """Return a check's band, and what it comes from most."""
+    part = check.largest_part
+    most = f", most of it {_PART_WORDS[part.name]}" if part is not None else ""
+    return f"band of {check.band:.0%} included{most}"
+
+
+def _of_band(check: Check, limit: float) -> str:
+    """Return the band in words where only with it a check goes past a limit."""
+    return f" ({_band_words(check)})" if check.used <= limit else ""
+
+
 def _over(check: Check) -> str:
     if check.used_upper == float("inf"):
         return f"{check.name} of {check.where}: {check.note or 'nothing holds it'}"
-    band = f" (band {check.band:.0%} included)" if check.used <= 1.0 else ""
+    band = f" ({_band_words(check)})" if check.used <= 1.0 else ""
     return f"{check.name} uses {check.used_upper:.0%} of its allowable{band}, {check.where}; {check.case}"
+
+
+def _within(checks: Sequence[Check], limits: Limits) -> str:
+    """Return why a bracket passes, with the check that comes nearest to its limit."""
+    words = f"every check that can fail is within {limits.marginal_used:.0%} of its allowable"
+    nearest = max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
+    if nearest is None:
+        return words
+    return f"{words}; nearest is {nearest.name}, {nearest.used_upper:.0%} ({_band_words(nearest)})"
 
 
 def _list(names: Sequence[str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import TYPE_CHECKING, Final
 
-from app.wording.check_words import check_mark, hand_words, sort_key
+from app.wording.check_words import band_words, check_mark, hand_words, sort_key
 from app.wording.figures import Units, figure, in_units, percent, plain, sentence_in_units
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def _figures(check: Check, marginal_used: float, units: Units) -> tuple[str, ...
 
 def _details(check: Check, units: Units) -> str:
     place, case = (sentence_in_units(text, units) for text in (check.where, check.case))
-    parts = [place, case, hand_words(check, units), f"limit: {check.source}"]
+    parts = [place, case, hand_words(check, units), band_words(check), f"limit: {check.source}"]
     line = "; ".join(part.strip().rstrip(".") for part in parts if part.strip())
     note = sentence_in_units(check.note, units)
     return f"{line}. {note[0].upper()}{note[1:]}" if note else line

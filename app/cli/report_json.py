@@ -181,6 +181,7 @@ def _check(check: Check, units: Units) -> dict[str, Any]:
         "allowable": allowable,
         "unit": unit,
         "band": check.band,
+        "band_parts": {part.name: part.share for part in check.parts},
         "source": check.source,
         "where": check.where,
         "by_hand": by_hand,

@@ -9,7 +9,7 @@ from app.cli.check_table import write_checks
 from app.cli.report_json import reasons
 from app.cli.stamp import STYLES, stamp
 from app.wording.around_words import STANDING_MARKS
-from app.wording.check_words import check_mark, hand_words
+from app.wording.check_words import band_words, check_mark, hand_words
 from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
 from app.wording.turn_words import turn_words
 from app.wording.verdict_words import couple_words, limit_words
@@ -127,7 +127,9 @@ def _governs(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
         page.line(f"{c.name}: {check_mark(c, 1.0)}; {c.where}", indent=2)
         return
     so_far = " so far" if judged.pencil else ""
+    comes_from = band_words(c).removeprefix("band: ")
     band = f", {percent(c.used_upper)} at the upper end of its band" if c.band > 0.0 else ""
+    band += f" ({comes_from})" if comes_from else ""
     words = (
         f"{c.name}: {percent(c.used)} used{so_far}{band}; {quantity(c.demand, c.unit, units)} "
         f"against {quantity(c.allowable, c.unit, units)}; {sentence_in_units(c.where, units)}"

@@ -46,6 +46,8 @@ _WORDS: Final = {
     "pull_n": "pull at the wheel",
     "weight_g": "weight of casing and plates",
     "factor": "factor on the couple",
+    "couple_uncertainty": "share by which the couple may be larger",
+    "thickness_tolerance_mm": "how much thinner it may be",
     "tightening_nm": "tightening torque",
     "joins": "partner",
     "outline": "outline",

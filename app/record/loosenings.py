@@ -152,6 +152,10 @@ def _of_loads(bracket: Bracket) -> list[Loosening]:
     if loads.weight_g < usual.weight_g:
         words = f"weight x {loads.weight_g:g}"
         found.append(_load(bracket, words, f"x {usual.weight_g:g}", weight_g=usual.weight_g))
+    more, usual_more = loads.couple_may_be_more, loads.but(couple_uncertainty=None).couple_may_be_more
+    if more < usual_more:
+        words = f"the couple said to be {percent(more)} larger at most, the usual is {percent(usual_more)}"
+        found.append(Loosening(words, "load", ""))
     if loads.couple.source == "motor":
         found.append(Loosening("the couple is worked out from motor torque and ratio", "load", ""))
     return found

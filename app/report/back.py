@@ -13,7 +13,7 @@ from app.report.job import ReportJob
 from app.report.record_part import record_blocks
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_formulas import formula_of
-from app.wording.check_words import check_mark, hand_words, worst_first
+from app.wording.check_words import band_words, check_mark, hand_words, worst_first
 from app.wording.figures import figure, percent, quantity, sentence_in_units
 from geometry.finding import worst_first as gravest_first
 from geometry.finding_words import sentence
@@ -117,6 +117,8 @@ def _check_lines(job: ReportJob, check: Check) -> Iterator[str]:
     demand = quantity(check.demand, check.unit, units)
     allowable = quantity(check.allowable, check.unit, units)
     yield f"demand {demand} against {allowable}; band +{percent(check.band)}"
+    if band := band_words(check):
+        yield band
     if formula := formula_of(check.name):
         yield f"formula: {formula}"
     yield f"source: {check.source}"

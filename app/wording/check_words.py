@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from app.wording.figures import Units, figure, in_units
+from app.wording.figures import Units, figure, in_units, percent
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from solver.results import Check
 
 _FAR_FROM_HAND: Final = 0.3
+_LEAST_PART: Final = 0.0005
+"""Parts of a band below this are not worth a word."""
 
 
 def worst_first(checks: Iterable[Check]) -> list[Check]:
@@ -34,6 +36,22 @@ def check_mark(check: Check, marginal_used: float) -> str:
     if check.kind != "share" and check.used_upper > marginal_used:
         return "near"
     return ""
+
+
+PART_WORDS: Final = {
+    "mesh": "mesh",
+    "footprints": "footprints",
+    "thickness": "sheet's thickness",
+    "couple": "couple",
+}
+
+
+def band_words(check: Check) -> str:
+    """Return what a check's band is the sum of, the largest first; empty where it is one figure."""
+    parts = sorted((p for p in check.parts if p.share >= _LEAST_PART), key=lambda p: -p.share)
+    if not parts:
+        return ""
+    return "band: " + ", ".join(f"{PART_WORDS[p.name]} {percent(p.share)}" for p in parts)
 
 
 def hand_words(check: Check, units: Units) -> str:

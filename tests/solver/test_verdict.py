@@ -55,7 +55,7 @@ def test_fail_above_the_limit_at_the_bands_upper_end() -> None:
     # 99 % with a band of 2 % ends above it.
     word, reasons = verdict(replace(FINE, demand=99.0))
     assert word == "fail"
-    assert "band 2% included" in reasons[0]
+    assert "band of 2% included" in reasons[0]
     assert verdict(replace(FINE, demand=97.0))[0] == "marginal"
 
 

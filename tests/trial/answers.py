@@ -127,7 +127,7 @@ def try_one(seed: int, number: int, known: Outcome | None = None) -> tuple[Brack
             c.kind,
             c.demand,
             c.allowable,
-            mesh_band(c),
+            c.mesh_band,
             tuple(found.get(c.name, float("nan")) for found in demands),
         )
         for c in results.checks
@@ -145,11 +145,6 @@ def try_one(seed: int, number: int, known: Outcome | None = None) -> tuple[Brack
         tuple(unknowns),
         tuple(round(s, 2) for s in seconds),
     )
-
-
-def mesh_band(check: Check) -> float:
-    """Return what a check's band says of the mesh alone."""
-    return check.band
 
 
 def _near_its_limit(bracket: Bracket, first: Stage, random: np.random.Generator) -> Bracket:

@@ -14,7 +14,7 @@ from app.window.lists.caption import Caption, Link
 from app.window.lists.check_bar import CheckBar
 from app.window.lists.reading_panel import ReadingPanel
 from app.window.lists.standing import State
-from app.wording.check_words import check_mark, hand_words, worst_first
+from app.wording.check_words import band_words, check_mark, hand_words, worst_first
 from app.wording.figures import Units, figure, in_units, percent, percent_marked, sentence_in_units
 from solver.results import Check, QuickAnswer, Results
 
@@ -191,7 +191,8 @@ class ChecksTable(ReadingPanel):
         )
 
     def _details(self, check: Check) -> str:
-        parts = (check.where, check.case, hand_words(check, self.units), check.note, f"limit: {check.source}")
+        hand, band = hand_words(check, self.units), band_words(check)
+        parts = (check.where, check.case, hand, band, check.note, f"limit: {check.source}")
         return "; ".join(sentence_in_units(part, self.units) for part in parts if part)
 
     def _pick(self, link: str) -> None:

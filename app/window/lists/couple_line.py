@@ -28,7 +28,20 @@ def couple_line(bracket: Bracket) -> Line:
         usual=usual,
         looser=looser,
     )
-    return Line("couple", (*_pieces(couple, source), "; factor ", factor_field, "."))
+    more = bracket.loads.couple_may_be_more
+    default = bracket.loads.but(couple_uncertainty=None).couple_may_be_more
+    usual, looser = off_default(more, default, higher_is_looser=False, share=True)
+    more_field = Field(
+        (("loads", "couple_uncertainty"),),
+        "by how much the couple may be larger",
+        more,
+        "share",
+        may_be_empty=True,
+        usual=usual,
+        looser=looser,
+    )
+    pieces = (*_pieces(couple, source), "; factor ", factor_field, "; it may be ", more_field, " larger.")
+    return Line("couple", pieces)
 
 
 def _pieces(couple: Couple, source: Field) -> tuple[Piece, ...]:

@@ -17,7 +17,8 @@ from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import BarEnd
 from geometry.loads import Fatigue, Limits
-from geometry.plate import CutBy
+from geometry.plate import CutBy, Plate
+from geometry.sheet_tolerance import usual_tolerance_of
 
 NO_DRAFTS = Drafts()
 
@@ -185,8 +186,25 @@ def _edge_lines(bracket: Bracket) -> Iterator[Line]:
         path: Path = ("plates", plate.name, "cut_by")
         spoken = f"how the edges of plate {plate.name} are cut"
         field = Field((path,), spoken, plate.cut_by, "choice", choices=get_args(CutBy))
-        pieces += ["; " if number else "", f"{plate.name} cut by ", field]
+        pieces += ["; " if number else "", f"{plate.name} cut by ", field, ", thinner by up to "]
+        pieces += [_tolerance_field(bracket, plate), " mm"]
     yield Line("edges", (*pieces, "."))
+
+
+def _tolerance_field(bracket: Bracket, plate: Plate) -> Field:
+    """Return how much thinner a plate may be: what sheets usually are, until somebody measures it."""
+    default = usual_tolerance_of(bracket, plate)
+    value = default if plate.thickness_tolerance_mm is None else plate.thickness_tolerance_mm
+    usual, looser = ("", False) if default is None else off_default(value, default, higher_is_looser=False)
+    return Field(
+        (("plates", plate.name, "thickness_tolerance_mm"),),
+        f"how much thinner plate {plate.name} may be",
+        value,
+        "number",
+        may_be_empty=True,
+        usual=usual,
+        looser=looser,
+    )
 
 
 def _life_line(bracket: Bracket) -> Line:

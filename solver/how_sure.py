@@ -1,0 +1,150 @@
+"""How sure each check is: by how much it may be higher than computed, and what that comes from.
+
+Glossary
+--------
+footprints   beds half and twice as stiff, whichever makes a check worse
+thickness    every sheet as much thinner as it may be, one after the other, their effects added up
+couple       the couple as much larger as its source leaves open; where a check has a factor on the couple,
+             only what goes beyond that factor
+
+What preload scatters by is in the demands already: its low end governs slip and opening, its high end the
+bolt. The parts are added up, not combined as if they were independent: nobody has shown that they are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from geometry.bracket import Bracket
+from geometry.sheet_tolerance import tolerance_mm
+from solver.checking import check_all
+from solver.evaluation import states_of
+from solver.kept_plates import KeptPlates
+from solver.mesh_stage import MeshedPlate
+from solver.results import BandPart, Check, PartName
+from solver.sensitivity import on_other_beds
+from solver.solved import Solved
+from solver.stages import Stage
+
+_WITHOUT_FACTOR = ("turn", "lean", "movement", "fatigue")
+"""How the names of checks begin that look at the couple as measured, not times its factor."""
+
+Shares = Mapping[str, float]
+"""By how much each check's used share rises, as a share of it; below nought where it falls."""
+
+
+@dataclass(frozen=True)
+class HowSure:
+    """What each check may be higher by, but for the mesh."""
+
+    footprints: Shares
+    thickness: Shares
+    couple: Shares
+
+    def parts(self, check: str, mesh: float) -> tuple[BandPart, ...]:
+        """Return the parts of one check's band, given the mesh's."""
+        found: list[tuple[PartName, float]] = [
+            ("mesh", mesh),
+            ("footprints", self.footprints.get(check, 0.0)),
+            ("thickness", self.thickness.get(check, 0.0)),
+            ("couple", self.couple.get(check, 0.0)),
+        ]
+        return tuple(BandPart(name, share) for name, share in found)
+
+
+def how_sure(bracket: Bracket, first: Stage, kept: KeptPlates) -> HowSure:
+    """Return what each check may be higher by, worked out on the first mesh.
+
+    `first` must have been condensed with what other beds need (ValueError otherwise).
+    """
+    couple_nm = first.couple_nm
+    usual = _used(first.solved, couple_nm)
+    beds = [
+        _rise(usual, _used(other, couple_nm)) for other in on_other_beds(bracket, first.meshed, first.solved)
+    ]
+    footprints = {name: max(0.0, *(rise.get(name, 0.0) for rise in beds)) for name in usual}
+    thin = [_rise(usual, _used(other, couple_nm)) for other in _each_thinner(bracket, first, kept)]
+    thickness = {name: sum(abs(rise.get(name, 0.0)) for rise in thin) for name in usual}
+    return HowSure(footprints, thickness, _of_couple(bracket, first, usual))
+
+
+def with_parts(checks: Sequence[Check], sure: HowSure | None) -> tuple[Check, ...]:
+    """Return checks whose band is the mesh's with the other parts of it added; pencil has none of those."""
+    if sure is None:
+        return tuple(checks)
+    found = []
+    for check in checks:
+        parts = sure.parts(check.name, check.band)
+        found.append(replace(check, parts=parts, band=sum(part.share for part in parts)))
+    return tuple(found)
+
+
+def _used(solved: Solved, couple_nm: float) -> dict[str, float]:
+    """Return the used share of each check, with nothing sliding: what slides jumps, and is a fail anyway."""
+    found: dict[str, float] = {}
+    for check in check_all(solved, couple_nm, slide=False).checks:
+        found[check.name] = max(check.used, found.get(check.name, 0.0))
+    return found
+
+
+def _rise(usual: Shares, other: Shares) -> dict[str, float]:
+    return {
+        name: other[name] / used - 1.0
+        for name, used in usual.items()
+        if used > 0.0 and name in other and np.isfinite(used) and np.isfinite(other[name])
+    }
+
+
+def _each_thinner(bracket: Bracket, first: Stage, kept: KeptPlates) -> list[Solved]:
+    """Return the bracket with one plate after the other as thin as its sheet may be."""
+    found = []
+    for index, plate in enumerate(bracket.plates):
+        kind = first.meshed[index].condensed.metal.kind
+        share = 1.0 - tolerance_mm(plate, kind) / plate.thickness_mm
+        if share == 1.0:
+            continue
+        plates = list(first.meshed)
+        plates[index] = kept.thinner(bracket, index, first.meshed[index], share)
+        found.append(_solved_again(bracket, first.solved, plates, plate.name, share))
+    return found
+
+
+def _solved_again(
+    bracket: Bracket, whole: Solved, meshed: Sequence[MeshedPlate], thin: str, share: float
+) -> Solved:
+    """Return the bracket solved for other plates; what bears in the thin one bears as much less."""
+    condensed = tuple(m.condensed for m in meshed)
+    bolts = {}
+    for name, bolt in whole.bolts.items():
+        through = any(place.plate == thin for place in whole.places if place.bolt == name)
+        bolts[name] = replace(
+            bolt,
+            bearing_n=bolt.bearing_n * (share if bolt.bearing_plate == thin else 1.0),
+            thinnest_mm=bolt.thinnest_mm * (share if through else 1.0),
+        )
+    return replace(
+        whole,
+        plates=condensed,
+        surveys=tuple(m.survey for m in meshed),
+        sections=tuple(section for m in meshed for section in m.sections),
+        bolts=bolts,
+        states=states_of(bracket, condensed, whole.linkage, whole.cases),
+    )
+
+
+def _of_couple(bracket: Bracket, first: Stage, usual: Shares) -> dict[str, float]:
+    more, factor = 1.0 + bracket.loads.couple_may_be_more, bracket.loads.couple_factor
+    found: dict[str, float] = {}
+    for taken, wanted in ((more, True), (more / factor, False)):
+        if taken <= 1.0:
+            continue
+        rise = _rise(usual, _used(first.solved, first.couple_nm * taken))
+        found |= {
+            name: max(0.0, share)
+            for name, share in rise.items()
+            if name.startswith(_WITHOUT_FACTOR) == wanted
+        }
+    return found

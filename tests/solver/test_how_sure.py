@@ -1,0 +1,109 @@
+"""How sure a check is: what its band is the sum of, and that the verdict takes its upper end."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from geometry.findings import findings_of
+from geometry.loads import StatedCouple, TorqueMeters
+from geometry.placing import place_bolts
+from solver.analyse import analyse
+from solver.assumptions import assumptions_of
+from solver.checking import check_all
+from solver.how_sure import HowSure, how_sure
+from solver.kept_plates import KeptPlates
+from solver.mesh_stage import meshed_plate
+from solver.stages import Stage, stage_on
+from tests.brackets import one_piece, solved_on
+
+BRACKET = one_piece(mass_kg=0.0)
+
+
+@pytest.fixture(scope="module")
+def kept() -> KeptPlates:
+    return KeptPlates()
+
+
+@pytest.fixture(scope="module")
+def first(kept: KeptPlates) -> Stage:
+    return stage_on(BRACKET, kept.first(BRACKET, place_bolts(BRACKET)))
+
+
+@pytest.fixture(scope="module")
+def sure(first: Stage, kept: KeptPlates) -> HowSure:
+    return how_sure(BRACKET, first, kept)
+
+
+def test_a_check_without_a_factor_takes_all_that_the_couple_leaves_open(sure: HowSure) -> None:
+    # couple alone and no weight: what moves is in proportion to it
+    assert sure.couple["turn"] == pytest.approx(0.25, abs=1e-9)
+    assert sure.couple["movement"] == pytest.approx(0.25, abs=1e-9)
+    # a factor of 2 holds more than the 25 % that a stated couple leaves open
+    assert sure.couple.get("slip", 0.0) == 0.0
+
+
+def test_a_small_factor_leaves_the_rest_to_the_band(first: Stage, kept: KeptPlates) -> None:
+    # all but in proportion to the couple: the plate weighs a little
+    mild = BRACKET.but(loads=BRACKET.loads.but(factor=1.1, pull_n=0, weight_g=0))
+    stage = stage_on(mild, first.meshed)
+    found = how_sure(mild, stage, kept).couple
+    assert found["bolt shear"] == pytest.approx(1.25 / 1.1 - 1.0, rel=0.01)
+
+
+def test_a_measured_couple_is_surer(first: Stage, kept: KeptPlates) -> None:
+    measured = BRACKET.but(loads=BRACKET.loads.but(couple=TorqueMeters(output_nm=34, input_nm=4)))
+    found = how_sure(measured, stage_on(measured, first.meshed), kept).couple
+    assert found["turn"] == pytest.approx(0.05, abs=1e-9)
+
+
+@pytest.mark.parametrize("check", ["stress, plate", "net section, plate", "slip", "opening", "turn"])
+def test_footprints_are_the_worse_of_beds_halved_and_doubled(check: str, first: Stage, sure: HowSure) -> None:
+    """Held against condensing the plate anew on other beds."""
+    places = place_bolts(BRACKET)
+    usual = {c.name: c.used for c in check_all(first.solved, first.couple_nm, slide=False).checks}
+    rises = [0.0]
+    for factor in (0.5, 2.0):
+        plate = meshed_plate(BRACKET, 0, first.meshed[0].condensed.mesh, places, bed_factor=factor)
+        other = check_all(solved_on(BRACKET, [plate]), first.couple_nm, slide=False)
+        rises.append({c.name: c.used for c in other.checks}[check] / usual[check] - 1.0)
+    assert sure.footprints[check] == pytest.approx(max(rises), abs=0.005)
+
+
+def test_a_measured_sheet_has_no_part_for_its_thickness(first: Stage, kept: KeptPlates) -> None:
+    measured = BRACKET.but(plates=(BRACKET.plates[0].but(thickness_tolerance_mm=0),))
+    found = how_sure(measured, stage_on(measured, first.meshed), kept)
+    assert not any(found.thickness.values())
+    _, flagged = assumptions_of(measured, {})
+    assert any("truer than sheets usually are" in words for words in flagged)
+
+
+def test_the_band_is_the_sum_of_its_parts_and_decides() -> None:
+    """A turn within its limit as computed fails at the upper end, and the couple is named for it."""
+    gentle = BRACKET.but(loads=BRACKET.loads.but(couple=StatedCouple(couple_nm=10)))
+    plain = analyse(gentle)
+    turn = next(c for c in plain.checks if c.name == "turn")
+    assert turn.band == pytest.approx(sum(part.share for part in turn.parts))
+    assert turn.mesh_band < turn.band
+    assert not any(np.isnan(part.share) or part.share < 0.0 for c in plain.checks for part in c.parts)
+    limit = turn.demand * (1.0 + turn.band - 0.02)
+    held = gentle.but(limits=gentle.limits.but(turn_deg=limit, marginal_used=1.0))
+    stated = analyse(held)
+    assert stated.verdict == "fail"
+    assert "turn uses" in stated.reasons[0]
+    assert "most of it the couple" in stated.reasons[0]
+    surer = analyse(held.but(loads=held.loads.but(couple_uncertainty=0.1)))
+    assert not any("turn" in reason for reason in surer.reasons)
+    assert surer.verdict != "fail"
+    assert any("surer than the usual 25%" in words for words in surer.flagged)
+
+
+def test_pencil_has_the_mesh_alone() -> None:
+    assert all(not c.parts for c in analyse(BRACKET, refine=False).checks)
+
+
+def test_a_tolerance_past_a_quarter_of_the_sheet_is_doubted() -> None:
+    odd = BRACKET.but(plates=(BRACKET.plates[0].but(thickness_tolerance_mm=2.6),))
+    codes = {f.code: f for f in findings_of(odd)}
+    assert codes["tolerance-absurd"].severity == "doubt"
+    assert codes["tolerance-absurd"].values["tolerance_mm"] == 2.6
