@@ -31,6 +31,7 @@ from geometry.mesh_lines import (
 )
 from geometry.mesh_patches import OUTLINE, circle_name, line_nodes, patches
 from geometry.mesh_size import GROWTH, MeshSize, SizeField, default_size_mm, inside_arcs, mesh_size
+from geometry.mesh_uncrossed import uncrossed
 from geometry.plate import Plate
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
 from geometry.sweep import FlatTriangles, sweep, with_middles
@@ -140,7 +141,12 @@ def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
     plate, footprints, folded, layers = drawn.plate, drawn.footprints, drawn.folded, drawn.layers
     pattern = folded.pattern
     loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
-    lines = divide(loops, _leasts(pattern), drawn.inner, pattern.polygon, size.at, plate.thickness_mm)
+    divided = divide(loops, _leasts(pattern), drawn.inner, pattern.polygon, size.at, plate.thickness_mm)
+    lines = uncrossed(divided)
+    if lines is None:
+        raise MeshError(
+            f"plate {plate.name}: lines of its mesh cross; look for edges or openings that all but touch"
+        )
     vertices, triangles = triangulate(lines, size.at, plate.name)
     flat = _curved(with_middles(vertices, triangles), lines, plate.name)
     at, tets, standing_on = sweep(flat, plate.thickness_mm, layers)

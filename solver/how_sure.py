@@ -32,6 +32,11 @@ from solver.stages import Stage
 _WITHOUT_FACTOR = ("turn", "lean", "movement", "fatigue")
 """How the names of checks begin that look at the couple as measured, not times its factor."""
 
+FAINT = 1e-3
+"""Used shares below this are little but rounding, and so is what they change by."""
+LEAST_SHARE = 0.25
+"""Of its thickness: a tolerance beyond is absurd, and a finding doubts it."""
+
 Shares = Mapping[str, float]
 """By how much each check's used share rises, as a share of it; below nought where it falls."""
 
@@ -92,10 +97,15 @@ def _used(solved: Solved, couple_nm: float) -> dict[str, float]:
 
 def _rise(usual: Shares, other: Shares) -> dict[str, float]:
     return {
-        name: other[name] / used - 1.0
+        name: (other[name] - used) / max(used, FAINT)
         for name, used in usual.items()
         if used > 0.0 and name in other and np.isfinite(used) and np.isfinite(other[name])
     }
+
+
+def rises(usual: Solved, other: Solved, couple_nm: float) -> dict[str, float]:
+    """Return by how much each check uses more in `other`, as a share; those that are nothing are left out."""
+    return _rise(_used(usual, couple_nm), _used(other, couple_nm))
 
 
 def _each_thinner(bracket: Bracket, first: Stage, kept: KeptPlates) -> list[Solved]:
@@ -104,12 +114,16 @@ def _each_thinner(bracket: Bracket, first: Stage, kept: KeptPlates) -> list[Solv
     for index, plate in enumerate(bracket.plates):
         kind = first.meshed[index].condensed.metal.kind
         share = 1.0 - tolerance_mm(plate, kind) / plate.thickness_mm
-        if share == 1.0:
-            continue
-        plates = list(first.meshed)
-        plates[index] = kept.thinner(bracket, index, first.meshed[index], share)
-        found.append(_solved_again(bracket, first.solved, plates, plate.name, share))
+        if share < 1.0:
+            found.append(of_other_sheet(bracket, first, kept, index, max(share, LEAST_SHARE)))
     return found
+
+
+def of_other_sheet(bracket: Bracket, first: Stage, kept: KeptPlates, index: int, share: float) -> Solved:
+    """Return the bracket on its first mesh, one plate of a share of its thickness about its middle."""
+    plates = list(first.meshed)
+    plates[index] = kept.thinner(bracket, index, first.meshed[index], share)
+    return _solved_again(bracket, first.solved, plates, bracket.plates[index].name, share)
 
 
 def _solved_again(

@@ -142,8 +142,11 @@ def couple_shares(results: Results, gauge: GaugePlace, hang: Hang) -> CoupleShar
 
 
 def movement_band(results: Results) -> float:
-    """Return how far a movement that was computed may be off, as a share of it."""
-    return max([LEAST_BAND, *(c.band for c in results.checks if c.name == "turn")])
+    """Return how far a movement that was computed may be off, as a share of it.
+
+    What the couple leaves open has no part in it: a proof hangs a mass that is known.
+    """
+    return max([LEAST_BAND, *(c.band_without("couple") for c in results.checks if c.name == "turn")])
 
 
 def turn_arm_mm(gauge: GaugePlace) -> float:

@@ -74,6 +74,10 @@ class Check:
         """Return the share of the band that the meshes leave open: all of it where it has no parts."""
         return next((p.share for p in self.parts if p.name == "mesh"), self.band)
 
+    def band_without(self, name: PartName) -> float:
+        """Return the band less one of its parts."""
+        return self.band - sum(part.share for part in self.parts if part.name == name)
+
     @property
     def largest_part(self) -> BandPart | None:
         """Return what the band comes from most; None where it has no parts."""

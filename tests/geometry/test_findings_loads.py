@@ -152,6 +152,13 @@ CASES = [
         ("elastic modulus of 210 MPa is not that of steel", "check the unit"),
     ),
     Case(
+        "tolerance-absurd",
+        "doubt",
+        put("plates", 0, "thickness_tolerance_mm", to=3),
+        "plate main",
+        ("may be 3 mm thinner than its", "check the unit"),
+    ),
+    Case(
         "material-strengths",
         "doubt",
         own(yield_mpa=400),

@@ -92,7 +92,8 @@ def test_an_analysis_factors_only_what_has_changed(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(mesh_stage, "condense_plate", counted)
     kept, bracket = KeptPlates(), straps("side by side", column=STIFF_BEARINGS)
     anew = _ink(bracket, kept)
-    assert sorted(factored) == ["strap 1", "strap 1", "strap 2", "strap 2"]
+    # once coarse, once refined, once as thin as its sheet may be
+    assert sorted(factored) == ["strap 1"] * 3 + ["strap 2"] * 3
     factored.clear()
     assert _figures(_ink(bracket, kept)) == _figures(anew)
     tighter = bracket.but(bolts=tuple(b.but(tightening_nm=24.0) for b in bracket.bolts))
@@ -103,7 +104,7 @@ def test_an_analysis_factors_only_what_has_changed(monkeypatch: pytest.MonkeyPat
     _ink(longer, kept)
     # What the other carries has changed a little: its first mesh stays, its refined one only if the error
     # stands where it stood.
-    assert factored.count("strap 1") == 2
+    assert factored.count("strap 1") == 3
     assert factored.count("strap 2") <= 1
 
 

@@ -210,7 +210,10 @@ def test_marks_are_told_to_those_who_do_not_see_them(qtbot: QtBot) -> None:
 
 def test_every_note_is_spoken_whole(qtbot: QtBot) -> None:
     notes, _ = _notes(qtbot, sample("hedgerow_blank"))
-    assert notes.sentences[0].accessibleName() == "1. Couple 30 N.m, stated by the builder; factor 2."
+    assert (
+        notes.sentences[0].accessibleName()
+        == "1. Couple 30 N.m, stated by the builder; factor 2; it may be 25 % larger."
+    )
     assert "blank holds the column" in notes.sentences[1].accessibleName()
 
 

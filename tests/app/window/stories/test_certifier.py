@@ -45,7 +45,7 @@ def of_the_builder() -> Bracket:
     (x, y, z), lower = bracket.dash_bar.to_mm, 3.0
     places = {"from_mm": (-x, y, z - lower), "to_mm": (x, y, z - lower)}
     bracket = bracket.but(dash_bar=bracket.dash_bar.but(section=tube, **places))
-    bolts = bracket.bolts
+    bolts = [bolt.but(face_friction=0.2) for bolt in bracket.bolts]
     loose = bracket.but(bolts=(bolts[0].but(face_friction=0.3), *bolts[1:]))
     said = Claim(
         hash=loose.input_hash(), verdict="pass", holds_to_nm=500.0, version="0.1.0", date="2031-04-01"

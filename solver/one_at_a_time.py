@@ -1,0 +1,271 @@
+"""One input changed at a time: what the verdict is then, and from where on it is another.
+
+Glossary
+--------
+knob     an input that can be turned: how it is read and set, what it is tried at, how far it is turned
+trial    one input at another value, and what is judged then
+turning  the value of an input nearest to the one it has at which the verdict is another
+
+Loads, bolts, column and dash bar leave the plates as they were solved, so a trial of them is exact. Of a
+thinner or thicker sheet and of other beds only the first mesh is solved again, and what a check changes by
+there is applied to its refined figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from geometry.bracket import Bracket
+from geometry.findings import findings_of
+from geometry.loads import Limits
+from geometry.materials import STANDARD_THICKNESSES_MM
+from geometry.placing import place_bolts
+from geometry.plate import Plate
+from geometry.sheet_tolerance import metal_kind, tolerance_mm
+from solver.analyse import analyse_in_turn
+from solver.answers import friction_share
+from solver.checking import check_all
+from solver.free_motions import free_motions
+from solver.holds_to import MOST_NM, holds_to
+from solver.how_sure import of_other_sheet, rises
+from solver.kept_plates import KeptPlates
+from solver.knobs import Knob, knobs_of, swaps_of
+from solver.results import Check, PartName, Results, Verdict
+from solver.sensitivity import BED_FACTORS, on_other_beds
+from solver.solved import Solved, with_inputs
+from solver.stage_clock import Progress, StageClock
+from solver.stages import Stage, stage_on
+from solver.verdict import verdict_of
+
+_STEPS: Final = (0.25, 0.5, 1.0)
+"""Shares of the way to a knob's end that are looked at before the turning is closed in on."""
+_CLOSER: Final = 0.01
+"""Share of a knob's value within which a turning is told."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One input at another value."""
+
+    what: str
+    now: str
+    then: str
+    verdict: Verdict
+    nearest: str
+    """The check that comes nearest to its limit, of those that can fail; empty where nothing was checked."""
+    used_upper: float
+    holds_to_nm: float | None
+    reason: str
+    """The gravest."""
+
+
+@dataclass(frozen=True)
+class Turning:
+    """Where one input turns the verdict."""
+
+    what: str
+    now: str
+    at: str
+    """Where the verdict is another; how far was looked, where it never is."""
+    verdict: Verdict
+    """From there on; as it is, where it never turns."""
+    better: bool
+    """Whether it was turned to the side that asks less of the bracket."""
+    turns: bool
+
+
+@dataclass(frozen=True)
+class OneAtATime:
+    """What hangs on each input by itself."""
+
+    results: Results
+    trials: tuple[Trial, ...]
+    """Those that change most first."""
+    turnings: tuple[Turning, ...]
+
+
+def one_at_a_time(
+    bracket: Bracket,
+    *,
+    progress: Progress | None = None,
+    limits: Limits | None = None,
+    kept: KeptPlates | None = None,
+) -> OneAtATime:
+    """Return what hangs on each input of a bracket; no trials where it cannot be solved.
+
+    `limits` override the file's own. Raises SolverError as `analyse` does.
+    """
+    if limits is not None:
+        bracket = bracket.but(limits=limits)
+    kept = kept or KeptPlates()
+    clock = StageClock(progress)
+    clock.shares = (0.0, 0.4)
+    *_, judged = analyse_in_turn(bracket, progress=clock.stage, kept=kept)
+    if judged.solved is None:
+        return OneAtATime(judged.results, (), ())
+    asked = _Asked(bracket, judged.results, judged.solved)
+    trials, turnings = [], []
+    knobs = list(knobs_of(bracket))
+    for number, knob in enumerate(knobs):
+        clock.stage(f"turning {knob.what}", 0.4 + 0.4 * number / len(knobs))
+        trials += [
+            asked.trial(knob.what, knob.now, knob.words(v), knob.put(bracket, v), knob.part)
+            for v in knob.tried
+        ]
+        turnings += [asked.turning(knob, better=better) for better in (False, True)]
+    trials += [asked.trial(swap.what, swap.now, swap.then, swap.bracket) for swap in swaps_of(bracket)]
+    clock.stage("trying other sheets and beds", 0.8)
+    first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
+    trials += _of_first_mesh(asked, first, kept)
+    clock.stage("done", 1.0)
+    order = sorted(trials, key=lambda t: (t.verdict == judged.results.verdict, -t.used_upper))
+    return OneAtATime(judged.results, tuple(order), tuple(turnings))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A judged bracket that is asked about changes."""
+
+    bracket: Bracket
+    results: Results
+    solved: Solved
+
+    def trial(
+        self, what: str, now: str, then: str, changed: Bracket, settled: PartName | None = None
+    ) -> Trial:
+        """Return what is judged of a change that leaves the plates as they are.
+
+        `settled` is the part of the bands that the change stands for: it does not count twice.
+        """
+        solved = with_inputs(self.solved, changed)
+        checks = [_without(c, settled) for c in self._checks(solved)]
+        bands = {c.name: c.band for c in checks}
+        couple = self._holds_to(solved, bands)
+        return self._told(what, now, then, changed, solved, checks, couple)
+
+    def rescaled(
+        self, what: str, now: str, then: str, first: Stage, other: Solved, settled: PartName
+    ) -> Trial:
+        """Return what is judged if every check changes as it does from the first mesh to `other` on it."""
+        rise = rises(first.solved, other, first.couple_nm)
+        checks = [
+            _without(replace(c, demand=c.demand * (1.0 + rise.get(c.name, 0.0))), settled)
+            for c in self.results.checks
+        ]
+        bands = {c.name: c.band for c in checks}
+        before, after = (self._holds_to(solved, bands) for solved in (first.solved, other))
+        couple = self.results.holds_to_nm
+        if couple is not None and before and after is not None:
+            couple *= after / before
+        return self._told(what, now, then, self.bracket, other, checks, couple)
+
+    def turning(self, knob: Knob, *, better: bool) -> Turning:
+        """Return where a knob turns the verdict on one side of where it stands."""
+        end = knob.better if better else knob.worse
+        here = low = knob.value
+        for share in _STEPS:
+            high = here + share * (end - here)
+            if self._word(knob, high) != self.results.verdict:
+                break
+            low = high
+        else:
+            return Turning(knob.what, knob.now, knob.words(end), self.results.verdict, better, turns=False)
+        while abs(high - low) > _CLOSER * max(abs(high), abs(low)):
+            middle = 0.5 * (low + high)
+            if self._word(knob, middle) == self.results.verdict:
+                low = middle
+            else:
+                high = middle
+        return Turning(knob.what, knob.now, knob.words(high), self._word(knob, high), better, turns=True)
+
+    def _word(self, knob: Knob, value: float) -> Verdict:
+        changed = knob.put(self.bracket, value)
+        solved = with_inputs(self.solved, changed)
+        return self._verdict(changed, solved, self._checks(solved))[0]
+
+    def _checks(self, solved: Solved) -> list[Check]:
+        """Return every check, each as sure as it is in the results; what is checked apart stays."""
+        couple = solved.bracket.loads.couple.value_nm or 0.0
+        known = {c.name: c for c in self.results.checks}
+        found = [
+            replace(c, band=known[c.name].band, parts=known[c.name].parts) if c.name in known else c
+            for c in check_all(solved, couple, slide=False).checks
+        ]
+        names = {c.name for c in found}
+        return found + [c for c in self.results.checks if c.name not in names]
+
+    def _verdict(
+        self, changed: Bracket, solved: Solved, checks: Sequence[Check]
+    ) -> tuple[Verdict, tuple[str, ...]]:
+        motions = free_motions(changed, solved.linkage, solved.plates, solved.cases[:-1])
+        return verdict_of(
+            checks,
+            motions,
+            friction_share(solved, motions),
+            findings_of(changed),
+            changed.limits,
+            solved=True,
+            refined=True,
+            around=self.results.around,
+        )
+
+    def _holds_to(self, solved: Solved, bands: dict[str, float]) -> float | None:
+        if self.results.holds_to_nm is None:
+            return None
+        couple, _ = holds_to(solved, bands)
+        return couple if couple < MOST_NM else None
+
+    def _told(
+        self,
+        what: str,
+        now: str,
+        then: str,
+        changed: Bracket,
+        solved: Solved,
+        checks: Sequence[Check],
+        couple: float | None,
+    ) -> Trial:
+        word, reasons = self._verdict(changed, solved, checks)
+        nearest = max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
+        name, used = ("", 0.0) if nearest is None else (nearest.name, nearest.used_upper)
+        return Trial(what, now, then, word, name, used, couple, reasons[0])
+
+
+def _without(check: Check, settled: PartName | None) -> Check:
+    """Return a check whose band lacks one of its parts."""
+    if settled is None:
+        return check
+    parts = tuple(part for part in check.parts if part.name != settled)
+    return replace(check, parts=parts, band=check.band_without(settled))
+
+
+def _of_first_mesh(asked: _Asked, first: Stage, kept: KeptPlates) -> Iterator[Trial]:
+    """Yield the trials that the plates are to be solved again for: sheets, then beds."""
+    bracket = asked.bracket
+    for index, plate in enumerate(bracket.plates):
+        for thickness in _other_sheets(bracket, plate):
+            other = of_other_sheet(bracket, first, kept, index, thickness / plate.thickness_mm)
+            yield asked.rescaled(
+                f"thickness of {plate.name}",
+                f"{plate.thickness_mm:g} mm",
+                f"{thickness:.4g} mm",
+                first,
+                other,
+                "thickness",
+            )
+    for factor, other in zip(BED_FACTORS, on_other_beds(bracket, first.meshed, first.solved), strict=True):
+        yield asked.rescaled(
+            "stiffness of the footprints' beds", "x 1", f"x {factor:g}", first, other, "footprints"
+        )
+
+
+def _other_sheets(bracket: Bracket, plate: Plate) -> list[float]:
+    """Return the thickness at its tolerance, then the next thinner and thicker that can be bought."""
+    kind = metal_kind(bracket, plate)
+    usual = plate.thickness_mm
+    thin = usual - (0.0 if kind is None else tolerance_mm(plate, kind))
+    thinner = [t for t in STANDARD_THICKNESSES_MM if t < usual - 0.05][-1:]
+    thicker = [t for t in STANDARD_THICKNESSES_MM if t > usual + 0.05][:1]
+    return [t for t in (thin, *thinner, *thicker) if abs(t - usual) > 1e-6]
