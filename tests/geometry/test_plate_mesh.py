@@ -302,7 +302,7 @@ def test_senseless_requests_are_refused() -> None:
 
 
 def test_chords_that_cross_where_their_arcs_do_not_are_halved() -> None:
-    """A footprint beside a rounded corner: coarse chords of it cut the circle's, and the mesher never ended."""
+    """A footprint beside a rounded corner: its coarse chords cut the circle's, and the mesher never ended."""
     corner = plate((Hole(name="h", centre_mm=(82.4, 17.6), diameter_mm=11),), radius=12.9)
     ring = Footprint("b", (82.4, 17.6), 5.5, front_outer_mm=16.4, back_outer_mm=10)
     mesh = mesh_plate(corner, (ring,))
