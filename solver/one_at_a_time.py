@@ -73,6 +73,8 @@ class Turning:
     """From there on; as it is, where it never turns."""
     better: bool
     """Whether it was turned to the side that asks less of the bracket."""
+    falls: bool
+    """Whether it was turned down."""
     turns: bool
 
 
@@ -92,10 +94,12 @@ def one_at_a_time(
     progress: Progress | None = None,
     limits: Limits | None = None,
     kept: KeptPlates | None = None,
+    search: bool = True,
 ) -> OneAtATime:
     """Return what hangs on each input of a bracket; no trials where it cannot be solved.
 
-    `limits` override the file's own. Raises SolverError as `analyse` does.
+    `limits` override the file's own. Without `search` no turnings are looked for, which take the longest.
+    Raises SolverError as `analyse` does.
     """
     if limits is not None:
         bracket = bracket.but(limits=limits)
@@ -114,7 +118,9 @@ def one_at_a_time(
             asked.trial(knob.what, knob.now, knob.words(v), knob.put(bracket, v), knob.part)
             for v in knob.tried
         ]
-        turnings += [asked.turning(knob, better=better) for better in (False, True)]
+        if search:
+            ends = {False: knob.worse, True: knob.better}
+            turnings += [asked.turning(knob, better=b) for b, end in ends.items() if end != knob.value]
     trials += [asked.trial(swap.what, swap.now, swap.then, swap.bracket) for swap in swaps_of(bracket)]
     clock.stage("trying other sheets and beds", 0.8)
     first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
@@ -165,20 +171,25 @@ class _Asked:
         """Return where a knob turns the verdict on one side of where it stands."""
         end = knob.better if better else knob.worse
         here = low = knob.value
+        falls = end < here
         for share in _STEPS:
             high = here + share * (end - here)
             if self._word(knob, high) != self.results.verdict:
                 break
             low = high
         else:
-            return Turning(knob.what, knob.now, knob.words(end), self.results.verdict, better, turns=False)
+            return Turning(
+                knob.what, knob.now, knob.words(end), self.results.verdict, better, falls, turns=False
+            )
         while abs(high - low) > _CLOSER * max(abs(high), abs(low)):
             middle = 0.5 * (low + high)
             if self._word(knob, middle) == self.results.verdict:
                 low = middle
             else:
                 high = middle
-        return Turning(knob.what, knob.now, knob.words(high), self._word(knob, high), better, turns=True)
+        return Turning(
+            knob.what, knob.now, knob.words(high), self._word(knob, high), better, falls, turns=True
+        )
 
     def _word(self, knob: Knob, value: float) -> Verdict:
         changed = knob.put(self.bracket, value)

@@ -1,4 +1,4 @@
-"""`compare`, `ladder` and `around` with their options: layouts held against one another and the car."""
+"""`compare`, `ladder`, `sensitivity` and `around` with their options: what one layout is held against."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ def add_layout_commands(commands: typer.Typer) -> None:
     commands.command("compare")(_compare)
     commands.command("ladder")(_ladder)
     commands.command("around")(_around)
+    commands.command("sensitivity")(_sensitivity)
 
 
 def _compare(
@@ -66,6 +67,20 @@ def _around(
     from app.cli.around_command import around_file
 
     return around_file(file, as_json=as_json, picture=picture, look=theme, units=units)
+
+
+def _sensitivity(
+    file: BracketFile,
+    as_json: AsJson = False,
+    limits: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Judge under the limits in this file, not the bracket's own."),
+    ] = None,
+) -> int:
+    """Change one input at a time: what the verdict is then, and from where on it is another."""
+    from app.cli.sensitivity_command import sensitivity
+
+    return sensitivity(file, as_json=as_json, limits_file=limits)
 
 
 def _ladder(

@@ -317,6 +317,7 @@ _COMMANDS: Final = tuple(one.name for one in commands.registered_commands if one
 _NEEDED: Final = {
     "report": "a bracket file and a file to write: {name} report FILE -o OUT.pdf",
     "around": "a bracket file: {name} around FILE",
+    "sensitivity": "a bracket file: {name} sensitivity FILE",
     "paper": "a sheet and a PDF to write: {name} paper FILE --sheet template -o OUT.pdf",
     "compare": "bracket files: {name} compare FILE FILE",
     "record": "a bracket file: {name} record FILE",

@@ -1,0 +1,41 @@
+"""How it is told what hangs on each input by itself, wherever it is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Final
+
+from app.wording.figures import percent
+
+if TYPE_CHECKING:
+    from solver.one_at_a_time import Trial, Turning
+
+HEADS: Final = ("input", "from", "to", "verdict", "most used", "holds to N.m")
+
+
+def trial_cells(trial: Trial) -> tuple[str, ...]:
+    """Return one trial as the cells of a row under HEADS."""
+    holds = "-" if trial.holds_to_nm is None else f"{trial.holds_to_nm:.3g}"
+    return (
+        trial.what,
+        trial.now,
+        trial.then,
+        trial.verdict.upper(),
+        f"{trial.nearest} {percent(trial.used_upper)}".strip(),
+        holds,
+    )
+
+
+def turning_sentences(turnings: Iterable[Turning]) -> list[str]:
+    """Return a sentence for every input that turns the verdict."""
+    return [
+        f"{one.what}: {one.verdict.upper()} {'down' if one.falls else 'up'} from {one.at} (now {one.now})"
+        for one in turnings
+        if one.turns
+    ]
+
+
+def steady_sentence(turnings: Iterable[Turning]) -> str:
+    """Return in a sentence how far inputs were turned without turning the verdict; empty if each turns it."""
+    told = [f"{one.what} {'down' if one.falls else 'up'} to {one.at}" for one in turnings if not one.turns]
+    return f"These leave the verdict as it is: {', '.join(told)}." if told else ""
