@@ -1,0 +1,86 @@
+"""One input at a time: what it says is what an analysis of the changed bracket says."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.casing import Column
+from geometry.loads import StatedCouple
+from solver.analyse import analyse
+from solver.kept_plates import KeptPlates
+from solver.one_at_a_time import OneAtATime, one_at_a_time
+from tests.brackets import one_piece, straps
+
+
+def _bracket() -> Bracket:
+    return one_piece().but(loads=one_piece().loads.but(couple=StatedCouple(couple_nm=12), pull_n=200))
+
+
+@pytest.fixture(scope="module")
+def kept() -> KeptPlates:
+    return KeptPlates()
+
+
+@pytest.fixture(scope="module")
+def asked(kept: KeptPlates) -> OneAtATime:
+    return one_at_a_time(_bracket(), kept=kept)
+
+
+def test_the_verdict_turns_where_it_says(asked: OneAtATime, kept: KeptPlates) -> None:
+    """Held against whole analyses on both sides of the couple that is told."""
+    assert asked.results.verdict == "pass"
+    turning = next(t for t in asked.turnings if t.what == "couple" and not t.better)
+    assert turning.turns
+    couple = float(turning.at.split()[0])
+
+    def at(couple_nm: float) -> str:
+        loads = _bracket().loads.but(couple=StatedCouple(couple_nm=couple_nm))
+        return analyse(_bracket().but(loads=loads), kept=kept).verdict
+
+    assert at(0.96 * couple) == "pass"
+    assert at(1.04 * couple) == turning.verdict == "marginal"
+
+
+@pytest.mark.parametrize("what", ["friction of clamped faces", "what else holds the column"])
+def test_a_trial_is_the_analysis_of_that_bracket(what: str, asked: OneAtATime, kept: KeptPlates) -> None:
+    trial = next(t for t in asked.trials if t.what == what)
+    bracket = _bracket()
+    if what == "what else holds the column":
+        changed = bracket.but(column=Column(held_by="nothing"))
+    else:
+        changed = bracket.but(bolts=tuple(b.but(face_friction=0.1) for b in bracket.bolts))
+    results = analyse(changed, kept=kept)
+    assert trial.verdict == results.verdict
+    # bands are those of the bracket as it is, and what slides is left out: a fail is told, not how far
+    if results.verdict != "fail":
+        assert results.governs is not None
+        assert trial.nearest == results.governs.name
+        assert trial.used_upper == pytest.approx(results.governs.used_upper, rel=0.15)
+
+
+def test_another_sheet_does_what_drawing_it_does(asked: OneAtATime) -> None:
+    trial = next(t for t in asked.trials if t.then == "5 mm")
+    plate = _bracket().plates[0].but(thickness_mm=5.0)
+    results = analyse(_bracket().but(plates=(plate,)))
+    assert trial.verdict == results.verdict
+    assert results.governs is not None
+    assert trial.nearest == results.governs.name
+    assert trial.used_upper == pytest.approx(results.governs.used_upper, rel=0.1)
+
+
+def test_turning_to_what_asks_less_mends_a_fail(kept: KeptPlates) -> None:
+    bracket = _bracket().but(loads=_bracket().loads.but(couple=StatedCouple(couple_nm=60)))
+    found = one_at_a_time(bracket, kept=kept)
+    assert found.results.verdict == "fail"
+    less = next(t for t in found.turnings if t.what == "couple" and t.better)
+    assert less.turns
+    assert less.falls
+    assert less.verdict != "fail"
+
+
+def test_nothing_hangs_on_what_cannot_be_solved() -> None:
+    bracket = straps("in line")
+    found = one_at_a_time(bracket.but(bolts=()))
+    assert found.results.verdict == "no verdict"
+    assert found.trials == found.turnings == ()
