@@ -17,7 +17,13 @@ from geometry.words_rest import REST_WORDS
 from geometry.words_shape import SHAPE_WORDS
 from geometry.words_welds import WELD_WORDS
 
-WORDS: Final[Mapping[str, tuple[Severity, str]]] = {**FILE_WORDS, **SHAPE_WORDS, **BOLT_WORDS, **WELD_WORDS, **REST_WORDS}
+WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
+    **FILE_WORDS,
+    **SHAPE_WORDS,
+    **BOLT_WORDS,
+    **WELD_WORDS,
+    **REST_WORDS,
+}
 """By code: the usual severity, and the sentence with its values left open."""
 
 _NAMED_AFTER_ITS_KIND: Final = re.compile(r"\b(plate|hole|slot|fold|bolt|weld|boss|anchor|bearing) (?=\1\b)")

@@ -129,7 +129,8 @@ def _doubles(survey: Survey) -> Iterator[Finding]:
 def _unused(survey: Survey) -> Iterator[Finding]:
     """Tell bosses that take two bolts, and bosses and anchors that take none."""
     into: dict[str, list[str]] = {}
-    onto = {bolt.joins.anchor for bolt in survey.bracket.bolts if isinstance(bolt.joins, AtAnchor)}
+    joined = (*survey.bracket.bolts, *survey.bracket.welds)
+    onto = {part.joins.anchor for part in joined if isinstance(part.joins, AtAnchor)}
     for bolt in survey.bracket.bolts:
         if isinstance(bolt.joins, AtBoss):
             into.setdefault(bolt.joins.boss, []).append(bolt.name)
@@ -196,7 +197,7 @@ def _in_flat(survey: Survey) -> list[_Standing]:
 def _in_line(survey: Survey) -> Iterator[Finding]:
     """Tell bolts that all stand nearer than a bolt's diameter to one line."""
     heads = survey.heads
-    if len(heads) < 2:
+    if len(heads) < 2 or survey.bracket.welds:  # a weld holds against turning about any line
         return
     at = np.array([place.mating_mm for place in heads])
     arms = at - at.mean(axis=0)

@@ -175,7 +175,7 @@ def _known_material(bracket: Bracket, where: str, name: str) -> Iterator[Finding
 
 
 def _held(bracket: Bracket) -> Iterator[Finding]:
-    """Follow bolts and welds from plate to plate: they lead to the casing one way, to what holds it the other."""
+    """Follow bolts and welds from plate to plate: to the casing one way, to what holds it the other."""
     if not bracket.bolts or bracket.casing is None:
         return
     near: dict[tuple[str, str], set[tuple[str, str]]] = {}

@@ -106,9 +106,8 @@ def _size(where: str, weld: Weld) -> Iterator[Finding]:
     throat, leg = weld.throat_mm, weld.leg_mm
     if throat is None and leg is None:
         yield found("blank-weld-size", where)
-    if throat is not None and leg is not None:
-        if abs(throat * LEG_PER_THROAT - leg) > SAME_SIZE * leg:
-            yield found("weld-size-twice", where, throat_mm=throat, leg_mm=leg)
+    if throat is not None and leg is not None and abs(throat * LEG_PER_THROAT - leg) > SAME_SIZE * leg:
+        yield found("weld-size-twice", where, throat_mm=throat, leg_mm=leg)
     size = weld.size_mm
     if size is not None and size < LEAST_THROAT_MM - 1e-9:
         yield found("weld-thin", where, throat_mm=size)
@@ -149,9 +148,7 @@ def _on_edge(where: str, weld: Weld, shape: PlateShape) -> Iterator[Finding]:
             )
 
 
-def _meeting(
-    known: Survey, where: str, place: WeldPlace, shapes: dict[str, PlateShape]
-) -> Iterator[Finding]:
+def _meeting(known: Survey, where: str, place: WeldPlace, shapes: dict[str, PlateShape]) -> Iterator[Finding]:
     partner = f"plate {place.partner_name}" if place.partner == "plate" else place.partner_name
     partner = f"anchor {partner}" if place.partner == "anchor" else partner
     gaps = place.gaps_mm

@@ -206,10 +206,7 @@ def _strip_lines(
 def _leasts(pattern: FlatPattern, outline: Loop) -> dict[str, list[int]]:
     hollow = set(map(id, inside_arcs(pattern)))
     per = {
-        OUTLINE: [
-            _least(e, LEAST_PER_QUARTER if id(e) in hollow else OUTER_ARC_PER_QUARTER)
-            for e in outline
-        ]
+        OUTLINE: [_least(e, LEAST_PER_QUARTER if id(e) in hollow else OUTER_ARC_PER_QUARTER) for e in outline]
     }
     for name, loop in pattern.openings.items():
         per[f"wall {name}"] = [_least(e, LEAST_PER_QUARTER) for e in loop]

@@ -1,4 +1,4 @@
-"""Mesh lines of welds: cuts of the outline at their segments, and the lines stress is judged on beside them."""
+"""Mesh lines of welds: cuts of the outline at their segments, lines beside them that stress is judged on."""
 
 from __future__ import annotations
 
@@ -83,6 +83,8 @@ def _cut(edge: Line, cuts: np.ndarray) -> list[Edge]:
     length = float(np.linalg.norm(way))
     along = (cuts - a) @ way / length
     across = np.abs((cuts - a) @ np.array([-way[1], way[0]])) / length
-    kept = np.unique(np.round(along[(across < _SAME_MM) & (along > _SAME_MM) & (along < length - _SAME_MM)], 6))
+    kept = np.unique(
+        np.round(along[(across < _SAME_MM) & (along > _SAME_MM) & (along < length - _SAME_MM)], 6)
+    )
     ends = [edge.start, *((float(x), float(y)) for x, y in a + np.outer(kept / length, way)), edge.end]
     return [Line(ends[i], ends[i + 1]) for i in range(len(ends) - 1)]

@@ -32,7 +32,7 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " {least_mm:.0f} mm off",
     ),
     "weld-over-fold": (
-        "doubt",
+        "stop",
         "it runs over fold {fold} of plate {partner}; put it all on one flat part of that plate",
     ),
     "blank-weld-size": ("doubt", "its size is blank; give its throat or its leg"),
@@ -42,7 +42,7 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " give one",
     ),
     "weld-passes-by": (
-        "doubt",
+        "stop",
         "part of it meets nothing of {partner}; end it where {partner} ends, or move the plate",
     ),
     "weld-gap": (

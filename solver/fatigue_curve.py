@@ -60,9 +60,7 @@ def range_borne(category_mpa: float, cycles: float, *, shear: bool = False) -> f
     return float(_KNEE_SHARE * category_mpa * (_KNEE / min(cycles, _END)) ** 0.2)
 
 
-def damage(
-    category_mpa: float, ranges_mpa: ArrayLike, counts: ArrayLike, *, shear: bool = False
-) -> float:
+def damage(category_mpa: float, ranges_mpa: ArrayLike, counts: ArrayLike, *, shear: bool = False) -> float:
     """Return the damage sum of ranges with their counts; 1 is the end (Palmgren and Miner)."""
     counted = np.asarray(counts, dtype=float)
     return float((counted / cycles_borne(category_mpa, ranges_mpa, shear=shear)).sum())

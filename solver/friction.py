@@ -22,7 +22,8 @@ def slip_couple_nm(
 
     Inf if never.
 
-    The column's bearings and welds carry what they can. `plates` are in the linkage's order; `grips` go by bolt name.
+    The column's bearings and welds carry what they can. `plates` are in the linkage's order; `grips` go by
+    bolt name.
     """
     reactions = [joint.relative.T for joint in linkage.joints]
     balance = np.hstack([*reactions, linkage.column.T, linkage.welded.T])

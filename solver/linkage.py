@@ -61,7 +61,7 @@ class Linkage:
     radius_mm: float
     """Root mean square distance of the connections from their middle: it scales turns to shifts."""
     welded: Floats
-    """(6 w, 6 bodies): motion of each welded plate relative to its partner, shift then turn; all forbidden."""
+    """(6 w, 6 bodies): motion of each welded plate relative to its partner, all of it forbidden."""
 
     @property
     def size(self) -> int:

@@ -21,6 +21,7 @@ from geometry.solid_mesh import SolidMesh
 from geometry.weld_mark import WeldMark, weld_marks
 from geometry.weld_places import WeldBody, WeldPlace
 from solver.elasticity import bed
+from solver.errors import SolverError
 from solver.rigid import Floats
 from solver.shape_functions import ReferenceElement, triangle_evenly
 
@@ -36,7 +37,7 @@ _FINE: Final = 6
 def weld_bed(
     bracket: Bracket, plate: Plate, mesh: SolidMesh, body: WeldBody, bed_factor: float
 ) -> tuple[sparse.spmatrix, sparse.spmatrix, Floats]:
-    """Return one segment's bed as `solver.elasticity.bed` does; ValueError where it touches nothing."""
+    """Return one segment's bed as `solver.elasticity.bed` does; SolverError where it touches nothing."""
     place = body.segment.place
     metal = material(plate.material or "", bracket.materials)
     depth = _metal_depth_mm(place) / metal.elastic_modulus_mpa
@@ -51,7 +52,7 @@ def weld_bed(
         )  # fmt: skip
         faces, shares, reference = _strip(mesh, mark, body)
     if not len(faces):
-        raise ValueError(f"weld {place.weld.name} touches nothing of plate {plate.name}")
+        raise SolverError(f"weld {place.weld.name} touches nothing of plate {plate.name}: move either")
     normal = bed_factor / depth
     along_face = normal / (2.0 * (1.0 + metal.poisson))
     return bed(

@@ -164,9 +164,7 @@ def _throat(
     )
 
 
-def _by_hand(
-    load: Loaded, place: WeldPlace, numbers: Sequence[int], wrenches: Floats, column: int
-) -> float:
+def _by_hand(load: Loaded, place: WeldPlace, numbers: Sequence[int], wrenches: Floats, column: int) -> float:
     """Return the simplified method's figure for the whole weld: N/L, 6 M/L2, and M/t over two throats."""
     along, out, front, about, twist, bend = whole_wrench(load.structure, numbers, wrenches)[:, column]
     length = sum(counted_mm(load.structure.welds[n]) for n in numbers)
@@ -175,9 +173,7 @@ def _by_hand(
     n = abs(out) / length + 6.0 * abs(bend) / length**2
     s = abs(front) / length + 6.0 * abs(twist) / length**2
     pair = abs(about) / length / place.thickness_mm
-    return float(
-        simplified_equivalent_mpa(u / throats, n / throats + pair, s / throats, place.throat_mm)
-    )
+    return float(simplified_equivalent_mpa(u / throats, n / throats + pair, s / throats, place.throat_mm))
 
 
 def _section(
@@ -186,7 +182,9 @@ def _section(
     """Return the check of the sheet's section at the toe, inside the line that stress is judged on."""
     stresses = []
     for number in numbers:
-        direct, shear = sheet_stresses(place, wrenches[number], load.structure.welds[number].segment.length_mm)
+        direct, shear = sheet_stresses(
+            place, wrenches[number], load.structure.welds[number].segment.length_mm
+        )
         stresses.append(np.sqrt((direct**2).max(axis=0) + 3.0 * shear**2))
     stress = np.array(stresses)
     part, column = (int(i) for i in np.unravel_index(int(np.argmax(stress)), stress.shape))

@@ -58,7 +58,9 @@ def motions_of(
         return ()
     names = {bolt.name for bolt in bracket.bolts}
     tight = frozenset() if loose is None else frozenset(names - set(loose) - set(out))
-    linkage = _PartlyTight(whole.bodies, whole.origins_mm, whole.joints, whole.column, whole.radius_mm, whole.welded, tight)
+    linkage = _PartlyTight(
+        whole.bodies, whole.origins_mm, whole.joints, whole.column, whole.radius_mm, whole.welded, tight
+    )
     plates = [_Weightless() for _ in bracket.plates]
     return free_motions(bracket, linkage, plates, load_cases(bracket))
 
