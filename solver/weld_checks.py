@@ -18,6 +18,8 @@ from solver.weld_forces import (
     WeldResult,
     counted_mm,
     of_welds,
+    part_words,
+    partner_words,
     segment_wrenches,
     sheet_stresses,
     throat_use,
@@ -79,13 +81,6 @@ def weld_results(solved: Solved, load: Loaded) -> tuple[WeldResult, ...]:
             )
         )
     return tuple(found)
-
-
-def partner_words(place: WeldPlace) -> str:
-    """Return what a weld leads to, in words."""
-    if place.partner == "dash bar":
-        return place.partner_name
-    return f"{place.partner} {place.partner_name}"
 
 
 @dataclass(frozen=True)
@@ -156,7 +151,7 @@ def _throat(
         "MPa",
         0.0,
         _source(solved, place),
-        f"weld {place.weld.name}, part {worst.segment + 1} of {len(numbers)}",
+        part_words(place, worst.segment),
         load.columns[worst.column].words,
         by_hand=figure,
         by_hand_words="whole weld's force and moments spread over its length, sqrt 3 F / a (simplified)",
@@ -200,7 +195,7 @@ def _section(
         "MPa",
         0.0,
         source,
-        f"{place.weld.plate}, at weld {place.weld.name}, part {part + 1} of {len(numbers)}",
+        part_words(place, part),
         load.columns[column].words,
     )
 

@@ -15,7 +15,14 @@ from solver.rigid import Floats
 from solver.stress_survey import StressSurvey
 from solver.structure import Structure
 from solver.swinging import KEPT_PULLED, Swinging
-from solver.weld_forces import counted_mm, of_welds, segment_wrenches, sheet_stresses, throat_cases
+from solver.weld_forces import (
+    counted_mm,
+    of_welds,
+    part_words,
+    segment_wrenches,
+    sheet_stresses,
+    throat_cases,
+)
 
 TOE: Final = 71.0
 """Toe of a fillet weld, on the stress in the sheet beside it. Table 8.5 has 80 for a tee whose attachment is
@@ -45,7 +52,7 @@ def of_weld_segments(structure: Structure, amounts: Sequence[Floats], words: str
             # What acts along the weld is added to what acts across: harder than apart, at most lives.
             root.append(max(float(np.sqrt(s[0] ** 2 + p[0] ** 2 + u[0] ** 2)) for s, p, u in cases))
             shear.append(max(abs(float(u[0])) for _, _, u in cases))
-        where = tuple(f"weld {name}, part {i} of {len(numbers)}" for i in range(1, len(numbers) + 1))
+        where = tuple(part_words(place, i) for i in range(len(numbers)))
         mean = np.full(len(numbers), KEPT_PULLED)
         yield Swinging(f"fatigue at the toe of weld {name}", TOE, np.array(toe), mean, where, words)
         yield Swinging(f"fatigue at the root of weld {name}", ROOT, np.array(root), mean, where, words)

@@ -12,6 +12,7 @@ from itertools import product
 
 import numpy as np
 
+from geometry.finding_words import named_once
 from geometry.weld_places import WeldPlace
 from solver.rigid import Floats
 from solver.structure import Structure, WeldJoint
@@ -37,6 +38,19 @@ class WeldResult:
     """The hardest used, counted from one."""
     segments: int
     case: str
+
+
+def partner_words(place: WeldPlace) -> str:
+    """Return what a weld leads to, in words."""
+    if place.partner == "dash bar":
+        return place.partner_name
+    return f"{place.partner} {place.partner_name}"
+
+
+def part_words(place: WeldPlace, number: int) -> str:
+    """Return one part of a weld in words, counted from nought."""
+    joint = f"plate {place.weld.plate} to {partner_words(place)}"
+    return named_once(f"part {number + 1} of {len(place.segments)}, {joint}")
 
 
 def segment_wrenches(structure: Structure, amounts: Sequence[Floats]) -> Floats:

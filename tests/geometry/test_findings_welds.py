@@ -101,7 +101,7 @@ CASES = [
          _with(put("plates", 0, "folds", to=[{"name": "crease", "from_mm": [-75, 50], "to_mm": [75, 50],
                                              "angle_deg": 1, "inside_radius_mm": 60, "k_factor": 0.5}])),
          "weld w", ("over fold crease of plate main",), alone=False),
-    Case("blank-weld-size", "doubt", _with(_weld("throat_mm", None)), "weld w", ("its size is blank", "give")),
+    Case("blank-weld-size", "doubt", _with(_weld("throat_mm", None)), "weld w", ("its size is blank",)),
     Case("weld-size-twice", "doubt", _with(_weld("leg_mm", 3)), "weld w",
          ("a throat of 3 mm and a leg of 3 mm", "give one")),
     Case("weld-passes-by", "stop", _with(_standing(origin_mm=[60, 60, 6])), "weld w",

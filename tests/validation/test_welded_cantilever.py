@@ -2,7 +2,7 @@
 
 The strip's metal has no sideways contraction, so that it is a beam at any width. The root of a beam on a
 half-space turns by 16.67 M / (pi E t2) for a unit of width besides (O'Donnell, Journal of Applied Mechanics
-27, 1960, from memory, to be verified); the weld's own layer adds 12 x 0.1 M / (E t2) (own estimate, 1 % here).
+27, 1960, from memory, to be verified); the weld's own layer adds 1.2 M / (E t2) (own estimate, 1 % here).
 """
 
 from __future__ import annotations

@@ -26,18 +26,14 @@ def test_directional_method() -> None:
     line = (ALONG_N / (2 * LENGTH_MM), ACROSS_N / (2 * LENGTH_MM), 0.0)
     allowed, _ = throat_strength_mpa(material("S235"), 10.0)
     stress = float(equivalent_mpa(*on_throat(*line, THROAT_MM)))
-    agrees(
-        stress / allowed, 0.4875, 1e-3, source=SOURCE, name="tee 2 x a5, directional, share of its strength"
-    )
+    agrees(stress / allowed, 0.4875, 1e-3, source=SOURCE, name="tee 2 x a5, directional, used")
 
 
 def test_simplified_method() -> None:
     line = (ALONG_N / (2 * LENGTH_MM), ACROSS_N / (2 * LENGTH_MM), 0.0)
     allowed, _ = throat_strength_mpa(material("S235"), 10.0)
     stress = float(simplified_equivalent_mpa(*line, THROAT_MM))
-    agrees(
-        stress / allowed, 0.5611, 1e-3, source=SOURCE, name="tee 2 x a5, simplified, share of its strength"
-    )
+    agrees(stress / allowed, 0.5611, 1e-3, source=SOURCE, name="tee 2 x a5, simplified, used")
 
 
 @pytest.mark.parametrize(("steel", "published"), [("S235", 0.80), ("S275", 0.85), ("S355", 0.90)])
