@@ -129,8 +129,9 @@ def _doubles(survey: Survey) -> Iterator[Finding]:
 def _unused(survey: Survey) -> Iterator[Finding]:
     """Tell bosses that take two bolts, and bosses and anchors that take none."""
     into: dict[str, list[str]] = {}
-    joined = (*survey.bracket.bolts, *survey.bracket.welds)
-    onto = {part.joins.anchor for part in joined if isinstance(part.joins, AtAnchor)}
+    bracket = survey.bracket
+    joined = [*(bolt.joins for bolt in bracket.bolts), *(weld.joins for weld in bracket.welds)]
+    onto = {joins.anchor for joins in joined if isinstance(joins, AtAnchor)}
     for bolt in survey.bracket.bolts:
         if isinstance(bolt.joins, AtBoss):
             into.setdefault(bolt.joins.boss, []).append(bolt.name)

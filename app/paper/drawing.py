@@ -53,7 +53,7 @@ def _plate_sheets(job: PaperJob, plate: Plate, measure: Measure) -> list[tuple[S
     lines = cut_lines(plate)
     size = (left_mm - room.left_mm, room.bottom_mm - room.top_mm)
     scale, words = scale_for(lines, *size)
-    figure = flat_drawing(plate, lines, scale)
+    figure = flat_drawing(job.bracket, plate, lines, scale)
     at = (room.left_mm + (size[0] - figure.width_mm) / 2.0, room.top_mm + (size[1] - figure.height_mm) / 2.0)
     caption = (
         f"flat pattern, seen from the front; {plate.thickness_mm:g} mm {plate.material or 'material blank'}"
