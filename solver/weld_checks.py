@@ -17,6 +17,7 @@ from solver.weld_fatigue import rows_beside
 from solver.weld_forces import (
     WeldResult,
     counted_mm,
+    joint_words,
     of_welds,
     part_words,
     partner_words,
@@ -70,6 +71,7 @@ def weld_results(solved: Solved, load: Loaded) -> tuple[WeldResult, ...]:
                 place.weld.name,
                 place.weld.plate,
                 partner_words(place),
+                joint_words(place),
                 place.throat_mm,
                 float(sum(lengths)),
                 whole[:3],
@@ -143,6 +145,8 @@ def _throat(
     figure = _by_hand(load, place, numbers, wrenches, worst.column)
     if abs(demand - figure) > 0.3 * figure:
         why = "by hand the force and moments of the whole weld are spread evenly; here its ends carry more"
+        if place.weld.sides != "both":
+            why = "by hand nothing bends the throat about its root"
         note = f"{note}; {why}" if note else why
     return Check(
         f"weld {place.weld.name}",
@@ -167,7 +171,7 @@ def _by_hand(load: Loaded, place: WeldPlace, numbers: Sequence[int], wrenches: F
     u = abs(along) / length
     n = abs(out) / length + 6.0 * abs(bend) / length**2
     s = abs(front) / length + 6.0 * abs(twist) / length**2
-    pair = abs(about) / length / place.thickness_mm
+    pair = abs(about) / length / place.thickness_mm if throats > 1.0 else 0.0
     return float(simplified_equivalent_mpa(u / throats, n / throats + pair, s / throats, place.throat_mm))
 
 

@@ -12,7 +12,6 @@ from itertools import product
 
 import numpy as np
 
-from geometry.finding_words import named_once
 from geometry.weld_places import WeldPlace
 from solver.rigid import Floats
 from solver.structure import Structure, WeldJoint
@@ -26,6 +25,8 @@ class WeldResult:
     name: str
     plate: str
     partner: str
+    joint: str
+    """Both in words."""
     throat_mm: float
     counted_mm: float
     """Length that counts."""
@@ -44,13 +45,22 @@ def partner_words(place: WeldPlace) -> str:
     """Return what a weld leads to, in words."""
     if place.partner == "dash bar":
         return place.partner_name
-    return f"{place.partner} {place.partner_name}"
+    return _called(place.partner, place.partner_name)
+
+
+def joint_words(place: WeldPlace) -> str:
+    """Return what a weld joins, in words, such as `casing plate to foot plate`."""
+    return f"{_called('plate', place.weld.plate)} to {partner_words(place)}"
+
+
+def _called(kind: str, name: str) -> str:
+    whole = name.casefold()
+    return name if whole.startswith(kind) or whole.endswith(f" {kind}") else f"{kind} {name}"
 
 
 def part_words(place: WeldPlace, number: int) -> str:
     """Return one part of a weld in words, counted from nought."""
-    joint = f"plate {place.weld.plate} to {partner_words(place)}"
-    return named_once(f"part {number + 1} of {len(place.segments)}, {joint}")
+    return f"part {number + 1} of {len(place.segments)}, {joint_words(place)}"
 
 
 def segment_wrenches(structure: Structure, amounts: Sequence[Floats]) -> Floats:

@@ -15,7 +15,7 @@ from app.wording.figures import Units, figure, percent, quantity, sentence_in_un
 from app.wording.turn_words import turn_words
 from app.wording.verdict_words import couple_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
-from geometry.finding_words import named_once, sentence
+from geometry.finding_words import sentence
 from geometry.loads import Limits
 from solver.around.line import SECOND_OPINION, STANDINGS
 
@@ -255,7 +255,7 @@ def _welds(page: Page, r: Results, units: Units) -> None:
         [
             (
                 w.name,
-                named_once(f"plate {w.plate} to {w.partner}"),
+                w.joint,
                 number(w.throat_mm, "mm"),
                 number(abs(float(w.force_n[0])), "N"),
                 number(math.hypot(w.force_n[1], w.force_n[2]), "N"),

@@ -148,10 +148,11 @@ def _straight(plate: Plate, index: int) -> Line:
         ) from fault
     a, b = corners[index].at_mm, corners[(index + 1) % len(corners)].at_mm
     way = np.subtract(b, a) / math.dist(a, b)
+    aside = np.array([-way[1], way[0]])
     for edge in outline:
         if not isinstance(edge, Line):
             continue
-        offs = [abs(float(np.cross(way, np.subtract(end, a)))) for end in (edge.start, edge.end)]
+        offs = [abs(float(np.subtract(end, a) @ aside)) for end in (edge.start, edge.end)]
         middle = float(np.subtract(np.add(edge.start, edge.end) / 2.0, a) @ way)
         if max(offs) < 1e-6 and 0.0 < middle < math.dist(a, b):
             return edge

@@ -8,7 +8,7 @@ from typing import Final
 from app.cutting.cut_lines import CutLines
 from app.paper.page import Mark, Stroke, Words
 from app.wording.figures import plain
-from app.wording.weld_words import size_words, welds_on
+from app.wording.weld_words import sides_words, size_words, welds_on
 from geometry.bracket import Bracket
 from geometry.plate import Plate
 
@@ -16,6 +16,7 @@ _APART_MM: Final = 2.0
 _TICK_MM: Final = 2.4
 _WORDS_MM: Final = 2.5
 _OFF_MM: Final = 4.6
+_LETTER_MM: Final = 0.55 * _WORDS_MM
 
 
 def weld_figure(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) -> list[Mark]:
@@ -37,8 +38,9 @@ def weld_figure(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) -
         middle = (0.5 * (x0 + x1), 0.5 * (y0 + y1))
         toward = (0.5 * (high_x - low_x) * scale - middle[0], 0.5 * (high_y - low_y) * scale - middle[1])
         side = 1.0 if -uy * toward[0] + ux * toward[1] >= 0.0 else -1.0
+        words = plain(f"weld {weld.name}: {size_words(weld)} {sides_words(weld)}")
+        if weld.plate == plate.name and _LETTER_MM * len(words) > length:
+            side = -side  # no room between the edges beside it
         at = (middle[0] - side * uy * _OFF_MM, middle[1] + side * ux * _OFF_MM + _WORDS_MM / 3.0)
-        sides = "both sides" if weld.sides == "both" else f"{weld.sides} alone"
-        words = plain(f"weld {weld.name}: {size_words(weld)} {sides}")
         marks.append(Words(words, at, _WORDS_MM, "middle"))
     return marks

@@ -15,7 +15,6 @@ from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, worst_first
 from app.wording.figures import figure, percent, quantity, sentence_in_units
 from app.wording.verdict_words import couple_words, limit_words, verdict_words
-from geometry.finding_words import named_once
 from solver.results import Check, Results
 
 _MOST_REASONS: Final = 5
@@ -215,7 +214,7 @@ def _welds(job: ReportJob, r: Results) -> Iterator[Block]:
     rows = tuple(
         (
             w.name,
-            named_once(f"plate {w.plate} to {w.partner}"),
+            w.joint,
             number(w.throat_mm, "mm"),
             number(w.counted_mm, "mm"),
             number(abs(float(w.force_n[0])), "N"),
