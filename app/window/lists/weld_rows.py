@@ -89,7 +89,7 @@ def _row(weld: Weld, number: int) -> Row:
             (f"{weld.length_mm:.4g} long",),
             ("",),
         ),
-        pick=Pick("weld", weld.name, weld.plate),
+        pick=Pick("weld", weld.name),
         rest=Line(spoken, tuple(rest)),
     )
 
