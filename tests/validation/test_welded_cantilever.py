@@ -21,7 +21,8 @@ from solver.weld_throat import equivalent_mpa
 from tests.brackets import solved_once, welded_strip
 from tests.validation.reference import agrees
 
-BEAM = "beam theory (closed form)"
+BEAM = "beam theory, a welded strip (closed form)"
+ROOT = "beam theory with O'Donnell's root, a welded strip (from memory, to be verified)"
 WIDTH, LENGTH, THICKNESS, THROAT = 40.0, 120.0, 6.0, 4.0
 MODULUS = 210_000.0
 MOMENT_NMM = 10_000.0
@@ -48,7 +49,7 @@ def test_strip_bends_as_a_beam_held_by_its_weld() -> None:
     inertia = WIDTH * THICKNESS**3 / 12.0
     root = (16.67 / math.pi + 1.2) / (MODULUS * THICKNESS**2 * WIDTH)
     beam = height**2 / (2.0 * MODULUS * inertia) + root * height
-    agrees(moved / beam, 1.0, 0.01, source=BEAM, name="deflection of a welded strip under a moment")
+    agrees(moved / beam, 1.0, 0.01, source=ROOT, name="deflection of a welded strip under a moment")
 
 
 def test_strip_bends_under_a_force_at_its_end() -> None:
@@ -59,7 +60,7 @@ def test_strip_bends_under_a_force_at_its_end() -> None:
     bending = (arm * height**2 / 2.0 - height**3 / 6.0) / (MODULUS * inertia)
     shear = height / (5.0 / 6.0 * MODULUS / 2.0 * WIDTH * THICKNESS)
     beam = bending + shear + root * arm * height
-    agrees(moved / beam, 1.0, 0.015, source=BEAM, name="deflection of a welded strip under a force")
+    agrees(moved / beam, 1.0, 0.015, source=ROOT, name="deflection of a welded strip under a force")
 
 
 def test_root_stress_of_the_sheet() -> None:
@@ -99,9 +100,22 @@ def test_weld_carries_what_the_casing_is_pushed_with(load: int) -> None:
     wanted = -np.eye(3)[load]
     arm = state.structure.casing_at_mm - place.ends_mm.mean(axis=0)
     moment = place.frame @ whole[3:]
-    agrees(float(force @ wanted), 1.0, 1e-6, source="statics", name=f"force on the weld along axis {load}, N")
+    agrees(
+        float(force @ wanted),
+        1.0,
+        1e-6,
+        source="statics of a welded strip (closed form)",
+        name=f"force on the weld along axis {load}, N",
+    )
     off = float(np.linalg.norm(moment + np.cross(arm, np.eye(3)[load])))
-    agrees(off, 0.0, 1e-6, source="statics", name=f"moment on the weld less F x r, axis {load}", scale=100.0)
+    agrees(
+        off,
+        0.0,
+        1e-6,
+        source="statics of a welded strip (closed form)",
+        name=f"moment on the weld less F x r, axis {load}",
+        scale=100.0,
+    )
 
 
 def test_in_plane_moment_spreads_along_the_weld_as_in_a_beam() -> None:
@@ -115,7 +129,7 @@ def test_in_plane_moment_spreads_along_the_weld_as_in_a_beam() -> None:
     ]
     assert len(lengths) == 4
     published = 6.0 / WIDTH**2
-    agrees(max(ends), published, 0.05, source=BEAM, name="line force at a weld's end for 1 N.mm, N/mm")
+    agrees(max(ends), published, 0.02, source=BEAM, name="line force at a weld's end for 1 N.mm, N/mm")
 
 
 @pytest.mark.qualitative

@@ -14,7 +14,7 @@ from solver.weld_throat import (
 )
 from tests.validation.reference import agrees
 
-SOURCE = "EN 1993-1-8 4.5.3 (published), worked by an independent calculation"
+SOURCE = "EN 1993-1-8 4.5.3, worked by an independent calculation (published)"
 TABLE = "EN 1993-1-8 table 4.1 (published)"
 
 THROAT_MM, LENGTH_MM = 5.0, 100.0
