@@ -53,7 +53,8 @@ class KeptPlates:
         own = meshed.condensed.places
         mesh = scaled_through(meshed.condensed.mesh, share)
         solve = partial(meshed_plate, bracket, index, mesh, own)
-        return self._thinner.take((_made_from(bracket, own, index), share), own, solve)
+        welds = meshed.condensed.welds
+        return self._thinner.take((_made_from(bracket, own, index), share), own, welds, solve)
 
     def finer(
         self,

@@ -22,6 +22,7 @@ from solver.weld_forces import (
     part_words,
     partner_words,
     segment_wrenches,
+    sheet_mm,
     sheet_stresses,
     throat_use,
     whole_wrench,
@@ -98,7 +99,8 @@ def _worst(
 ) -> _Worst:
     allowed = allowed_mpa(solved, place)
     joints = load.structure.welds
-    both = [throat_use(place, wrenches[n], counted_mm(joints[n]), allowed) for n in numbers]
+    sheet = sheet_mm(load.structure, place)
+    both = [throat_use(place, wrenches[n], counted_mm(joints[n]), sheet, allowed) for n in numbers]
     used = np.array([pair[0] for pair in both])
     segment, column = (int(i) for i in np.unravel_index(int(np.argmax(used)), used.shape))
     return _Worst(segment, column, float(used[segment, column]), float(both[segment][1][column]))
@@ -180,9 +182,10 @@ def _section(
 ) -> Check:
     """Return the check of the sheet's section at the toe, inside the line that stress is judged on."""
     stresses = []
+    sheet = sheet_mm(load.structure, place)
     for number in numbers:
         direct, shear = sheet_stresses(
-            place, wrenches[number], load.structure.welds[number].segment.length_mm
+            place, wrenches[number], load.structure.welds[number].segment.length_mm, sheet
         )
         stresses.append(np.sqrt((direct**2).max(axis=0) + 3.0 * shear**2))
     stress = np.array(stresses)

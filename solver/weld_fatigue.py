@@ -20,6 +20,7 @@ from solver.weld_forces import (
     of_welds,
     part_words,
     segment_wrenches,
+    sheet_mm,
     sheet_stresses,
     throat_cases,
 )
@@ -44,11 +45,12 @@ def of_weld_segments(structure: Structure, amounts: Sequence[Floats], words: str
         if structure.plates[place.plate_index].metal.kind != "steel":
             continue
         name, toe, root, shear = place.weld.name, [], [], []
+        sheet = sheet_mm(structure, place)
         for number in numbers:
             joint = structure.welds[number]
-            direct, _ = sheet_stresses(place, wrenches[number], joint.segment.length_mm)
+            direct, _ = sheet_stresses(place, wrenches[number], joint.segment.length_mm, sheet)
             toe.append(np.abs(direct[:, 0]).max())
-            cases = throat_cases(place, wrenches[number], counted_mm(joint))
+            cases = throat_cases(place, wrenches[number], counted_mm(joint), sheet)
             # What acts along the weld is added to what acts across: harder than apart, at most lives.
             root.append(max(float(np.sqrt(s[0] ** 2 + p[0] ** 2 + u[0] ** 2)) for s, p, u in cases))
             shear.append(max(abs(float(u[0])) for _, _, u in cases))

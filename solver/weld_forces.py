@@ -97,6 +97,12 @@ def counted_mm(joint: WeldJoint) -> float:
     return max(segment.length_mm - less, 0.1 * segment.length_mm)
 
 
+def sheet_mm(structure: Structure, place: WeldPlace) -> float:
+    """Return how thick the welded sheet is as it was solved: the study of thinner sheets changes it."""
+    mesh = structure.plates[place.plate_index].mesh
+    return float(np.linalg.norm(mesh.points[(mesh.levels - 1) * mesh.n_flat] - mesh.points[0]))
+
+
 def whole_wrench(structure: Structure, numbers: Sequence[int], wrenches: Floats) -> Floats:
     """Return the (6, columns) force and moment of a whole weld about its own middle."""
     place = structure.welds[numbers[0]].segment.place
@@ -109,17 +115,20 @@ def whole_wrench(structure: Structure, numbers: Sequence[int], wrenches: Floats)
     return total
 
 
-def throat_cases(place: WeldPlace, wrench: Floats, length_mm: float) -> list[tuple[Floats, Floats, Floats]]:
+def throat_cases(
+    place: WeldPlace, wrench: Floats, length_mm: float, sheet: float
+) -> list[tuple[Floats, Floats, Floats]]:
     """Return sigma_perp, tau_perp and tau_par (columns,) at every place of a stretch's throats, MPa.
 
     The force is spread evenly, the two moments across the weld linearly over its length, and the moment about
-    its line is a pair of forces in the roots at the sheet's faces. A weld on one side alone takes that moment
-    about its root, with what its distance from the sheet's middle adds, in bending of its throat (a2/6).
+    its line is a pair of forces in the roots at the faces of a sheet so many mm thick. A weld on one side
+    alone takes that moment about its root, with what its distance from the sheet's middle adds, in bending of
+    its throat (a2/6).
     """
     u, n, s = (wrench[i] / length_mm for i in range(3))
     about = wrench[3] / length_mm
     rise_n, rise_s = 6.0 * wrench[5] / length_mm**2, 6.0 * wrench[4] / length_mm**2
-    a, t = place.throat_mm, place.thickness_mm
+    a, t = place.throat_mm, sheet
     found = []
     for end_n, end_s in product((1.0, -1.0), repeat=2):
         if place.weld.sides == "both":
@@ -137,13 +146,13 @@ def throat_cases(place: WeldPlace, wrench: Floats, length_mm: float) -> list[tup
 
 
 def throat_use(
-    place: WeldPlace, wrench: Floats, length_mm: float, allowed: tuple[float, float]
+    place: WeldPlace, wrench: Floats, length_mm: float, sheet: float, allowed: tuple[float, float]
 ) -> tuple[Floats, Floats]:
     """Return the (columns,) larger use of a stretch's throats and the equivalent stress, MPa.
 
     `allowed` holds the equivalent stress and the stress square to the throat.
     """
-    cases = throat_cases(place, wrench, length_mm)
+    cases = throat_cases(place, wrench, length_mm, sheet)
     stress = np.max([equivalent_mpa(*case) for case in cases], axis=0)
     square = np.max([np.abs(case[0]) for case in cases], axis=0)
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -151,13 +160,13 @@ def throat_use(
     return np.asarray(used), np.asarray(stress)
 
 
-def sheet_stresses(place: WeldPlace, wrench: Floats, length_mm: float) -> tuple[Floats, Floats]:
+def sheet_stresses(place: WeldPlace, wrench: Floats, length_mm: float, sheet: float) -> tuple[Floats, Floats]:
     """Return (kinds, columns) direct stress square to the weld in the sheet, and its (columns,) shear, MPa.
 
     Beside a stretch: mean, bending through the thickness at the root and at the toe, and across the length,
     with every sign; linear in the wrench but for the shear.
     """
-    t = place.thickness_mm
+    t = sheet
     mean = wrench[1] / (t * length_mm)
     across = 6.0 * wrench[5] / (t * length_mm**2)
     kinds = []

@@ -70,7 +70,7 @@ def test_root_stress_of_the_sheet() -> None:
     stresses = []
     for number, joint in enumerate(state.structure.welds):
         length = joint.segment.length_mm
-        direct, _ = sheet_stresses(joint.segment.place, unit[number], length)
+        direct, _ = sheet_stresses(joint.segment.place, unit[number], length, THICKNESS)
         stresses.append(float(np.abs(direct).max()))
     beam = 6.0 * MOMENT_NMM / (WIDTH * THICKNESS**2)
     agrees(max(stresses), beam, 0.02, source=BEAM, name="bending stress at the foot of a welded strip, MPa")
@@ -82,7 +82,7 @@ def test_throats_carry_the_moment_as_a_pair() -> None:
     unit = segment_wrenches(state.structure, state.amounts)[:, :, 3:4] * MOMENT_NMM
     worst = 0.0
     for number, joint in enumerate(state.structure.welds):
-        cases = throat_cases(joint.segment.place, unit[number], joint.segment.length_mm)
+        cases = throat_cases(joint.segment.place, unit[number], joint.segment.length_mm, THICKNESS)
         worst = max(worst, *(float(equivalent_mpa(*case)[0]) for case in cases))
     # M / t over the length on either throat, at 45 deg: sigma = tau = q / (sqrt 2 a), so 2 q / (sqrt 2 a).
     line = MOMENT_NMM / THICKNESS / WIDTH
