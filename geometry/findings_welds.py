@@ -37,6 +37,7 @@ NEAR_FOLD_MM: Final = ((10.0, 16.0), (3.0, 12.0), (2.0, 10.0), (1.5, 8.0), (1.0,
 """(inside radius over thickness at least, thickest sheet welded within five thicknesses), EN 1993-1-8 table
 4.2 under mostly fatigue (from memory, to be verified)."""
 _LOOSE_RATIO: Final = 25.0
+_TOUCHES_MM: Final = 1e-6
 HARDENING: Final = ("4130 normalised",)
 
 
@@ -72,7 +73,7 @@ def weld_findings(known: Survey) -> Iterator[Finding]:
         place = place_weld(known.bracket, weld)
         if place is not None:
             yield from _meeting(known, where, place, shapes)
-            yield from _proportions(known, where, place)
+            yield from _proportions(where, place)
     yield from _doubles(known.bracket.welds)
 
 
@@ -128,20 +129,26 @@ def _on_edge(where: str, weld: Weld, shape: PlateShape) -> Iterator[Finding]:
     if crossed is not None:
         yield found("weld-across-fold", where, fold=crossed)
         return
-    line = shapely.LineString([weld.from_mm, weld.to_mm])
+    yield from _near_folds(where, shape, shapely.LineString([weld.from_mm, weld.to_mm]))
+
+
+def _near_folds(where: str, shape: PlateShape, line: shapely.LineString) -> Iterator[Finding]:
+    """Yield the folds of a plate too near a weld on it; one that is run over is told by itself."""
+    thickness = shape.plate.thickness_mm
     for zone in shape.bends:
         off = float(shapely.distance(zone.polygon, line))
-        ratio = zone.fold.inside_radius_mm / plate.thickness_mm
-        reach = BESIDE_FOLD * plate.thickness_mm
-        if off >= reach or ratio >= _LOOSE_RATIO:
+        ratio = zone.fold.inside_radius_mm / thickness
+        reach = BESIDE_FOLD * thickness
+        if off < _TOUCHES_MM or off >= reach or ratio >= _LOOSE_RATIO:
             continue
         most = next(thick for least, thick in NEAR_FOLD_MM if ratio >= least)
-        if plate.thickness_mm > most:
+        if thickness > most:
             yield found(
                 "weld-near-fold",
                 where,
                 off_mm=off,
                 fold=zone.fold.name,
+                plate=shape.plate.name,
                 ratio=ratio,
                 most_mm=most,
                 least_mm=math.ceil(reach),
@@ -164,6 +171,9 @@ def _meeting(known: Survey, where: str, place: WeldPlace, shapes: dict[str, Plat
         yield found("weld-steep", where, tilt_deg=place.tilt_deg, partner=partner)
     elif place.tilt_deg > SQUARE_DEG:
         yield found("weld-tilted", where, tilt_deg=place.tilt_deg, partner=partner)
+    if place.partner_flat_mm is not None:
+        line = shapely.LineString(place.partner_flat_mm)
+        yield from _near_folds(where, shapes[place.partner_name], line)
     if place.partner_bends:
         line = shapely.LineString(place.partner_flat_mm or ())
         zones = shapes[place.partner_name].bends
@@ -194,7 +204,7 @@ def _on_side_wall(bar: DashBar, place: WeldPlace) -> bool:
     return bool((across / 2.0 - offs <= 1.5 * section.wall_mm + 1e-6).all())
 
 
-def _proportions(known: Survey, where: str, place: WeldPlace) -> Iterator[Finding]:
+def _proportions(where: str, place: WeldPlace) -> Iterator[Finding]:
     size = place.weld.size_mm
     if place.weld.sides != "both":
         yield found("weld-one-sided", where)
@@ -203,9 +213,7 @@ def _proportions(known: Survey, where: str, place: WeldPlace) -> Iterator[Findin
     counted, least = effective_length_mm(place.weld, size), least_length_mm(size)
     if counted < least - 1e-9:
         yield found("weld-too-short", where, length_mm=counted, least_mm=least)
-    thinner = place.thickness_mm
-    if place.partner_index is not None:
-        thinner = min(thinner, known.bracket.plates[place.partner_index].thickness_mm)
+    thinner = place.thinner_mm
     if size > LARGEST_SHARE * thinner * 1.02:
         most = LARGEST_SHARE * thinner
         yield found("weld-too-large", where, throat_mm=size, thickness_mm=thinner, most_mm=most)

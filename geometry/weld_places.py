@@ -66,6 +66,8 @@ class WeldPlace:
     partner is passed by."""
     tilt_deg: float
     """How far the sheet is from square to the partner's face; 0 where that has no known direction."""
+    partner_thickness_mm: float
+    """Of a partner plate, or the wall of the dash bar; inf for an anchor."""
     partner_bends: bool
     """Whether it runs over a fold of the partner plate, or is not all on one of its panels."""
 
@@ -75,9 +77,15 @@ class WeldPlace:
         return math.dist(*self.flat_mm)
 
     @property
+    def thinner_mm(self) -> float:
+        """Return the thickness of the thinner part."""
+        return min(self.thickness_mm, self.partner_thickness_mm)
+
+    @property
     def throat_mm(self) -> float:
-        """Return the throat, a nominal 0.7 t where it is blank."""
-        return self.weld.size_mm or 0.7 * self.thickness_mm
+        """Return the throat that counts, no more than the thinner part; a nominal 0.7 of it for a blank."""
+        size = self.weld.size_mm
+        return 0.7 * self.thinner_mm if size is None else min(size, self.thinner_mm)
 
     @property
     def leg_mm(self) -> float:
@@ -228,7 +236,16 @@ def _on_bar(bracket: Bracket, own: _Own, spots: Floats) -> WeldPlace | None:
         gaps.append(math.nan if depth is None or not -1e-6 <= station <= length + 1e-6 else depth)
     normal = bar_normal(bar, along, out)
     return WeldPlace(
-        *own, "dash bar", bar.name, None, None, None, np.array(gaps), _tilt_deg(normal, out), False
+        *own,
+        "dash bar",
+        bar.name,
+        None,
+        None,
+        None,
+        np.array(gaps),
+        _tilt_deg(normal, out),
+        bar.section.wall_mm,
+        False,
     )
 
 
@@ -248,7 +265,7 @@ def _on_anchor(bracket: Bracket, own: _Own, spots: Floats) -> WeldPlace | None:
         gap = float(off @ out)
         beside = float(np.linalg.norm(off - gap * out))
         gaps += gap if beside <= own[2] else math.nan
-    return WeldPlace(*own, "anchor", name, None, None, None, gaps, 0.0, False)
+    return WeldPlace(*own, "anchor", name, None, None, None, gaps, 0.0, math.inf, False)
 
 
 def _on_plate(bracket: Bracket, own: _Own, spots: Floats) -> WeldPlace | None:
@@ -278,6 +295,7 @@ def _on_plate(bracket: Bracket, own: _Own, spots: Floats) -> WeldPlace | None:
         "front" if on_front else "back",
         np.where(on, gaps, math.nan),
         _tilt_deg(normal if on_front else -normal, out),
+        plate.thickness_mm,
         bends,
     )
 

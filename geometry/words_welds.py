@@ -27,7 +27,7 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "weld-near-fold": (
         "rule",
-        "it is {off_mm:.1f} mm from the bend zone of fold {fold}; within five thicknesses of a fold that"
+        "it is {off_mm:.1f} mm from the bend zone of fold {fold} of plate {plate}; within five thicknesses of a fold that"
         " sharp ({ratio:.1f} t) nothing thicker than {most_mm:g} mm is welded (EN 1993-1-8 4.14); move it"
         " {least_mm:.0f} mm off",
     ),
@@ -77,7 +77,8 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "weld-too-large": (
         "rule",
         "a throat of {throat_mm:.2g} mm on sheet of {thickness_mm:g} mm is more than 0.7 of it (common"
-        " practice, no source): it warps and burns through; make it {most_mm:.2g} mm",
+        " practice, no source): it warps and burns through; make it {most_mm:.2g} mm, more than the"
+        " thickness never counts",
     ),
     "weld-one-sided": (
         "rule",

@@ -113,5 +113,11 @@ def survey(
         for corner, distance in zip(sharp, distances, strict=True)
     )
     return StressSurvey(
-        plate, nodes, rows.reshape(len(nodes) * 6, -1), corners, strength / yield_factor, moves, tuple(welds)
+        plate,
+        nodes,
+        rows.reshape(len(nodes) * 6, stress.shape[2]),
+        corners,
+        strength / yield_factor,
+        moves,
+        tuple(welds),
     )

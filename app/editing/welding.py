@@ -47,10 +47,7 @@ def weld_edge(bracket: Bracket, plate_name: str, index: int) -> Bracket:
             " the plate up to what it is to be welded to"
         )
     partner, place = found[1], found[2]
-    thinner = plate.thickness_mm
-    if place.partner_index is not None:
-        thinner = min(thinner, bracket.plates[place.partner_index].thickness_mm)
-    throat = max(math.floor(LARGEST_SHARE * thinner / STEP_MM + 1e-9) * STEP_MM, STEP_MM)
+    throat = max(math.floor(LARGEST_SHARE * place.thinner_mm / STEP_MM + 1e-9) * STEP_MM, STEP_MM)
     return bracket.with_weld(bare.but(joins=partner, throat_mm=throat))
 
 

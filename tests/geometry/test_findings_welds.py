@@ -96,7 +96,7 @@ CASES = [
          ("bend zone of fold lip", "end it on the flat"), alone=False),
     Case("weld-near-fold", "rule", _with(_rib("folds", [{**FOLD, "inside_radius_mm": 5}]),
          _rib("outline", [{"at_mm": [0, 0]}, {"at_mm": [100, 0]}, {"at_mm": [100, 40]}, {"at_mm": [0, 40]}])),
-         "weld w", ("of fold lip", "1.0 t", "thicker than 4 mm", "move it 25 mm off"), alone=False),
+         "weld w", ("of fold lip of plate rib", "1.0 t", "thicker than 4 mm", "move it 25 mm off"), alone=False),
     Case("weld-over-fold", "stop",
          _with(put("plates", 0, "folds", to=[{"name": "crease", "from_mm": [-75, 50], "to_mm": [75, 50],
                                              "angle_deg": 1, "inside_radius_mm": 60, "k_factor": 0.5}])),
@@ -154,7 +154,13 @@ def test_a_weld_along_the_corner_of_the_bar_bends_no_wall() -> None:
         _on_bar(data)
         data["plates"][1]["placement"]["origin_mm"] = [80, 135, 52]
 
-    assert _codes(make) == set()
+    # The bar's wall of 3 mm is what limits the weld there.
+    assert _codes(make) == {"weld-too-large"}
+
+
+def test_a_fold_of_the_partner_may_be_too_near_as_well() -> None:
+    fold = {"name": "lip", "from_mm": [-75, 86], "to_mm": [75, 86], "inside_radius_mm": 6, "k_factor": 0.4}
+    assert "weld-near-fold" in _codes(put("plates", 0, "folds", to=[fold]))
 
 
 def test_an_anchor_of_cast_metal_takes_no_weld_of_steel() -> None:
@@ -165,6 +171,11 @@ def test_an_anchor_of_cast_metal_takes_no_weld_of_steel() -> None:
 def test_a_weld_off_its_anchor_is_told() -> None:
     move = put("anchors", 0, "at_mm", to=[60, 90, 6])
     assert _codes(_on_anchor("steel"), move) == {"weld-passes-by"}
+
+
+def test_no_more_than_the_thinner_part_counts_as_throat() -> None:
+    (place,) = place_welds(bracket_with(_with(_weld("throat_mm", 30))))
+    assert place.throat_mm == 5.0
 
 
 def test_where_a_rib_stands() -> None:
