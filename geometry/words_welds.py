@@ -27,9 +27,9 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "weld-near-fold": (
         "rule",
-        "it is {off_mm:.1f} mm from the bend zone of fold {fold} of plate {plate}; within five thicknesses of a fold that"
-        " sharp ({ratio:.1f} t) nothing thicker than {most_mm:g} mm is welded (EN 1993-1-8 4.14); move it"
-        " {least_mm:.0f} mm off",
+        "it is {off_mm:.1f} mm from the bend zone of fold {fold} of plate {plate}; within five thicknesses of"
+        " a fold that sharp ({ratio:.1f} t) nothing thicker than {most_mm:g} mm is welded (EN 1993-1-8 4.14);"
+        " move it {least_mm:.0f} mm off",
     ),
     "weld-over-fold": (
         "stop",

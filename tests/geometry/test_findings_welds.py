@@ -96,7 +96,7 @@ CASES = [
          ("bend zone of fold lip", "end it on the flat"), alone=False),
     Case("weld-near-fold", "rule", _with(_rib("folds", [{**FOLD, "inside_radius_mm": 5}]),
          _rib("outline", [{"at_mm": [0, 0]}, {"at_mm": [100, 0]}, {"at_mm": [100, 40]}, {"at_mm": [0, 40]}])),
-         "weld w", ("of fold lip of plate rib", "1.0 t", "thicker than 4 mm", "move it 25 mm off"), alone=False),
+         "weld w", ("of fold lip of plate rib", "1.0 t", "thicker than 4 mm", "25 mm off"), alone=False),
     Case("weld-over-fold", "stop",
          _with(put("plates", 0, "folds", to=[{"name": "crease", "from_mm": [-75, 50], "to_mm": [75, 50],
                                              "angle_deg": 1, "inside_radius_mm": 60, "k_factor": 0.5}])),
