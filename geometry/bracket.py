@@ -15,6 +15,7 @@ from geometry.loads import Claim, Limits, Loads
 from geometry.part import Part
 from geometry.plate import Plate
 from geometry.variant import Variant
+from geometry.weld import Weld
 
 FORMAT: Final = "holdsquare bracket"
 VERSION: Final = 1
@@ -37,6 +38,7 @@ class Bracket(Part):
     """How far the shaft rises toward the driver, above level; None is a blank."""
     shaft_joints: tuple[ShaftJoint, ...] = ()
     bolts: tuple[Bolt, ...] = ()
+    welds: tuple[Weld, ...] = ()
     dash_bar: DashBar | None = None
     anchors: tuple[Anchor, ...] = ()
     loads: Loads = Loads()
@@ -71,12 +73,24 @@ class Bracket(Part):
         """Return the bracket without the bolt of that name."""
         return self.but(bolts=tuple(b for b in self.bolts if b.name != name))
 
+    def weld(self, name: str) -> Weld:
+        """Return the weld of that name; KeyError, naming the welds there are, if there is none."""
+        return _find(self.welds, name, "weld")
+
+    def with_weld(self, weld: Weld) -> Bracket:
+        """Return the bracket with the weld added, or changed if one has its name."""
+        return self.but(welds=_put(self.welds, weld))
+
+    def without_weld(self, name: str) -> Bracket:
+        """Return the bracket without the weld of that name."""
+        return self.but(welds=tuple(w for w in self.welds if w.name != name))
+
     def input_hash(self) -> str:
         """Return the SHA-256, in hex, of all that enters a result: not title, note, claim and variants."""
         return hash_of(self.model_dump(mode="json", exclude=set(NO_INPUT)))
 
 
-_Named = TypeVar("_Named", Plate, Bolt)
+_Named = TypeVar("_Named", Plate, Bolt, Weld)
 
 
 def _find(parts: tuple[_Named, ...], name: str, word: str) -> _Named:

@@ -14,6 +14,7 @@ from geometry.part import Part
 LIST_WORDS: Final = {
     "plates": "plate",
     "bolts": "bolt",
+    "welds": "weld",
     "openings": "opening",
     "folds": "fold line",
     "bosses": "boss",

@@ -24,6 +24,7 @@ from geometry.part import Part
 MOST: Final = {
     "plates": 200,
     "bolts": 2_000,
+    "welds": 200,
     "openings": 5_000,
     "folds": 1_000,
     "corners": 20_000,
@@ -62,7 +63,7 @@ def too_many(data: dict[str, Any]) -> list[Finding]:
         (casing, "bosses"), (column, "bearings"), (loads, "extra"),
     ):  # fmt: skip
         counts[key] = len(_list(holder, key))
-    for key in ("bolts", "anchors"):
+    for key in ("bolts", "welds", "anchors"):
         counts[key] = sum(len(_list(holder, key)) for holder in (data, *variants))
     for plate in plates:
         openings = _list(plate, "openings")

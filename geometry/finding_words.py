@@ -1,6 +1,6 @@
 """The one way to make a finding and to say it: a sentence that names where, what was found and the next step.
 
-The sentences themselves stand in words_file, words_shape, words_bolts and words_rest.
+The sentences themselves stand in words_file, words_shape, words_bolts, words_welds and words_rest.
 """
 
 from __future__ import annotations
@@ -15,11 +15,18 @@ from geometry.words_bolts import BOLT_WORDS
 from geometry.words_file import FILE_WORDS
 from geometry.words_rest import REST_WORDS
 from geometry.words_shape import SHAPE_WORDS
+from geometry.words_welds import WELD_WORDS
 
-WORDS: Final[Mapping[str, tuple[Severity, str]]] = {**FILE_WORDS, **SHAPE_WORDS, **BOLT_WORDS, **REST_WORDS}
+WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
+    **FILE_WORDS,
+    **SHAPE_WORDS,
+    **BOLT_WORDS,
+    **WELD_WORDS,
+    **REST_WORDS,
+}
 """By code: the usual severity, and the sentence with its values left open."""
 
-_NAMED_AFTER_ITS_KIND: Final = re.compile(r"\b(plate|hole|slot|fold|bolt|boss|anchor|bearing) (?=\1\b)")
+_NAMED_AFTER_ITS_KIND: Final = re.compile(r"\b(plate|hole|slot|fold|bolt|weld|boss|anchor|bearing) (?=\1\b)")
 """A hole named `hole 4` is not called `hole hole 4`."""
 LONGEST_VALUE: Final = 160
 MOST_FINDINGS: Final = 60

@@ -129,7 +129,9 @@ def _doubles(survey: Survey) -> Iterator[Finding]:
 def _unused(survey: Survey) -> Iterator[Finding]:
     """Tell bosses that take two bolts, and bosses and anchors that take none."""
     into: dict[str, list[str]] = {}
-    onto = {bolt.joins.anchor for bolt in survey.bracket.bolts if isinstance(bolt.joins, AtAnchor)}
+    bracket = survey.bracket
+    joined = [*(bolt.joins for bolt in bracket.bolts), *(weld.joins for weld in bracket.welds)]
+    onto = {joins.anchor for joins in joined if isinstance(joins, AtAnchor)}
     for bolt in survey.bracket.bolts:
         if isinstance(bolt.joins, AtBoss):
             into.setdefault(bolt.joins.boss, []).append(bolt.name)
@@ -196,7 +198,7 @@ def _in_flat(survey: Survey) -> list[_Standing]:
 def _in_line(survey: Survey) -> Iterator[Finding]:
     """Tell bolts that all stand nearer than a bolt's diameter to one line."""
     heads = survey.heads
-    if len(heads) < 2:
+    if len(heads) < 2 or survey.bracket.welds:  # a weld holds against turning about any line
         return
     at = np.array([place.mating_mm for place in heads])
     arms = at - at.mean(axis=0)

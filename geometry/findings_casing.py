@@ -18,6 +18,7 @@ from geometry.finding_words import found
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, DashBar
 from geometry.materials import UnknownMaterialError, material
 from geometry.survey import Survey, normal_angle_deg
+from geometry.weld import AtPlate
 
 SQUARE_DEG: Final = 0.5
 """Out of square by less than this cannot be measured under a dash (common practice, no source)."""
@@ -55,6 +56,7 @@ def _names(bracket: Bracket) -> Iterator[Finding]:
     lists: list[tuple[str, str, Iterable[str]]] = [
         ("bracket", "plates", (p.name for p in bracket.plates)),
         ("bracket", "bolts", (b.name for b in bracket.bolts)),
+        ("bracket", "welds", (w.name for w in bracket.welds)),
         ("bracket", "anchors", (a.name for a in bracket.anchors)),
         ("bracket", "shaft joints", (j.name for j in bracket.shaft_joints)),
         ("bracket", "materials", (m.name for m in bracket.materials)),
@@ -173,7 +175,7 @@ def _known_material(bracket: Bracket, where: str, name: str) -> Iterator[Finding
 
 
 def _held(bracket: Bracket) -> Iterator[Finding]:
-    """Follow the bolts from plate to plate: they lead to the casing one way, to what holds it the other."""
+    """Follow bolts and welds from plate to plate: to the casing one way, to what holds it the other."""
     if not bracket.bolts or bracket.casing is None:
         return
     near: dict[tuple[str, str], set[tuple[str, str]]] = {}
@@ -181,6 +183,11 @@ def _held(bracket: Bracket) -> Iterator[Finding]:
         ends = ("plate", bolt.plate), _end_of(bolt.joins)
         near.setdefault(ends[0], set()).add(ends[1])
         near.setdefault(ends[1], set()).add(ends[0])
+    for weld in bracket.welds:
+        edge = ("plate", weld.plate)
+        end = ("plate", weld.joins.plate) if isinstance(weld.joins, AtPlate) else _SUPPORT
+        near.setdefault(edge, set()).add(end)
+        near.setdefault(end, set()).add(edge)
     from_casing, from_support = _reached(near, _CASING), _reached(near, _SUPPORT)
     if _SUPPORT not in from_casing:
         yield found("casing-unheld", "casing")

@@ -14,7 +14,7 @@ from scipy.spatial import cKDTree
 
 from geometry.bend_zones import FoldedPattern, folded_pattern
 from geometry.flat_pattern import FlatPattern, flat_pattern
-from geometry.flat_segments import FULL_TURN, Arc, Edge, Line
+from geometry.flat_segments import FULL_TURN, Arc, Edge, Line, Loop
 from geometry.fold_map import FoldMap
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
 from geometry.mesh_bulges import crowded
@@ -35,6 +35,8 @@ from geometry.mesh_uncrossed import uncrossed
 from geometry.plate import Plate
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
 from geometry.sweep import FlatTriangles, sweep, with_middles
+from geometry.weld_lines import cut_at_welds, judged_lines, weld_sizes
+from geometry.weld_mark import WeldMark
 
 TRIES: Final = (1.0, 0.7, 0.5)
 """Shares of the size tried in turn: short chords keep clear of each other where arcs are close."""
@@ -62,6 +64,7 @@ def mesh_plate(
     *,
     layers: int = 1,
     size_field: SizeField | None = None,
+    welds: Sequence[WeldMark] = (),
 ) -> SolidMesh:
     """Return the plate's mesh, folded and placed in space.
 
@@ -76,11 +79,16 @@ def mesh_plate(
     if not (math.isfinite(far) and far > 0.0):
         raise ValueError(f"a mesh size of {size_mm} mm cannot be used: give a size above zero")
     bends = _strip_lines(folded)
-    size = mesh_size(pattern, footprints, plate.thickness_mm, far, bends, size_field)
+    along = [*bends, *weld_sizes(welds)]
+    size = mesh_size(pattern, footprints, plate.thickness_mm, far, along, size_field)
     if size.wanted is not None:
         bends = _strip_lines(folded, dataclasses.replace(size, wanted=None), size)
     inner, radii, clipped = _inner_lines(plate, footprints, folded, [line for line, _ in bends])
-    drawn = _Drawn(plate, tuple(footprints), folded, tuple(inner), radii, frozenset(clipped), layers)
+    beside = BESIDE_SHARE * plate.thickness_mm
+    inner += judged_lines(welds, folded, [line.edge for line in inner], beside)
+    drawn = _Drawn(
+        plate, tuple(footprints), folded, tuple(inner), radii, frozenset(clipped), layers, tuple(welds)
+    )
     for share in TRIES[:-1]:
         with contextlib.suppress(MeshError):
             return _meshed(drawn, dataclasses.replace(size, share=share))
@@ -95,6 +103,7 @@ def refine(
     ratio: float = 1.5,
     *,
     layers: int | None = None,
+    welds: Sequence[WeldMark] = (),
 ) -> SolidMesh:
     """Return a new mesh of the plate, `ratio` times finer where marked, grading up to the old size elsewhere.
 
@@ -121,7 +130,8 @@ def refine(
             off, _ = cKDTree(at[near]).query(at)
             np.minimum(size, own + GROWTH * off, out=size)
     kept = (mesh.levels - 1) // 2 if layers is None else layers
-    return mesh_plate(plate, footprints, float(mesh.flat_size_mm.max()), layers=kept, size_field=(at, size))
+    far = float(mesh.flat_size_mm.max())
+    return mesh_plate(plate, footprints, far, layers=kept, size_field=(at, size), welds=welds)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -135,13 +145,16 @@ class _Drawn:
     radii_mm: dict[str, float]
     clipped: frozenset[str]
     layers: int
+    welds: tuple[WeldMark, ...]
 
 
 def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
     plate, footprints, folded, layers = drawn.plate, drawn.footprints, drawn.folded, drawn.layers
     pattern = folded.pattern
-    loops = {OUTLINE: pattern.outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
-    divided = divide(loops, _leasts(pattern), drawn.inner, pattern.polygon, size.at, plate.thickness_mm)
+    outline = cut_at_welds(pattern.outline, drawn.welds)
+    loops = {OUTLINE: outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
+    leasts = _leasts(pattern, outline)
+    divided = divide(loops, leasts, drawn.inner, pattern.polygon, size.at, plate.thickness_mm)
     lines = uncrossed(divided)
     if lines is None:
         raise MeshError(
@@ -190,13 +203,10 @@ def _strip_lines(
     return found
 
 
-def _leasts(pattern: FlatPattern) -> dict[str, list[int]]:
+def _leasts(pattern: FlatPattern, outline: Loop) -> dict[str, list[int]]:
     hollow = set(map(id, inside_arcs(pattern)))
     per = {
-        OUTLINE: [
-            _least(e, LEAST_PER_QUARTER if id(e) in hollow else OUTER_ARC_PER_QUARTER)
-            for e in pattern.outline
-        ]
+        OUTLINE: [_least(e, LEAST_PER_QUARTER if id(e) in hollow else OUTER_ARC_PER_QUARTER) for e in outline]
     }
     for name, loop in pattern.openings.items():
         per[f"wall {name}"] = [_least(e, LEAST_PER_QUARTER) for e in loop]

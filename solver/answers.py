@@ -35,6 +35,7 @@ from solver.rigid import carry
 from solver.solved import Solved, with_bolts
 from solver.stress import von_mises
 from solver.structure import build_structure, plate_wrenches, respond_all_slipped, respond_stuck
+from solver.weld_checks import weld_checks
 
 
 def bolt_results(solved: Solved, checked: Checked) -> tuple[BoltResult, ...]:
@@ -161,6 +162,7 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
         checks: list[Check] = [
             *plate_checks(rest, load, unfactored),
             *bolt_checks(rest, load),
+            *weld_checks(rest, load),
             *movement_checks(rest, load, 0.0),
         ]
         # Tightening is no different without the bolt: what can fail is looked at.

@@ -14,7 +14,7 @@ from solver.other_loads import other_load_words
 
 NOT_COMPUTED = (
     "plasticity: stress is linear, and yield anywhere outside the judged circles is a fail",
-    "contact beyond the footprints: plates touch their partners only under bolts",
+    "contact beyond the footprints: plates touch their partners only under bolts and at welds",
     "crash and occupant load",
     "fatigue from vibration; only the couple's own reversals count",
     "weld quality",
@@ -138,6 +138,12 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         *other_load_words(bracket),
         _fit_words(bracket.fit_up),
     ]
+    if bracket.welds:
+        found.append(
+            "Welds hold in every state: sound, as large as given all along, of metal at least as strong as"
+            " what they join unless it is said otherwise. Each is taken as rigid parts that carry by"
+            " themselves; what welding leaves in the metal counts in fatigue alone."
+        )
     if bracket.dash_bar is not None:
         first, other = (
             f"{_end_kind(end)}{f' ({end.seen_by})' if end.seen_by else ' (nobody is named who saw it)'}"

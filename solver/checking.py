@@ -18,6 +18,7 @@ from solver.results import Check
 from solver.rigid import Floats
 from solver.sliding import MOVED_MM, sliding
 from solver.solved import Solved
+from solver.weld_checks import weld_checks
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,7 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
         for index in range(len(solved.plates)):
             checks += section_checks(solved, load, index)
     checks += bolt_checks(solved, whole)
+    checks += weld_checks(solved, whole)
     lash = solved.lash_deg / 2.0 if slipping and (slide or not stress) else 0.0
     checks += movement_checks(solved, load, lash, _first_to_slip(load, slip))
     return Checked(tuple(checks), whole, slip, moved)

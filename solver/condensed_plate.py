@@ -1,8 +1,8 @@
-"""One plate, condensed to its bolts.
+"""One plate, condensed to its bolts and welds.
 
 Glossary
 --------
-body      the rigid end of a bed: six freedoms at the middle of a mating face
+body      the rigid end of a bed: six freedoms at the middle of a mating face or of a weld's segment
 bed       an elastic layer between a footprint and a body; it stands for the clamped faces and settles the
 stress round them
 head      the body of the washer face, joined to the mating body by the bolt's shank; eliminated with the
@@ -22,6 +22,7 @@ from geometry.materials import Material, material
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
+from geometry.weld_places import WeldBody
 from solver.cholesky import Factor
 from solver.dissection import dissect
 from solver.elasticity import body_force
@@ -35,14 +36,17 @@ from solver.stress import vertex_stress
 
 @dataclass(frozen=True)
 class CondensedPlate:
-    """A plate as its bolts feel it, with what gives the rest back."""
+    """A plate as its bolts and welds feel it, with what gives the rest back.
+
+    Its b bodies are those of `places`, then those of `welds`.
+    """
 
     plate: Plate
     metal: Material
     mesh: SolidMesh
     places: tuple[BoltPlace, ...]
     stiffness: Floats
-    """(6 b, 6 b) over the bodies, X, Y, Z about the middle of each mating face; six zero eigenvalues."""
+    """(6 b, 6 b) over the bodies, X, Y, Z about the middle of each; six zero eigenvalues."""
     weight_wrench: Floats
     """(6 b, 3): what the plate's own weight along X, Y, Z puts on bodies that stay."""
     modes: Floats
@@ -52,6 +56,12 @@ class CondensedPlate:
     mass_centre_mm: Floats
     drifts: Drifts | None = None
     """How the modes change with the beds, where that was asked for."""
+    welds: tuple[WeldBody, ...] = ()
+
+    @property
+    def body_count(self) -> int:
+        """Return the number of its bodies."""
+        return len(self.places) + len(self.welds)
 
     def movement(self, bodies: Floats, gravities: Floats) -> Floats:
         """Return the (3 n, columns) displacement for motions of the bodies and weights.
@@ -86,25 +96,26 @@ def condense_plate(
     out: Collection[str] = (),
     bed_factor: float = 1.0,
     drifts: bool = False,
+    welds: Sequence[WeldBody] = (),
 ) -> CondensedPlate:
-    """Return the plate condensed to the bolts at `places`; bolts in `out` have no bed.
+    """Return the plate condensed to the bolts at `places` and to welds; bolts in `out` have no bed.
 
     `bed_factor` multiplies every bed's stiffness; `drifts` asks how the modes change with it. Raises
     SolverError if the plate is not held by its beds.
     """
     metal = material(plate.material or "", bracket.materials)
     kept = tuple(p for p in places if p.bolt not in out)
-    count = 6 * len(kept)
-    beds = beds_of(bracket, plate, mesh, kept, bed_factor)
+    count = 6 * (len(kept) + len(welds))
+    beds = beds_of(bracket, plate, mesh, kept, bed_factor, welds)
     plan = dissect(mesh)
     stiffness = assemble_in_order(
-        mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if kept else None
+        mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if count else None
     )
-    factor = Factor(mesh, stiffness, beds.to_bodies if kept else None, beds.on_bodies, plan)
+    factor = Factor(mesh, stiffness, beds.to_bodies if count else None, beds.on_bodies, plan)
     weight = _weights(mesh, metal)
     half = factor.forward(weight)
-    # Heads follow: they are eliminated from the small system, mating bodies stay.
-    whole = factor.condensed + shanks_of(plate, kept)
+    # Heads follow: they are eliminated from the small system, mating bodies and welds stay.
+    whole = factor.condensed + shanks_of(plate, kept, len(welds))
     give: Floats = np.asarray(np.linalg.inv(whole[count:, count:]))
     follow = -give @ whole[count:, :count]
     sag = give @ half.on_border[count:]
@@ -124,6 +135,7 @@ def condense_plate(
         mass,
         centre,
         _drifts(factor, beds, give, (modes, border), condensed, weight) if drifts else None,
+        tuple(welds),
     )
 
 
@@ -134,8 +146,9 @@ def _drifts(
 
     def answer(forces: Ways) -> Ways:
         half = factor.forward(forces[0])
-        heads = give @ (forces[1][len(give) :] + half.on_border[len(give) :])
-        bodies = np.vstack([np.zeros_like(heads), heads])
+        kept = len(forces[1]) - len(give)
+        heads = give @ (forces[1][kept:] + half.on_border[kept:])
+        bodies = np.vstack([np.zeros((kept, heads.shape[1])), heads])
         return factor.backward(half, bodies), bodies
 
     return Drifts(*drifts_of(beds, modes, weight, stiffness, answer))
@@ -143,7 +156,8 @@ def _drifts(
 
 def rigid_modes(plate: CondensedPlate) -> Floats:
     """Return the (6 b, 6) motions of the bodies when the plate moves as a rigid body about the origin."""
-    return np.vstack([carry(np.zeros(3), place.mating_mm) for place in plate.places])
+    at = [place.mating_mm for place in plate.places] + [body.segment.at_mm for body in plate.welds]
+    return np.vstack([carry(np.zeros(3), place) for place in at])
 
 
 def _weights(mesh: SolidMesh, metal: Material) -> Floats:

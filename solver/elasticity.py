@@ -84,17 +84,27 @@ def surface_area(mesh: SolidMesh, faces: Ints) -> float:
 
 
 def bed(
-    mesh: SolidMesh, faces: Ints, centre: Floats, normal: Floats, k_normal: float, k_tangential: float
+    mesh: SolidMesh,
+    faces: Ints,
+    centre: Floats,
+    normal: Floats,
+    k_normal: float,
+    k_tangential: float,
+    *,
+    shares: Floats | None = None,
+    reference: ReferenceElement | None = None,
 ) -> tuple[sp.bsr_matrix, sp.bsr_matrix, Floats]:
     """Return what an elastic bed between some faces and a rigid body adds to the stiffness.
 
     The body has six freedoms at `centre`: movement along X, Y, Z, then turning about them. Per unit area the
     bed has a stiffness along `normal` and across it, N/mm3. Returned: K_ff (3n, 3n) over the nodes, K_fb
     (3n, 6) between nodes and body, K_bb (6, 6) of the body; together they are positive semi-definite and
-    leave the six rigid motions free.
+    leave the six rigid motions free. `shares` (nf, q) says how much of each of the places of `reference` on
+    each face is bedded; None beds all.
     """
-    reference = triangle()
+    reference = reference or triangle()
     areas = np.linalg.norm(_area_vectors(mesh, faces, reference), axis=2)
+    areas = areas if shares is None else areas * shares
     direction = np.asarray(normal, dtype=np.float64) / np.linalg.norm(normal)
     across = k_tangential * np.eye(3) + (k_normal - k_tangential) * np.outer(direction, direction)
     mass = np.einsum("fq,qa,qb->fab", areas, reference.values, reference.values, optimize=True)

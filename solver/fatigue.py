@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
 import numpy as np
 
+from geometry.footprint import JUDGED_BEYOND
 from geometry.loads import Fatigue
 from geometry.plate import CutBy, Plate
 from solver.connections import forces_from_local, tension_n
@@ -24,6 +24,8 @@ from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress_survey import CORNER_RISE
+from solver.swinging import KEPT_PULLED, Swinging
+from solver.weld_fatigue import BESIDE, TOE, of_weld_segments, rows_beside
 
 EDGE: Final = 125.0
 """Machine gas cut edges with shallow drag lines, EN 1993-1-9 table 8.1 (from memory, to be verified); the
@@ -44,20 +46,6 @@ _ONTO_BOLT: Final = 0.2
 _KEPT: Final = 60
 """Places of a plate that swing most, which are followed; the others swing less in every turn."""
 _FAINT_NM: Final = 1e-9
-
-
-@dataclass(frozen=True)
-class Swinging:
-    """Places that swing with the couple, all of one category."""
-
-    name: str
-    category_mpa: float
-    per_nm: Floats
-    """(m,) stress for 1 N.m of couple as measured, MPa."""
-    mean: Floats
-    """(m,) stress it swings about, MPa."""
-    where: tuple[str, ...]
-    case: str
 
 
 def fatigue_checks(solved: Solved, couple_nm: float) -> list[Check]:
@@ -102,6 +90,7 @@ def _of_case(solved: Solved, number: int, case: LoadCase) -> Iterator[Swinging]:
         amounts = state.amounts[index] @ loads
         yield from _of_plate(solved, index, amounts, words)
         yield from _of_sections(solved, index, amounts, words)
+    yield from of_weld_segments(state.structure, [amounts @ loads for amounts in state.amounts], words)
     local = state.local @ loads
     forces = forces_from_local(state.structure, local)
     pulls = tension_n(forces, solved.bolts)[:, 0]
@@ -110,7 +99,7 @@ def _of_case(solved: Solved, number: int, case: LoadCase) -> Iterator[Swinging]:
         names = tuple(f"bolt {name}" for name in forces.bolts)
         swing = _ONTO_BOLT * pulls / areas
         # preload keeps it pulled all the while, so no part of the swing compresses
-        yield Swinging("fatigue of bolts", THREAD, swing, np.full(len(swing), 1e6), names, words)
+        yield Swinging("fatigue of bolts", THREAD, swing, np.full(len(swing), KEPT_PULLED), names, words)
 
 
 def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterator[Swinging]:
@@ -123,6 +112,13 @@ def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterat
     per_nm, mean = _swings(stress[worst])
     where = tuple(survey.where(int(row)) for row in worst for _ in range(3))
     yield Swinging(f"fatigue, {plate.name}", edge_category(plate), per_nm, mean, where, words)
+    beside = rows_beside(survey, (BESIDE + JUDGED_BEYOND) * plate.thickness_mm)
+    if len(beside):
+        per_nm, mean = _swings(stress[beside])
+        where = tuple(survey.where(int(row)) for row in beside for _ in range(3))
+        # Welding leaves tension there: all of the swing counts.
+        pulled = np.full(len(mean), KEPT_PULLED)
+        yield Swinging(f"fatigue beside welds, {plate.name}", TOE, per_nm, pulled, where, words)
     for corner in survey.corners:
         if len(corner.rows):
             per_nm, mean = _swings(CORNER_RISE * stress[corner.rows])
@@ -182,7 +178,9 @@ def _check(swinging: Swinging, turns: tuple[Floats, Floats]) -> Check | None:
     mine, category = ranges[row], swinging.category_mpa / GAMMA_MF
     demand = float(mine.max())
     allowable = (
-        demand * _rise(category, mine, counts) if demand > 0.0 else range_borne(category, counts.sum())
+        demand * _rise(category, mine, counts, shear=swinging.shear)
+        if demand > 0.0
+        else range_borne(category, counts.sum(), shear=swinging.shear)
     )
     return Check(
         swinging.name,
@@ -193,31 +191,31 @@ def _check(swinging: Swinging, turns: tuple[Floats, Floats]) -> Check | None:
         f"{SOURCE}, category {swinging.category_mpa:g}, gamma_Mf {GAMMA_MF:g}",
         swinging.where[row],
         swinging.case,
-        note=_life(category, mine, counts),
+        note=_life(category, mine, counts, shear=swinging.shear),
     )
 
 
-def _rise(category: float, ranges: Floats, counts: Floats) -> float:
+def _rise(category: float, ranges: Floats, counts: Floats, *, shear: bool) -> float:
     """Return what all ranges can be multiplied by until the damage sum is 1."""
-    low, high = 1e-6, range_borne(category, 1.0) / float(ranges.max())
+    low, high = 1e-6, range_borne(category, 1.0, shear=shear) / float(ranges.max())
     if len(ranges) == 1:
-        return range_borne(category, float(counts[0])) / float(ranges[0])
+        return range_borne(category, float(counts[0]), shear=shear) / float(ranges[0])
     for _ in range(60):
         middle = math.sqrt(low * high)
-        if damage(category, middle * ranges, counts) > 1.0:
+        if damage(category, middle * ranges, counts, shear=shear) > 1.0:
             high = middle
         else:
             low = middle
     return low
 
 
-def _life(category: float, ranges: Floats, counts: Floats) -> str:
+def _life(category: float, ranges: Floats, counts: Floats, *, shear: bool) -> str:
     """Return how long it lasts, in words."""
     if len(ranges) == 1:
-        cycles = float(cycles_borne(category, ranges[0]))
+        cycles = float(cycles_borne(category, ranges[0], shear=shear))
         told = "no end by the curve" if math.isinf(cycles) else f"{cycles:.2g} full reversals"
         return f"life: {told}, {_grouped(counts[0])} are asked"
-    spent = damage(category, ranges, counts)
+    spent = damage(category, ranges, counts, shear=shear)
     return f"life: {spent:.2g} of it is spent by the spectrum, {_grouped(counts.sum())} reversals in all"
 
 

@@ -23,6 +23,7 @@ _KNEE = 5.0e6
 _END = 1.0e8
 _KNEE_SHARE = (_AT / _KNEE) ** (1.0 / 3.0)
 _END_SHARE = _KNEE_SHARE * (_KNEE / _END) ** 0.2
+_SHEAR_END_SHARE = (_AT / _END) ** 0.2
 
 
 def effective_range(lowest: ArrayLike, highest: ArrayLike) -> Floats:
@@ -33,9 +34,16 @@ def effective_range(lowest: ArrayLike, highest: ArrayLike) -> Floats:
     return np.asarray(tension + COMPRESSED * compression)
 
 
-def cycles_borne(category_mpa: float, range_mpa: ArrayLike) -> Floats:
-    """Return how often a range is borne, as one of several; inf below the cut-off."""
+def cycles_borne(category_mpa: float, range_mpa: ArrayLike, *, shear: bool = False) -> Floats:
+    """Return how often a range is borne, as one of several; inf below the cut-off.
+
+    A range of shear has slope 5 throughout (7.1).
+    """
     span = np.asarray(range_mpa, dtype=float)
+    if shear:
+        with np.errstate(divide="ignore"):
+            borne = _AT * (category_mpa / span) ** 5
+        return np.asarray(np.where(span >= _SHEAR_END_SHARE * category_mpa, borne, np.inf))
     with np.errstate(divide="ignore"):
         steep = _AT * (category_mpa / span) ** 3
         flat = _KNEE * (_KNEE_SHARE * category_mpa / span) ** 5
@@ -43,14 +51,16 @@ def cycles_borne(category_mpa: float, range_mpa: ArrayLike) -> Floats:
     return np.asarray(np.where(span >= knee, steep, np.where(span >= end, flat, np.inf)))
 
 
-def range_borne(category_mpa: float, cycles: float) -> float:
+def range_borne(category_mpa: float, cycles: float, *, shear: bool = False) -> float:
     """Return the range that is borne so often; never less than the cut-off."""
+    if shear:
+        return float(category_mpa * (_AT / min(cycles, _END)) ** 0.2)
     if cycles <= _KNEE:
         return float(category_mpa * (_AT / cycles) ** (1.0 / 3.0))
     return float(_KNEE_SHARE * category_mpa * (_KNEE / min(cycles, _END)) ** 0.2)
 
 
-def damage(category_mpa: float, ranges_mpa: ArrayLike, counts: ArrayLike) -> float:
+def damage(category_mpa: float, ranges_mpa: ArrayLike, counts: ArrayLike, *, shear: bool = False) -> float:
     """Return the damage sum of ranges with their counts; 1 is the end (Palmgren and Miner)."""
     counted = np.asarray(counts, dtype=float)
-    return float((counted / cycles_borne(category_mpa, ranges_mpa)).sum())
+    return float((counted / cycles_borne(category_mpa, ranges_mpa, shear=shear)).sum())

@@ -58,7 +58,7 @@ def fit_forces(bracket: Bracket, structure: Structure, fit: FitUp, *, high: bool
     strained = ways @ unknowns - errors.shapes
     wrenches = bodies @ strained
     held = bodies - pushed.T @ soft @ pushed
-    firsts = np.cumsum([0, *(6 * len(plate.places) for plate in structure.plates)])
+    firsts = np.cumsum([0, *(6 * plate.body_count for plate in structure.plates)])
     parts = [slice(a, b) for a, b in itertools.pairwise(firsts)]
     weight = np.zeros((3, errors.shapes.shape[1]))
     gaps, slides = [], []

@@ -44,19 +44,20 @@ class FitErrors:
 
 def fit_errors(fit: FitUp, plates: Sequence[CondensedPlate]) -> FitErrors:
     """Return every error: folds, mating faces and holes of every plate."""
-    size = 6 * sum(len(plate.places) for plate in plates)
+    size = 6 * sum(plate.body_count for plate in plates)
     columns: list[Floats] = []
     starts, names = [], []
     first = 0
     for plate in plates:
-        rows = slice(first, first + 6 * len(plate.places))
+        rows = slice(first, first + 6 * plate.body_count)
         first = rows.stop
         for name, shapes in _of_plate(plate, fit):
             starts.append(len(columns))
             names.append(name)
             for shape in shapes:
                 column = np.zeros(size)
-                column[rows] = shape
+                # A weld is laid where the pieces lie: it starts without force.
+                column[rows.start : rows.start + len(shape)] = shape
                 columns.append(column)
     whole = np.column_stack(columns) if columns else np.zeros((size, 0))
     return FitErrors(whole, tuple(starts), tuple(names))

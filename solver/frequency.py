@@ -86,7 +86,7 @@ def structure_mass(bracket: Bracket, structure: Structure) -> Floats:
 
 def plate_mass(plate: CondensedPlate) -> Floats:
     """Return the (6 b, 6 b) mass of a plate over the motions of its bodies."""
-    return mass_of_fields(plate.mesh, plate.metal.density_kg_m3, plate.modes[:, : 6 * len(plate.places)])
+    return mass_of_fields(plate.mesh, plate.metal.density_kg_m3, plate.modes[:, : 6 * plate.body_count])
 
 
 def _words(bracket: Bracket, casing: Floats) -> str:

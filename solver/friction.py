@@ -22,10 +22,11 @@ def slip_couple_nm(
 
     Inf if never.
 
-    The column's bearings carry what they can. `plates` are in the linkage's order; `grips` go by bolt name.
+    The column's bearings and welds carry what they can. `plates` are in the linkage's order; `grips` go by
+    bolt name.
     """
     reactions = [joint.relative.T for joint in linkage.joints]
-    balance = np.hstack([*reactions, linkage.column.T])
+    balance = np.hstack([*reactions, linkage.column.T, linkage.welded.T])
     return friction_limit(
         balance,
         linkage.loads(plates, case.rest),
@@ -41,7 +42,7 @@ def lash_deg(linkage: Linkage, clearances_mm: Mapping[str, float]) -> float:
     closed. inf if nothing ever stops the turn.
     """
     around = np.arange(_SIDES) * 2.0 * np.pi / _SIDES
-    equal = [linkage.column]
+    equal = [linkage.column, linkage.ties]
     inside, reach = [np.zeros((0, linkage.size))], [np.zeros(0)]
     for joint in linkage.joints:
         equal.append(joint.relative[2:5] * np.array([1.0, linkage.radius_mm, linkage.radius_mm])[:, None])

@@ -35,6 +35,7 @@ from solver.stages import Stage, bands_of
 from solver.turn_shares import turn_shares
 from solver.verdict import verdict_of
 from solver.version import VERSION
+from solver.weld_checks import weld_results
 
 
 def results_of(
@@ -111,6 +112,7 @@ def results_of(
         casing_answers=casing_answers(final.solved),
         # Only the first mesh is condensed with what tells beds from plates.
         turn_shares=turn_shares(bracket, stages[0].meshed, stages[0].solved.states[0]),
+        welds=weld_results(final.solved, final.checked.load),
     )
 
 

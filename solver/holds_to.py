@@ -17,6 +17,7 @@ from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import von_mises
 from solver.stress_survey import CORNER_RISE
+from solver.weld_checks import weld_checks
 
 MOST_NM = 10_000.0
 """Beyond this couple nothing is searched: no assist unit comes near it."""
@@ -54,6 +55,7 @@ def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
 def checks_but_stress(solved: Solved, load: Loaded) -> list[Check]:
     """Return every check that needs no stress field."""
     checks = [*bolt_checks(solved, load), *movement_checks(solved, load, 0.0), *bar_checks(solved, load)]
+    checks += weld_checks(solved, load)
     for index in range(len(solved.plates)):
         checks += section_checks(solved, load, index)
     return checks
@@ -77,6 +79,8 @@ def ending(check: Check) -> str:
         "movement with a pull": "its movement with a pull reaches the limit",
         "dash bar": "the dash bar reaches its allowable stress",
     }
+    if check.name.startswith("weld "):
+        return f"{check.name} reaches the strength of its throat"
     if check.name.startswith("fatigue"):
         return f"what bears the reversals ends: {check.name}"
     return words.get(check.name, f"{check.name} reaches its allowable")

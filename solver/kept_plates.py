@@ -19,10 +19,12 @@ from numpy.typing import NDArray
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
 from geometry.solid_mesh import scaled_through
+from geometry.weld_mark import weld_marks
+from geometry.weld_places import WeldBody, weld_bodies
 from solver.mesh_stage import MeshedPlate, finer_mesh, first_mesh, marked_elements, meshed_plate
 from solver.plate_beds import partner_modulus
 from solver.rigid import Floats
-from solver.same_plates import felt_by_plate
+from solver.same_plates import felt_by_plate, weld_felt
 
 FIRST, REFINED = 6, 3
 """Plates kept on their first mesh, some 25 MB each, and on refined ones, some 60 MB."""
@@ -38,7 +40,10 @@ class KeptPlates:
         """Return every plate of the bracket on its first mesh; SolverError as `first_mesh` and its kin."""
         return tuple(
             self._first.take(
-                _made_from(bracket, own, index), own, partial(_solve_first, bracket, index, places)
+                _made_from(bracket, own, index),
+                own,
+                weld_bodies(bracket, index),
+                partial(_solve_first, bracket, index, places),
             )
             for index, own in enumerate(_own_places(bracket, places))
         )
@@ -48,7 +53,8 @@ class KeptPlates:
         own = meshed.condensed.places
         mesh = scaled_through(meshed.condensed.mesh, share)
         solve = partial(meshed_plate, bracket, index, mesh, own)
-        return self._thinner.take((_made_from(bracket, own, index), share), own, solve)
+        welds = meshed.condensed.welds
+        return self._thinner.take((_made_from(bracket, own, index), share), own, welds, solve)
 
     def finer(
         self,
@@ -67,7 +73,8 @@ class KeptPlates:
             marked = marked_elements(coarse, amounts[index])
             marks = (*coarse.marks, marked.tobytes())
             solve = partial(_solve_finer, bracket, index, places, coarse, marked)
-            plate = self._refined.take((_made_from(bracket, own, index), marks), own, solve)
+            welds = weld_bodies(bracket, index)
+            plate = self._refined.take((_made_from(bracket, own, index), marks), own, welds, solve)
             found.append(replace(plate, marks=marks))
         return tuple(found)
 
@@ -81,7 +88,11 @@ class _Newest:
         self._lock = threading.Lock()
 
     def take(
-        self, key: Hashable, own: tuple[BoltPlace, ...], solve: Callable[[], MeshedPlate]
+        self,
+        key: Hashable,
+        own: tuple[BoltPlace, ...],
+        welds: tuple[WeldBody, ...],
+        solve: Callable[[], MeshedPlate],
     ) -> MeshedPlate:
         """Return the plate of a key, solved if it is not there; what its bolts join may stand elsewhere."""
         with self._lock:
@@ -89,7 +100,7 @@ class _Newest:
             if known is not None:
                 self._kept.move_to_end(key)
         if known is not None:
-            return replace(known, condensed=replace(known.condensed, places=own))
+            return replace(known, condensed=replace(known.condensed, places=own, welds=welds))
         meshed = solve()
         with self._lock:
             self._kept[key] = meshed
@@ -99,7 +110,7 @@ class _Newest:
 
 
 def _solve_first(bracket: Bracket, index: int, places: Sequence[BoltPlace]) -> MeshedPlate:
-    mesh = first_mesh(bracket.plates[index], places)
+    mesh = first_mesh(bracket.plates[index], places, weld_marks(bracket, index))
     return meshed_plate(bracket, index, mesh, places, other_beds=True)
 
 
@@ -110,7 +121,8 @@ def _solve_finer(
     coarse: MeshedPlate,
     marked: NDArray[np.bool_],
 ) -> MeshedPlate:
-    return meshed_plate(bracket, index, finer_mesh(coarse, places, marked), places)
+    mesh = finer_mesh(coarse, places, marked, welds=weld_marks(bracket, index))
+    return meshed_plate(bracket, index, mesh, places)
 
 
 def _own_places(bracket: Bracket, places: Sequence[BoltPlace]) -> list[tuple[BoltPlace, ...]]:
@@ -121,4 +133,5 @@ def _own_places(bracket: Bracket, places: Sequence[BoltPlace]) -> list[tuple[Bol
 def _made_from(bracket: Bracket, own: Sequence[BoltPlace], index: int) -> Hashable:
     """Return all that a plate's first mesh, condensed stiffness and survey are made from."""
     felt = tuple((felt_by_plate(place), partner_modulus(bracket, place)) for place in own)
-    return bracket.plates[index], bracket.materials, bracket.limits.yield_factor, index, felt
+    welds = tuple(weld_felt(bracket, body) for body in weld_bodies(bracket, index))
+    return bracket.plates[index], bracket.materials, bracket.limits.yield_factor, index, felt, welds

@@ -1,13 +1,13 @@
 """The bracket as a linkage.
 
-Plates and casing as rigid bodies, connections as joints, dash bar and anchors immovable.
+Plates and casing as rigid bodies, connections as joints, welds as full ties, dash bar and anchors immovable.
 
 Free motions, lash and the limit of friction are all questions put to it; none needs a stiffness.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -15,6 +15,7 @@ import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
+from geometry.weld_places import WeldPlace, place_welds
 from solver.dash_bar import Stiffness
 from solver.load_cases import casing_reference, weight_n
 from solver.rigid import Floats, axes_along, carry
@@ -59,6 +60,8 @@ class Linkage:
     """(h, 6 bodies): shifts of the shaft that the column's bearings forbid."""
     radius_mm: float
     """Root mean square distance of the connections from their middle: it scales turns to shifts."""
+    welded: Floats
+    """(6 w, 6 bodies): motion of each welded plate relative to its partner, all of it forbidden."""
 
     @property
     def size(self) -> int:
@@ -78,7 +81,14 @@ class Linkage:
         kept = 6 if stuck else 5
         weights = np.array([1.0, 1.0, 1.0, *([self.radius_mm] * 3)])[:kept, None]
         rows = [weights * joint.relative[:kept] for joint in self.joints]
-        return np.vstack([*rows, self.column]) * self.turn_scale
+        return np.vstack([*rows, self.column, self.ties]) * self.turn_scale
+
+    @property
+    def ties(self) -> Floats:
+        """Return (6 w, 6 bodies) what welds forbid, turns in mm at the radius."""
+        ties = self.welded.copy()
+        ties[np.arange(len(ties)) % 6 >= 3] *= self.radius_mm
+        return ties
 
     def loads(self, plates: Sequence[Weighted], coefficients: Floats) -> Floats:
         """Return (6 bodies,) wrenches of the nine unit loads on the bodies, about their origins.
@@ -102,10 +112,12 @@ def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection
     names = (CASING, *(plate.name for plate in bracket.plates))
     index = {name: i for i, name in enumerate(names[1:], start=1)}
     placed = [p for p in places if p.bolt not in out and p.plate in index]
+    welds = [w for w in place_welds(bracket) if w.weld.plate in index] if bracket.welds else []
     origins = np.zeros((len(names), 3))
     origins[0] = casing_reference(bracket)
     for name, i in index.items():
         at = [p.mating_mm for p in placed if p.plate == name]
+        at += [w.ends_mm.mean(axis=0) for w in welds if w.weld.plate == name] if not at else []
         if at:
             origins[i] = np.mean(at, axis=0)
     nuts = {p.bolt: p for p in placed if p.side == "nut"}
@@ -126,7 +138,21 @@ def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection
     spread = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
     radius = float(np.sqrt(np.mean(np.sum(spread**2, axis=1)))) if len(at_mm) > 1 else 0.0
     column = _column(bracket, origins[0], len(names), "low")
-    return Linkage(names, origins, tuple(joints), column, max(radius, 1.0))
+    ties = [_tie(weld, index, origins) for weld in welds]
+    welded = np.vstack(ties) if ties else np.zeros((0, 6 * len(names)))
+    return Linkage(names, origins, tuple(joints), column, max(radius, 1.0), welded)
+
+
+def _tie(weld: WeldPlace, index: Mapping[str, int], origins: Floats) -> Floats:
+    """Return the (6, 6 bodies) motion of a welded plate relative to what it is welded to."""
+    middle = weld.ends_mm.mean(axis=0)
+    rows = np.zeros((6, 6 * len(origins)))
+    body = index[weld.weld.plate]
+    rows[:, 6 * body : 6 * body + 6] = carry(origins[body], middle)
+    if weld.partner == "plate":
+        other = index[weld.partner_name]
+        rows[:, 6 * other : 6 * other + 6] -= carry(origins[other], middle)
+    return rows
 
 
 def column_taken(linkage: Linkage, bracket: Bracket, stiffness: Stiffness) -> Linkage:

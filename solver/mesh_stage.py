@@ -14,6 +14,8 @@ from geometry.placing import BoltPlace, footprints_of
 from geometry.plate import Plate
 from geometry.plate_mesh import mesh_plate, refine
 from geometry.solid_mesh import SolidMesh
+from geometry.weld_mark import WeldMark, weld_marks
+from geometry.weld_places import weld_bodies
 from solver.condensed_plate import CondensedPlate, Drifts, condense_plate
 from solver.errors import SolverError
 from solver.net_section import NetSection, net_sections
@@ -56,10 +58,10 @@ class OnOtherBeds:
     """The plate's net sections, for the modes' drifts."""
 
 
-def first_mesh(plate: Plate, places: Sequence[BoltPlace]) -> SolidMesh:
+def first_mesh(plate: Plate, places: Sequence[BoltPlace], welds: Sequence[WeldMark] = ()) -> SolidMesh:
     """Return the coarse mesh of a plate; SolverError, saying where, if it cannot be meshed."""
     try:
-        return mesh_plate(plate, footprints_of(places, plate.name))
+        return mesh_plate(plate, footprints_of(places, plate.name), welds=welds)
     except MeshError as error:
         raise SolverError(str(error)) from error
 
@@ -86,7 +88,11 @@ def marked_elements(meshed: MeshedPlate, amounts: Floats, share: float = MARKED_
 
 
 def finer_mesh(
-    meshed: MeshedPlate, places: Sequence[BoltPlace], marked: NDArray[np.bool_], ratio: float = RATIO
+    meshed: MeshedPlate,
+    places: Sequence[BoltPlace],
+    marked: NDArray[np.bool_],
+    ratio: float = RATIO,
+    welds: Sequence[WeldMark] = (),
 ) -> SolidMesh:
     """Return a mesh finer by `ratio` where it is marked.
 
@@ -96,7 +102,8 @@ def finer_mesh(
     plate, mesh = meshed.condensed.plate, meshed.condensed.mesh
     layers = max(2, mesh.levels // 2) if plate.folds else mesh.levels // 2
     try:
-        return refine(mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=layers)
+        footprints = footprints_of(places, plate.name)
+        return refine(mesh, plate, footprints, marked, ratio, layers=layers, welds=welds)
     except MeshError as error:
         raise SolverError(str(error)) from error
 
@@ -114,10 +121,20 @@ def meshed_plate(
     """Return a plate condensed and surveyed on a mesh; `other_beds` asks for what the study of beds needs."""
     plate = bracket.plates[index]
     own = [p for p in places if p.plate_index == index]
-    condensed = condense_plate(bracket, plate, mesh, own, out=out, bed_factor=bed_factor, drifts=other_beds)
+    condensed = condense_plate(
+        bracket,
+        plate,
+        mesh,
+        own,
+        out=out,
+        bed_factor=bed_factor,
+        drifts=other_beds,
+        welds=weld_bodies(bracket, index),
+    )
     drifts, condensed = condensed.drifts, replace(condensed, drifts=None)
     stress = condensed.stress_modes()
-    surveyed = survey(condensed, stress, bracket.limits.yield_factor)
+    marks = weld_marks(bracket, index)
+    surveyed = survey(condensed, stress, bracket.limits.yield_factor, marks)
     return MeshedPlate(
         condensed,
         surveyed,

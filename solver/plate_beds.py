@@ -1,4 +1,4 @@
-"""The beds under a plate's footprints: what ties the plate to its mating bodies and heads."""
+"""The beds under a plate's footprints and welds: what ties it to its mating bodies, welds and heads."""
 
 from __future__ import annotations
 
@@ -17,47 +17,55 @@ from geometry.materials import backing_metal, material
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
+from geometry.weld_places import WeldBody
 from solver.beam import beam_stiffness, ring_section
 from solver.elasticity import bed
 from solver.rigid import Floats, axes_along
+from solver.weld_beds import weld_bed
 
 STEEL = (210_000.0, 0.3)
 
 
 @dataclass(frozen=True)
 class Beds:
-    """All beds of a plate: of the mating faces, then of the heads, six freedoms each."""
+    """All beds of a plate: of the mating faces, of the welds, then of the heads, six freedoms each."""
 
     on_nodes: sparse.spmatrix
     """(3 n, 3 n)."""
     to_bodies: sparse.spmatrix
-    """(3 n, 12 b) between nodes and bodies."""
+    """(3 n, 12 b + 6 w) between nodes and bodies."""
     on_bodies: Floats
-    """(12 b, 12 b)."""
+    """(12 b + 6 w, 12 b + 6 w)."""
 
 
 def beds_of(
-    bracket: Bracket, plate: Plate, mesh: SolidMesh, places: Sequence[BoltPlace], bed_factor: float = 1.0
+    bracket: Bracket,
+    plate: Plate,
+    mesh: SolidMesh,
+    places: Sequence[BoltPlace],
+    bed_factor: float = 1.0,
+    welds: Sequence[WeldBody] = (),
 ) -> Beds:
-    """Return the beds of the bolts at `places`, all stiffer by a factor."""
+    """Return the beds of the bolts at `places` and of welds, all stiffer by a factor."""
     size = 3 * len(mesh.points)
-    if not places:
+    if not (places or welds):
         return Beds(sparse.csr_matrix((size, size)), sparse.csr_matrix((size, 0)), np.zeros((0, 0)))
     modulus = material(plate.material or "", bracket.materials).elastic_modulus_mpa
-    on_nodes, to_bodies = [], []
-    own = np.zeros((12 * len(places), 12 * len(places)))
-    for i, (place, face) in enumerate([(p, "mating") for p in places] + [(p, "head") for p in places]):
-        rows = slice(6 * i, 6 * i + 6)
-        nodes, body, own[rows, rows] = _bed_of(bracket, plate, mesh, place, face, bed_factor, modulus)
-        on_nodes.append(nodes)
-        to_bodies.append(body)
+    found = [_bed_of(bracket, plate, mesh, place, "mating", bed_factor, modulus) for place in places]
+    found += [weld_bed(bracket, plate, mesh, weld, bed_factor) for weld in welds]
+    found += [_bed_of(bracket, plate, mesh, place, "head", bed_factor, modulus) for place in places]
+    on_nodes, to_bodies = [bed[0] for bed in found], [bed[1] for bed in found]
+    own = np.zeros((6 * len(found), 6 * len(found)))
+    for i, (_, _, body) in enumerate(found):
+        own[6 * i : 6 * i + 6, 6 * i : 6 * i + 6] = body
     return Beds(functools.reduce(operator.add, on_nodes), sparse.hstack(to_bodies), own)
 
 
-def shanks_of(plate: Plate, places: Sequence[BoltPlace]) -> Floats:
-    """Return the stiffness (12 b, 12 b) of the shanks between mating bodies and heads."""
-    count = 6 * len(places)
-    shanks = np.zeros((2 * count, 2 * count))
+def shanks_of(plate: Plate, places: Sequence[BoltPlace], welds: int = 0) -> Floats:
+    """Return the stiffness (12 b + 6 w, 12 b + 6 w) of the shanks between mating bodies and heads."""
+    count = 6 * (len(places) + welds)
+    size = count + 6 * len(places)
+    shanks = np.zeros((size, size))
     for i, place in enumerate(places):
         shank = beam_stiffness(
             ring_section(place.bolt_diameter_mm, 0.0), plate.thickness_mm, *STEEL, axes_along(-place.axis)

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from geometry.finding import Finding
 from geometry.solid_mesh import SolidMesh
 from solver.around.line import AroundLine
+from solver.weld_forces import WeldResult
 
 Verdict = Literal["pass", "marginal", "fail", "no verdict"]
 State = Literal["stuck", "slipped", "out"]
@@ -291,6 +292,8 @@ class Results:
     turn_shares: tuple[TurnShare, ...] = ()
     """What the casing's turn comes from, the largest first, every connection stuck and ranges of stiffness at
     their low side; they add up to one. None where nothing was solved."""
+    welds: tuple[WeldResult, ...] = ()
+    """What every weld carries; none where nothing was solved."""
 
     @property
     def sentence(self) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Hashable
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
+from geometry.weld_places import WeldBody
 from solver.plate_beds import partner_modulus
 from solver.solved import same_joints
 
@@ -24,10 +25,12 @@ def same_plates(one: Bracket, other: Bracket) -> bool:
     They may differ in loads, limits, torque, preload, friction, column, in the dash bar and in where the
     casing stands, as long as every bolt keeps its rings.
     """
-    if one.plates != other.plates or one.materials != other.materials:
+    if one.plates != other.plates or one.materials != other.materials or one.welds != other.welds:
         return False
     if same_mounting(one, other):
         return True
+    if one.welds and (one.dash_bar, one.anchors) != (other.dash_bar, other.anchors):
+        return False
     before, after = place_bolts(one), place_bolts(other)
     return len(before) == len(after) and all(
         felt_by_plate(a) == felt_by_plate(b) and partner_modulus(one, a) == partner_modulus(other, b)
@@ -41,11 +44,25 @@ def felt_by_plate(place: BoltPlace) -> Hashable:
     return flat, tuple(tuple(getattr(place, name).ravel().tolist()) for name in _FELT_IN_SPACE)
 
 
+def weld_felt(bracket: Bracket, body: WeldBody) -> Hashable:
+    """Return what of a weld's segment the condensed plate is made from, to be compared with another."""
+    place = body.segment.place
+    weld = place.weld.model_copy(update={"seen_by": None, "metal_tensile_mpa": None})
+    other = None if place.partner_index is None else bracket.plates[place.partner_index].thickness_mm
+    bar = bracket.dash_bar.material if place.partner == "dash bar" and bracket.dash_bar else None
+    anchor = next((a.metal for a in bracket.anchors if a.name == place.partner_name), None)
+    return (
+        body.on, body.segment.number, weld, place.thickness_mm, place.flat_mm, place.partner_flat_mm,
+        place.partner_side, tuple(place.ends_mm.ravel().tolist()), tuple(place.frame.ravel().tolist()),
+        other, bar, anchor,
+    )  # fmt: skip
+
+
 def same_mounting(one: Bracket, other: Bracket) -> bool:
     """Return whether both brackets are put together alike.
 
     They may differ in loads, limits, torque, preload and friction: whether anything can be solved does not
     hang on these.
     """
-    parts = ("plates", "materials", "casing", "column", "dash_bar", "anchors")
+    parts = ("plates", "welds", "materials", "casing", "column", "dash_bar", "anchors")
     return all(getattr(one, part) == getattr(other, part) for part in parts) and same_joints(one, other)

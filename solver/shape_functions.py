@@ -46,6 +46,15 @@ def triangle(order: int = 4) -> ReferenceElement:
     return _sampled(ElementTriP2(), points, weights)
 
 
+def triangle_evenly(parts: int) -> ReferenceElement:
+    """Return the six-node triangle at the middles of `parts` x `parts` even triangles of it."""
+    step = 1.0 / parts
+    upright = [(i + 1 / 3, j + 1 / 3) for i in range(parts) for j in range(parts - i)]
+    hanging = [(i + 2 / 3, j + 2 / 3) for i in range(parts) for j in range(parts - i - 1)]
+    points = step * np.array([*upright, *hanging], dtype=np.float64).T
+    return _sampled(ElementTriP2(), points, np.full(points.shape[1], 0.5 * step**2))
+
+
 def _sampled(element: ElementTetP2 | ElementTriP2, points: Floats, weights: Floats) -> ReferenceElement:
     sampled = [element.lbasis(points, node) for node in range(len(element.doflocs))]
     values = np.stack([np.broadcast_to(value, points.shape[1:]) for value, _ in sampled], axis=1)

@@ -20,7 +20,7 @@ from solver.net_section import NetSection
 from solver.stress_survey import StressSurvey
 
 if TYPE_CHECKING:
-    from solver.fatigue import Swinging
+    from solver.swinging import Swinging
 
 
 @dataclass(frozen=True)
@@ -99,7 +99,7 @@ def with_inputs(whole: Solved, bracket: Bracket) -> Solved:
 
     `bracket` may differ from the solved one in anything that leaves the plates as they are.
     """
-    same_places = _alike(whole.bracket, bracket, ("plates", "casing", "dash_bar", "anchors"))
+    same_places = _alike(whole.bracket, bracket, ("plates", "welds", "casing", "dash_bar", "anchors"))
     same_places = same_places and same_joints(whole.bracket, bracket)
     same_stiffness = same_places and _alike(whole.bracket, bracket, ("column", "materials"))
     same_bolts = same_places and whole.bracket.bolts == bracket.bolts

@@ -114,7 +114,7 @@ def _undecided(stages: Sequence[Stage]) -> bool:
     )
 
 
-_STRESSES: Final = ("stress", "net section", "inside corner", "fatigue")
+_STRESSES: Final = ("stress", "net section", "inside corner", "fatigue", "weld", "section", "softened")
 
 
 def _least_band(check: str) -> float:

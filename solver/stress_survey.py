@@ -2,17 +2,20 @@
 
 On and outside a circle t/3 beyond every footprint the field is judged point by point. Inside it the peak
 under a clamped ring has no meaning; the net section does. At a sharp inside corner the peak never settles:
-what is taken is the stress beyond t/2, times 2.2 for the radius of t/6 that a cut leaves.
+what is taken is the stress beyond t/2, times 2.2 for the radius of t/6 that a cut leaves. Beside a weld the
+field is judged from t/3 beyond its toe; the section at the toe is looked at with the weld.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from geometry.flat_pattern import flat_pattern
 from geometry.footprint import JUDGED_BEYOND
+from geometry.weld_mark import WeldMark
 from solver.condensed_plate import CondensedPlate
 from solver.rigid import Floats
 from solver.stress import von_mises
@@ -45,6 +48,7 @@ class StressSurvey:
     allowable_mpa: float
     movement_modes: Floats
     """(3 v, 6 b + 3) movement in mm of all vertices for every mode."""
+    welds: tuple[WeldMark, ...] = ()
 
     def von_mises(self, amounts: Floats) -> Floats:
         """Return the (v, columns) equivalent stress in MPa for amounts of every mode (6 b + 3, columns)."""
@@ -70,10 +74,15 @@ class StressSurvey:
         beside = ""
         if near is not None and near[0] < 2.0 * (near[1].spread_mm + self.plate.plate.thickness_mm):
             beside = f", beside bolt {near[1].bolt}"
+        off = [(float(w.beyond_toe_mm(np.array([[x, y]]))[0]), w.name) for w in self.welds]
+        if not beside and off and min(off)[0] < 2.0 * self.plate.plate.thickness_mm:
+            beside = f", beside weld {min(off)[1]}"
         return f"{self.plate.plate.name}, {face}, at ({x:.0f}, {y:.0f}){beside}"
 
 
-def survey(plate: CondensedPlate, stress: Floats, yield_factor: float) -> StressSurvey:
+def survey(
+    plate: CondensedPlate, stress: Floats, yield_factor: float, welds: Sequence[WeldMark] = ()
+) -> StressSurvey:
     """Return the survey of a condensed plate; `yield_factor` is yield over allowable.
 
     `stress` (v, 6, modes) is the stress at all vertices for every mode of the plate, from `stress_modes`.
@@ -90,6 +99,8 @@ def survey(plate: CondensedPlate, stress: Floats, yield_factor: float) -> Stress
     for place in plate.places:
         reach = place.spread_mm + JUDGED_BEYOND * thickness
         judged &= np.linalg.norm(flat - np.asarray(place.flat_mm), axis=1) >= reach - _SLACK_MM
+    for weld in welds:
+        judged &= weld.beyond_toe_mm(flat) >= weld.judged_mm - weld.toe_mm - _SLACK_MM
     sharp = flat_pattern(plate.plate).sharp_inside_corners()
     distances = [np.linalg.norm(flat - np.asarray(corner.at_mm), axis=1) for corner in sharp]
     for distance in distances:
@@ -102,5 +113,11 @@ def survey(plate: CondensedPlate, stress: Floats, yield_factor: float) -> Stress
         for corner, distance in zip(sharp, distances, strict=True)
     )
     return StressSurvey(
-        plate, nodes, rows.reshape(len(nodes) * 6, -1), corners, strength / yield_factor, moves
+        plate,
+        nodes,
+        rows.reshape(len(nodes) * 6, stress.shape[2]),
+        corners,
+        strength / yield_factor,
+        moves,
+        tuple(welds),
     )

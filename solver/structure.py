@@ -1,6 +1,6 @@
 """The small dense system.
 
-Condensed plates, casing, dash bar, spacers, bearings, and the connections between them.
+Condensed plates, casing, dash bar, spacers, bearings, and the connections and welds between them.
 
 Glossary
 --------
@@ -10,6 +10,7 @@ slip        sliding of one connection: two shears (mm) square to the bolt, and s
 way         the (6, n) matrix from the unknowns to the motion of one body
 stuck       all slips are nought
 all slipped spins are free, shears are nought: each bolt is a pin
+welded      a segment of a weld moves with what it is welded to in every state; it has no slips
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import Bolt, Spacer
 from geometry.materials import material as material_of
 from geometry.placing import BoltPlace
+from geometry.weld_places import WeldBody, WeldSegment
 from solver.beam import beam_stiffness, ring_section
 from solver.condensed_plate import CondensedPlate
 from solver.dash_bar import BarModel, Stiffness, bar_model
@@ -54,6 +56,15 @@ class Connection:
 
 
 @dataclass(frozen=True)
+class WeldJoint:
+    """One segment of a weld, on the plate whose edge it is."""
+
+    segment: WeldSegment
+    plate: int
+    body: int
+
+
+@dataclass(frozen=True)
 class Structure:
     """The assembled system."""
 
@@ -69,6 +80,7 @@ class Structure:
     connections: tuple[Connection, ...]
     bar: BarModel | None
     bar_first: int
+    welds: tuple[WeldJoint, ...] = ()
 
     @property
     def unit_loads(self) -> Floats:
@@ -206,6 +218,7 @@ class _Assembly:
             if self._independent(place):
                 self.free_bodies[i, j] = self.count
                 self.count += 6
+        self.weld_bodies = self._weld_bodies()
         self.stuck = self.count
         self.slips: dict[tuple[int, int], int] = {}
         for i, j, place in heads:
@@ -232,6 +245,7 @@ class _Assembly:
                 if place.side == "head":
                     connections.append(self._connection(i, j, place))
                     stiffness += self._spacer(place, way, self._partner_way(i, j, place))
+            rows += [self._weld_way(body) for body in plate.welds]
             whole = np.vstack(rows) if rows else np.zeros((0, self.count))
             ways.append(whole)
             stiffness += whole.T @ plate.stiffness @ whole
@@ -246,7 +260,35 @@ class _Assembly:
             tuple(connections),
             self.bar,
             self.bar_first,
+            tuple(
+                WeldJoint(body.segment, i, len(plate.places) + j)
+                for i, plate in enumerate(self.plates)
+                for j, body in enumerate(plate.welds)
+                if body.on == "edge"
+            ),
         )
+
+    def _weld_bodies(self) -> dict[tuple[str, int], int]:
+        """Number the segments that join two plates: neither of them is immovable nor has freedoms yet."""
+        numbered: dict[tuple[str, int], int] = {}
+        for plate in self.plates:
+            for body in plate.welds:
+                if body.on == "edge" and body.segment.place.partner == "plate":
+                    numbered[_segment_key(body)] = self.count
+                    self.count += 6
+        return numbered
+
+    def _weld_way(self, body: WeldBody) -> Floats:
+        """Return the motion of a segment: what it is welded to moves it."""
+        first = self.weld_bodies.get(_segment_key(body))
+        if first is not None:
+            return self._columns(first, np.eye(6))
+        place = body.segment.place
+        if place.partner == "dash bar" and self.bar is not None:
+            node = self.bar.node_at(_bar_station_mm(self.bracket, body.segment.at_mm))
+            own = self._columns(self.bar_first, self.bar.motions[node])
+            return carry(self.bar.places_mm[node], body.segment.at_mm) @ own
+        return np.zeros((6, self.count))
 
     def _bar(self) -> BarModel | None:
         bar = self.bracket.dash_bar
@@ -257,6 +299,12 @@ class _Assembly:
             for plate in self.plates
             for p in plate.places
             if p.partner == "dash bar" and p.station_mm is not None
+        ]
+        stations += [
+            _bar_station_mm(self.bracket, body.segment.at_mm)
+            for plate in self.plates
+            for body in plate.welds
+            if body.segment.place.partner == "dash bar"
         ]
         steel = material_of(bar.material, self.bracket.materials)
         return bar_model(bar, stations, steel.elastic_modulus_mpa, steel.poisson, self.side)
@@ -319,6 +367,19 @@ class _Assembly:
             self._spacer_length(place),
             place,
         )
+
+
+def _segment_key(body: WeldBody) -> tuple[str, int]:
+    return body.segment.place.weld.name, body.segment.number
+
+
+def _bar_station_mm(bracket: Bracket, at_mm: Floats) -> float:
+    """Return how far along the dash bar from its first end a place is; 0 without a bar."""
+    bar = bracket.dash_bar
+    if bar is None:
+        return 0.0
+    start, span = np.asarray(bar.from_mm), np.subtract(bar.to_mm, bar.from_mm)
+    return float((at_mm - start) @ span / np.linalg.norm(span))
 
 
 def column_springs(

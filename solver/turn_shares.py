@@ -72,7 +72,8 @@ def _plates(structure: Structure, meshed: Sequence[MeshedPlate], unknowns: Float
     name = "plate" if len(meshed) == 1 else "plates"
     if any(plate.other_beds is None for plate in meshed):
         return {f"{name} with bolts": whole}
-    return {name: whole - beds, "bolts": beds}
+    joints = "bolts and welds" if structure.welds else "bolts"
+    return {name: whole - beds, joints: beds}
 
 
 def _spacers(bracket: Bracket, structure: Structure, unknowns: Floats) -> float:

@@ -31,6 +31,8 @@ from geometry.loads import Loads, StatedCouple
 from geometry.placing import footprints_of, place_bolts
 from geometry.plate import Corner, FoldLine, Hole, Placement, Plate
 from geometry.plate_mesh import mesh_plate
+from geometry.weld import Weld
+from geometry.weld_mark import weld_marks
 from solver.linkage import Linkage, linkage_of
 from solver.mesh_stage import MeshedPlate, meshed_plate
 from solver.rigid import Floats
@@ -306,7 +308,8 @@ def meshed(
         footprints = footprints_of(places, plate.name)
         if not judged:
             footprints = tuple(replace(f, judged_beyond=()) for f in footprints)
-        mesh = mesh_plate(plate, footprints, size_mm, layers=layers)
+        welds = weld_marks(bracket, index)
+        mesh = mesh_plate(plate, footprints, size_mm, layers=layers, welds=welds)
         found.append(meshed_plate(bracket, index, mesh, places))
     return tuple(found)
 
@@ -320,3 +323,46 @@ def solved_on(bracket: Bracket, plates: Sequence[MeshedPlate]) -> Solved:
     """Return the bracket solved on plates that are condensed already."""
     sections = [section for plate in plates for section in plate.sections]
     return solved(bracket, [p.condensed for p in plates], [p.survey for p in plates], sections)
+
+
+def welded_strip(
+    width_mm: float = 40.0,
+    length_mm: float = 120.0,
+    thickness_mm: float = 6.0,
+    throat_mm: float = 4.0,
+    *,
+    poisson: float = 0.0,
+    anchor: bool = True,
+    **given: object,
+) -> Bracket:
+    """Return a strip square to the shaft, its lower edge at y = 0 welded to an anchor, the casing at its top.
+
+    Weightless; two bolts 20 mm below its top join the casing. `given` changes the weld.
+    """
+    at = ((-9.0, length_mm - 20.0), (9.0, length_mm - 20.0))
+    holes = [Hole(name=f"c{i}", centre_mm=place, diameter_mm=6.6) for i, place in enumerate(at, 1)]
+    bosses = [boss(f"c{i}", (*place, 0.0), metal="steel", thread="M6") for i, place in enumerate(at, 1)]
+    half = width_mm / 2.0
+    fields: dict[str, object] = {
+        "name": "foot",
+        "plate": "strip",
+        "from_mm": (-half, 0.0),
+        "to_mm": (half, 0.0),
+        "joins": AtAnchor(anchor="floor") if anchor else AtDashBar(),
+        "throat_mm": throat_mm,
+        "seen_by": WORD,
+    }
+    return Bracket(
+        title="welded strip",
+        materials=(WEIGHTLESS_STEEL.but(poisson=poisson),),
+        plates=(
+            rectangle("strip", (-half, half), (0.0, length_mm), holes, thickness_mm, "weightless steel"),
+        ),
+        casing=casing(bosses),
+        column=NO_BEARINGS,
+        rake_deg=0,
+        bolts=tuple(bolt(b.name, "strip", AtBoss(boss=b.name), size="M6", tightening_nm=9) for b in bosses),
+        welds=(Weld.model_validate(fields | given),),
+        anchors=(Anchor(name="floor", at_mm=(0.0, 0.0, thickness_mm / 2.0), word=WORD),),
+        loads=Loads(couple=StatedCouple(couple_nm=30), pull_n=0, weight_g=0),
+    )

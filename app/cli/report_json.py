@@ -116,6 +116,26 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
             }
             for b in r.bolts
         ],
+        "welds": [
+            {
+                "name": w.name,
+                "plate": w.plate,
+                "partner": w.partner,
+                "throat_mm": w.throat_mm,
+                "counted_mm": w.counted_mm,
+                "along_n": float(w.force_n[0]),
+                "out_of_edge_n": float(w.force_n[1]),
+                "across_sheet_n": float(w.force_n[2]),
+                "about_weld_nm": float(w.moment_nmm[0]) / 1000.0,
+                "in_sheet_nm": float(w.moment_nmm[2]) / 1000.0,
+                "twist_nm": float(w.moment_nmm[1]) / 1000.0,
+                "used": w.used,
+                "part": w.segment,
+                "parts": w.segments,
+                "case": w.case,
+            }
+            for w in r.welds
+        ],
         "one_bolt_lost": [
             {
                 "bolt": lost.bolt,
@@ -159,6 +179,7 @@ def _empty_body() -> dict[str, Any]:
         "swing": None,
         "free_motions": [],
         "bolts": [],
+        "welds": [],
         "one_bolt_lost": [],
         "cases": [],
         "accuracy": None,

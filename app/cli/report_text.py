@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from app.cautions import CAUTIONS
@@ -43,6 +44,7 @@ def write_report(page: Page, judged: JudgedFile, units: Units = "mm") -> None:
         _movement(page, results, units)
         _free_motions(page, results, units)
         _connections(page, results, units)
+        _welds(page, results, units)
         _one_bolt_lost(page, results)
         _accuracy(page, judged, results, units)
         _around(page, results, units)
@@ -227,6 +229,40 @@ def _connections(page: Page, r: Results, units: Units) -> None:
                 "no preload" if b.slip_used is None else percent(b.slip_used),
             )
             for b in r.bolts
+        ],
+    )
+
+
+def _welds(page: Page, r: Results, units: Units) -> None:
+    if not r.welds:
+        return
+    page.heading("Welds, worst of all load cases")
+    force, moment, length = ("N", "N.m", "mm") if units == "mm" else ("lbf", "lbf.ft", "in")
+
+    def number(value: float, unit: str) -> str:
+        return quantity(value, unit, units).split(" ")[0]
+
+    page.table(
+        (
+            "weld",
+            "joins",
+            f">throat {length}",
+            f">along {force}",
+            f">across {force}",
+            f">bending {moment}",
+            ">used",
+        ),
+        [
+            (
+                w.name,
+                w.joint,
+                number(w.throat_mm, "mm"),
+                number(abs(float(w.force_n[0])), "N"),
+                number(math.hypot(w.force_n[1], w.force_n[2]), "N"),
+                number(math.hypot(*w.moment_nmm) / 1000.0, "N.m"),
+                percent(w.used),
+            )
+            for w in r.welds
         ],
     )
 

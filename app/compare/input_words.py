@@ -42,6 +42,9 @@ _WORDS: Final = {
     "held_by": "what else holds the column",
     "centre_mm": "middle",
     "at_mm": "place",
+    "throat_mm": "throat",
+    "leg_mm": "leg",
+    "metal_tensile_mpa": "tensile strength of the weld metal",
     "by": "who states the couple",
     "pull_n": "pull at the wheel",
     "weight_g": "weight of casing and plates",
@@ -83,6 +86,8 @@ def things_of(bracket: Bracket) -> Things:
         things |= _of_plate(plate)
     for bolt in bracket.bolts:
         things[_called("bolt", bolt.name)] = dict(_inputs(bolt, ("name", "locking")))
+    for weld in bracket.welds:
+        things[_called("weld", weld.name)] = dict(_inputs(weld, ("name", "seen_by")))
     things |= _of_car(bracket)
     things["loads"] = dict(_inputs(bracket.loads, ()))
     things["loads"]["factor on the couple"] = f"{bracket.loads.couple_factor:g}"

@@ -24,6 +24,7 @@ from app.editing.joined_rings import TOUCH_MM, sewn_rings
 from app.editing.names import plate_of
 from app.editing.refused import EditRefused
 from app.editing.still_panel import spot_on
+from app.editing.welding import refuse_welded
 from geometry.bracket import Bracket
 from geometry.fixing import AtHole, Bolt
 from geometry.flat_pattern import chopped
@@ -36,10 +37,12 @@ def joined(bracket: Bracket, first: str, second: str) -> Bracket:
     """Return the bracket with two plates made one along the straight edges they share.
 
     The one plate has the first's flat pattern axes, place and number in the list. EditRefused if they differ
-    in sheet, do not lie edge to edge in space, or a bolt joins them to each other.
+    in sheet, do not lie edge to edge in space, are welded, or a bolt joins them to each other.
     """
     a, b = (plate_of(bracket, name) for name in (first, second))
     _refuse_unlike(bracket, a, b)
+    for name in (first, second):
+        refuse_welded(bracket, name, "joined")
     maps = _folded(a), _folded(b)
     whole = next(
         (

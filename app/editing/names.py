@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterable
 from typing import Final
 
+from app.editing.kept_welds import kept_to_edges
 from app.editing.refused import EditRefused
 from geometry.bracket import Bracket
 from geometry.plate import Plate
@@ -23,10 +24,14 @@ def plate_of(bracket: Bracket, name: str) -> Plate:
 
 
 def with_plate_changed(bracket: Bracket, name: str, changed: Plate | None) -> Bracket:
-    """Return the bracket with the first plate of that name replaced, or taken out for None."""
+    """Return the bracket with the first plate of that name replaced, or taken out for None.
+
+    Its welds stay on the edges they are on.
+    """
     place = next(k for k, plate in enumerate(bracket.plates) if plate.name == name)
     put = () if changed is None else (changed,)
-    return bracket.but(plates=(*bracket.plates[:place], *put, *bracket.plates[place + 1 :]))
+    made = bracket.but(plates=(*bracket.plates[:place], *put, *bracket.plates[place + 1 :]))
+    return made if changed is None else kept_to_edges(made, bracket.plates[place], changed)
 
 
 def names_on(plate: Plate) -> set[str]:

@@ -18,6 +18,7 @@ from app.editing.outline import drawn_corners
 from app.editing.refused import EditRefused
 from app.editing.repeats import mirror_opening, mirror_plate, repeat_in_line, repeat_round
 from app.editing.sheet_places import BarOnSheet, BossOnSheet, bar_on_sheet, bosses_on_sheet
+from app.editing.welding import with_plate_named, without_plate
 from geometry.bracket import Bracket
 from geometry.fixing import AtHole, Bolt
 from geometry.part import FlatPlace
@@ -185,7 +186,7 @@ def rename(bracket: Bracket, plate_name: str, opening: str, new: str) -> Bracket
 
 
 def rename_plate(bracket: Bracket, plate_name: str, new: str) -> Bracket:
-    """Return the bracket with a plate renamed; bolts through its holes follow."""
+    """Return the bracket with a plate renamed; bolts through its holes and welds on it follow."""
     plate = plate_of(bracket, plate_name)
     taken = {other.name for other in bracket.plates} - {plate_name}
     called = checked_name(new, taken, f"plate {plate_name}")
@@ -195,11 +196,12 @@ def rename_plate(bracket: Bracket, plate_name: str, new: str) -> Bracket:
         if isinstance(joins, AtHole) and joins.plate == plate_name:
             joins = joins.but(plate=called)
         bolts.append(bolt.but(plate=called if bolt.plate == plate_name else bolt.plate, joins=joins))
-    return with_plate_changed(bracket, plate_name, plate.but(name=called)).but(bolts=tuple(bolts))
+    made = with_plate_changed(bracket, plate_name, plate.but(name=called)).but(bolts=tuple(bolts))
+    return with_plate_named(made, plate_name, called)
 
 
 def remove_plate(bracket: Bracket, plate_name: str) -> Bracket:
-    """Return the bracket without a plate and without the bolts through it."""
+    """Return the bracket without a plate and without the bolts through it and the welds on it."""
     plate_of(bracket, plate_name)
     kept = tuple(
         bolt
@@ -207,7 +209,7 @@ def remove_plate(bracket: Bracket, plate_name: str) -> Bracket:
         if bolt.plate != plate_name
         and not (isinstance(bolt.joins, AtHole) and bolt.joins.plate == plate_name)
     )
-    return with_plate_changed(bracket, plate_name, None).but(bolts=kept)
+    return without_plate(with_plate_changed(bracket, plate_name, None).but(bolts=kept), plate_name)
 
 
 def _found(bracket: Bracket, plate_name: str, opening: str) -> Opening:

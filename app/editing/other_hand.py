@@ -18,6 +18,7 @@ from geometry.loads import ExtraCase
 from geometry.part import Place
 from geometry.plate import Corner, CutOut, FoldLine, Hole, Plate, Slot
 from geometry.variant import Variant
+from geometry.weld import Weld
 
 
 def for_other_hand(bracket: Bracket) -> Bracket:
@@ -30,6 +31,7 @@ def for_other_hand(bracket: Bracket) -> Bracket:
         installation=_installation(bracket.installation),
         dash_bar=None if bracket.dash_bar is None else _bar(bracket.dash_bar),
         anchors=tuple(_anchor(anchor) for anchor in bracket.anchors),
+        welds=tuple(_weld(weld) for weld in bracket.welds),
         loads=loads,
         variants=tuple(_variant(variant) for variant in bracket.variants),
     )
@@ -81,6 +83,10 @@ def _opening(opening: Hole | Slot | CutOut) -> Hole | Slot | CutOut:
 
 def _fold(fold: FoldLine) -> FoldLine:
     return fold.but(from_mm=_flat(fold.from_mm), to_mm=_flat(fold.to_mm))
+
+
+def _weld(weld: Weld) -> Weld:
+    return weld.but(from_mm=_flat(weld.from_mm), to_mm=_flat(weld.to_mm))
 
 
 def _casing(casing: Casing) -> Casing:
@@ -167,4 +173,5 @@ def _variant(variant: Variant) -> Variant:
     return variant.but(
         plates=tuple(_plate(plate) for plate in variant.plates),
         anchors=tuple(_anchor(anchor) for anchor in variant.anchors),
+        welds=tuple(_weld(weld) for weld in variant.welds),
     )

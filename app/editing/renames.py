@@ -5,6 +5,7 @@ from __future__ import annotations
 from app.editing.names import checked_name
 from app.editing.openings import rename_plate
 from app.editing.refused import EditRefused
+from app.editing.welding import rename_weld, with_anchor_named
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, Bolt, OwnMaterial
 from geometry.materials import UnknownMaterialError, material
@@ -16,6 +17,7 @@ __all__ = [
     "rename_boss",
     "rename_material",
     "rename_plate",
+    "rename_weld",
     "with_own_material",
 ]
 
@@ -36,7 +38,8 @@ def rename_anchor(bracket: Bracket, old: str, new: str) -> Bracket:
         mine = isinstance(joins, AtAnchor) and joins.anchor == old
         return bolt.but(joins=joins.but(anchor=called)) if mine else bolt
 
-    return bracket.but(anchors=anchors, bolts=tuple(map(followed, bracket.bolts)))
+    made = bracket.but(anchors=anchors, bolts=tuple(map(followed, bracket.bolts)))
+    return with_anchor_named(made, old, called)
 
 
 def rename_boss(bracket: Bracket, old: str, new: str) -> Bracket:

@@ -28,6 +28,7 @@ from app.editing.names import plate_of
 from app.editing.refused import EditRefused
 from app.editing.sawn_rings import cut_rings
 from app.editing.still_panel import placed_where_it_stood
+from app.editing.welding import refuse_welded
 from geometry.bracket import Bracket
 from geometry.fixing import AtHole, Bolt
 from geometry.flat_pattern import chopped
@@ -47,11 +48,13 @@ def saw(bracket: Bracket, plate_name: str, from_mm: Flat, to_mm: Flat) -> Bracke
 
     Bolts, openings and folds stay with their piece, a fold that the line crosses is cut in two, an opening
     that it runs through becomes part of both outlines, and each piece stands where it stood. EditRefused if
-    the line does not make exactly two pieces, or runs through a bolt's footprint or along a bend.
+    the line does not make exactly two pieces, runs through a bolt's footprint or along a bend, or if the
+    plate is welded.
     """
     plate = plate_of(bracket, plate_name)
     if math.dist(from_mm, to_mm) < 1e-6:
         raise EditRefused("the saw's line has no length: draw it from one edge of the plate to another")
+    refuse_welded(bracket, plate_name, "sawn")
     fold_map = _folded(plate)
     _refuse_footprints(bracket, plate, from_mm, to_mm)
     rings = [counter_clockwise(outline_ring(plate.outline, f"plate {plate.name}"))]

@@ -8,7 +8,7 @@ from app.editing.refused import EditRefused
 from geometry.bracket import Bracket
 from geometry.variant import Variant
 
-LAYOUT: Final = ("plates", "bolts", "anchors")
+LAYOUT: Final = ("plates", "bolts", "welds", "anchors")
 """What makes a layout; everything else is the same for all."""
 _OF_ALL: Final = {
     "materials": "materials",
@@ -49,7 +49,7 @@ def with_variant(bracket: Bracket, name: str, other: Bracket) -> Bracket:
             f"variant {name} differs in {', '.join(differing)}, which all variants of a file share: make them"
             " the same, or save it as a file of its own"
         )
-    variant = Variant(name=name, plates=other.plates, bolts=other.bolts, anchors=other.anchors)
+    variant = _layout_of(other, name)
     if name in variants_of(bracket):
         kept = tuple(variant if there.name == name else there for there in bracket.variants)
     else:
@@ -64,12 +64,13 @@ def as_variant(bracket: Bracket, name: str) -> Bracket:
     """
     variant = _find(bracket, name)
     own = bracket.layout or _free_name(bracket)
-    former = Variant(name=own, plates=bracket.plates, bolts=bracket.bolts, anchors=bracket.anchors)
+    former = _layout_of(bracket, own)
     kept = tuple(former if there is variant else there for there in bracket.variants)
     return bracket.but(
         layout=variant.name,
         plates=variant.plates,
         bolts=variant.bolts,
+        welds=variant.welds,
         anchors=variant.anchors,
         variants=kept,
     )
@@ -79,6 +80,16 @@ def without_variant(bracket: Bracket, name: str) -> Bracket:
     """Return the bracket without the variant of that name; EditRefused if there is none."""
     gone = _find(bracket, name)
     return bracket.but(variants=tuple(there for there in bracket.variants if there is not gone))
+
+
+def _layout_of(bracket: Bracket, name: str) -> Variant:
+    return Variant(
+        name=name,
+        plates=bracket.plates,
+        bolts=bracket.bolts,
+        welds=bracket.welds,
+        anchors=bracket.anchors,
+    )
 
 
 def _find(bracket: Bracket, name: str) -> Variant:

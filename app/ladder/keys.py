@@ -18,6 +18,7 @@ from app.ladder.sheet_changes import (
     with_radius,
     with_thickness,
 )
+from app.ladder.weld_changes import with_throat
 from geometry.bracket import Bracket
 
 
@@ -63,6 +64,8 @@ KEYS: Final[tuple[Key, ...]] = (
     ),
     Key("fold.radius", "inside radius of every fold", "mm", "6,8,10", with_radius, order_of_length),
     Key("fold.NAME.radius", "inside radius of one fold", "mm", "6,8,10", with_radius, order_of_length),
+    Key("weld.throat", "throat of every weld", "mm", "3,4,5", with_throat, order_of_length),
+    Key("weld.NAME.throat", "throat of one weld", "mm", "3,4,5", with_throat, order_of_length),
     Key(
         "bar.outer", "outer size of a round or square one", "mm", "30,40", with_bar, order_of_length, "outer"
     ),

@@ -41,7 +41,7 @@ class _PartlyTight(Linkage):
             (weights * joint.relative)[: 6 if stuck or joint.place.bolt in self.tight else 5]
             for joint in self.joints
         ]
-        return np.vstack([*rows, self.column]) * self.turn_scale
+        return np.vstack([*rows, self.column, self.ties]) * self.turn_scale
 
 
 def motions_of(
@@ -58,7 +58,9 @@ def motions_of(
         return ()
     names = {bolt.name for bolt in bracket.bolts}
     tight = frozenset() if loose is None else frozenset(names - set(loose) - set(out))
-    linkage = _PartlyTight(whole.bodies, whole.origins_mm, whole.joints, whole.column, whole.radius_mm, tight)
+    linkage = _PartlyTight(
+        whole.bodies, whole.origins_mm, whole.joints, whole.column, whole.radius_mm, whole.welded, tight
+    )
     plates = [_Weightless() for _ in bracket.plates]
     return free_motions(bracket, linkage, plates, load_cases(bracket))
 

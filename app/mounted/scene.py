@@ -31,6 +31,7 @@ from app.mounted.plate_shapes import plate_shapes
 from app.mounted.shapes import Body, Floats, Mark, Shapes
 from app.mounted.stands import Stand, fitted, fitting_places, stood
 from app.mounted.surroundings import surroundings
+from app.mounted.weld_shapes import weld_shapes
 from app.theme import PAPER, Theme
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
@@ -271,6 +272,7 @@ class Scene:
         moved = {} if solved is None else movements(solved, case)
         fields = {} if solved is None else {field.plate: field for field in solved.plates}
         shapes = surroundings(self.bracket, self._places) + bolt_shapes(self.bracket, self._places)
+        shapes += weld_shapes(self.bracket)
         if self.bracket.dash_bar is not None:
             shown = None if solved is None or case is None else solved.cases[case]
             shapes += bar_shapes(self.bracket.dash_bar, shown)

@@ -23,7 +23,7 @@ Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
 Kind = Literal[
-    "plate", "bolt", "casing", "boss", "dash bar", "anchor", "bearing", "shaft", "wheel", "kept clear"
+    "plate", "bolt", "weld", "casing", "boss", "dash bar", "anchor", "bearing", "shaft", "wheel", "kept clear"
 ]
 Fill = Literal["plate", "plate back", "low", "near", "over", "metal", "bar", "casing", "ground"]
 Pen = Literal["edge", "thin", "adjacent", "chain", "contour", "limit", "hatch", "rest", "ground", "wheel"]

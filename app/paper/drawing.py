@@ -19,6 +19,8 @@ from app.paper.part_table import part_table
 from app.paper.tables import Column, Table
 from app.paper.title_block import Sheet, framed, space
 from app.wording.figures import plain
+from app.wording.weld_words import weld_words, welds_on
+from geometry.bracket import Bracket
 from geometry.plate import Plate
 
 _TABLES_MM: Final = 96.0
@@ -53,13 +55,13 @@ def _plate_sheets(job: PaperJob, plate: Plate, measure: Measure) -> list[tuple[S
     lines = cut_lines(plate)
     size = (left_mm - room.left_mm, room.bottom_mm - room.top_mm)
     scale, words = scale_for(lines, *size)
-    figure = flat_drawing(plate, lines, scale)
+    figure = flat_drawing(job.bracket, plate, lines, scale)
     at = (room.left_mm + (size[0] - figure.width_mm) / 2.0, room.top_mm + (size[1] - figure.height_mm) / 2.0)
     caption = (
         f"flat pattern, seen from the front; {plate.thickness_mm:g} mm {plate.material or 'material blank'}"
     )
     head = Words(plain(caption), (room.left_mm + 3.0, room.top_mm + 4.5), SMALL_MM)
-    tables = _tables(plate, lines, _column(job, left_mm, room.right_mm), measure)
+    tables = _tables(job.bracket, plate, lines, _column(job, left_mm, room.right_mm), measure)
     sheet = Sheet("part drawing", plate.name, words, 0, 0)
     first, *more = tables
     drawn = (sheet, (head, *moved(figure.marks, at), *first.marks))
@@ -72,7 +74,9 @@ def _column(job: PaperJob, left_mm: float, right_mm: float) -> Room:
     return Room(width, height, left_mm, room.top_mm + 3.0, right_mm - 3.0, room.bottom_mm - 2.0)
 
 
-def _tables(plate: Plate, lines: CutLines, room: Room, measure: Measure) -> tuple[Page, ...]:
+def _tables(
+    bracket: Bracket, plate: Plate, lines: CutLines, room: Room, measure: Measure
+) -> tuple[Page, ...]:
     flow = Flow(room, measure)
     if plate.openings:
         flow.heading("Openings, mm from the left and lower edge")
@@ -87,6 +91,7 @@ def _tables(plate: Plate, lines: CutLines, room: Room, measure: Measure) -> tupl
     notes = ["All in mm; corners are given as if sharp. Deburr all edges, inside of holes too."]
     if any(opening.kind == "cut-out" for opening in plate.openings):
         notes.append("Corners of a cut-out: see its own table above, or cut from the file for the cutter.")
+    notes += [plain(f"Weld {weld.name}: {weld_words(weld)}.") for weld, _ in welds_on(bracket, plate.name)]
     flow.bullets(notes, size_mm=_NOTE_MM)
     return flow.pages(lambda _page, _pages: ())
 

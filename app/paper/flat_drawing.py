@@ -15,6 +15,8 @@ import shapely
 from app.cutting.cut_lines import CutLines
 from app.paper.flat_marks import flat_marks
 from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words, arrow, circle, line, moved
+from app.paper.weld_marks import weld_figure
+from geometry.bracket import Bracket
 from geometry.flat_pattern import chopped
 from geometry.flat_segments import Arc, Flat, Loop
 from geometry.plate import Plate
@@ -47,8 +49,8 @@ def scale_for(lines: CutLines, width_mm: float, height_mm: float) -> tuple[float
     return SCALES[-1]
 
 
-def flat_drawing(plate: Plate, lines: CutLines, scale: float) -> Figure:
-    """Return the plate drawn to scale with its dimensions."""
+def flat_drawing(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) -> Figure:
+    """Return a plate of a bracket drawn to scale with its dimensions and its welds."""
     low_x, low_y, _, high_y = lines.box_mm
     drawn = flat_marks(plate, lines, past_mm=2.0 / scale)
     width, height = drawn.width_mm * scale, drawn.height_mm * scale
@@ -64,6 +66,7 @@ def flat_drawing(plate: Plate, lines: CutLines, scale: float) -> Figure:
     marks += _fold_numbers(plate, lines, to)
     marks += _runs(_corners(plate, lines), (low_x, low_y), to, (width, height))
     marks += _radii(lines, to)
+    marks += weld_figure(bracket, plate, lines, scale)
     figure = moved(marks, (AROUND_MM, AROUND_MM))
     return Figure(width + 2.0 * AROUND_MM, height + 2.0 * AROUND_MM, figure)
 

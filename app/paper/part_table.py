@@ -8,8 +8,10 @@ from app.paper.bolts_to_buy import BoltToBuy, bolts_to_buy, length_words
 from app.paper.tables import Column, Table
 from app.wording.bar_words import section_words, stays_words
 from app.wording.figures import figure, plain
+from app.wording.weld_words import partner_of, plate_of_weld, sides_words, size_words
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
+from geometry.finding_words import named_once
 from geometry.fixing import Bolt, Washer
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
@@ -31,7 +33,7 @@ def part_table(bracket: Bracket) -> Table:
         Column("material, grade", 26),
         Column("remark", 62),
     )
-    rows = [*_plates(bracket), *_bolts(bracket), *_rest(bracket)]
+    rows = [*_plates(bracket), *_bolts(bracket), *_welds(bracket), *_rest(bracket)]
     return Table(columns, tuple(tuple(plain(cell) for cell in row) for row in rows), size_mm=2.3)
 
 
@@ -138,6 +140,19 @@ def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
             f"\u2300{s.outer_mm:g} / {s.inner_mm:g} x {s.length_mm:g}",
             s.material,
             "",
+        )
+
+
+def _welds(bracket: Bracket) -> Iterator[tuple[str, ...]]:
+    for number, weld in enumerate(bracket.welds, start=1):
+        metal = weld.metal_tensile_mpa
+        yield (
+            f"J{number}",
+            "1",
+            named_once(f"weld {weld.name}"),
+            f"{size_words(weld)}, {sides_words(weld)}, {weld.length_mm:.4g} mm",
+            "as the sheet" if metal is None else f"metal {metal:g} MPa",
+            f"{plate_of_weld(weld)} to {partner_of(weld)}; seen by {weld.seen_by or 'nobody named'}",
         )
 
 

@@ -9,10 +9,12 @@ from app.cutting.cut_lines import CutLines, cut_lines
 from app.paper.flat_marks import flat_marks
 from app.paper.page import BODY_MM, Figure, Mark, Measure, Stroke, Words, box, dimension, line, moved
 from app.paper.tables import wrapped
+from app.paper.weld_marks import weld_figure
 from app.report.job import ReportJob
 from app.report.mounted_lines import mounted_figure
 from app.report.stress_map import captioned, map_marks, map_words
 from app.wording.figures import plain
+from geometry.bracket import Bracket
 from geometry.flat_segments import ShapeError
 from geometry.plate import Plate
 from solver.results import PlateField, Verdict
@@ -71,12 +73,13 @@ def plate_figures(job: ReportJob, width_mm: float) -> list[tuple[Figure, str]]:
             lines = cut_lines(plate)
         except ShapeError:
             continue
-        found.append(_plate_figure(plate, lines, fields.get(plate.name), (width_mm, high)))
+        field = fields.get(plate.name)
+        found.append(_plate_figure(job.bracket, plate, lines, field, (width_mm, high)))
     return found
 
 
 def _plate_figure(
-    plate: Plate, lines: CutLines, field: PlateField | None, size_mm: tuple[float, float]
+    bracket: Bracket, plate: Plate, lines: CutLines, field: PlateField | None, size_mm: tuple[float, float]
 ) -> tuple[Figure, str]:
     width_mm, high_mm = size_mm
     half = (width_mm - _GAP_MM) / 2.0
@@ -86,7 +89,7 @@ def _plate_figure(
     name = plate.name if plate.name.casefold().endswith("plate") else f"plate {plate.name}"
     of_what = plate.material or "material blank"
     caption = f"{plain(name)}, flat, in mm: {plate.thickness_mm:g} thick, {of_what}"
-    drawn = captioned(_flat(plate, lines, scale, half), (caption,))
+    drawn = captioned(_flat(bracket, plate, lines, scale, half), (caption,))
     if field is None:
         return drawn, caption
     shown = map_words(field)
@@ -95,7 +98,7 @@ def _plate_figure(
     return beside((drawn, mapped), width_mm), f"{caption}; {shown}"
 
 
-def _flat(plate: Plate, lines: CutLines, scale: float, width_mm: float) -> Figure:
+def _flat(bracket: Bracket, plate: Plate, lines: CutLines, scale: float, width_mm: float) -> Figure:
     marks = flat_marks(plate, lines, past_mm=2.0 / scale)
     width, height = marks.width_mm * scale, marks.height_mm * scale
     drawn: list[Mark] = [
@@ -105,6 +108,7 @@ def _flat(plate: Plate, lines: CutLines, scale: float, width_mm: float) -> Figur
         *dimension((0.0, height + 5.0), (width, height + 5.0), f"{marks.width_mm:.1f}"),
         *dimension((-4.0, height), (-4.0, 0.0), f"{marks.height_mm:.1f}"),
     ]
+    drawn += weld_figure(bracket, plate, lines, scale)
     left = (width_mm - width) / 2.0
     return Figure(width_mm, height + 2.0 * _AROUND_MM, moved(drawn, (left, _AROUND_MM)))
 

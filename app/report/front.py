@@ -50,6 +50,7 @@ def front_blocks(job: ReportJob, width_mm: float, measure: Measure) -> Iterator[
         yield Drawn(*turned)
     yield from _most_used(job, results)
     yield from _bolts(job, results)
+    yield from _welds(job, results)
 
 
 def governs_words(job: ReportJob, check: Check) -> str:
@@ -188,6 +189,44 @@ def check_table(job: ReportJob, checks: list[Check]) -> Table:
             )
         )
     return Table(columns, tuple(rows), size_mm=2.4)
+
+
+def _welds(job: ReportJob, r: Results) -> Iterator[Block]:
+    if not r.welds:
+        return
+    inch = job.units != "mm"
+    force, moment, length = ("lbf", "lbf.ft", "in") if inch else ("N", "N.m", "mm")
+
+    def number(value: float, unit: str) -> str:
+        return quantity(value, unit, job.units).split(" ")[0]
+
+    columns = (
+        Column("weld", 14),
+        Column("joins", 46),
+        Column(f"throat, {length}", 18, right=True),
+        Column(f"counts, {length}", 18, right=True),
+        Column(f"along, {force}", 16, right=True),
+        Column(f"across, {force}", 18, right=True),
+        Column(f"bending, {moment}", 22, right=True),
+        Column("used", 12, right=True),
+        Column("worst case", 40),
+    )
+    rows = tuple(
+        (
+            w.name,
+            w.joint,
+            number(w.throat_mm, "mm"),
+            number(w.counted_mm, "mm"),
+            number(abs(float(w.force_n[0])), "N"),
+            number(math.hypot(w.force_n[1], w.force_n[2]), "N"),
+            number(math.hypot(*w.moment_nmm) / 1000.0, "N.m"),
+            percent(w.used),
+            sentence_in_units(w.case, job.units),
+        )
+        for w in r.welds
+    )
+    yield Heading("Welds, worst of all load cases")
+    yield Tabled(Table(columns, rows, size_mm=2.4))
 
 
 def _bolts(job: ReportJob, r: Results) -> Iterator[Block]:

@@ -36,6 +36,7 @@ from solver.results import Check, FreeMotion, Results
 _IN_BOTH: Final[dict[str, Kind]] = {
     "plate": "plate",
     "bolt": "bolt",
+    "weld": "weld",
     "casing": "casing",
     "boss": "boss",
     "dash bar": "dash bar",
@@ -240,6 +241,10 @@ class BracketPage(QObject):
         for bolt in bracket.bolts:
             if f"bolt {bolt.name} " in words or f"bolt {bolt.name}," in words:
                 self._door.select(Pick("bolt", bolt.name, bolt.plate))
+                return
+        for weld in bracket.welds:
+            if check.name.endswith(f"weld {weld.name}"):
+                self._door.select(Pick("weld", weld.name))
                 return
         for plate in bracket.plates:
             if plate.name in words:

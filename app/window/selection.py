@@ -12,6 +12,7 @@ Kind = Literal[
     "opening",
     "fold",
     "bolt",
+    "weld",
     "casing",
     "boss",
     "dash bar",

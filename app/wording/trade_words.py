@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 TRADE_WORDS: Final[tuple[tuple[str, str], ...]] = (
-    ("bracket", "the whole mounting, one file: plates, bolts, casing, dash bar, loads and limits"),
+    ("bracket", "the whole mounting, one file: plates, bolts, welds, casing, dash bar, loads and limits"),
     (
         "plate",
         "one piece cut from sheet: its outline, its openings and its fold lines, drawn flat; flat regions "
@@ -19,6 +19,7 @@ TRADE_WORDS: Final[tuple[tuple[str, str], ...]] = (
     ("dash bar", "the tube that spans the car"),
     ("anchor", "a point taken as immovable, on somebody's stated word"),
     ("bolt", "joins a hole to a boss, the dash bar, an anchor or a hole of another plate"),
+    ("weld", "a fillet along a plate's edge; its throat is its height from the root, where it tires first"),
     ("footprint", "the ring that a bolt clamps on each face"),
     ("bearing", "a place where the column itself holds the shaft sideways"),
     ("couple", "how hard the casing is turned about the shaft: output torque less input torque"),

@@ -60,6 +60,8 @@ EXPECTED: dict[str, Expected] = {
     "gauge_tray_yard_car": Expected("fail", ("fatigue, tray uses",)),
     "gauge_tray": Expected("marginal", ("stress, tray uses",)),
     "hedgerow_blank": Expected("no verdict", ("what else holds the column is blank",)),
+    "sluice_welded": Expected("pass", ("every check that can fail is within 80%",)),
+    "sluice_welded_neck": Expected("fail", ("fatigue at the root of weld top uses",)),
     "imperial_flat": Expected("pass", ("every check that can fail is within 80%",)),
 }
 NAMES = sorted(EXPECTED)

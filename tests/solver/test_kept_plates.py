@@ -21,9 +21,9 @@ def _count(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     meshed: list[str] = []
     real = kept_plates.first_mesh
 
-    def counted(plate, places):  # noqa: ANN001, ANN202 - as the real one
+    def counted(plate, places, welds):  # noqa: ANN001, ANN202 - as the real one
         meshed.append(plate.name)
-        return real(plate, places)
+        return real(plate, places, welds)
 
     monkeypatch.setattr(kept_plates, "first_mesh", counted)
     return meshed

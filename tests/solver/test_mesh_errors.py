@@ -12,7 +12,7 @@ from tests.brackets import straps
 
 
 def test_a_mesh_error_says_there_is_no_answer(monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(*_: object) -> None:
+    def refuse(*_: object, **__: object) -> None:
         raise MeshError("plate strap cannot be meshed near (10, 5): move the opening away")
 
     monkeypatch.setattr(mesh_stage, "mesh_plate", refuse)

@@ -13,6 +13,7 @@ from app.editing.openings import remove_plate
 from app.editing.outline import round_inside_corners, sharp_inside_corners
 from app.editing.repeats import mirror_opening, mirror_plate, repeat_round
 from app.editing.sheet_places import casing_centre
+from app.editing.welding import weld_edge
 from app.window.door import Edit
 from app.window.flat.drags import words_of
 from app.window.flat.tool_sheet import ToolSheet
@@ -25,6 +26,15 @@ from geometry.plate import Plate
 
 class DeedSheet(ToolSheet):
     """Does it as one step each, or says what must be selected first."""
+
+    def weld_selected(self) -> None:
+        """Weld the selected edge to what it stands on."""
+        plate, pick = self._selected()
+        if plate is None or pick is None or pick.kind != "edge" or pick.loop is not None:
+            self._ask_for("weld", "an edge of the outline")
+            return
+        name, index = plate.name, pick.index
+        self.attempt(f"weld {words_of(pick)}", lambda b: weld_edge(b, name, index))
 
     def copy_selected(self) -> None:
         """Copy the opening, fold or plate that is selected."""
@@ -53,7 +63,7 @@ class DeedSheet(ToolSheet):
     def remove_selected(self) -> None:
         """Take away what is selected."""
         if not self.remove() and not self.refused:
-            self._ask_for("remove", "a corner, an opening, a fold, a bolt or a plate")
+            self._ask_for("remove", "a corner, an opening, a fold, a bolt, a weld or a plate")
 
     def mirror_across(self) -> None:
         """Mirror what is selected from left to right: a plate itself, an opening as one more."""

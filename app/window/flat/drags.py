@@ -10,7 +10,7 @@ from typing import Literal
 from app.editing.folds import move_fold, remove_fold, turn_fold
 from app.editing.loops import edge_of, opening_of, with_opening_changed
 from app.editing.moved_shapes import middle_of
-from app.editing.names import plate_of
+from app.editing.names import plate_of, with_plate_changed
 from app.editing.openings import move_opening, remove_opening, resize_hole
 from app.editing.outline import (
     arc_edge,
@@ -21,6 +21,7 @@ from app.editing.outline import (
     round_inside_corners,
 )
 from app.editing.refused import EditRefused
+from app.editing.welding import remove_weld
 from app.window.door import Edit
 from app.window.flat.handles import Handle, slot_ends
 from app.window.flat.under import inward, loops_of, nearest_on
@@ -159,6 +160,8 @@ def removed(plate: Plate, pick: Pick) -> Edit | None:
             return _of_plate(name, lambda p: remove_fold(p, pick.name))
         case "bolt":
             return lambda b: b.without_bolt(pick.name)
+        case "weld":
+            return lambda b: remove_weld(b, pick.name)
         case "edge":
             return _refuse("an edge cannot be taken away by itself; remove one of its corners instead")
         case _:
@@ -178,7 +181,7 @@ def words_of(pick: Pick) -> str:
 
 
 def _of_plate(name: str, edit: Callable[[Plate], Plate]) -> Edit:
-    return lambda bracket: bracket.with_plate(edit(plate_of(bracket, name)))
+    return lambda bracket: with_plate_changed(bracket, name, edit(plate_of(bracket, name)))
 
 
 def _corner_to(plate: Plate, pick: Pick) -> At:

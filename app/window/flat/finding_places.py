@@ -21,6 +21,9 @@ def place_on_sheet(finding: Finding, sheet: OnSheet) -> Flat | None:
     plate, where = sheet.plate, finding.where
     if bolt := _BOLT.match(where):
         return _bolt_place(sheet, bolt["bolt"], bolt["hole"], bolt["plate"])
+    for run in sheet.welds:
+        if where == f"weld {run.weld}" and run.on_edge:
+            return _middle(*run.ends)
     if boss := _BOSS.match(where):
         return next((b.at_mm for b in sheet.bosses if b.name == boss["boss"]), None)
     if where != f"plate {plate.name}" and not where.startswith(f"plate {plate.name},"):

@@ -18,11 +18,19 @@ THIN_PX: Final = 1.0
 _LONG_DASH_DOT: Final = (18.0, 3.0, 1.5, 3.0)
 _LONG_DASH_DOUBLE_DOT: Final = (18.0, 3.0, 1.5, 3.0, 1.5, 3.0)
 _DASHED: Final = (6.0, 3.0)
+_TICKS: Final = (0.3, 0.5)
 
 
 def visible_edge(theme: Theme) -> QPen:
     """Return the thick line of edges that are seen."""
     return _pen(theme.ink, THICK_PX)
+
+
+def weld(theme: Theme) -> QPen:
+    """Return the row of ticks, thicker than an edge, of a weld."""
+    pen = _pen(theme.ink, 3.0 * THICK_PX, _TICKS)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    return pen
 
 
 def selected_edge(theme: Theme) -> QPen:

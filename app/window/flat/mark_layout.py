@@ -89,7 +89,30 @@ def marks_of(
     written += [balloon.box for balloon in balloons]
     bosses = _boss_words(sheet, look, written)
     sharp = _sharp_words(sheet, look, [*written, *(words.box for words in bosses)], clear.edges)
-    return Marks((*caption, *folds, *bosses, *sharp), dimensions, flags, balloons)
+    written += [words.box for words in (*bosses, *sharp)]
+    welds = _weld_words(sheet, look, written)
+    return Marks((*caption, *folds, *bosses, *sharp, *welds), dimensions, flags, balloons)
+
+
+def _weld_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[Words]:
+    """Return each weld's size and name beside it: inside the plate at an edge, above it on a face."""
+    found: list[Words] = []
+    taken = list(written)
+    for run in sheet.welds:
+        a, b = (look.to_px(end) for end in run.ends)
+        box = _px_box(bounds_of(sheet.pattern.outline), look.to_px) if sheet.pattern is not None else QRectF()
+        words: Words | None = None
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            at = a * (1.0 - share) + b * share
+            down = at.y() <= box.center().y()
+            off = QPointF(0.0, 7.0 if down else -7.0)
+            words = words_at(run.words, at + off, look.font, anchor=(0.5, 0.0 if down else 1.0), ink="ink")
+            if not any(words.box.intersects(other) for other in taken):
+                break
+        if words is not None:
+            found.append(words)
+            taken.append(words.box)
+    return found
 
 
 def _caption(sheet: OnSheet, look: Look) -> tuple[Words, ...]:

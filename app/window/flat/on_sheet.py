@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from app.editing.moved_shapes import middle_of
 from app.editing.openings import bosses_on_sheet
 from app.editing.sheet_places import BarOnSheet, BossOnSheet, bar_on_sheet
+from app.wording.weld_words import symbol_words, welds_on
 from geometry.bend_allowance import BendError, zone_width_mm
 from geometry.bend_zones import BendZone, folded_pattern
 from geometry.bracket import Bracket
@@ -40,6 +41,16 @@ class Ring:
     at_mm: Flat
     hole_radius_mm: float
     outer_mm: float
+
+
+@dataclass(frozen=True)
+class WeldRun:
+    """A weld along an edge of the plate, or the mark that one leaves on its face."""
+
+    weld: str
+    ends: tuple[Flat, Flat]
+    on_edge: bool
+    words: str
 
 
 @dataclass(frozen=True)
@@ -72,6 +83,7 @@ class OnSheet:
     figures: Figures | None = None
     sharp: tuple[Flat, ...] = ()
     """Sharp inside corners, where a crack would begin."""
+    welds: tuple[WeldRun, ...] = ()
     rests_on: tuple[object, ...] = ()
     """What bosses, bar and rings follow from, to tell whether they can have changed."""
 
@@ -133,6 +145,7 @@ def on_sheet(bracket: Bracket, plate_name: str, before: OnSheet | None = None) -
         shaft_line=around.shaft_line,
         figures=Figures(_mass_kg(bracket, plate, pattern), pattern.cut_length_mm),
         sharp=tuple(corner.at_mm for corner in pattern.sharp_inside_corners()),
+        welds=_weld_runs(bracket, plate_name),
         rests_on=rests_on,
     )
 
@@ -213,6 +226,14 @@ def _rings(bracket: Bracket, plate_name: str) -> tuple[Ring, ...]:
         Ring(place.bolt, place.hole, place.flat_mm, place.hole_radius_mm, place.spread_mm)
         for place in places
         if place.plate == plate_name
+    )
+
+
+def _weld_runs(bracket: Bracket, plate_name: str) -> tuple[WeldRun, ...]:
+    """Return welds where they are drawn, also those that lead nowhere yet."""
+    return tuple(
+        WeldRun(weld.name, ends, weld.plate == plate_name, symbol_words(weld))
+        for weld, ends in welds_on(bracket, plate_name)
     )
 
 

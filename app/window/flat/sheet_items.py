@@ -29,7 +29,18 @@ class SheetItems:
         self._scene = scene
         self._underlay: QGraphicsPixmapItem | None = None
         self._device_px = 1.0
-        names = ("metal", "bends", "adjacent", "rings", "centres", "folds", "edges", "pointed", "selected")
+        names = (
+            "metal",
+            "bends",
+            "adjacent",
+            "rings",
+            "centres",
+            "folds",
+            "edges",
+            "welds",
+            "pointed",
+            "selected",
+        )
         self._layers: dict[str, QGraphicsPathItem] = {}
         for height, name in enumerate(names, 1):
             item = scene.addPath(QPainterPath(), QPen(Qt.PenStyle.NoPen))
@@ -52,6 +63,7 @@ class SheetItems:
             ("centres", line_kinds.centre_line(theme)),
             ("folds", line_kinds.thin(theme)),
             ("edges", line_kinds.visible_edge(theme)),
+            ("welds", line_kinds.weld(theme)),
             ("pointed", line_kinds.pointed_edge(theme)),
             ("selected", line_kinds.selected_edge(theme)),
         ):
@@ -85,6 +97,10 @@ class SheetItems:
         for fold in sheet.plate.folds:
             folds.addPath(polyline(fold_line(sheet, fold)))
         self._layers["folds"].setPath(folds)
+        welds = QPainterPath()
+        for run in sheet.welds:
+            welds.addPath(polyline(run.ends))
+        self._layers["welds"].setPath(welds)
 
     def point_at(self, sheet: OnSheet | None, pick: Pick | None) -> None:
         """Draw what the pointer is on with a heavier line."""
@@ -143,7 +159,8 @@ def _path_of(sheet: OnSheet | None, pick: Pick | None) -> QPainterPath:
         case "casing" if sheet.casing:
             return polyline(sheet.casing, closed=True)
         case _:
-            return empty
+            runs = (polyline(run.ends) for run in sheet.welds if (pick.kind, pick.name) == ("weld", run.weld))
+            return next(runs, empty)
 
 
 def _circles(circles: Iterable[tuple[Flat, float]]) -> QPainterPath:

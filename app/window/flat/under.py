@@ -63,6 +63,8 @@ def is_there(bracket: Bracket, pick: Pick) -> bool:
     """Return whether a picked thing of a flat pattern is still there: undo may have taken it away."""
     if pick.kind == "bolt":
         return any(bolt.name == pick.name for bolt in bracket.bolts)
+    if pick.kind == "weld":
+        return any(weld.name == pick.name for weld in bracket.welds)
     if pick.kind not in ("corner", "edge", "opening", "fold"):
         return True
     plate = next((p for p in bracket.plates if p.name == pick.plate), None)

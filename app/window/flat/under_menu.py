@@ -22,6 +22,7 @@ from app.editing.outline import (
 )
 from app.editing.repeats import mirror_opening, mirror_plate, repeat_round
 from app.editing.sheet_places import casing_centre
+from app.editing.welding import remove_weld, weld_edge, welded_along, with_sides
 from app.window.door import Door, Edit
 from app.window.flat.drags import removed, words_of
 from app.window.flat.on_sheet import OnSheet
@@ -176,6 +177,8 @@ def _at_edge(view: Chooser, plate: Plate, pick: Pick, at: Flat) -> Iterator[Choi
                 plate_edit(name, lambda p: insert_corner(p, index, spot.at_mm, loop)),
             ),
         )
+    if loop is None:
+        yield from _weld(view, plate, index)
     if corners_of(plate, loop)[index].arc_via_mm is not None:
         yield Choice(
             "make it straight",
@@ -185,6 +188,34 @@ def _at_edge(view: Chooser, plate: Plate, pick: Pick, at: Flat) -> Iterator[Choi
         )
     else:
         yield Choice("bend it to an arc", lambda: view.set_tool("arc"))
+
+
+def _weld(view: Chooser, plate: Plate, index: int) -> Iterator[Choice]:
+    """Yield what can be welded along an edge, or done with the welds that are there."""
+    name, bracket = plate.name, view.door.bracket
+    there = welded_along(bracket, name, index)
+    if not there and (len(bracket.plates) > 1 or bracket.dash_bar is not None or bracket.anchors):
+        yield Choice(
+            "weld it to what it stands on",
+            lambda: view.attempt(f"weld edge {index + 1}", lambda b: weld_edge(b, name, index)),
+        )
+    for weld in there:
+        yield from _welded(view, weld, one_sided=bracket.weld(weld).sides != "both")
+
+
+def _welded(view: Chooser, weld: str, *, one_sided: bool) -> Iterator[Choice]:
+    what = named_once(f"weld {weld}")
+    if one_sided:
+        yield Choice(
+            f"lay {what} on both sides",
+            lambda: view.attempt(f"{what} on both sides", lambda b: with_sides(b, weld, "both")),
+        )
+    else:
+        yield Choice(
+            f"lay {what} on the front alone",
+            lambda: view.attempt(f"{what} on the front alone", lambda b: with_sides(b, weld, "front")),
+        )
+    yield Choice(f"remove {what}", lambda: view.attempt(f"remove {what}", lambda b: remove_weld(b, weld)))
 
 
 def _at_opening(view: Chooser, sheet: OnSheet, pick: Pick) -> Iterator[Choice]:

@@ -36,6 +36,7 @@ def walk_of(sheet: OnSheet) -> list[Pick]:
             walk += _loop(plate, opening.name, len(opening.corners))
     walk += [Pick("fold", fold.name, plate.name) for fold in plate.folds]
     walk += [Pick("bolt", ring.bolt) for ring in sheet.rings]
+    walk += [Pick("weld", run.weld) for run in sheet.welds]
     walk += [Pick("boss", boss.name) for boss in sheet.bosses if not boss.bolted]
     return walk
 

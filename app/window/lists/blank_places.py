@@ -9,7 +9,7 @@ from typing import Final
 from app.window.lists.field import Path
 from app.window.lists.other_load_lines import other_load_blank
 from app.window.lists.setting import BEARING_PARTS, MOUNT_PARTS, WHEEL_PARTS
-from app.window.selection import Pick
+from app.window.selection import Kind, Pick
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import sentence
@@ -24,6 +24,14 @@ MISSING: Final[dict[str, Path]] = {
     "casing-unheld": ("bolts",),
 }
 """Parts without which nothing can be analysed, and what of the bracket they are."""
+
+_IN_LISTS: Final[dict[str, Kind]] = {
+    "bolts": "bolt",
+    "plates": "plate",
+    "welds": "weld",
+    "materials": "material",
+    "anchors": "anchor",
+}
 
 
 @dataclass(frozen=True)
@@ -46,10 +54,8 @@ def blank_places(bracket: Bracket, findings: Iterable[Finding]) -> tuple[BlankPl
 def pick_of(path: Path) -> Pick | None:
     """Return what is selected when a value of that path is looked at; None where nothing drawn is."""
     match path:
-        case ("bolts", str(name), *_):
-            return Pick("bolt", name)
-        case ("plates", str(name), *_):
-            return Pick("plate", name)
+        case (str(group), str(name), *_) if group in _IN_LISTS:
+            return Pick(_IN_LISTS[group], name)
         case ("plates" | "casing" | "dash_bar" | "bolts",) | ("casing", "bosses"):
             return None  # there is none of it yet
         case ("dash_bar", *_):
@@ -58,10 +64,6 @@ def pick_of(path: Path) -> Pick | None:
             return Pick("boss", name)
         case ("casing", *_):
             return Pick("casing")
-        case ("materials", str(name), *_):
-            return Pick("material", name)
-        case ("anchors", str(name), *_):
-            return Pick("anchor", name)
         case ("column", "bearings", str(name), *_) if name != "+":
             return Pick("bearing", name)
         case _:
@@ -102,6 +104,8 @@ def _path(bracket: Bracket, finding: Finding) -> Path:
     }
     if finding.code in in_bolts:
         return ("bolts", finding.where.removeprefix("bolt "), in_bolts[finding.code])
+    if finding.code == "blank-weld-size":
+        return ("welds", finding.where.removeprefix("weld "), "throat_mm")
     if finding.code == "blank-material":
         return ("plates", finding.where.removeprefix("plate "), "material")
     if finding.code == "blank-bar-end":

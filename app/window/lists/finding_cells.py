@@ -99,6 +99,18 @@ def _of_bolt(name: str) -> Callable[[Bracket, Finding], Path]:
     return lambda _, finding: ("bolts", finding.where.removeprefix("bolt "), name)
 
 
+def _weld_size(bracket: Bracket, finding: Finding) -> Path | None:
+    name = finding.where.removeprefix("weld ")
+    weld = next((w for w in bracket.welds if w.name == name), None)
+    if weld is None:
+        return None
+    return ("welds", name, "leg_mm" if weld.throat_mm is None else "throat_mm")
+
+
+def _weld_sides(bracket: Bracket, finding: Finding) -> Path:
+    return ("welds", finding.where.removeprefix("weld "), "sides")
+
+
 def _friction(bracket: Bracket, finding: Finding) -> Path:
     return ("bolts", finding.where.removeprefix("bolt "), _FRICTION[str(finding.values["what"])])
 
@@ -128,4 +140,8 @@ _PLACES: Final[dict[str, Callable[[Bracket, Finding], Path | None]]] = {
     "bar-size-absurd": lambda *_: ("dash_bar", "to_mm", 0),
     "material-figure-absurd": _material,
     "material-strengths": _material,
+    "weld-thin": _weld_size,
+    "weld-too-large": _weld_size,
+    "weld-size-twice": _weld_size,
+    "weld-one-sided": _weld_sides,
 }

@@ -13,6 +13,7 @@ from app.window.lists.off_default import off_default
 from app.window.lists.other_load_lines import other_load_lines
 from app.window.lists.setting import ENGINE_PARTS
 from app.window.lists.stays import stay_pieces
+from app.window.lists.weld_rows import weld_lines
 from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import BarEnd
@@ -36,6 +37,7 @@ def note_lines(bracket: Bracket, drafts: Drafts = NO_DRAFTS) -> tuple[Line, ...]
         *_face_lines(bracket),
         *_bar_lines(bracket, drafts),
         *(_anchor_line(a.name, a.word) for a in bracket.anchors),
+        *weld_lines(bracket),
         *shaft_joint_lines(bracket),
         *_extra_lines(bracket),
         *other_load_lines(bracket),

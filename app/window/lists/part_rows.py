@@ -1,4 +1,4 @@
-"""The rows of the parts list: plates, bolts, casing, bosses, dash bar, anchors, column. No Qt.
+"""The rows of the parts list: plates, bolts, welds, casing, bosses, dash bar, anchors, column. No Qt.
 
 Alike bolts and bosses share a row; a row that is opened shows each of them.
 """
@@ -21,6 +21,7 @@ from app.window.lists.held_rows import (
 from app.window.lists.material_rows import material_rows
 from app.window.lists.rows import Row, item_numbers
 from app.window.lists.typed import quantity_text
+from app.window.lists.weld_rows import weld_rows
 from app.window.selection import Pick
 from geometry.bolt_tables import BOLT_SIZES
 from geometry.bracket import Bracket
@@ -59,6 +60,7 @@ def _rows(known: _Known) -> Iterator[Row]:
     yield from bolt_rows(bracket, known.opened, known.states)
     for number, plate in enumerate(bracket.plates, start=1):
         yield _plate_row(bracket, plate, number, inch=known.inch)
+    yield from weld_rows(bracket)
     if bracket.casing is not None:
         yield _casing_row(bracket.casing)
         yield from _boss_rows(bracket.casing, known.opened)

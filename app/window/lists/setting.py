@@ -7,10 +7,18 @@ from dataclasses import dataclass
 from typing import Final
 
 from app.editing.refused import EditRefused
-from app.editing.renames import rename_anchor, rename_bolt, rename_boss, rename_material, rename_plate
+from app.editing.renames import (
+    rename_anchor,
+    rename_bolt,
+    rename_boss,
+    rename_material,
+    rename_plate,
+    rename_weld,
+)
 from app.window.lists.around_setting import grown_around, is_around, put_around
 from app.window.lists.field import Drafts, Field, Path, put_all, taken_out
 from app.window.lists.stays import STAYS, grown_stay, without_stay
+from app.window.lists.weld_rows import AT_ENDS
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, ColumnMount, Wheel
 from geometry.fit_up import FitUp
@@ -26,6 +34,7 @@ _RENAMES: Final[dict[Path, Callable[[Bracket, str, str], Bracket]]] = {
     ("anchors",): rename_anchor,
     ("casing", "bosses"): rename_boss,
     ("materials",): rename_material,
+    ("welds",): rename_weld,
 }
 """Where names of parts stand, and how what names them follows a new one."""
 FIT_LOOKED_AT: Final = "looked at"
@@ -50,10 +59,7 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
     chosen = _chosen(bracket, path, value)
     if chosen is not None:
         return Setting(chosen, drafts)
-    if path == ("loads", "couple", "back_driving"):
-        value = value == "back-driving"
-    if path == ("loads", "couple", "by"):
-        value = value or ""
+    value = _meant(path, value)
     if len(path) >= 3 and path[-1] == "name" and path[:-2] in _RENAMES:
         return Setting(_RENAMES[path[:-2]](bracket, str(path[-2]), str(value)), drafts)
     if is_around(path) and "+" not in path:
@@ -69,6 +75,17 @@ def settle(bracket: Bracket, drafts: Drafts, field: Field, value: object) -> Set
         return Setting(put_all(bracket, field.paths, value), drafts)
     except KeyError as gone:
         raise EditRefused(f"{field.spoken}: {gone.args[0]}; look at the list again") from None
+
+
+def _meant(path: Path, value: object) -> object:
+    """Return what a choice of words stands for in the bracket."""
+    if path == ("loads", "couple", "back_driving"):
+        return value == "back-driving"
+    if path[:1] == ("welds",) and path[-1] == "full_at_ends":
+        return value == AT_ENDS[True]
+    if path == ("loads", "couple", "by"):
+        return value or ""
+    return value
 
 
 def other_source(couple: Couple, source: str) -> Couple:

@@ -13,7 +13,7 @@ from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.fixing import RoundTube
 from geometry.placing import place_bolts
-from tests.brackets import one_piece
+from tests.brackets import one_piece, welded_strip
 
 
 def one_step(text: str, bracket: Bracket | None = None) -> Bracket:
@@ -89,6 +89,15 @@ def test_fold_radius_and_bar() -> None:
     bar = round_bar.dash_bar.but(section=RoundTube(outer_mm=40, wall_mm=3))
     assert one_step("bar.outer=45", round_bar.but(dash_bar=bar)).dash_bar.section.outer_mm == 45.0
     assert "has no width" in refused("bar.width=45", round_bar.but(dash_bar=bar))
+
+
+def test_throat_of_all_welds_or_of_one() -> None:
+    strip = welded_strip(leg_mm=5.0)
+    for text in ("weld.throat=3", "weld.foot.throat=3"):
+        (weld,) = one_step(text, strip).welds
+        assert (weld.throat_mm, weld.leg_mm) == (3.0, None)
+    assert "there is no weld top; there is: foot" in refused("weld.top.throat=3", strip)
+    assert "no weld whose throat" in refused("weld.throat=3")
 
 
 @pytest.mark.parametrize("text", ["plate.thickness=3", "plate.thickness=8", "fold.radius=16", "bar.outer=50"])

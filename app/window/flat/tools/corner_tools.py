@@ -10,7 +10,7 @@ from typing import Final
 from PySide6.QtCore import Qt
 
 from app.editing.loops import edge_of
-from app.editing.names import plate_of
+from app.editing.names import plate_of, with_plate_changed
 from app.editing.outline import (
     arc_edge,
     chamfer_corner,
@@ -38,7 +38,7 @@ def plate_edit(name: str, edit: Callable[[Plate], Plate]) -> Edit:
     """Return an edit of one plate as an edit of the bracket."""
 
     def whole(bracket: Bracket) -> Bracket:
-        return bracket.with_plate(edit(plate_of(bracket, name)))
+        return with_plate_changed(bracket, name, edit(plate_of(bracket, name)))
 
     return whole
 

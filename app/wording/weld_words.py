@@ -1,0 +1,76 @@
+"""Welds in words, as drawings and lists have them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from geometry.bracket import Bracket
+from geometry.fixing import AtAnchor, AtDashBar
+from geometry.flat_segments import Flat
+from geometry.weld import LEG_PER_THROAT, Weld
+from geometry.weld_places import place_welds
+
+FILLET: Final = "\u25fa"
+"""The right-angled triangle of a fillet weld, ISO 2553."""
+
+
+def size_words(weld: Weld) -> str:
+    """Return its size as a drawing has it: `a4`, `z6` where the leg was given, `a?` for a blank."""
+    if weld.throat_mm is None and weld.leg_mm is not None:
+        return f"z{weld.leg_mm:g}"
+    return "a?" if weld.throat_mm is None else f"a{weld.throat_mm:g}"
+
+
+def sides_words(weld: Weld) -> str:
+    """Return which faces it runs along."""
+    return "both sides" if weld.sides == "both" else f"{weld.sides} alone"
+
+
+def partner_of(weld: Weld) -> str:
+    """Return what it leads to."""
+    match weld.joins:
+        case AtDashBar():
+            return "dash bar"
+        case AtAnchor():
+            return (
+                weld.joins.anchor if weld.joins.anchor.startswith("anchor") else f"anchor {weld.joins.anchor}"
+            )
+        case _:
+            name = weld.joins.plate
+            return name if name.casefold().endswith("plate") else f"plate {name}"
+
+
+def plate_of_weld(weld: Weld) -> str:
+    """Return whose edge it is."""
+    return weld.plate if weld.plate.casefold().endswith("plate") else f"plate {weld.plate}"
+
+
+def weld_words(weld: Weld) -> str:
+    """Return a weld in words, such as `a4, both sides, 152 mm, casing plate to foot plate`."""
+    long = f"{weld.length_mm:.4g} mm"
+    return f"{size_words(weld)}, {sides_words(weld)}, {long}, {plate_of_weld(weld)} to {partner_of(weld)}"
+
+
+def symbol_words(weld: Weld) -> str:
+    """Return what stands at it on a drawing: size, triangle, twice where it is on both sides."""
+    marks = FILLET * (2 if weld.sides == "both" else 1)
+    return f"{size_words(weld)}{marks} {weld.name}"
+
+
+def welds_on(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Flat, Flat]]]:
+    """Yield the welds on a plate's edges, as drawn, then those that others leave on its faces."""
+    for weld in bracket.welds:
+        if weld.plate == plate_name:
+            yield weld, (weld.from_mm, weld.to_mm)
+    for place in place_welds(bracket) if bracket.welds else ():
+        if place.partner == "plate" and place.partner_name == plate_name and place.partner_flat_mm:
+            yield place.weld, place.partner_flat_mm
+
+
+def leg_words(weld: Weld) -> str:
+    """Return throat and leg, the one that was not given worked out; `blank` where neither is."""
+    size = weld.size_mm
+    if size is None:
+        return "blank"
+    return f"throat {size:.2g} mm, leg {size * LEG_PER_THROAT:.2g} mm"
