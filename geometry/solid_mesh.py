@@ -4,9 +4,10 @@ Node order of a tetrahedron: four vertices, then the middles of the edges 01, 12
 Node order of a face triangle: three vertices, then the middles of 01, 12, 02. Edges may be curved: a middle
 node may lie off the straight line, on the arc of a bend or of a hole.
 
-A plate's mesh is a flat triangulation swept through the thickness: node number = level * n_flat + flat
-number, level 0 on the back face, the last on the front face; flat numbers count the triangles' vertices
-first, then their edges' middles.
+A plate's mesh is a flat triangulation swept through the thickness: nodes come level by level, 0 on the back
+face, the last on the front face, and in each by flat number; flat numbers count the triangles' vertices
+first, then their edges' middles. Back and front have all n_flat nodes; where there are fewer layers than
+elsewhere, levels between have some of them only (`lattice`).
 """
 
 from __future__ import annotations
@@ -44,7 +45,9 @@ class SolidMesh:
     n_flat: int = 0
     """Nodes on one level."""
     levels: int = 0
-    """Levels through the thickness: two per layer and one."""
+    """Levels through the thickness: two per layer, where there are most, and one."""
+    lattice: Ints = field(default_factory=_no_numbers)
+    """(n,) level * n_flat + flat number of each node."""
     n_flat_vertices: int = 0
     """Flat numbers below this are vertices of the flat triangles, the others middles of their edges."""
     flat_triangles: Ints = field(default_factory=lambda: np.zeros((0, 6), dtype=np.int64))

@@ -90,13 +90,14 @@ def finer_mesh(
 ) -> SolidMesh:
     """Return a mesh finer by `ratio` where it is marked.
 
-    A folded plate goes from one layer to two, so that bending through a fold is settled as well. SolverError
-    if it cannot be meshed.
+    A folded plate goes from one layer to two in its bends and footprints, so that bending through a fold is
+    settled as well. SolverError if it cannot be meshed.
     """
     plate, mesh = meshed.condensed.plate, meshed.condensed.mesh
-    layers = max(2, mesh.levels // 2) if plate.folds else mesh.levels // 2
     try:
-        return refine(mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=layers)
+        return refine(
+            mesh, plate, footprints_of(places, plate.name), marked, ratio, layers=1, double_bends=True
+        )
     except MeshError as error:
         raise SolverError(str(error)) from error
 
