@@ -23,6 +23,9 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 _KEY_BITS = 63
+_STRAIGHT_MM = 1e-10
+"""A middle node this near to the middle of its edge lies there but for rounding."""
+_EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
 
 
 def assemble_stiffness(
@@ -111,6 +114,15 @@ def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElemen
 
     Raises `SolverError` for an element that is turned inside out.
     """
+    inverse, volumes = inverse_maps(mesh, chunk, reference)
+    return np.asarray(reference.gradients @ inverse), volumes
+
+
+def inverse_maps(mesh: SolidMesh, chunk: slice | Ints, reference: ReferenceElement) -> tuple[Floats, Floats]:
+    """Return from reference to physical gradients (ne, q, 3, 3), 1/mm, and volumes (ne, q), mm3.
+
+    Raises `SolverError` for an element that is turned inside out.
+    """
     by_reference = np.ascontiguousarray(reference.gradients.transpose(0, 2, 1)).reshape(-1, 10)
     corners = mesh.points[mesh.tets[chunk]]
     jacobian = (by_reference @ corners).reshape(len(corners), -1, 3, 3)
@@ -122,7 +134,7 @@ def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElemen
         where = ", ".join(f"{x:.1f}" for x in corners[worst, :4].mean(axis=0))
         raise SolverError(f"an element near ({where}) mm is turned inside out: mesh that place more finely")
     inverse /= volume[:, :, None, None]
-    return np.asarray(reference.gradients @ inverse), volume * reference.weights
+    return inverse, volume * reference.weights
 
 
 def hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
@@ -143,8 +155,9 @@ def pattern(rows: Ints, columns: Ints, count: int) -> tuple[Ints, Ints, Ints]:
     keys = rows * count + columns
     bits = max(len(keys) - 1, 1).bit_length()
     if (count * count).bit_length() + bits < _KEY_BITS:
-        # Key and place in one number: sorting numbers is several times faster than sorting places by them.
-        packed = np.sort((keys << bits) | np.arange(len(keys)))
+        # Key and place in one number: sorting numbers is several times faster than sorting places by them,
+        # most of all in runs where they come in runs.
+        packed = np.sort((keys << bits) | np.arange(len(keys)), kind="stable")
         by_key, keys = packed & ((1 << bits) - 1), packed >> bits
     else:
         by_key = np.argsort(keys)
@@ -166,13 +179,23 @@ def _pattern_of(elements: Ints, count: int) -> tuple[Ints, Ints, Ints]:
     return slots.reshape(len(elements), -1), columns, starts
 
 
-def add_rows(sums: Floats, slots: Ints, rows: Floats) -> None:
-    """Add rows to the slots they belong to."""
+def add_rows(sums: Floats, slots: Ints, rows: Floats, factors: Floats | None = None) -> None:
+    """Add rows, each times its factor if there are any, to the slots they belong to."""
     low, high = int(slots.min()), int(slots.max()) + 1
     gather = sp.csc_matrix(
-        (np.ones(len(slots)), slots - low, np.arange(len(slots) + 1)), shape=(high - low, len(slots))
+        (np.ones(len(slots)) if factors is None else factors, slots - low, np.arange(len(slots) + 1)),
+        shape=(high - low, len(slots)),
     )
     sums[low:high] += gather @ rows
+
+
+def curved_elements(points: Floats, tets: Ints) -> NDArray[np.bool_]:
+    """Return whether any edge of each tetrahedron (ne, 10) is curved."""
+    off = [
+        np.abs(points[tets[:, middle]] - 0.5 * (points[tets[:, i]] + points[tets[:, j]])).max(axis=1)
+        for middle, (i, j) in zip(range(4, 10), _EDGES, strict=True)
+    ]
+    return np.asarray(np.max(off, axis=0) > _STRAIGHT_MM)
 
 
 def chunks(count: int, size: int = 2048) -> list[slice]:
