@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.solid_mesh import Floats, Ints
+from geometry.solid_mesh import EDGES, Floats, Ints
 
 _TETS: Final = (
     ((0, 0), (1, 0), (2, 0), (2, 2)),
@@ -41,7 +41,6 @@ _TWO_DOUBLED: Final = (
     ((0, 2), (1, 4), (0, 4), (2, 4)),
 )
 """The same of a prism on two doubled vertices, which come first in order of number."""
-_EDGES: Final = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
 _TURNED: Final = [0, 2, 1, 3, 6, 5, 4, 7, 9, 8]
 """Node order of a tetrahedron turned over."""
 
@@ -232,7 +231,7 @@ def _oriented(flat: FlatTriangles, table: Ints, triangles: Ints, cut: _Cut) -> _
 def _tets(table: Ints, corners: tuple[tuple[int, int], ...], n_flat: int, stretch: int, bottom: int) -> Ints:
     """Return one tetrahedron of each prism by the places of its ten nodes in the lattice."""
     columns = [(bottom + stretch * level) * n_flat + table[:, v, v] for v, level in corners]
-    for i, j in _EDGES:
+    for i, j in EDGES:
         (v, low), (w, high) = corners[i], corners[j]
         columns.append((bottom + stretch * (low + high) // 2) * n_flat + table[:, v, w])
     return np.stack(columns, axis=1)

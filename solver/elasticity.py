@@ -11,11 +11,13 @@ Four quadrature points are exact for straight edges. On strongly curved ones the
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import scipy.sparse as sp
 from numpy.typing import NDArray
 
-from geometry.solid_mesh import SolidMesh
+from geometry.solid_mesh import EDGES, STRAIGHT_MM, SolidMesh
 from solver.errors import SolverError
 from solver.shape_functions import ReferenceElement, tetrahedron, triangle
 
@@ -23,9 +25,6 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 _KEY_BITS = 63
-_STRAIGHT_MM = 1e-10
-"""A middle node this near to the middle of its edge lies there but for rounding."""
-_EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
 
 
 def assemble_stiffness(
@@ -109,6 +108,18 @@ def bed(
     return _face_blocks(mesh, faces, mass[..., None, None] * across), _body_blocks(mesh, faces, -to_body), own
 
 
+def added_up(matrices: Sequence[sp.bsr_matrix]) -> sp.bsr_matrix:
+    """Return the sum of matrices in blocks of 3 by 3, at one go."""
+    first = matrices[0]
+    count = first.shape[0] // 3
+    rows = np.concatenate([np.repeat(np.arange(count), np.diff(m.indptr)) for m in matrices])
+    columns = np.concatenate([m.indices for m in matrices])
+    slots, found, starts = pattern(rows, columns.astype(np.int64), count)
+    sums = np.zeros((len(found), 9))
+    np.add.at(sums, slots, np.concatenate([m.data for m in matrices]).reshape(-1, 9))
+    return sp.bsr_matrix((sums.reshape(-1, 3, 3), found, starts), shape=first.shape)
+
+
 def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElement) -> tuple[Floats, Floats]:
     """Return gradients (ne, q, 10, 3), 1/mm, and volumes (ne, q), mm3, at the points of a reference element.
 
@@ -147,10 +158,11 @@ def hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
     return np.asarray(combined.reshape(9, 9))
 
 
-def pattern(rows: Ints, columns: Ints, count: int) -> tuple[Ints, Ints, Ints]:
+def pattern(rows: Ints, columns: Ints, count: int, row_count: int | None = None) -> tuple[Ints, Ints, Ints]:
     """Return the slot of each pair of row and column, and the slots' columns and row starts.
 
-    Slots are numbered by row, then column; a pair that comes several times has one.
+    Slots are numbered by row, then column; a pair that comes several times has one. There are `count`
+    columns, and as many rows if not told.
     """
     keys = rows * count + columns
     bits = max(len(keys) - 1, 1).bit_length()
@@ -166,7 +178,8 @@ def pattern(rows: Ints, columns: Ints, count: int) -> tuple[Ints, Ints, Ints]:
     slots = np.empty(len(keys), dtype=np.int64)
     slots[by_key] = np.cumsum(new) - 1
     found = keys[new]
-    starts = np.searchsorted(found, np.arange(count + 1, dtype=np.int64) * count)
+    ends = np.arange((count if row_count is None else row_count) + 1, dtype=np.int64) * count
+    starts = np.searchsorted(found, ends)
     return slots, found % count, starts
 
 
@@ -193,9 +206,9 @@ def curved_elements(points: Floats, tets: Ints) -> NDArray[np.bool_]:
     """Return whether any edge of each tetrahedron (ne, 10) is curved."""
     off = [
         np.abs(points[tets[:, middle]] - 0.5 * (points[tets[:, i]] + points[tets[:, j]])).max(axis=1)
-        for middle, (i, j) in zip(range(4, 10), _EDGES, strict=True)
+        for middle, (i, j) in zip(range(4, 10), EDGES, strict=True)
     ]
-    return np.asarray(np.max(off, axis=0) > _STRAIGHT_MM)
+    return np.asarray(np.max(off, axis=0) > STRAIGHT_MM)
 
 
 def chunks(count: int, size: int = 2048) -> list[slice]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import functools
-import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,7 +16,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
 from solver.beam import beam_stiffness, ring_section
-from solver.elasticity import bed
+from solver.elasticity import added_up, bed
 from solver.rigid import Floats, axes_along
 
 STEEL = (210_000.0, 0.3)
@@ -51,7 +49,7 @@ def beds_of(
         nodes, body, own[rows, rows] = _bed_of(bracket, plate, mesh, place, face, bed_factor, modulus)
         on_nodes.append(nodes)
         to_bodies.append(body)
-    return Beds(functools.reduce(operator.add, on_nodes), sparse.hstack(to_bodies), own)
+    return Beds(added_up(on_nodes), sparse.hstack(to_bodies), own)
 
 
 def shanks_of(plate: Plate, places: Sequence[BoltPlace]) -> Floats:
