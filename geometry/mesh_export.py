@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from geometry.solid_mesh import Floats, Ints, SolidMesh
+from geometry.solid_mesh import EDGES, Floats, Ints, SolidMesh
 
 QUADRATIC_TETRAHEDRON: Final = "tetra10"
 TO_VTK: Final = (0, 1, 2, 3, 4, 5, 6, 7, 8, 9)
@@ -83,16 +83,13 @@ def _at_nodes(mesh: SolidMesh, values: Floats, name: str) -> Floats:
     if len(values) == len(mesh.vertex_nodes):
         every = np.zeros((len(mesh.points), *values.shape[1:]))
         every[mesh.vertex_nodes] = values
-        for (i, j), middle in zip(_EDGES, range(4, 10), strict=True):
+        for (i, j), middle in zip(EDGES, range(4, 10), strict=True):
             ends: Ints = mesh.tets[:, [i, j]]
             every[mesh.tets[:, middle]] = every[ends].mean(axis=1)
         return every
     raise ValueError(
         f"{name} has {len(values)} rows; nodes: {len(mesh.points)}, vertices: {len(mesh.vertex_nodes)}"
     )
-
-
-_EDGES: Final = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
 
 
 def _umask() -> int:

@@ -7,13 +7,14 @@ from typing import Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from geometry.bend_zones import FoldedPattern
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
 from geometry.mesh_lines import DividedLines
 from geometry.plate import Plate
 from geometry.solid_mesh import Ints
-from geometry.sweep import FlatTriangles, wall
+from geometry.sweep import FlatTriangles, Swept, wall
 
 OUTLINE: Final = "edge"
 """Name of the outline's wall."""
@@ -30,21 +31,26 @@ def patches(
     folded: FoldedPattern,
     flat: FlatTriangles,
     lines: DividedLines,
-    layers: int,
+    swept: Swept,
+    doubled: NDArray[np.bool_] | None,
 ) -> dict[str, Ints]:
     """Return the named parts of the skin (nf, 6): both faces, all walls, and each footprint's ring.
 
-    A ring that reaches off its panel is cut short there.
+    A ring that reaches off its panel is cut short there; `doubled` is what the plate was swept with.
     """
-    n_flat, top = len(flat.points), 2 * layers * len(flat.points)
-    faces = {"front": flat.triangles + top, "back": flat.triangles[:, [0, 2, 1, 5, 4, 3]]}
+    n_flat, layers = len(flat.points), (swept.levels - 1) // 2
+    # Back and front have all their nodes: the first and the last.
+    faces = {
+        "front": flat.triangles + len(swept.points) - n_flat,
+        "back": flat.triangles[:, [0, 2, 1, 5, 4, 3]],
+    }
     found = dict(faces)
     names = (OUTLINE, *(f"wall {opening.name}" for opening in plate.openings))
     for name in names:
         stretches = lines.named[name]
         if _is_left(flat, stretches) != (name == OUTLINE):
             stretches = stretches[:, ::-1]
-        found[name] = wall(flat, stretches, n_flat, layers)
+        found[name] = swept.number[wall(flat, stretches, n_flat, layers, doubled)]
     centroid = flat.points[flat.triangles[:, :3]].mean(axis=1)
     for footprint in footprints:
         panel = folded.panel_at(footprint.centre_mm)
@@ -72,8 +78,7 @@ def line_nodes(
     thickness_mm: float,
     flat: FlatTriangles,
     lines: DividedLines,
-    n_flat: int,
-    levels: int,
+    swept: Swept,
 ) -> dict[str, Ints]:
     """Return all nodes on each judged circle, all levels; empty where nothing of it is left."""
     found: dict[str, Ints] = {}
@@ -87,6 +92,6 @@ def line_nodes(
                 nodes = np.unique(np.concatenate([stretches.ravel(), flat.middles(stretches)])).astype(
                     np.int64
                 )
-                every = (np.arange(levels, dtype=np.int64)[:, None] * n_flat + nodes).ravel()
-                found[judged_name(footprint.name, face, number)] = every
+                every = swept.number.reshape(swept.levels, -1)[:, nodes].ravel()
+                found[judged_name(footprint.name, face, number)] = every[every >= 0]
     return found

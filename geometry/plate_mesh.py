@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from geometry.bend_zones import FoldedPattern, folded_pattern
+from geometry.doubled_layers import doubled_at
 from geometry.flat_pattern import FlatPattern, flat_pattern
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Line, Loop
 from geometry.fold_map import FoldMap
@@ -63,6 +64,7 @@ def mesh_plate(
     size_mm: float | None = None,
     *,
     layers: int = 1,
+    double_bends: bool = False,
     size_field: SizeField | None = None,
     welds: Sequence[WeldMark] = (),
 ) -> SolidMesh:
@@ -70,6 +72,9 @@ def mesh_plate(
 
     `size_mm` is the size far from anything (None takes a sensible one); `size_field` asks for less where it
     says so. ShapeError if the plate cannot be made, MeshError if it cannot be meshed.
+
+    With `double_bends` there is one layer in a plate that bends, and two in its bends, a thickness beside
+    them and in footprints, where the stress does not run straight from face to face.
     """
     if layers < 1:
         raise ValueError(f"a mesh needs one layer or more, not {layers}")
@@ -84,10 +89,11 @@ def mesh_plate(
     if size.wanted is not None:
         bends = _strip_lines(folded, dataclasses.replace(size, wanted=None), size)
     inner, radii, clipped = _inner_lines(plate, footprints, folded, [line for line, _ in bends])
+    layers_drawn = 0 if double_bends and folded.zones else layers
     beside = BESIDE_SHARE * plate.thickness_mm
     inner += judged_lines(welds, folded, [line.edge for line in inner], beside)
     drawn = _Drawn(
-        plate, tuple(footprints), folded, tuple(inner), radii, frozenset(clipped), layers, tuple(welds)
+        plate, tuple(footprints), folded, tuple(inner), radii, frozenset(clipped), layers_drawn, tuple(welds)
     )
     for share in TRIES[:-1]:
         with contextlib.suppress(MeshError):
@@ -104,10 +110,12 @@ def refine(
     *,
     layers: int | None = None,
     welds: Sequence[WeldMark] = (),
+    double_bends: bool = False,
 ) -> SolidMesh:
     """Return a new mesh of the plate, `ratio` times finer where marked, grading up to the old size elsewhere.
 
-    `marked` is one truth value per tetrahedron, or per flat triangle. `layers` None keeps them.
+    `marked` is one truth value per tetrahedron, or per flat triangle. `layers` None keeps them;
+    `double_bends` is as in `mesh_plate`.
     """
     if not ratio > 1.0:
         raise ValueError(f"a refinement ratio of {ratio:g} makes nothing finer: give more than 1")
@@ -130,8 +138,15 @@ def refine(
             off, _ = cKDTree(at[near]).query(at)
             np.minimum(size, own + GROWTH * off, out=size)
     kept = (mesh.levels - 1) // 2 if layers is None else layers
-    far = float(mesh.flat_size_mm.max())
-    return mesh_plate(plate, footprints, far, layers=kept, size_field=(at, size), welds=welds)
+    return mesh_plate(
+        plate,
+        footprints,
+        float(mesh.flat_size_mm.max()),
+        layers=kept,
+        double_bends=double_bends,
+        size_field=(at, size),
+        welds=welds,
+    )
 
 
 @dataclasses.dataclass(frozen=True)
@@ -145,6 +160,7 @@ class _Drawn:
     radii_mm: dict[str, float]
     clipped: frozenset[str]
     layers: int
+    """Nought for one, and two in bends and footprints."""
     welds: tuple[WeldMark, ...]
 
 
@@ -162,22 +178,23 @@ def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
         )
     vertices, triangles = triangulate(lines, size.at, plate.name)
     flat = _curved(with_middles(vertices, triangles), lines, plate.name)
-    at, tets, standing_on = sweep(flat, plate.thickness_mm, layers)
-    points = FoldMap(plate, folded).to_space(at)
-    quality = _checked_quality(points, tets, plate.name)
-    n_flat, levels = len(flat.points), 2 * layers + 1
+    doubled = None if layers else doubled_at(vertices, folded, footprints, plate.thickness_mm)
+    swept = sweep(flat, plate.thickness_mm, layers, doubled)
+    points = FoldMap(plate, folded).to_space(swept.points)
+    quality = _checked_quality(points, swept.tets, plate.name)
     return SolidMesh(
         points=points,
-        tets=tets,
-        patches=patches(plate, footprints, folded, flat, lines, layers),
-        flat_points=at,
-        n_flat=n_flat,
-        levels=levels,
+        tets=swept.tets,
+        patches=patches(plate, footprints, folded, flat, lines, swept, doubled),
+        flat_points=swept.points,
+        n_flat=len(flat.points),
+        levels=swept.levels,
+        lattice=swept.lattice,
         n_flat_vertices=flat.n_vertices,
         flat_triangles=flat.triangles,
-        tet_triangle=standing_on,
+        tet_triangle=swept.standing_on,
         flat_size_mm=size.at(vertices),
-        lines=line_nodes(footprints, plate.thickness_mm, flat, lines, n_flat, levels),
+        lines=line_nodes(footprints, plate.thickness_mm, flat, lines, swept),
         line_radii_mm=drawn.radii_mm,
         clipped=drawn.clipped,
         least_quality=quality,

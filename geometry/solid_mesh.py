@@ -4,20 +4,28 @@ Node order of a tetrahedron: four vertices, then the middles of the edges 01, 12
 Node order of a face triangle: three vertices, then the middles of 01, 12, 02. Edges may be curved: a middle
 node may lie off the straight line, on the arc of a bend or of a hole.
 
-A plate's mesh is a flat triangulation swept through the thickness: node number = level * n_flat + flat
-number, level 0 on the back face, the last on the front face; flat numbers count the triangles' vertices
-first, then their edges' middles.
+A plate's mesh is a flat triangulation swept through the thickness: nodes come level by level, 0 on the back
+face, the last on the front face, and in each by flat number; flat numbers count the triangles' vertices
+first, then their edges' middles. Back and front have all n_flat nodes; where there are fewer layers than
+elsewhere, levels between have some of them only (`lattice`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+
+EDGES: Final = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
+"""Vertices at the ends of a tetrahedron's edges, in the order of the edges' middles."""
+STRAIGHT_MM: Final = 1e-10
+"""A middle node this near to the middle of its edge lies there but for rounding."""
 
 
 def _no_numbers() -> Ints:
@@ -44,7 +52,9 @@ class SolidMesh:
     n_flat: int = 0
     """Nodes on one level."""
     levels: int = 0
-    """Levels through the thickness: two per layer and one."""
+    """Levels through the thickness: two per layer, where there are most, and one."""
+    lattice: Ints = field(default_factory=_no_numbers)
+    """(n,) level * n_flat + flat number of each node."""
     n_flat_vertices: int = 0
     """Flat numbers below this are vertices of the flat triangles, the others middles of their edges."""
     flat_triangles: Ints = field(default_factory=lambda: np.zeros((0, 6), dtype=np.int64))
@@ -90,9 +100,8 @@ def tet_quality(points: Floats, tets: Ints) -> Floats:
     """
     nodes = points[tets]
     v = nodes[:, :4]
-    edges = np.stack([v[:, b] - v[:, a] for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))], axis=1)
-    a, b, c = np.einsum("eki,kj->jei", nodes, _gradients(_PLACES[-1]))
-    volume = np.einsum("ei,ei->e", np.cross(a, b), c) / 6.0
+    edges = np.stack([v[:, b] - v[:, a] for a, b in EDGES], axis=1)
+    volume = _determinant(nodes, _PLACES[-1]) / 6.0
     rms = np.sqrt(np.einsum("eki,eki->e", edges, edges) / 6.0)
     quality: Floats = 6.0 * np.sqrt(2.0) * volume / np.maximum(rms, 1e-300) ** 3
     return quality
@@ -103,20 +112,35 @@ def least_jacobian(points: Floats, tets: Ints) -> Floats:
 
     Positive everywhere means that no tetrahedron is turned inside out by its curved edges.
     """
-    least = np.full(len(tets), np.inf)
     nodes = points[tets]
-    for place in _PLACES:
-        jacobian = np.einsum("eki,kj->eij", nodes, _gradients(place))
-        a, b, c = jacobian[:, :, 0], jacobian[:, :, 1], jacobian[:, :, 2]
-        np.minimum(least, np.einsum("ei,ei->e", np.cross(a, b), c), out=least)
+    least = _determinant(nodes, _PLACES[-1])
+    # Straight edges: the same everywhere.
+    bent = np.zeros(len(tets), dtype=bool)
+    for middle, (i, j) in zip(range(4, 10), EDGES, strict=True):
+        off = np.abs(nodes[:, middle] - 0.5 * (nodes[:, i] + nodes[:, j])).max(axis=1)
+        bent |= off > STRAIGHT_MM
+    curved = nodes[bent]
+    for place in _PLACES[:-1]:
+        least[bent] = np.minimum(least[bent], _determinant(curved, place))
     return least
+
+
+def _determinant(nodes: Floats, place: Floats) -> Floats:
+    """Return (ne,) the determinant of the map of tetrahedra (ne, 10, 3) at a place, mm3."""
+    a, b, c = np.moveaxis(_gradients(place).T @ nodes, 1, 0)
+    volume: Floats = (
+        a[:, 0] * (b[:, 1] * c[:, 2] - b[:, 2] * c[:, 1])
+        + a[:, 1] * (b[:, 2] * c[:, 0] - b[:, 0] * c[:, 2])
+        + a[:, 2] * (b[:, 0] * c[:, 1] - b[:, 1] * c[:, 0])
+    )
+    return volume
 
 
 _CORNERS = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1]], dtype=np.float64)
 _PLACES = np.concatenate(
     [
         _CORNERS,
-        [0.5 * (_CORNERS[a] + _CORNERS[b]) for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))],
+        [0.5 * (_CORNERS[a] + _CORNERS[b]) for a, b in EDGES],
         [[0.25, 0.25, 0.25]],
     ]
 )
@@ -127,8 +151,5 @@ def _gradients(place: Floats) -> Floats:
     share = np.array([1.0 - place.sum(), *place])
     slope = np.array([[-1, -1, -1], [1, 0, 0], [0, 1, 0], [0, 0, 1]], dtype=np.float64)
     corner = (4.0 * share - 1.0)[:, None] * slope
-    middle = [
-        4.0 * (share[a] * slope[b] + share[b] * slope[a])
-        for a, b in ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
-    ]
+    middle = [4.0 * (share[a] * slope[b] + share[b] * slope[a]) for a, b in EDGES]
     return np.concatenate([corner, np.array(middle)])

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -13,9 +14,10 @@ from geometry.findings import findings_of
 from geometry.loads import Limits
 from geometry.placing import BoltPlace, place_bolts
 from solver.around.around import around
+from solver.beside import Beside
 from solver.free_motions import free_motions
 from solver.gathering import results_of, unsolved_results
-from solver.how_sure import how_sure
+from solver.how_sure import HowSure, how_sure
 from solver.kept_plates import KeptPlates
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
@@ -96,18 +98,22 @@ def _judged(
         yield Judged(unsolved_results(bracket, findings, loose, clock, beside), None)
         return
     stages: list[Stage] = []
-    for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
-        stages.append(stage)
-        if pencil and len(stages) == 1:
-            clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
-            yield Judged(results_of(bracket, stages, findings, clock, beside), stage.solved)
-            clock.shares = (0.0, 1.0)
-    if refine:
-        clock.stage("asking how sure each check is", 0.85)
-        sure = how_sure(bracket, stages[0], kept)
-        results = results_of(bracket, stages, findings, clock, beside, sure)
-        clock.stage("done", 1.0)
-        yield Judged(results, stages[-1].solved)
+    with Beside() as meanwhile:
+        sure: Callable[[], HowSure] | None = None
+        for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
+            stages.append(stage)
+            if pencil and len(stages) == 1:
+                clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
+                yield Judged(results_of(bracket, stages, findings, clock, beside), stage.solved)
+                clock.shares = (0.0, 1.0)
+            if refine and sure is None:
+                # All this asks for is the first mesh.
+                sure = meanwhile.begin(partial(how_sure, bracket, stage, kept))
+        if sure is not None:
+            clock.stage("asking how sure each check is", 0.85)
+            results = results_of(bracket, stages, findings, clock, beside, sure())
+            clock.stage("done", 1.0)
+            yield Judged(results, stages[-1].solved)
 
 
 def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequence[BoltPlace]) -> bool:

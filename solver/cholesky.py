@@ -205,7 +205,7 @@ class Factor:
 
     def _forward(self, work: Floats) -> None:
         """Replace f by L^-1 f; the border rows become what the loads put on the border."""
-        waiting: list[tuple[Ints, Floats]] = []
+        waiting: dict[int, tuple[Ints, Floats]] = {}
 
         def sweep(pieces: range) -> None:
             rim_of_all = self._rims[pieces[-1]]
@@ -225,11 +225,12 @@ class Factor:
                 inside = np.searchsorted(rim, end)
                 work[rim[:inside]] += change[:inside]
                 outside[np.searchsorted(rim_of_all, rim[inside:])] += change[inside:]
-            waiting.append((rim_of_all, outside))
+            waiting[pieces[-1]] = rim_of_all, outside
 
         def deliver() -> None:
-            while waiting:
-                rim, change = waiting.pop()
+            # In one order, whichever thread was done first: sums come out the same to the last digit.
+            for piece in sorted(waiting):
+                rim, change = waiting.pop(piece)
                 work[rim] += change
 
         in_pieces(self._plan, sweep, deliver)

@@ -11,11 +11,13 @@ Four quadrature points are exact for straight edges. On strongly curved ones the
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import scipy.sparse as sp
 from numpy.typing import NDArray
 
-from geometry.solid_mesh import SolidMesh
+from geometry.solid_mesh import EDGES, STRAIGHT_MM, SolidMesh
 from solver.errors import SolverError
 from solver.shape_functions import ReferenceElement, tetrahedron, triangle
 
@@ -116,8 +118,29 @@ def bed(
     return _face_blocks(mesh, faces, mass[..., None, None] * across), _body_blocks(mesh, faces, -to_body), own
 
 
+def added_up(matrices: Sequence[sp.bsr_matrix]) -> sp.bsr_matrix:
+    """Return the sum of matrices in blocks of 3 by 3, at one go."""
+    first = matrices[0]
+    count = first.shape[0] // 3
+    rows = np.concatenate([np.repeat(np.arange(count), np.diff(m.indptr)) for m in matrices])
+    columns = np.concatenate([m.indices for m in matrices])
+    slots, found, starts = pattern(rows, columns.astype(np.int64), count)
+    sums = np.zeros((len(found), 9))
+    np.add.at(sums, slots, np.concatenate([m.data for m in matrices]).reshape(-1, 9))
+    return sp.bsr_matrix((sums.reshape(-1, 3, 3), found, starts), shape=first.shape)
+
+
 def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElement) -> tuple[Floats, Floats]:
     """Return gradients (ne, q, 10, 3), 1/mm, and volumes (ne, q), mm3, at the points of a reference element.
+
+    Raises `SolverError` for an element that is turned inside out.
+    """
+    inverse, volumes = inverse_maps(mesh, chunk, reference)
+    return np.asarray(reference.gradients @ inverse), volumes
+
+
+def inverse_maps(mesh: SolidMesh, chunk: slice | Ints, reference: ReferenceElement) -> tuple[Floats, Floats]:
+    """Return from reference to physical gradients (ne, q, 3, 3), 1/mm, and volumes (ne, q), mm3.
 
     Raises `SolverError` for an element that is turned inside out.
     """
@@ -132,7 +155,7 @@ def physical_gradients(mesh: SolidMesh, chunk: slice, reference: ReferenceElemen
         where = ", ".join(f"{x:.1f}" for x in corners[worst, :4].mean(axis=0))
         raise SolverError(f"an element near ({where}) mm is turned inside out: mesh that place more finely")
     inverse /= volume[:, :, None, None]
-    return np.asarray(reference.gradients @ inverse), volume * reference.weights
+    return inverse, volume * reference.weights
 
 
 def hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
@@ -145,16 +168,18 @@ def hooke(elastic_modulus_mpa: float, poisson: float) -> Floats:
     return np.asarray(combined.reshape(9, 9))
 
 
-def pattern(rows: Ints, columns: Ints, count: int) -> tuple[Ints, Ints, Ints]:
+def pattern(rows: Ints, columns: Ints, count: int, row_count: int | None = None) -> tuple[Ints, Ints, Ints]:
     """Return the slot of each pair of row and column, and the slots' columns and row starts.
 
-    Slots are numbered by row, then column; a pair that comes several times has one.
+    Slots are numbered by row, then column; a pair that comes several times has one. There are `count`
+    columns, and as many rows if not told.
     """
     keys = rows * count + columns
     bits = max(len(keys) - 1, 1).bit_length()
     if (count * count).bit_length() + bits < _KEY_BITS:
-        # Key and place in one number: sorting numbers is several times faster than sorting places by them.
-        packed = np.sort((keys << bits) | np.arange(len(keys)))
+        # Key and place in one number: sorting numbers is several times faster than sorting places by them,
+        # most of all in runs where they come in runs.
+        packed = np.sort((keys << bits) | np.arange(len(keys)), kind="stable")
         by_key, keys = packed & ((1 << bits) - 1), packed >> bits
     else:
         by_key = np.argsort(keys)
@@ -163,7 +188,8 @@ def pattern(rows: Ints, columns: Ints, count: int) -> tuple[Ints, Ints, Ints]:
     slots = np.empty(len(keys), dtype=np.int64)
     slots[by_key] = np.cumsum(new) - 1
     found = keys[new]
-    starts = np.searchsorted(found, np.arange(count + 1, dtype=np.int64) * count)
+    ends = np.arange((count if row_count is None else row_count) + 1, dtype=np.int64) * count
+    starts = np.searchsorted(found, ends)
     return slots, found % count, starts
 
 
@@ -176,13 +202,23 @@ def _pattern_of(elements: Ints, count: int) -> tuple[Ints, Ints, Ints]:
     return slots.reshape(len(elements), -1), columns, starts
 
 
-def add_rows(sums: Floats, slots: Ints, rows: Floats) -> None:
-    """Add rows to the slots they belong to."""
+def add_rows(sums: Floats, slots: Ints, rows: Floats, factors: Floats | None = None) -> None:
+    """Add rows, each times its factor if there are any, to the slots they belong to."""
     low, high = int(slots.min()), int(slots.max()) + 1
     gather = sp.csc_matrix(
-        (np.ones(len(slots)), slots - low, np.arange(len(slots) + 1)), shape=(high - low, len(slots))
+        (np.ones(len(slots)) if factors is None else factors, slots - low, np.arange(len(slots) + 1)),
+        shape=(high - low, len(slots)),
     )
     sums[low:high] += gather @ rows
+
+
+def curved_elements(points: Floats, tets: Ints) -> NDArray[np.bool_]:
+    """Return whether any edge of each tetrahedron (ne, 10) is curved."""
+    off = [
+        np.abs(points[tets[:, middle]] - 0.5 * (points[tets[:, i]] + points[tets[:, j]])).max(axis=1)
+        for middle, (i, j) in zip(range(4, 10), EDGES, strict=True)
+    ]
+    return np.asarray(np.max(off, axis=0) > STRAIGHT_MM)
 
 
 def chunks(count: int, size: int = 2048) -> list[slice]:

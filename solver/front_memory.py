@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import mmap
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,7 +17,8 @@ def room_for_panels(plan: Dissection, rims: list[Ints]) -> list[Floats]:
     own = 3 * np.diff(plan.starts)
     rows = own + 3 * np.array([len(rim) for rim in rims])
     ends = np.concatenate([[0], np.cumsum(rows * own)])
-    room = _zeros(int(ends[-1]))
+    # numpy asks for large pages: taking memory in small ones takes far longer.
+    room = np.zeros(int(ends[-1]))
     return [room[ends[i] : ends[i + 1]].reshape((rows[i], own[i]), order="F") for i in range(len(rims))]
 
 
@@ -42,12 +41,3 @@ def room_for_the_rest(plan: Dissection, rims: list[Ints]) -> list[Floats]:
         rooms[share.flat[i]][: sizes[i]].reshape((3 * len(rim), 3 * len(rim)), order="F")
         for i, rim in enumerate(rims)
     ]
-
-
-def _zeros(count: int) -> Floats:
-    """Return zeros whose memory is taken at once where the system can: page by page takes far longer."""
-    at_once = getattr(mmap, "MAP_POPULATE", 0)
-    if not at_once or count == 0:
-        return np.zeros(count)
-    flags = mmap.MAP_PRIVATE | mmap.MAP_ANONYMOUS | at_once
-    return np.frombuffer(mmap.mmap(-1, 8 * count, flags=flags), dtype=np.float64)

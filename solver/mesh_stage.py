@@ -96,14 +96,13 @@ def finer_mesh(
 ) -> SolidMesh:
     """Return a mesh finer by `ratio` where it is marked.
 
-    A folded plate goes from one layer to two, so that bending through a fold is settled as well. SolverError
-    if it cannot be meshed.
+    A folded plate goes from one layer to two in its bends and footprints, so that bending through a fold is
+    settled as well. SolverError if it cannot be meshed.
     """
     plate, mesh = meshed.condensed.plate, meshed.condensed.mesh
-    layers = max(2, mesh.levels // 2) if plate.folds else mesh.levels // 2
     try:
         footprints = footprints_of(places, plate.name)
-        return refine(mesh, plate, footprints, marked, ratio, layers=layers, welds=welds)
+        return refine(mesh, plate, footprints, marked, ratio, layers=1, double_bends=True, welds=welds)
     except MeshError as error:
         raise SolverError(str(error)) from error
 

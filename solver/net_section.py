@@ -111,9 +111,10 @@ class _Triangles:
         self.first = first
         self.inverse = np.linalg.inv(np.stack([self.flat[:, 1] - first, self.flat[:, 2] - first], axis=2))
         self.levels = range(0, mesh.levels, 2)
-        self.n_flat = mesh.n_flat
-        self.row_of = np.full(len(mesh.points), -1, dtype=np.int64)
-        self.row_of[mesh.vertex_nodes] = np.arange(len(mesh.vertex_nodes))
+        rows = np.full(mesh.levels * mesh.n_flat, -1, dtype=np.int64)
+        rows[mesh.lattice[mesh.vertex_nodes]] = np.arange(len(mesh.vertex_nodes))
+        self.rows = rows.reshape(mesh.levels, mesh.n_flat)
+        """(levels, flat numbers) rows of the stress at vertices; -1 where there is none."""
 
     def at(self, place: Floats) -> tuple[np.ndarray, Floats] | None:
         """Return flat vertex numbers (3,) and their weights.
@@ -135,11 +136,18 @@ def _reading(triangles: _Triangles, stress: Floats, place: Floats) -> Floats | N
     if found is None:
         return None
     nodes, weights = found
+    at = triangles.rows[:, nodes]
+    # Where there is one layer the stress runs straight from face to face.
+    shares = [level / triangles.levels[-1] for level in triangles.levels]
     rows = [
-        np.tensordot(weights, stress[triangles.row_of[nodes + level * triangles.n_flat]], axes=1)
-        for level in triangles.levels
+        np.where(
+            (at[level] >= 0)[:, None, None],
+            stress[at[level]],
+            (1.0 - share) * stress[at[0]] + share * stress[at[-1]],
+        )
+        for level, share in zip(triangles.levels, shares, strict=True)
     ]
-    return np.array(rows)
+    return np.array([np.tensordot(weights, row, axes=1) for row in rows])
 
 
 def _parts(readings: Floats, along: Floats, place: BoltPlace) -> Floats:

@@ -1,12 +1,16 @@
-"""Pieces of a dissection worked on side by side: each large subtree by a thread, the few above in turn."""
+"""Pieces of a dissection worked on side by side: large subtrees first, then the few above, level by level.
+
+What is cut up, and in which order parts are put together, does not depend on how many threads there are, and
+every dense kernel runs in one of them: one thread gives the same figures as many, to the last digit.
+"""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 
-import numpy as np
 from threadpoolctl import ThreadpoolController
 
 from solver.dissection import Dissection
@@ -22,12 +26,15 @@ def _told_cores() -> int:
 
 CORES = _told_cores()
 """Threads to work with."""
-_BLAS = ThreadpoolController().select(user_api="blas")
+SUBTREE_LEVEL = 3
+"""Eight subtrees: a few for each of two to four cores, and enough for eight."""
+HELD = ThreadpoolController().select(user_api="blas").limit(limits=1)
+"""Dense kernels stay in the thread that calls them, from here on and in the whole process."""
 
 
 def thread_level(plan: Dissection) -> int:
-    """Return the level whose subtrees are worked on side by side: a few for each core."""
-    return min(plan.depth, (CORES - 1).bit_length() + 1) if CORES > 1 else 0
+    """Return the level whose subtrees are worked on side by side."""
+    return min(plan.depth, SUBTREE_LEVEL)
 
 
 def in_pieces(
@@ -37,28 +44,33 @@ def in_pieces(
     *,
     backward: bool = False,
 ) -> None:
-    """Run the job over all pieces: large subtrees side by side, then (or before) the few at the top."""
+    """Run the job over all pieces: large subtrees side by side, then those above, level by level.
+
+    `after` is called when a level is done. Backward, the top comes first.
+    """
     level = thread_level(plan)
     size = (1 << (plan.depth - level + 1)) - 1
-    roots = [int(piece) for piece in plan.piece_number[level]]
-    subtrees = [range(root - size + 1, root + 1) for root in roots]
-    below = np.zeros(len(plan.children), dtype=bool)
-    for subtree in subtrees:
-        below[subtree.start : subtree.stop] = True
-    top = [range(int(piece), int(piece) + 1) for piece in np.flatnonzero(~below)]
+    steps = [[range(int(root) - size + 1, int(root) + 1) for root in plan.piece_number[level]]]
+    steps += [
+        [range(int(piece), int(piece) + 1) for piece in plan.piece_number[above]]
+        for above in range(level - 1, -1, -1)
+    ]
+    if CORES == 1:
+        _run(reversed(steps) if backward else steps, lambda ranges: list(map(job, ranges)), after)
+    else:
+        with ThreadPoolExecutor(CORES) as pool:
+            _run(reversed(steps) if backward else steps, partial(_side_by_side, pool, job), after)
 
-    def bottom() -> None:
-        with _BLAS.limit(limits=1), ThreadPoolExecutor(CORES) as pool:
-            for _ in pool.map(job, subtrees):
-                pass
+
+def _side_by_side(pool: ThreadPoolExecutor, job: Callable[[range], None], ranges: list[range]) -> None:
+    for _done in pool.map(job, ranges):
+        pass
+
+
+def _run(
+    steps: Iterable[list[range]], work: Callable[[list[range]], object], after: Callable[[], None] | None
+) -> None:
+    for ranges in steps:
+        work(ranges)
         if after is not None:
             after()
-
-    if not backward:
-        bottom()
-    for piece in reversed(top) if backward else top:
-        job(piece)
-        if after is not None:
-            after()
-    if backward:
-        bottom()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import functools
-import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -19,7 +17,7 @@ from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
 from geometry.weld_places import WeldBody
 from solver.beam import beam_stiffness, ring_section
-from solver.elasticity import bed
+from solver.elasticity import added_up, bed
 from solver.rigid import Floats, axes_along
 from solver.weld_beds import weld_bed
 
@@ -58,7 +56,7 @@ def beds_of(
     own = np.zeros((6 * len(found), 6 * len(found)))
     for i, (_, _, body) in enumerate(found):
         own[6 * i : 6 * i + 6, 6 * i : 6 * i + 6] = body
-    return Beds(functools.reduce(operator.add, on_nodes), sparse.hstack(to_bodies), own)
+    return Beds(added_up(on_nodes), sparse.hstack(to_bodies), own)
 
 
 def shanks_of(plate: Plate, places: Sequence[BoltPlace], welds: int = 0) -> Floats:

@@ -6,6 +6,7 @@ Node order as in `geometry.solid_mesh`, which is also that of scikit-fem.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,18 +29,21 @@ class ReferenceElement:
     """(points,) adding up to the reference volume, or zeros when the points are no quadrature."""
 
 
+@cache
 def tetrahedron(order: int = 2) -> ReferenceElement:
     """Return the ten-node tetrahedron at quadrature points exact to a polynomial order (2: 4 points)."""
     points, weights = get_quadrature(RefTet, order)
     return _sampled(ElementTetP2(), points, weights)
 
 
+@cache
 def tetrahedron_vertices() -> ReferenceElement:
     """Return the ten-node tetrahedron at its four vertices."""
     element = ElementTetP2()
     return _sampled(element, element.doflocs[:4].T, np.zeros(4))
 
 
+@cache
 def triangle(order: int = 4) -> ReferenceElement:
     """Return the six-node triangle at quadrature points exact to a polynomial order (4: 6 points)."""
     points, weights = get_quadrature(RefTri, order)

@@ -13,7 +13,7 @@ import scipy.sparse as sp
 from numpy.typing import NDArray
 
 from geometry.solid_mesh import SolidMesh
-from solver.elasticity import physical_gradients
+from solver.elasticity import add_rows, pattern, physical_gradients
 from solver.shape_functions import tetrahedron, tetrahedron_vertices
 
 Floats = NDArray[np.float64]
@@ -104,11 +104,23 @@ def _gradient_at_vertices(mesh: SolidMesh, wanted: Ints) -> sp.csr_matrix:
     element, corner = np.nonzero(at)
     total = np.bincount(rows[at], volumes[element], len(wanted))
     share = volumes[element] / total[rows[at]]
-    values = (gradients[element, corner] * share[:, None, None]).transpose(0, 2, 1)
-    row = np.broadcast_to((3 * rows[at][:, None] + np.arange(3))[:, :, None], values.shape)
-    column = np.broadcast_to(part.tets[element][:, None, :], values.shape)
+    values = (gradients[element, corner] * share[:, None, None]).reshape(-1, 3)
+    slots, columns, starts = pattern(
+        np.repeat(rows[at], 10), part.tets[element].ravel().astype(np.int64), len(mesh.points), len(wanted)
+    )
+    sums = np.zeros((len(columns), 3))
+    add_rows(sums, slots, values)
+    # One vertex has three rows with the same columns.
+    counts = np.repeat(np.diff(starts), 3)
+    by_row = np.arange(len(columns))
+    of_vertex = np.repeat(np.arange(len(wanted)), np.diff(starts))
+    place = by_row + 2 * starts[of_vertex]
+    data, indices = np.empty(3 * len(columns)), np.empty(3 * len(columns), dtype=np.int64)
+    for i in range(3):
+        at_row = place + i * np.diff(starts)[of_vertex]
+        data[at_row], indices[at_row] = sums[:, i], columns
     shape = (3 * len(wanted), len(mesh.points))
-    return sp.csr_matrix((values.ravel(), (row.ravel(), column.ravel())), shape=shape)
+    return sp.csr_matrix((data, indices, np.concatenate([[0], np.cumsum(counts)])), shape=shape)
 
 
 def _volumes(mesh: SolidMesh) -> Floats:

@@ -118,7 +118,7 @@ def _tangents(mesh: SolidMesh, plate: Plate, vertex: Ints) -> Ints:
         off = np.abs((flat - np.asarray(zone.middle)) @ np.asarray(zone.aside))
         on = np.abs(off - zone.width_mm / 2.0) < 1e-5
         mine = sides[on[sides].all(axis=1)]
-        found += [mine, mine + (mesh.levels - 1) * mesh.n_flat]
+        found += [mine, mine + len(mesh.points) - mesh.n_flat]
     return np.searchsorted(vertex, np.concatenate(found))
 
 

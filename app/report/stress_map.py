@@ -36,7 +36,7 @@ def flat_values(field: PlateField) -> Carried:
     count = mesh.n_flat_vertices
     worst = np.zeros(count)
     judged = np.ones(count, dtype=bool)
-    flat_number = mesh.vertex_nodes % mesh.n_flat
+    flat_number = mesh.lattice[mesh.vertex_nodes] % mesh.n_flat
     np.maximum.at(worst, flat_number, field.von_mises_mpa)
     np.logical_and.at(judged, flat_number, field.judged)
     triangles = mesh.flat_triangles[:, :3]

@@ -116,6 +116,19 @@ def _figures(results: Results) -> list[tuple[str, float]]:
     return [(check.name, check.demand) for check in results.checks]
 
 
+def test_of_three_plates_the_changed_one_alone_is_solved(monkeypatch: pytest.MonkeyPatch) -> None:
+    solved = _pretend(monkeypatch)
+    kept, two = KeptPlates(), straps("side by side")
+    bracket = two.but(plates=(*two.plates, two.plates[1].but(name="strap 3")))
+    kept.first(bracket, place_bolts(bracket))
+    assert solved == ["strap 1", "strap 2", "strap 3"]
+    solved.clear()
+    first, second, third = bracket.plates
+    longer = bracket.but(plates=(first, second.but(thickness_mm=second.thickness_mm + 1.0), third))
+    kept.first(longer, place_bolts(longer))
+    assert solved == ["strap 2"]
+
+
 def test_few_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     solved = _pretend(monkeypatch)
     kept, bracket = KeptPlates(first=2), straps("side by side")

@@ -25,7 +25,7 @@ from tests.trial.random_brackets import random_bracket
 FINER: Final = (2.0, 4.0)
 """Over the first mesh, where the error indicator is largest."""
 FINE_SHARE: Final = 0.8
-"""Share of the error indicator that is refined: 0.9 instead moves the stress of marlpit_one_piece by 0.2 %."""
+"""Share of the error indicator that is refined: 0.9 moves the stress of marlpit_one_piece by 0.2 %."""
 FINE_LAYERS: Final = 2
 LEAST_NM, LARGEST_NM = 2.0, 300.0
 """Couples that are tried."""

@@ -1,0 +1,41 @@
+"""One piece of work done beside another: in a second thread where there is a second core."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from types import TracebackType
+from typing import Self, TypeVar
+
+from solver.piece_threads import CORES
+
+T = TypeVar("T")
+
+
+class Beside:
+    """A thread for work whose answer is wanted later; on one core it is done when it is asked for.
+
+    Answers are the same either way. Leaving it waits for work that has begun and drops what has not.
+    """
+
+    def __init__(self) -> None:
+        """Begin nothing yet."""
+        self._pool = ThreadPoolExecutor(1) if CORES > 1 else None
+
+    def __enter__(self) -> Self:
+        """Return itself."""
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Wait for what has begun."""
+        if self._pool is not None:
+            self._pool.shutdown(cancel_futures=True)
+
+    def begin(self, work: Callable[[], T]) -> Callable[[], T]:
+        """Return what gives the work's answer, or raises what it raised."""
+        if self._pool is None:
+            return work
+        begun: Future[T] = self._pool.submit(work)
+        return begun.result

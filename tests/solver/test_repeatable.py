@@ -1,0 +1,42 @@
+"""The same file gives the same answer: to the last digit on repeat, and whatever the number of threads."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+FOLDED = ROOT / "sample_brackets" / "marlpit_one_piece.bracket.json"
+SEVERAL = ROOT / "sample_brackets" / "two_piece_bolted.bracket.json"
+
+
+def _checked(file: Path, cores: int, seed: int) -> dict[str, Any]:
+    told = {"HOLDSQUARE_CORES": str(cores), "OPENBLAS_NUM_THREADS": str(cores), "PYTHONHASHSEED": str(seed)}
+    done = subprocess.run(
+        [sys.executable, "-m", "app", "check", str(file), "--json"],
+        cwd=ROOT,
+        env=os.environ | told,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode in (0, 1), done.stderr
+    answer: dict[str, Any] = json.loads(done.stdout)
+    # How long it took is no part of what is said of the bracket.
+    assert answer.pop("seconds")["all"] > 0
+    return answer
+
+
+@pytest.mark.parametrize("file", [FOLDED, SEVERAL], ids=lambda file: file.name.split(".")[0])
+def test_the_same_file_says_the_same_to_the_last_digit(file: Path) -> None:
+    once = _checked(file, 2, 1)
+    assert len(once["checks"]) > 10
+    assert json.dumps(_checked(file, 2, 2)) == json.dumps(once)
+    # One thread too: sums are made in one order, and dense kernels run in the thread that calls them.
+    assert json.dumps(_checked(file, 1, 3)) == json.dumps(once)
