@@ -12,7 +12,7 @@ modes     how the plate moves when one freedom of one body moves by one and all 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,6 +32,7 @@ from solver.other_beds import OtherBeds, Ways, drifts_of
 from solver.plate_beds import Beds, beds_of, shanks_of
 from solver.rigid import Floats, carry
 from solver.stress import vertex_stress
+from solver.suppleness import Riders, Suppleness
 
 
 @dataclass(frozen=True)
@@ -80,11 +81,12 @@ class CondensedPlate:
 
 @dataclass(frozen=True)
 class Drifts:
-    """How a plate's modes begin to change as all its beds become stiffer by one factor."""
+    """How a plate's modes begin to change as all its beds become stiffer by one factor, and its suppleness."""
 
     modes: Floats
     """(3 n, drifts of every mode), mm."""
     beds: OtherBeds
+    suppleness: Suppleness
 
 
 def condense_plate(
@@ -106,17 +108,12 @@ def condense_plate(
     metal = material(plate.material or "", bracket.materials)
     kept = tuple(p for p in places if p.bolt not in out)
     count = 6 * (len(kept) + len(welds))
-    beds = beds_of(bracket, plate, mesh, kept, bed_factor, welds)
-    plan = dissect(mesh)
-    stiffness = assemble_in_order(
-        mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if count else None
-    )
-    factor = Factor(mesh, stiffness, beds.to_bodies if count else None, beds.on_bodies, plan)
+    factor, beds = _factored(bracket, plate, mesh, kept, welds, bed_factor)
     weight = _weights(mesh, metal)
     half = factor.forward(weight)
     # Heads follow: they are eliminated from the small system, mating bodies and welds stay.
     whole = factor.condensed + shanks_of(plate, kept, len(welds))
-    give: Floats = np.asarray(np.linalg.inv(whole[count:, count:]))
+    give = _give_of_heads(whole, count)
     follow = -give @ whole[count:, :count]
     sag = give @ half.on_border[count:]
     border = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
@@ -134,24 +131,70 @@ def condense_plate(
         modes,
         mass,
         centre,
-        _drifts(factor, beds, give, (modes, border), condensed, weight) if drifts else None,
+        _drifts(mesh, factor, beds, give, (modes, border), condensed, weight) if drifts else None,
         tuple(welds),
     )
 
 
 def _drifts(
-    factor: Factor, beds: Beds, give: Floats, modes: Ways, stiffness: Floats, weight: Floats
+    mesh: SolidMesh, factor: Factor, beds: Beds, give: Floats, modes: Ways, stiffness: Floats, weight: Floats
 ) -> Drifts:
     """Return how the modes (nodes, bodies) change with the beds; `give` is the heads' own."""
 
     def answer(forces: Ways) -> Ways:
-        half = factor.forward(forces[0])
-        kept = len(forces[1]) - len(give)
-        heads = give @ (forces[1][kept:] + half.on_border[kept:])
-        bodies = np.vstack([np.zeros((kept, heads.shape[1])), heads])
-        return factor.backward(half, bodies), bodies
+        return _held(factor, give, forces)
 
-    return Drifts(*drifts_of(beds, modes, weight, stiffness, answer))
+    riders = Riders(mesh, answer)
+    drifts, other_beds = drifts_of(beds, modes, weight, stiffness, riders.answer)
+    return Drifts(drifts, other_beds, riders.suppleness(modes[0]))
+
+
+def _held(factor: Factor, give: Floats, forces: Ways) -> Ways:
+    """Return how nodes and bodies move under forces on both while the mating bodies stay."""
+    half = factor.forward(forces[0])
+    kept = len(forces[1]) - len(give)
+    heads = give @ (forces[1][kept:] + half.on_border[kept:])
+    bodies = np.vstack([np.zeros((kept, heads.shape[1])), heads])
+    return factor.backward(half, bodies), bodies
+
+
+def answer_with_bodies_held(bracket: Bracket, plate: CondensedPlate) -> Callable[[Floats], Floats]:
+    """Factor a plate once more; return what gives its movement (3 n, k) under forces (3 n, k).
+
+    The mating bodies and welds stay, heads follow. SolverError as `condense_plate`.
+    """
+    factor, _ = _factored(bracket, plate.plate, plate.mesh, plate.places, plate.welds, 1.0)
+    count = 6 * (len(plate.places) + len(plate.welds))
+    whole = factor.condensed + shanks_of(plate.plate, plate.places, len(plate.welds))
+    give = _give_of_heads(whole, count)
+
+    def answer(forces: Floats) -> Floats:
+        return _held(factor, give, (forces, np.zeros((len(whole), forces.shape[1]))))[0]
+
+    return answer
+
+
+def _factored(
+    bracket: Bracket,
+    plate: Plate,
+    mesh: SolidMesh,
+    places: Sequence[BoltPlace],
+    welds: Sequence[WeldPlace],
+    bed_factor: float,
+) -> tuple[Factor, Beds]:
+    metal = material(plate.material or "", bracket.materials)
+    beds = beds_of(bracket, plate, mesh, places, bed_factor, welds)
+    held = bool(places or welds)
+    plan = dissect(mesh)
+    stiffness = assemble_in_order(
+        mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if held else None
+    )
+    factor = Factor(mesh, stiffness, beds.to_bodies if held else None, beds.on_bodies, plan)
+    return factor, beds
+
+
+def _give_of_heads(whole: Floats, count: int) -> Floats:
+    return np.asarray(np.linalg.inv(whole[count:, count:]))
 
 
 def rigid_modes(plate: CondensedPlate) -> Floats:

@@ -19,6 +19,7 @@ from solver.answers import (
 from solver.around.clamps import hangs_on_clamps
 from solver.around.line import AroundLine
 from solver.assumptions import NOT_COMPUTED, assumptions_of
+from solver.buckling import Buckling, buckles_to
 from solver.by_hand import with_hand_figures
 from solver.casing_answers import casing_answers
 from solver.fit_up_checks import fit_up_checks
@@ -61,6 +62,10 @@ def results_of(
     swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
     checks += tuple(frequency_checks(bracket, swing))
     checks += tuple(fit_up_checks(final.solved))
+    buckling = Buckling(stages[0].solved, stages[0].meshed)
+    if len(stages) > 1:
+        clock.stage("looking whether anything slender buckles", 0.88)
+        checks += tuple(buckling.check(final.couple_nm))
     share = friction_share(final.solved, motions)
     verdict, reasons = verdict_of(
         checks,
@@ -74,6 +79,7 @@ def results_of(
     )
     clock.stage("finding what it holds to", 0.9)
     couple, ended_by = _holds_to(final, bands, motions)
+    couple, ended_by = buckles_to(buckling, checks, final.couple_nm, couple, ended_by)
     friction_nm = friction_fails_nm(final.solved)
     clock.stage("taking each bolt out in turn", 0.93)
     lost = one_bolt_lost(final.solved, final.couple_nm)
@@ -170,7 +176,9 @@ def _holds_to(final: Stage, bands: Mapping[str, float], motions: Sequence[FreeMo
 
 def _governs(checks: Sequence[Check]) -> Check | None:
     """Return the check nearest to its limit, of those that can fail."""
-    return max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
+    # A rule that is met is no percentage: only a broken one can govern.
+    can = [c for c in checks if c.kind != "share" and (c.kind != "rule" or c.used_upper > 1.0)]
+    return max(can, key=lambda c: c.used_upper, default=None)
 
 
 def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: StageClock) -> str:

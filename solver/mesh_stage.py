@@ -23,6 +23,7 @@ from solver.other_beds import OtherBeds
 from solver.rigid import Floats
 from solver.stress import element_error, vertex_stress
 from solver.stress_survey import StressSurvey, survey
+from solver.suppleness import Suppleness
 
 RATIO = 1.5
 """How much finer the next mesh is where the error indicator is largest."""
@@ -43,6 +44,8 @@ class MeshedPlate:
     """(v, 6, modes) at all vertices."""
     other_beds: OnOtherBeds | None = None
     """Where that was asked for."""
+    suppleness: Suppleness | None = None
+    """Likewise."""
     marks: tuple[bytes, ...] = ()
     """What was marked on each mesh before this one: with what the plate is made from, that is its mesh."""
 
@@ -140,6 +143,7 @@ def meshed_plate(
         net_sections(index, plate, mesh, condensed.places, stress),
         stress,
         None if drifts is None else _on_other_beds(index, condensed, surveyed, drifts),
+        None if drifts is None else drifts.suppleness,
     )
 
 

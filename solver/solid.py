@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 from geometry.solid_mesh import SolidMesh
 from solver.cholesky import Factor
 from solver.elasticity import assemble_stiffness, body_force, surface_pressure, surface_traction
+from solver.geometric_stiffness import GeometricStiffness
+from solver.load_factors import load_factors
 from solver.stress import vertex_stress
 
 Floats = NDArray[np.float64]
@@ -112,6 +114,45 @@ def solve_solid(
     return SolidAnswer(mesh, displacement.reshape(-1, 3), stress, reactions.reshape(-1, 3), energy)
 
 
+@dataclass(frozen=True)
+class SolidBuckling:
+    """At what multiple of its loads a solid buckles."""
+
+    load_factor: float
+    """inf where the loads compress nothing, nan where the iteration did not settle."""
+    shape: Floats
+    """(n, 3) the movement, of any size."""
+
+
+def buckle_solid(
+    mesh: SolidMesh,
+    material: ElasticMaterial,
+    supports: Sequence[Support],
+    loads: Sequence[Load],
+    held_in_buckling: Sequence[Support] | None = None,
+) -> SolidBuckling:
+    """Return at what multiple of its loads a solid buckles by linear theory.
+
+    While it buckles, what `supports` hold stays; `held_in_buckling` may name other supports for that (an edge
+    that is pressed, but may not rise). Supports move nothing of themselves. Raises `SolverError` when either
+    leaves the solid free to move.
+    """
+    answer = solve_solid(mesh, material, supports, loads)
+    elements = GeometricStiffness(mesh)
+    modulus, poisson = material.elastic_modulus_mpa, material.poisson
+    matrices = elements.of(-elements.own_stress(answer.displacement_mm.ravel(), modulus, poisson))
+    stiffness = assemble_stiffness(mesh, modulus, poisson)
+    held, _ = _prescribed(mesh, supports if held_in_buckling is None else held_in_buckling)
+    factor = Factor(mesh, _without(stiffness, held))
+    free = (~held).astype(np.float64)[:, None]
+    (buckles,) = load_factors(
+        lambda forces: factor.solve(free * forces),
+        [lambda moved: free * elements.apply(matrices, moved)],
+        3 * len(mesh.points),
+    )
+    return SolidBuckling(buckles.factor, buckles.shape.reshape(-1, 3))
+
+
 def nodal_forces(mesh: SolidMesh, load: Load) -> Floats:
     """Return the nodal forces (3n,), N, that do the same work as a load."""
     match load:
@@ -143,12 +184,16 @@ def _solve_held(
     mesh: SolidMesh, stiffness: sp.bsr_matrix, forces: Floats, held: NDArray[np.bool_], given: Floats
 ) -> Floats:
     """Return the displacement with the held unknowns eliminated: their equations read k u = k u_given."""
+    right = np.where(held, stiffness.diagonal() * given, forces - stiffness @ given)
+    return Factor(mesh, _without(stiffness, held)).solve(right)
+
+
+def _without(stiffness: sp.bsr_matrix, held: NDArray[np.bool_]) -> sp.bsr_matrix:
+    """Return the stiffness with the held unknowns coupled to nothing, their own stiffness left."""
     free = (~held).astype(np.float64).reshape(-1, 3)
     rows = np.repeat(np.arange(len(free)), np.diff(stiffness.indptr))
     blocks = stiffness.data * free[rows][:, :, None] * free[stiffness.indices][:, None, :]
     own = np.flatnonzero(stiffness.indices == rows)
     diagonal = stiffness.diagonal()
     blocks[own] += np.eye(3) * (diagonal * held).reshape(-1, 3)[:, :, None]
-    eliminated = sp.bsr_matrix((blocks, stiffness.indices, stiffness.indptr), shape=stiffness.shape)
-    right = np.where(held, diagonal * given, forces - stiffness @ given)
-    return Factor(mesh, eliminated).solve(right)
+    return sp.bsr_matrix((blocks, stiffness.indices, stiffness.indptr), shape=stiffness.shape)

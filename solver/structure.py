@@ -150,7 +150,7 @@ def respond_slipped(structure: Structure, loads: Floats, bolts: Collection[str])
     spins = [c.first_slip + 2 for c in structure.connections if c.bolt in bolts and c.first_slip is not None]
     active = np.r_[np.arange(structure.stuck), np.array(spins, dtype=int)]
     unknowns = np.zeros_like(loads)
-    unknowns[active] = _solve(structure.stiffness[np.ix_(active, active)], loads[active])
+    unknowns[active] = solve_stiff(structure.stiffness[np.ix_(active, active)], loads[active])
     return Response(unknowns, structure)
 
 
@@ -170,7 +170,7 @@ def respond_all_slipped(structure: Structure, loads: Floats, free: int) -> tuple
         held = vectors / scale[:, None]
         stiffness = stiffness + held @ held.T
     unknowns = np.zeros_like(loads)
-    unknowns[active] = _solve(stiffness, loads[active])
+    unknowns[active] = solve_stiff(stiffness, loads[active])
     motions = np.zeros((loads.shape[0], free))
     motions[active] = loose
     return Response(unknowns, structure), motions
@@ -185,7 +185,8 @@ def plate_wrenches(structure: Structure, plate: int, bodies: Floats, gravities: 
     return np.asarray(model.stiffness @ bodies - model.weight_wrench @ gravities)
 
 
-def _solve(stiffness: Floats, loads: Floats) -> Floats:
+def solve_stiff(stiffness: Floats, loads: Floats) -> Floats:
+    """Return the motions (n, k) under loads (n, k) on a positive definite stiffness (n, n); LinAlgError else."""
     scale = 1.0 / np.sqrt(np.diag(stiffness))
     factor = cho_factor(stiffness * np.outer(scale, scale), lower=True)
     return np.asarray(scale[:, None] * cho_solve(factor, scale[:, None] * loads))

@@ -44,6 +44,7 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("fit-up bolt", "N + M/ro with what drawing together asks <= 0.9 f_ub A_s / gamma_M2"),
     ("fit-up stress", "von Mises stress that drawing together leaves, errors added up <= yield"),
     ("fit-up bearing", "stiffness x sideways shift of the shaft at the bearing <= limit"),
+    ("buckling", "10 <= load factor t at which (K + t K_g) x = 0 (linear buckling, EN 1993-1-1 5.2.1)"),
     ("natural frequency", "1.3 x firing frequency at idle <= slowest swing"),
 )
 """By how the check's name begins; the longest that fits counts."""

@@ -1,0 +1,236 @@
+"""Whether slender plates and ligaments buckle before the load is ten times what is asked.
+
+The whole bracket's K + t K_g: plates on their beds, joined through casing, dash bar, spacers and connections,
+so that all of it buckles together. First mesh, plates factored once more, for what the screen cannot rule out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from scipy.optimize import brentq
+
+from geometry.bracket import Bracket
+from solver.buckling_screen import buckling_states, screen
+from solver.condensed_plate import CondensedPlate, answer_with_bodies_held
+from solver.evaluation import Loaded, loaded
+from solver.geometric_stiffness import GeometricStiffness
+from solver.load_factors import BLOCK, Buckles, load_factors
+from solver.mesh_stage import MeshedPlate
+from solver.results import Check
+from solver.rigid import Floats
+from solver.solved import Solved
+from solver.structure import solve_stiff
+
+NAME = "buckling"
+REQUIRED = 10.0
+"""EN 1993-1-1 5.2.1(3): first-order figures hold from this load factor on (from memory, to be verified)."""
+SOURCE = (
+    "linear buckling load factor, at least 10 for first-order figures to hold: EN 1993-1-1 5.2.1(3) "
+    "(from memory, to be verified)"
+)
+BAND = 0.1
+"""How sure a load factor is: one mesh.
+
+Measured on finer meshes of slender plates: at most 4 % (tests/solver/test_buckling.py)."""
+CLEAR = 15.0
+"""What the screen bounds from below by this needs no solution: it is met with room to spare."""
+ENOUGH = 30.0
+"""A factor above this is not sought any further, only known to be above."""
+AT_ONCE = 6
+"""Columns solved together."""
+GROWS = 2.0
+"""A couple n times as large, n > 1, at most takes 2 n times as much stiffness off.
+
+What a sum of stresses takes off is at most what they take off one by one, and every load case is there with
+the couple both ways and the pull both ways; so the couple alone takes at most what the worst case and the
+weight turned over do, and that is less than the cases of several times the weight do.
+"""
+FAR_ABOVE = 2.0
+"""Columns whose estimate is this many times the least factor found are not solved."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """The least load factor at one couple."""
+
+    factor: float
+    """nan where the solution did not settle."""
+    column: int | None
+    """Of the load; None where nothing is compressed."""
+    settled: bool
+    """Whether it was solved for, not only bounded."""
+    shape: tuple[Floats, ...] = ()
+    """Per plate (3 n,), the movement, of any size."""
+
+
+class Buckling:
+    """A bracket on its first mesh, ready to say when it buckles at any couple."""
+
+    def __init__(self, solved: Solved, meshed: Sequence[MeshedPlate]) -> None:
+        """Take the bracket solved, and its plates with their suppleness."""
+        self._solved, self._meshed = solved, meshed
+
+    def least(self, couple_nm: float) -> Found:
+        """Return the least load factor of all cases and states at a couple, or a bound above CLEAR."""
+        load = loaded(self._solved.states, self._solved.cases, couple_nm)
+        screened = screen(self._solved, [m.suppleness for m in self._meshed], load)
+        if not len(screened.columns):
+            return Found(float("inf"), None, settled=False)
+        first = int(np.argmin(screened.bound))
+        if screened.bound[first] >= CLEAR:
+            return Found(float(screened.bound[first]), screened.columns[first], settled=False)
+        open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < CLEAR]
+        best = Found(float("inf"), None, settled=False)
+        while open_ones and not screened.estimate[open_ones[0]] > FAR_ABOVE * best.factor:
+            now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
+            for i, buckles in zip(now, self._solve(load, [screened.columns[i] for i in now]), strict=True):
+                if np.isnan(buckles.factor):
+                    return Found(float("nan"), screened.columns[i], settled=True)
+                if best.column is None or buckles.factor < best.factor:
+                    shape = tuple(np.split(buckles.shape, self._ends[1:-1]))
+                    best = Found(buckles.factor, screened.columns[i], settled=buckles.settled, shape=shape)
+        return best
+
+    def check(self, couple_nm: float) -> list[Check]:
+        """Return the check at a couple; none where no plate is held by a bolt."""
+        found = self.least(couple_nm)
+        if found.column is None:
+            return []
+        load = loaded(self._solved.states, self._solved.cases, couple_nm)
+        case = load.columns[found.column].words
+        check = Check(NAME, REQUIRED, found.factor, "x the load", BAND, SOURCE, "", case)
+        if not found.settled:
+            where = f"no plate buckles at less than {_rounded_down(found.factor)} times the load"
+            return [replace(check, band=0.0, kind="rule", where=where)]
+        if np.isnan(found.factor):
+            note = "the load at which it buckles could not be found"
+            return [replace(check, demand=float("nan"), where="the plates", note=note)]
+        return [replace(check, where=self._where(found), note=_words(found.factor))]
+
+    def couple_that_buckles(self, couple_nm: float, factor: float, most_nm: float) -> float | None:
+        """Return the couple up to `most_nm` at which the load factor falls to what is asked; None if none.
+
+        `factor` is the load factor, at least, at `couple_nm`. The band counts against it. 0 where no couple
+        is needed, or where it cannot be found.
+        """
+        asked = REQUIRED * (1.0 + BAND)
+        if couple_nm > 0.0 and factor / (GROWS * max(1.0, most_nm / couple_nm)) >= asked:
+            return None
+
+        def taken(at_nm: float) -> float:
+            return asked / self.least(at_nm).factor - 1.0
+
+        over = taken(most_nm)
+        if over < 0.0:
+            return None
+        without = taken(0.0)
+        if not (without < 0.0 <= over):
+            return 0.0
+        return float(brentq(taken, 0.0, most_nm, xtol=1e-3, rtol=1e-3))
+
+    def _solve(self, load: Loaded, columns: Sequence[int]) -> list[Buckles]:
+        systems = {(s.taken, s.stiffness): self._small_system(s, m) for s, m in buckling_states(self._solved)}
+        small = [systems[load.columns[i].taken, load.columns[i].stiffness] for i in columns]
+
+        def answer(forces: Floats) -> Floats:
+            moved = np.vstack([held(part) for held, part in zip(self._held, self._parts(forces), strict=True)])
+            for i, system in enumerate(small):
+                own = slice(BLOCK * i, BLOCK * (i + 1))
+                moved[:, own] += system(forces[:, own])
+            return moved
+
+        return load_factors(answer, [self._taking(load, i) for i in columns], self._ends[-1], ENOUGH)
+
+    def _taking(self, load: Loaded, column: int) -> Callable[[Floats], Floats]:
+        """Return -K_g under one column of a load."""
+        matrices = []
+        for elements, meshed, amounts in zip(self._elements, self._plates, self._amounts(load), strict=True):
+            metal = meshed.metal
+            moved = meshed.modes @ amounts[:, column]
+            stress = elements.own_stress(moved, metal.elastic_modulus_mpa, metal.poisson)
+            matrices.append(elements.of(-stress))
+
+        def taking(moved: Floats) -> Floats:
+            parts = zip(self._elements, matrices, self._parts(moved), strict=True)
+            return np.vstack([elements.apply(own, part) for elements, own, part in parts])
+
+        return taking
+
+    def _small_system(self, state: object, moving: np.ndarray) -> Callable[[Floats], Floats]:
+        """Return how bodies, casing and bar, and the plates with them, answer to forces on the plates."""
+        structure = state.structure  # type: ignore[attr-defined]
+        stiffness = structure.stiffness[np.ix_(moving, moving)]
+        modes = [
+            self._plates[j].modes[:, :-3] @ structure.plate_ways[i][:, moving]
+            for j, i in enumerate(self._numbers)
+        ]
+        whole = np.vstack(modes)
+        return lambda forces: np.asarray(whole @ solve_stiff(stiffness, whole.T @ forces))
+
+    def _parts(self, whole: Floats) -> list[Floats]:
+        return np.split(whole, self._ends[1:-1])
+
+    def _amounts(self, load: Loaded) -> list[Floats]:
+        return [load.amounts[i] for i in self._numbers]
+
+    @cached_property
+    def _numbers(self) -> list[int]:
+        return [i for i, plate in enumerate(self._solved.plates) if plate.places]
+
+    @cached_property
+    def _plates(self) -> list[CondensedPlate]:
+        return [self._solved.plates[i] for i in self._numbers]
+
+    @cached_property
+    def _ends(self) -> Floats:
+        return np.cumsum([0, *(3 * len(plate.mesh.points) for plate in self._plates)])
+
+    @cached_property
+    def _elements(self) -> list[GeometricStiffness]:
+        return [GeometricStiffness(plate.mesh) for plate in self._plates]
+
+    @cached_property
+    def _held(self) -> list[Callable[[Floats], Floats]]:
+        bracket: Bracket = self._solved.bracket
+        return [answer_with_bodies_held(bracket, plate) for plate in self._plates]
+
+    def _where(self, found: Found) -> str:
+        sizes = [np.linalg.norm(shape.reshape(-1, 3), axis=1) for shape in found.shape]
+        plate = int(np.argmax([size.max() for size in sizes]))
+        mesh = self._plates[plate].mesh
+        x, y, _ = mesh.flat_points[int(np.argmax(sizes[plate]))]
+        return f"{self._plates[plate].plate.name}, moves most at ({x:.0f}, {y:.0f})"
+
+
+def buckles_to(
+    buckling: Buckling, checks: Sequence[Check], couple_nm: float, holds_to_nm: float, ended_by: str
+) -> tuple[float, str]:
+    """Return what a bracket holds to, and what ends it, with buckling in it as checked at a couple.
+
+    Without that check, for figures in pencil, both stay as they are.
+    """
+    check = next((c for c in checks if c.name == NAME), None)
+    if check is None or holds_to_nm <= 0.0:
+        return holds_to_nm, ended_by
+    if np.isnan(check.used):
+        return 0.0, "the load at which it buckles could not be found"
+    sooner = buckling.couple_that_buckles(couple_nm, check.allowable, holds_to_nm)
+    if sooner is None:
+        return holds_to_nm, ended_by
+    return sooner, f"the load comes too near to what buckles it: {check.where}"
+
+
+def _words(factor: float) -> str:
+    return f"buckles at {factor:.3g} times the load"
+
+
+def _rounded_down(factor: float) -> str:
+    """Return a bound with two figures, never rounded up."""
+    if not np.isfinite(factor):
+        return "any"
+    step = 10.0 ** (np.floor(np.log10(factor)) - 1.0)
+    return f"{np.floor(factor / step) * step:g}"
