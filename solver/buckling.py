@@ -14,13 +14,14 @@ import numpy as np
 from scipy.optimize import brentq
 
 from geometry.bracket import Bracket
+from geometry.sheet_tolerance import tolerance_mm
 from solver.buckling_screen import buckling_states, screen
 from solver.condensed_plate import CondensedPlate, answer_with_bodies_held
-from solver.evaluation import Loaded, loaded
+from solver.evaluation import Loaded, State, loaded
 from solver.geometric_stiffness import GeometricStiffness
 from solver.load_factors import BLOCK, Buckles, load_factors
 from solver.mesh_stage import MeshedPlate
-from solver.results import Check
+from solver.results import BandPart, Check
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.structure import solve_stiff
@@ -32,14 +33,14 @@ SOURCE = (
     "linear buckling load factor, at least 10 for first-order figures to hold: EN 1993-1-1 5.2.1(3) "
     "(from memory, to be verified)"
 )
-BAND = 0.1
-"""How sure a load factor is: one mesh.
+MESH_BAND = 0.1
+"""How sure a load factor is on one mesh.
 
 Measured on finer meshes of slender plates: at most 4 % (tests/solver/test_buckling.py)."""
-CLEAR = 15.0
-"""What the screen bounds from below by this needs no solution: it is met with room to spare."""
-ENOUGH = 30.0
-"""A factor above this is not sought any further, only known to be above."""
+THICKNESS_POWER = 3.0
+"""By how much its own share a thinner sheet lowers the load factor: bending stiffness goes by the cube."""
+ENOUGH = 2.0
+"""A factor this many times what is clear is not sought any further, only known to be above."""
 AT_ONCE = 6
 """Columns solved together."""
 GROWS = 2.0
@@ -73,17 +74,21 @@ class Buckling:
     def __init__(self, solved: Solved, meshed: Sequence[MeshedPlate]) -> None:
         """Take the bracket solved, and its plates with their suppleness."""
         self._solved, self._meshed = solved, meshed
+        self.parts = _band_parts(solved)
+        self.band = sum(part.share for part in self.parts)
+        self.clear = REQUIRED * (1.0 + self.band) / min(1.0, solved.bracket.limits.marginal_used)
+        """A load factor that is surely far enough above what is asked: nothing above it needs a solution."""
 
     def least(self, couple_nm: float) -> Found:
-        """Return the least load factor of all cases and states at a couple, or a bound above CLEAR."""
+        """Return the least load factor of all cases and states at a couple, or a bound that is clear."""
         load = loaded(self._solved.states, self._solved.cases, couple_nm)
         screened = screen(self._solved, [m.suppleness for m in self._meshed], load)
         if not len(screened.columns):
             return Found(float("inf"), None, settled=False)
         first = int(np.argmin(screened.bound))
-        if screened.bound[first] >= CLEAR:
+        if screened.bound[first] >= self.clear:
             return Found(float(screened.bound[first]), screened.columns[first], settled=False)
-        open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < CLEAR]
+        open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < self.clear]
         best = Found(float("inf"), None, settled=False)
         while open_ones and not screened.estimate[open_ones[0]] > FAR_ABOVE * best.factor:
             now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
@@ -102,10 +107,12 @@ class Buckling:
             return []
         load = loaded(self._solved.states, self._solved.cases, couple_nm)
         case = load.columns[found.column].words
-        check = Check(NAME, REQUIRED, found.factor, "x the load", BAND, SOURCE, "", case)
+        check = Check(
+            NAME, REQUIRED, found.factor, "x the load", self.band, SOURCE, "", case, parts=self.parts
+        )
         if not found.settled:
             where = f"no plate buckles at less than {_rounded_down(found.factor)} times the load"
-            return [replace(check, band=0.0, kind="rule", where=where)]
+            return [replace(check, kind="rule", where=where)]
         if np.isnan(found.factor):
             note = "the load at which it buckles could not be found"
             return [replace(check, demand=float("nan"), where="the plates", note=note)]
@@ -117,7 +124,7 @@ class Buckling:
         `factor` is the load factor, at least, at `couple_nm`. The band counts against it. 0 where no couple
         is needed, or where it cannot be found.
         """
-        asked = REQUIRED * (1.0 + BAND)
+        asked = REQUIRED * (1.0 + self.band)
         if couple_nm > 0.0 and factor / (GROWS * max(1.0, most_nm / couple_nm)) >= asked:
             return None
 
@@ -137,13 +144,17 @@ class Buckling:
         small = [systems[load.columns[i].taken, load.columns[i].stiffness] for i in columns]
 
         def answer(forces: Floats) -> Floats:
-            moved = np.vstack([held(part) for held, part in zip(self._held, self._parts(forces), strict=True)])
+            moved = np.vstack(
+                [held(part) for held, part in zip(self._held, self._parts(forces), strict=True)]
+            )
             for i, system in enumerate(small):
                 own = slice(BLOCK * i, BLOCK * (i + 1))
                 moved[:, own] += system(forces[:, own])
             return moved
 
-        return load_factors(answer, [self._taking(load, i) for i in columns], self._ends[-1], ENOUGH)
+        return load_factors(
+            answer, [self._taking(load, i) for i in columns], self._ends[-1], ENOUGH * self.clear
+        )
 
     def _taking(self, load: Loaded, column: int) -> Callable[[Floats], Floats]:
         """Return -K_g under one column of a load."""
@@ -160,9 +171,9 @@ class Buckling:
 
         return taking
 
-    def _small_system(self, state: object, moving: np.ndarray) -> Callable[[Floats], Floats]:
+    def _small_system(self, state: State, moving: np.ndarray) -> Callable[[Floats], Floats]:
         """Return how bodies, casing and bar, and the plates with them, answer to forces on the plates."""
-        structure = state.structure  # type: ignore[attr-defined]
+        structure = state.structure
         stiffness = structure.stiffness[np.ix_(moving, moving)]
         modes = [
             self._plates[j].modes[:, :-3] @ structure.plate_ways[i][:, moving]
@@ -204,6 +215,14 @@ class Buckling:
         mesh = self._plates[plate].mesh
         x, y, _ = mesh.flat_points[int(np.argmax(sizes[plate]))]
         return f"{self._plates[plate].plate.name}, moves most at ({x:.0f}, {y:.0f})"
+
+
+def _band_parts(solved: Solved) -> tuple[BandPart, ...]:
+    """Return what the load factor's band is the sum of: one mesh, and the sheet that may be thinnest."""
+    plates = [plate for plate in solved.plates if plate.places]
+    thinner = [tolerance_mm(p.plate, p.metal.kind) / p.plate.thickness_mm for p in plates]
+    thickness = THICKNESS_POWER * max(thinner, default=0.0)
+    return BandPart("mesh", MESH_BAND), BandPart("thickness", thickness)
 
 
 def buckles_to(

@@ -55,7 +55,8 @@ def load_factors(
     start = np.random.default_rng(0).standard_normal((unknowns, BLOCK))
     moved = answer(np.tile(start, (1, len(takings))))
     spaces = [
-        _Space(taking, moved[:, BLOCK * i : BLOCK * (i + 1)], start, enough) for i, taking in enumerate(takings)
+        _Space(taking, moved[:, BLOCK * i : BLOCK * (i + 1)], start, enough)
+        for i, taking in enumerate(takings)
     ]
     for _ in range(MOST_STEPS):
         if all(space.done for space in spaces):
