@@ -1,7 +1,8 @@
 """Whether slender plates and ligaments buckle before the load is ten times what is asked.
 
-The whole bracket's K + t K_g: plates on their beds, joined through casing, dash bar, spacers and connections,
-so that all of it buckles together. First mesh, plates factored once more, for what the screen cannot rule out.
+The whole bracket's K + t K_g: plates on their beds, joined through casing, dash bar, spacers, connections and
+welds, so that all of it buckles together. On the first mesh; what the screen cannot rule out is solved, for
+which the plates are factored once more.
 """
 
 from __future__ import annotations
@@ -15,10 +16,12 @@ from scipy.optimize import brentq
 
 from geometry.bracket import Bracket
 from geometry.sheet_tolerance import tolerance_mm
-from solver.buckling_screen import buckling_states, screen
+from solver.buckling_screen import Screen, buckling_states, estimate_between, screen
 from solver.condensed_plate import CondensedPlate, answer_with_bodies_held
 from solver.evaluation import Loaded, State, loaded
 from solver.geometric_stiffness import GeometricStiffness
+from solver.holds_to import MOST_NM
+from solver.how_sure import LEAST_SHARE
 from solver.load_factors import BLOCK, Buckles, load_factors
 from solver.mesh_stage import MeshedPlate
 from solver.results import BandPart, Check
@@ -38,20 +41,18 @@ MESH_BAND = 0.1
 
 Measured on finer meshes of slender plates: at most 4 % (tests/solver/test_buckling.py)."""
 THICKNESS_POWER = 3.0
-"""By how much its own share a thinner sheet lowers the load factor: bending stiffness goes by the cube."""
+"""Of the thickness that the load factor goes by, under forces that stay: that of bending stiffness."""
 ENOUGH = 2.0
 """A factor this many times what is clear is not sought any further, only known to be above."""
 AT_ONCE = 6
 """Columns solved together."""
-GROWS = 2.0
-"""A couple n times as large, n > 1, at most takes 2 n times as much stiffness off.
+FARTHER = 1.3
+"""Columns whose estimate is this many times the least factor found are not solved.
 
-What a sum of stresses takes off is at most what they take off one by one, and every load case is there with
-the couple both ways and the pull both ways; so the couple alone takes at most what the worst case and the
-weight turned over do, and that is less than the cases of several times the weight do.
-"""
-FAR_ABOVE = 2.0
-"""Columns whose estimate is this many times the least factor found are not solved."""
+And so many times more as the worst estimate turned out too high."""
+NEAR = 2e-3
+"""How near, as a share, the load factor must come to what is asked where the couple is sought."""
+MOST_TRIES = 8
 
 
 @dataclass(frozen=True)
@@ -66,6 +67,8 @@ class Found:
     """Whether it was solved for, not only bounded."""
     shape: tuple[Floats, ...] = ()
     """Per plate (3 n,), the movement, of any size."""
+    off: float = 1.0
+    """By how much the estimate of its column was too high."""
 
 
 class Buckling:
@@ -74,38 +77,54 @@ class Buckling:
     def __init__(self, solved: Solved, meshed: Sequence[MeshedPlate]) -> None:
         """Take the bracket solved, and its plates with their suppleness."""
         self._solved, self._meshed = solved, meshed
+        self._screens: dict[float, tuple[Loaded, Screen]] = {}
+        self._clear_to_nm = -1.0
         self.parts = _band_parts(solved)
         self.band = sum(part.share for part in self.parts)
         self.clear = REQUIRED * (1.0 + self.band) / min(1.0, solved.bracket.limits.marginal_used)
         """A load factor that is surely far enough above what is asked: nothing above it needs a solution."""
 
-    def least(self, couple_nm: float) -> Found:
-        """Return the least load factor of all cases and states at a couple, or a bound that is clear."""
-        load = loaded(self._solved.states, self._solved.cases, couple_nm)
-        screened = screen(self._solved, [m.suppleness for m in self._meshed], load)
+    def least(self, couple_nm: float, enough: float = 0.0) -> Found:
+        """Return the least load factor of all cases and states at a couple, or a bound that is clear.
+
+        Once one below `enough` is found, no lesser one is looked for.
+        """
+        load, screened = self._screened(couple_nm)
         if not len(screened.columns):
             return Found(float("inf"), None, settled=False)
         first = int(np.argmin(screened.bound))
         if screened.bound[first] >= self.clear:
             return Found(float(screened.bound[first]), screened.columns[first], settled=False)
         open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < self.clear]
-        best = Found(float("inf"), None, settled=False)
-        while open_ones and not screened.estimate[open_ones[0]] > FAR_ABOVE * best.factor:
+        best, off = Found(float("inf"), None, settled=False), 1.0
+        while open_ones and best.factor >= enough:
+            if screened.estimate[open_ones[0]] > FARTHER * off * best.factor:
+                break
             now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
             for i, buckles in zip(now, self._solve(load, [screened.columns[i] for i in now]), strict=True):
                 if np.isnan(buckles.factor):
                     return Found(float("nan"), screened.columns[i], settled=True)
+                own = float(screened.estimate[i]) / buckles.factor if buckles.settled else 1.0
+                off = max(off, own if np.isfinite(own) else 1.0)
                 if best.column is None or buckles.factor < best.factor:
                     shape = tuple(np.split(buckles.shape, self._ends[1:-1]))
-                    best = Found(buckles.factor, screened.columns[i], settled=buckles.settled, shape=shape)
+                    best = Found(buckles.factor, screened.columns[i], buckles.settled, shape, own)
         return best
 
-    def check(self, couple_nm: float) -> list[Check]:
-        """Return the check at a couple; none where no plate is held by a bolt."""
-        found = self.least(couple_nm)
+    def check(self, couple_nm: float, up_to_nm: float) -> list[Check]:
+        """Return the check at a couple; none where no plate is held by anything.
+
+        A couple that is clear has all smaller ones clear: every case is there with the couple both ways, and
+        what a mean of two stresses takes off is no more than the larger of what each does. So where the
+        screen clears `up_to_nm`, that bound is told, and nothing need be solved.
+        """
+        at_nm = couple_nm
+        if couple_nm < up_to_nm < MOST_NM and self._is_clear(up_to_nm):
+            at_nm = self._clear_to_nm = up_to_nm
+        found = self.least(at_nm)
         if found.column is None:
             return []
-        load = loaded(self._solved.states, self._solved.cases, couple_nm)
+        load, _ = self._screened(at_nm)
         case = load.columns[found.column].words
         check = Check(
             NAME, REQUIRED, found.factor, "x the load", self.band, SOURCE, "", case, parts=self.parts
@@ -118,26 +137,49 @@ class Buckling:
             return [replace(check, demand=float("nan"), where="the plates", note=note)]
         return [replace(check, where=self._where(found), note=_words(found.factor))]
 
-    def couple_that_buckles(self, couple_nm: float, factor: float, most_nm: float) -> float | None:
+    def couple_that_buckles(self, most_nm: float) -> float | None:
         """Return the couple up to `most_nm` at which the load factor falls to what is asked; None if none.
 
-        `factor` is the load factor, at least, at `couple_nm`. The band counts against it. 0 where no couple
-        is needed, or where it cannot be found.
+        The band counts against it. 0 where no couple is needed, or where it cannot be found. The factor is
+        not one over the couple, since weight and pulls stay; nor does the same case govern at every couple.
         """
+        if most_nm <= self._clear_to_nm:
+            return None
         asked = REQUIRED * (1.0 + self.band)
-        if couple_nm > 0.0 and factor / (GROWS * max(1.0, most_nm / couple_nm)) >= asked:
+        over = self.least(most_nm, asked)
+        if over.factor >= asked:
             return None
-
-        def taken(at_nm: float) -> float:
-            return asked / self.least(at_nm).factor - 1.0
-
-        over = taken(most_nm)
-        if over < 0.0:
-            return None
-        without = taken(0.0)
-        if not (without < 0.0 <= over):
+        without = self.least(0.0)
+        if not (without.factor >= asked and over.factor < asked):
             return 0.0
-        return float(brentq(taken, 0.0, most_nm, xtol=1e-3, rtol=1e-3))
+        (_, low), (_, high) = self._screened(0.0), self._screened(most_nm)
+        below, above, off = 0.0, most_nm, over.off
+
+        def excess(couple_nm: float) -> float:
+            return off * asked / estimate_between(low, high, couple_nm / most_nm) - 1.0
+
+        # The estimate says where to look; the solution there, how far off it was.
+        for _ in range(MOST_TRIES):
+            signs = excess(below) < 0.0 <= excess(above)
+            at_nm = float(brentq(excess, below, above, rtol=1e-4)) if signs else 0.5 * (below + above)
+            found = self.least(at_nm)
+            if np.isnan(found.factor):
+                return 0.0
+            below, above = (at_nm, above) if found.factor >= asked else (below, at_nm)
+            if abs(found.factor / asked - 1.0) < NEAR:
+                return at_nm
+            off = found.off
+        return below
+
+    def _is_clear(self, couple_nm: float) -> bool:
+        _, screened = self._screened(couple_nm)
+        return bool(np.all(screened.bound >= self.clear))
+
+    def _screened(self, couple_nm: float) -> tuple[Loaded, Screen]:
+        if couple_nm not in self._screens:
+            load = loaded(self._solved.states, self._solved.cases, couple_nm)
+            self._screens[couple_nm] = load, screen(self._solved, [m.suppleness for m in self._meshed], load)
+        return self._screens[couple_nm]
 
     def _solve(self, load: Loaded, columns: Sequence[int]) -> list[Buckles]:
         systems = {(s.taken, s.stiffness): self._small_system(s, m) for s, m in buckling_states(self._solved)}
@@ -190,7 +232,7 @@ class Buckling:
 
     @cached_property
     def _numbers(self) -> list[int]:
-        return [i for i, plate in enumerate(self._solved.plates) if plate.places]
+        return [i for i, plate in enumerate(self._solved.plates) if plate.body_count]
 
     @cached_property
     def _plates(self) -> list[CondensedPlate]:
@@ -218,17 +260,25 @@ class Buckling:
 
 
 def _band_parts(solved: Solved) -> tuple[BandPart, ...]:
-    """Return what the load factor's band is the sum of: one mesh, and the sheet that may be thinnest."""
-    plates = [plate for plate in solved.plates if plate.places]
+    """Return what the band is the sum of: one mesh, the sheet that may be thinnest, the couple.
+
+    The couple counts as far as it may be more than its factor holds, as if it alone bent the plates.
+    """
+    plates = [plate for plate in solved.plates if plate.body_count]
     thinner = [tolerance_mm(p.plate, p.metal.kind) / p.plate.thickness_mm for p in plates]
-    thickness = THICKNESS_POWER * max(thinner, default=0.0)
-    return BandPart("mesh", MESH_BAND), BandPart("thickness", thickness)
+    left = 1.0 - min(max(thinner, default=0.0), 1.0 - LEAST_SHARE)
+    loads = solved.bracket.loads
+    return (
+        BandPart("mesh", MESH_BAND),
+        BandPart("thickness", left**-THICKNESS_POWER - 1.0),
+        BandPart("couple", max(0.0, (1.0 + loads.couple_may_be_more) / loads.couple_factor - 1.0)),
+    )
 
 
 def buckles_to(
-    buckling: Buckling, checks: Sequence[Check], couple_nm: float, holds_to_nm: float, ended_by: str
+    buckling: Buckling, checks: Sequence[Check], holds_to_nm: float, ended_by: str
 ) -> tuple[float, str]:
-    """Return what a bracket holds to, and what ends it, with buckling in it as checked at a couple.
+    """Return what a bracket holds to, and what ends it, with buckling in it as checked.
 
     Without that check, for figures in pencil, both stay as they are.
     """
@@ -237,7 +287,7 @@ def buckles_to(
         return holds_to_nm, ended_by
     if np.isnan(check.used):
         return 0.0, "the load at which it buckles could not be found"
-    sooner = buckling.couple_that_buckles(couple_nm, check.allowable, holds_to_nm)
+    sooner = buckling.couple_that_buckles(holds_to_nm)
     if sooner is None:
         return holds_to_nm, ended_by
     return sooner, f"the load comes too near to what buckles it: {check.where}"

@@ -22,7 +22,8 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.linalg import block_diag, eigh
 
-from solver.evaluation import Loaded, State
+from solver.dash_bar import Stiffness
+from solver.evaluation import Loaded, State, Taken
 from solver.free_motions import null_motions
 from solver.linkage import column_taken
 from solver.rigid import Floats
@@ -48,6 +49,18 @@ class Screen:
     """(c,) no column buckles below this; inf where nothing is compressed."""
     estimate: Floats
     """(c,) about where it does, rather above than below."""
+    taken: tuple[Floats, ...]
+    """(columns, WAYS, WAYS) the ways' taking, of one group of columns after the other; linear in the load."""
+
+
+def estimate_between(low: Screen, high: Screen, share: float) -> float:
+    """Return the least estimate at a couple that lies a share of the way from one screen's to another's."""
+    most = [
+        np.linalg.eigvalsh(a + share * (b - a))[:, -1].max(initial=0.0)
+        for a, b in zip(low.taken, high.taken, strict=True)
+    ]
+    largest = max(most, default=0.0)
+    return 1.0 / float(largest) if largest > 0.0 else float("inf")
 
 
 def buckling_states(solved: Solved) -> list[Moving]:
@@ -75,18 +88,20 @@ def screen(solved: Solved, suppleness: Sequence[Suppleness | None], load: Loaded
     kept = [(i, supple) for i, supple in enumerate(suppleness) if supple is not None]
     stresses = [_stress(solved, i, supple, load) for i, supple in kept]
     columns: list[int] = []
-    bounds, estimates = [np.zeros(0)], [np.zeros(0)]
+    bounds, estimates, squares = [np.zeros(0)], [np.zeros(0)], []
     for (state, moving), judged in _softest(buckling_states(solved)):
         own = [i for i, column in enumerate(load.columns) if (column.taken, column.stiffness) in judged]
         if own and kept:
-            bound, estimate = _of_state(state, moving, kept, [s[:, :, own] for s in stresses])
+            bound, taken = _of_state(state, moving, kept, [s[:, :, own] for s in stresses])
             columns += own
             bounds.append(bound)
-            estimates.append(estimate)
-    return Screen(tuple(columns), np.concatenate(bounds), np.concatenate(estimates))
+            squares.append(taken)
+            with np.errstate(divide="ignore"):
+                estimates.append(1.0 / np.maximum(np.linalg.eigvalsh(taken)[:, -1], 0.0))
+    return Screen(tuple(columns), np.concatenate(bounds), np.concatenate(estimates), tuple(squares))
 
 
-def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[str, str]]]]:
+def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[Taken, Stiffness]]]]:
     """Return the states that are softer than others, each with those (itself too) that it is softer than.
 
     What slips can move in every way that what is stuck can, and a range's low side is softer than its high
@@ -110,6 +125,7 @@ def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[str, str]
 def _of_state(
     state: State, moving: np.ndarray, kept: Sequence[tuple[int, Suppleness]], stresses: Sequence[Floats]
 ) -> tuple[Floats, Floats]:
+    """Return the bound (columns,), and the ways' own taking (columns, WAYS, WAYS)."""
     ways, rest = _supplest(state, moving, kept)
     count = ways[0].shape[2]
     first, second = np.triu_indices(count)
@@ -127,12 +143,13 @@ def _of_state(
         sized += pairs[:, :3].sum(axis=1).T @ (size * supple.volumes[:, None])
         pressed = np.maximum(pressed, (uneven - mean).max(axis=0))
         large = np.maximum(large, size.max(axis=0))
-    own = np.linalg.eigvalsh(_square(taken, first, second, count))[:, -1]
+    square = _square(taken, first, second, count)
+    own = np.linalg.eigvalsh(square)[:, -1]
     by_size = np.linalg.eigvalsh(_square(sized, first, second, count))[:, -1]
     beside, between = np.maximum(pressed, 0.0) * rest, by_size * large * rest
     most = 0.5 * (own + beside) + np.sqrt(0.25 * (own - beside) ** 2 + between)
     with np.errstate(divide="ignore"):
-        return 1.0 / (SAFETY * np.maximum(most, 0.0)), 1.0 / np.maximum(own, 0.0)
+        return 1.0 / (SAFETY * np.maximum(most, 0.0)), square
 
 
 def _supplest(

@@ -81,7 +81,7 @@ class CondensedPlate:
 
 @dataclass(frozen=True)
 class Drifts:
-    """How a plate's modes begin to change as all its beds become stiffer by one factor, and its suppleness."""
+    """How a plate's modes begin to change as all beds become stiffer by one factor; and its suppleness."""
 
     modes: Floats
     """(3 n, drifts of every mode), mm."""
@@ -179,7 +179,7 @@ def _factored(
     plate: Plate,
     mesh: SolidMesh,
     places: Sequence[BoltPlace],
-    welds: Sequence[WeldPlace],
+    welds: Sequence[WeldBody],
     bed_factor: float,
 ) -> tuple[Factor, Beds]:
     metal = material(plate.material or "", bracket.materials)

@@ -62,10 +62,13 @@ def results_of(
     swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
     checks += tuple(frequency_checks(bracket, swing))
     checks += tuple(fit_up_checks(final.solved))
-    buckling = Buckling(stages[0].solved, stages[0].meshed)
+    clock.stage("finding what it holds to", 0.88)
+    couple, ended_by = _holds_to(final, bands, motions)
     if len(stages) > 1:
-        clock.stage("looking whether anything slender buckles", 0.88)
-        checks += tuple(buckling.check(final.couple_nm))
+        clock.stage("looking whether anything slender buckles", 0.89)
+        buckling = Buckling(stages[0].solved, stages[0].meshed)
+        checks += tuple(buckling.check(final.couple_nm, couple))
+        couple, ended_by = buckles_to(buckling, checks, couple, ended_by)
     share = friction_share(final.solved, motions)
     verdict, reasons = verdict_of(
         checks,
@@ -77,9 +80,6 @@ def results_of(
         refined=len(stages) > 1,
         around=beside,
     )
-    clock.stage("finding what it holds to", 0.9)
-    couple, ended_by = _holds_to(final, bands, motions)
-    couple, ended_by = buckles_to(buckling, checks, final.couple_nm, couple, ended_by)
     friction_nm = friction_fails_nm(final.solved)
     clock.stage("taking each bolt out in turn", 0.93)
     lost = one_bolt_lost(final.solved, final.couple_nm)

@@ -186,7 +186,7 @@ def plate_wrenches(structure: Structure, plate: int, bodies: Floats, gravities: 
 
 
 def solve_stiff(stiffness: Floats, loads: Floats) -> Floats:
-    """Return the motions (n, k) under loads (n, k) on a positive definite stiffness (n, n); LinAlgError else."""
+    """Return the motions (n, k) under loads (n, k) on a stiffness (n, n); LinAlgError if not positive."""
     scale = 1.0 / np.sqrt(np.diag(stiffness))
     factor = cho_factor(stiffness * np.outer(scale, scale), lower=True)
     return np.asarray(scale[:, None] * cho_solve(factor, scale[:, None] * loads))

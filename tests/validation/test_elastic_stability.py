@@ -80,7 +80,7 @@ def plate(ratio: float, load: str, sides: str = "simply supported", cells: int =
     ],
 )
 def test_plate_buckles(ratio: float, load: str, sides: str, published: float, tolerance: float) -> None:
-    """Twenty-eight quadratic cells across; 1 to 3 %, since a mesh settles from above and shear takes a little off."""
+    """Twenty-eight quadratic cells across; 1 to 3 %: a mesh settles from above, shear takes a little off."""
     found = coefficient(plate(ratio, load, sides))
     agrees(found, published, tolerance, source=PLATES, name=f"k, {load}, sides {sides}, a/b {ratio:.2f}")
 
