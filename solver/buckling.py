@@ -53,6 +53,8 @@ And so many times more as the worst estimate turned out too high."""
 NEAR = 2e-3
 """How near, as a share, the load factor must come to what is asked where the couple is sought."""
 MOST_TRIES = 8
+MOST_TOLD = 1000.0
+"""A factor above this is told as no less than this."""
 
 
 @dataclass(frozen=True)
@@ -101,7 +103,7 @@ class Buckling:
             if screened.estimate[open_ones[0]] > FARTHER * off * best.factor:
                 break
             now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
-            for i, buckles in zip(now, self._solve(load, [screened.columns[i] for i in now]), strict=True):
+            for i, buckles in zip(now, self.factors(load, [screened.columns[i] for i in now]), strict=True):
                 if np.isnan(buckles.factor):
                     return Found(float("nan"), screened.columns[i], settled=True)
                 own = float(screened.estimate[i]) / buckles.factor if buckles.settled else 1.0
@@ -127,10 +129,18 @@ class Buckling:
         load, _ = self._screened(at_nm)
         case = load.columns[found.column].words
         check = Check(
-            NAME, REQUIRED, found.factor, "x the load", self.band, SOURCE, "", case, parts=self.parts
+            NAME,
+            REQUIRED,
+            min(found.factor, MOST_TOLD),
+            "x the load",
+            self.band,
+            SOURCE,
+            "",
+            case,
+            parts=self.parts,
         )
         if not found.settled:
-            where = f"no plate buckles at less than {_rounded_down(found.factor)} times the load"
+            where = f"no plate buckles at less than {_rounded_down(check.allowable)} times the load"
             return [replace(check, kind="rule", where=where)]
         if np.isnan(found.factor):
             note = "the load at which it buckles could not be found"
@@ -181,7 +191,11 @@ class Buckling:
             self._screens[couple_nm] = load, screen(self._solved, [m.suppleness for m in self._meshed], load)
         return self._screens[couple_nm]
 
-    def _solve(self, load: Loaded, columns: Sequence[int]) -> list[Buckles]:
+    def factors(self, load: Loaded, columns: Sequence[int], times: float = ENOUGH) -> list[Buckles]:
+        """Return how the bracket buckles under some columns of a load, whose states must be asked for.
+
+        Above `times` what is clear only that it does not.
+        """
         systems = {(s.taken, s.stiffness): self._small_system(s, m) for s, m in buckling_states(self._solved)}
         small = [systems[load.columns[i].taken, load.columns[i].stiffness] for i in columns]
 
@@ -195,7 +209,7 @@ class Buckling:
             return moved
 
         return load_factors(
-            answer, [self._taking(load, i) for i in columns], self._ends[-1], ENOUGH * self.clear
+            answer, [self._taking(load, i) for i in columns], self._ends[-1], times * self.clear
         )
 
     def _taking(self, load: Loaded, column: int) -> Callable[[Floats], Floats]:
@@ -299,7 +313,5 @@ def _words(factor: float) -> str:
 
 def _rounded_down(factor: float) -> str:
     """Return a bound with two figures, never rounded up."""
-    if not np.isfinite(factor):
-        return "any"
     step = 10.0 ** (np.floor(np.log10(factor)) - 1.0)
     return f"{np.floor(factor / step) * step:g}"

@@ -35,8 +35,12 @@ Moving = tuple[State, np.ndarray]
 """A state and those of its unknowns that can move."""
 WAYS = 16
 """Ways of the whole bracket that are looked at."""
-SAFETY = 1.1
-"""On the bound: slopes are taken as even over each flat triangle (tests/solver/test_buckling_screen.py)."""
+SAFETY = 1.25
+"""On the bound: slopes are taken as even through the sheet, so what bending stress does is left out.
+
+Measured on slender straps and plates, flat and folded, at load factors up to 300: that makes the taking at
+most 3 % too small, and up to 43 % too large.
+"""
 
 
 @dataclass(frozen=True)

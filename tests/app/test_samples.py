@@ -39,6 +39,7 @@ EXPECTED: dict[str, Expected] = {
         "fail", ("opening uses", "movement with a pull uses", "a pull of 300 N at the wheel", "stress, plate")
     ),
     "marlpit_one_piece": Expected("pass", ("every check that can fail is within 80%",)),
+    "marlpit_steady_strap": Expected("fail", ("buckling uses",)),
     "marlpit_installed": Expected("pass", ("every check that can fail is within 80%",)),
     "marlpit_installed_wrong": Expected(
         "fail",
@@ -146,6 +147,16 @@ def test_friction_would_hold_the_straps(judge: Judge) -> None:
     assert max(check.used for check in results.checks if check.name != OF_UNTOLD_METAL) < 1.0
     (swing,) = results.free_motions
     assert {"couple +", "couple -"} <= set(swing.driven_by)
+
+
+def test_nothing_but_buckling_fails_the_steady_strap(judge: Judge) -> None:
+    results = judge("marlpit_steady_strap")
+    over = {check.name for check in results.checks if check.kind != "share" and check.used_upper > 1.0}
+    assert over == {"buckling"}
+    assert "steady strap" in results.ended_by
+    assert results.holds_to_nm is not None
+    assert results.couple_nm is not None
+    assert results.holds_to_nm < results.couple_nm
 
 
 def test_bearings_are_all_that_parts_the_two_one_piece_brackets() -> None:
