@@ -144,7 +144,7 @@ class Buckling:
             return [replace(check, kind="rule", where=where)]
         if np.isnan(found.factor):
             note = "the load at which it buckles could not be found"
-            return [replace(check, demand=float("nan"), where="the plates", note=note)]
+            return [replace(check, demand=float("nan"), allowable=REQUIRED, where="the plates", note=note)]
         return [replace(check, where=self._where(found), note=_words(found.factor))]
 
     def couple_that_buckles(self, most_nm: float) -> float | None:
