@@ -43,7 +43,7 @@ def test_the_same_file_says_the_same_to_the_last_digit(file: Path) -> None:
 
 
 def test_no_kernel_takes_threads_of_its_own() -> None:
-    """A library that came in late would run, in each of our threads, as many of its own as there are cores."""
+    """A library that came in late would run, in each of our threads, as many as there are cores."""
     look = (
         "import solver.analyse, scipy.linalg, threadpoolctl\n"
         "told = threadpoolctl.threadpool_info()\n"
