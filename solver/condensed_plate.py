@@ -16,6 +16,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy import sparse
 
 from geometry.bracket import Bracket
 from geometry.materials import Material, material
@@ -111,16 +112,19 @@ def condense_plate(
     stiffness = assemble_in_order(
         mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if count else None
     )
-    factor = Factor(mesh, stiffness, beds.to_bodies if count else None, beds.on_bodies, plan)
     weight = _weights(mesh, metal)
-    half = factor.forward(weight)
+    # The weight's forces are taken along as one more border node, moved by -1: no sweep of their own.
+    border = sparse.hstack([beds.to_bodies, sparse.bsr_matrix(weight, blocksize=(3, 3))])
+    bodies = len(beds.on_bodies)
+    factor = Factor(mesh, stiffness, border, np.pad(beds.on_bodies, (0, 3)), plan)
+    wrench = factor.condensed[:bodies, bodies:]
     # Heads follow: they are eliminated from the small system, mating bodies and welds stay.
-    whole = factor.condensed + shanks_of(plate, kept, len(welds))
+    whole = factor.condensed[:bodies, :bodies] + shanks_of(plate, kept, len(welds))
     give: Floats = np.asarray(np.linalg.inv(whole[count:, count:]))
     follow = -give @ whole[count:, :count]
-    sag = give @ half.on_border[count:]
-    border = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
-    modes = factor.backward(half, border)
+    sag = give @ wrench[count:]
+    moved = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
+    modes = factor.backward(None, np.vstack([moved, -np.eye(3, count + 3, count)]))
     condensed = whole[:count, :count] + whole[:count, count:] @ follow
     condensed = 0.5 * (condensed + condensed.T)
     mass, centre = _mass(mesh, weight)
@@ -130,11 +134,11 @@ def condense_plate(
         mesh,
         kept,
         condensed,
-        half.on_border[:count] - whole[:count, count:] @ sag,
+        wrench[:count] - whole[:count, count:] @ sag,
         modes,
         mass,
         centre,
-        _drifts(factor, beds, give, (modes, border), condensed, weight) if drifts else None,
+        _drifts(factor, beds, give, (modes, moved), condensed, weight) if drifts else None,
         tuple(welds),
     )
 
@@ -147,9 +151,9 @@ def _drifts(
     def answer(forces: Ways) -> Ways:
         half = factor.forward(forces[0])
         kept = len(forces[1]) - len(give)
-        heads = give @ (forces[1][kept:] + half.on_border[kept:])
+        heads = give @ (forces[1][kept:] + half.on_border[kept:-3])
         bodies = np.vstack([np.zeros((kept, heads.shape[1])), heads])
-        return factor.backward(half, bodies), bodies
+        return factor.backward(half, np.pad(bodies, ((0, 3), (0, 0)))), bodies
 
     return Drifts(*drifts_of(beds, modes, weight, stiffness, answer))
 
