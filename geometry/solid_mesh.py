@@ -84,13 +84,14 @@ def scaled_through(mesh: SolidMesh, share: float) -> SolidMesh:
     Its flat places stay those of the nominal sheet, so that what is judged where does not change. ValueError
     for a mesh that was not swept through a thickness, or a share that is not above 0.
     """
-    if mesh.levels < 2 or mesh.n_flat * mesh.levels != len(mesh.points):
+    if mesh.levels < 2 or len(mesh.lattice) != len(mesh.points):
         raise ValueError("only a mesh swept through a plate's thickness can be made thinner")
     if not share > 0.0:
         raise ValueError(f"a plate cannot have {share:g} of its thickness")
-    by_level = mesh.points.reshape(mesh.levels, mesh.n_flat, 3)
-    middle = 0.5 * (by_level[0] + by_level[-1])
-    return replace(mesh, points=(middle + share * (by_level - middle)).reshape(-1, 3))
+    # Back and front have every flat number, levels between some of them only.
+    back, front = mesh.points[: mesh.n_flat], mesh.points[-mesh.n_flat :]
+    middle = 0.5 * (back + front)[mesh.lattice % mesh.n_flat]
+    return replace(mesh, points=middle + share * (mesh.points - middle))
 
 
 def tet_quality(points: Floats, tets: Ints) -> Floats:

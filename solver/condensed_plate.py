@@ -16,6 +16,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy import sparse
 
 from geometry.bracket import Bracket
 from geometry.materials import Material, material
@@ -33,6 +34,9 @@ from solver.plate_beds import Beds, beds_of, shanks_of
 from solver.rigid import Floats, carry
 from solver.stress import vertex_stress
 from solver.suppleness import Riders, Suppleness
+
+_WEIGHT = 3
+"""Freedoms of the border node that carries the weight's forces along X, Y, Z."""
 
 
 @dataclass(frozen=True)
@@ -108,16 +112,17 @@ def condense_plate(
     metal = material(plate.material or "", bracket.materials)
     kept = tuple(p for p in places if p.bolt not in out)
     count = 6 * (len(kept) + len(welds))
-    factor, beds = _factored(bracket, plate, mesh, kept, welds, bed_factor)
     weight = _weights(mesh, metal)
-    half = factor.forward(weight)
+    factor, beds = _factored(bracket, plate, mesh, kept, welds, bed_factor, weight)
+    bodies = len(beds.on_bodies)
+    wrench = factor.condensed[:bodies, bodies:]
     # Heads follow: they are eliminated from the small system, mating bodies and welds stay.
-    whole = factor.condensed + shanks_of(plate, kept, len(welds))
+    whole = factor.condensed[:bodies, :bodies] + shanks_of(plate, kept, len(welds))
     give = _give_of_heads(whole, count)
     follow = -give @ whole[count:, :count]
-    sag = give @ half.on_border[count:]
-    border = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
-    modes = factor.backward(half, border)
+    sag = give @ wrench[count:]
+    moved = np.block([[np.eye(count), np.zeros((count, 3))], [follow, sag]])
+    modes = factor.backward(None, np.vstack([moved, -np.eye(3, count + 3, count)]))
     condensed = whole[:count, :count] + whole[:count, count:] @ follow
     condensed = 0.5 * (condensed + condensed.T)
     mass, centre = _mass(mesh, weight)
@@ -127,11 +132,11 @@ def condense_plate(
         mesh,
         kept,
         condensed,
-        half.on_border[:count] - whole[:count, count:] @ sag,
+        wrench[:count] - whole[:count, count:] @ sag,
         modes,
         mass,
         centre,
-        _drifts(mesh, factor, beds, give, (modes, border), condensed, weight) if drifts else None,
+        _drifts(mesh, factor, beds, give, (modes, moved), condensed, weight) if drifts else None,
         tuple(welds),
     )
 
@@ -153,9 +158,9 @@ def _held(factor: Factor, give: Floats, forces: Ways) -> Ways:
     """Return how nodes and bodies move under forces on both while the mating bodies stay."""
     half = factor.forward(forces[0])
     kept = len(forces[1]) - len(give)
-    heads = give @ (forces[1][kept:] + half.on_border[kept:])
+    heads = give @ (forces[1][kept:] + half.on_border[kept:-_WEIGHT])
     bodies = np.vstack([np.zeros((kept, heads.shape[1])), heads])
-    return factor.backward(half, bodies), bodies
+    return factor.backward(half, np.pad(bodies, ((0, _WEIGHT), (0, 0)))), bodies
 
 
 def answer_with_bodies_held(bracket: Bracket, plate: CondensedPlate) -> Callable[[Floats], Floats]:
@@ -163,9 +168,10 @@ def answer_with_bodies_held(bracket: Bracket, plate: CondensedPlate) -> Callable
 
     The mating bodies and welds stay, heads follow. SolverError as `condense_plate`.
     """
-    factor, _ = _factored(bracket, plate.plate, plate.mesh, plate.places, plate.welds, 1.0)
-    count = 6 * (len(plate.places) + len(plate.welds))
-    whole = factor.condensed + shanks_of(plate.plate, plate.places, len(plate.welds))
+    weight = _weights(plate.mesh, plate.metal)
+    factor, beds = _factored(bracket, plate.plate, plate.mesh, plate.places, plate.welds, 1.0, weight)
+    count, bodies = 6 * (len(plate.places) + len(plate.welds)), len(beds.on_bodies)
+    whole = factor.condensed[:bodies, :bodies] + shanks_of(plate.plate, plate.places, len(plate.welds))
     give = _give_of_heads(whole, count)
 
     def answer(forces: Floats) -> Floats:
@@ -181,7 +187,12 @@ def _factored(
     places: Sequence[BoltPlace],
     welds: Sequence[WeldBody],
     bed_factor: float,
+    weight: Floats,
 ) -> tuple[Factor, Beds]:
+    """Return the plate's factor with its beds, the bodies its border.
+
+    The weight's forces (3 n, 3) are taken along as one more border node, moved by -1: no sweep of their own.
+    """
     metal = material(plate.material or "", bracket.materials)
     beds = beds_of(bracket, plate, mesh, places, bed_factor, welds)
     held = bool(places or welds)
@@ -189,8 +200,8 @@ def _factored(
     stiffness = assemble_in_order(
         mesh, plan, metal.elastic_modulus_mpa, metal.poisson, beds.on_nodes if held else None
     )
-    factor = Factor(mesh, stiffness, beds.to_bodies if held else None, beds.on_bodies, plan)
-    return factor, beds
+    border = sparse.hstack([beds.to_bodies, sparse.bsr_matrix(weight, blocksize=(3, 3))])
+    return Factor(mesh, stiffness, border, np.pad(beds.on_bodies, (0, _WEIGHT)), plan), beds
 
 
 def _give_of_heads(whole: Floats, count: int) -> Floats:

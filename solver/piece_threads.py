@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 
+from scipy.linalg import cython_blas
 from threadpoolctl import ThreadpoolController
 
 from solver.dissection import Dissection
@@ -28,6 +29,9 @@ CORES = _told_cores()
 """Threads to work with."""
 SUBTREE_LEVEL = 3
 """Eight subtrees: a few for each of two to four cores, and enough for eight."""
+KERNELS = cython_blas
+"""Loaded before they are held: a library that comes in later would run as many threads as there are cores in
+each of ours, and they would wait for one another by spinning."""
 HELD = ThreadpoolController().select(user_api="blas").limit(limits=1)
 """Dense kernels stay in the thread that calls them, from here on and in the whole process."""
 

@@ -36,8 +36,8 @@ WAYS: Final = {"softer": 1.05, "stiffer": 0.95, "above": 1.05, "below": 0.95}
 """Each way to spoil, with the factor the computed values come out by."""
 
 IN_THE_PROGRAM: Final = ("softer", "stiffer")
-STIFFNESSES: Final = (("solver.elasticity", "assemble_stiffness"), ("solver.beam", "beam_stiffness"))
-"""Where the program makes a stiffness: module and function, of which the answer is spoilt."""
+STIFFNESSES: Final = (("solver.elasticity", "hooke"), ("solver.beam", "beam_stiffness"))
+"""Where the program makes a stiffness, of plates and of beams: module and function whose answer is spoilt."""
 
 
 def spoil(way: str) -> None:

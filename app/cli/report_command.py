@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from app.cli.judged_file import JudgedFile
     from app.record.profile import Profile
     from app.report.job import RecordPart
+    from solver.one_at_a_time import Trial
 
     _Made = tuple[JudgedFile, Profile | None, RecordPart | None, bytes | None, bytes | None]
     """With whose limits it was judged under, the record, and the content of both files."""
@@ -60,6 +61,7 @@ def report(
         record_content=record_content,
         paper=size,
         units=units,
+        trials=_trials(judged),
     )
     # Qt is imported only now: the other commands need none
     reports = importlib.import_module("app.report.report_file")
@@ -70,6 +72,22 @@ def report(
         complain(str(error))
         return BAD_USAGE
     return judged.exit_code
+
+
+def _trials(judged: JudgedFile) -> tuple[Trial, ...]:
+    """Return what one input at a time does to what was judged."""
+    if judged.bracket is None or judged.results is None or not judged.results.checks:
+        return ()
+    from solver.errors import SolverError
+    from solver.one_at_a_time import one_at_a_time
+
+    bracket = judged.bracket
+    with live_progress(f"{judged.file}: one input at a time") as progress:
+        try:
+            return stoppable(partial(one_at_a_time, bracket, progress=progress, search=False)).trials
+        except SolverError:
+            # it was judged: a trial that cannot be solved takes nothing away from that
+            return ()
 
 
 def _why_not(out: Path) -> str:

@@ -15,6 +15,7 @@ from app.wording.around_words import STANDING_MARKS
 from app.wording.check_formulas import formula_of
 from app.wording.check_words import band_words, check_mark, hand_words, worst_first
 from app.wording.figures import figure, percent, quantity, sentence_in_units
+from app.wording.sensitivity_words import HEADS, trial_cells
 from geometry.finding import worst_first as gravest_first
 from geometry.finding_words import sentence
 from solver.around.line import SECOND_OPINION, STANDINGS
@@ -42,6 +43,7 @@ def back_blocks(job: ReportJob) -> Iterator[Block]:
     if results is not None:
         yield from _checks(job, results)
         yield from _one_bolt_lost(results)
+        yield from _trials(job)
         yield from _around(job, results)
         yield from _accuracy(job, results)
     if job.record is not None:
@@ -144,6 +146,17 @@ def _one_bolt_lost(r: Results) -> Iterator[Block]:
         )
         yield Heading("One bolt lost")
         yield Tabled(Table(columns, rows, size_mm=2.4))
+
+
+def _trials(job: ReportJob) -> Iterator[Block]:
+    if not job.trials:
+        return
+    widths = (52, 22, 22, 24, 44, 24)
+    columns = tuple(
+        Column(head, width, right=head == HEADS[-1]) for head, width in zip(HEADS, widths, strict=True)
+    )
+    yield Heading("One input changed at a time, all else as it is; used at the upper end of the band")
+    yield Tabled(Table(columns, tuple(trial_cells(trial) for trial in job.trials), size_mm=2.4))
 
 
 def _around(job: ReportJob, r: Results) -> Iterator[Block]:

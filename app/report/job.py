@@ -11,6 +11,7 @@ from app.record.record import Record
 from app.wording.figures import Units, plain
 from geometry.bracket import Bracket
 from geometry.finding import Finding
+from solver.one_at_a_time import Trial
 from solver.results import Results, Verdict
 
 HASH_SHOWN = 16
@@ -47,6 +48,8 @@ class ReportJob:
     record: RecordPart | None = None
     attached: tuple[tuple[str, bytes], ...] = ()
     """Name and content of what goes into the PDF: the bracket file, and the record."""
+    trials: tuple[Trial, ...] = ()
+    """One input at another value each, where that was asked for."""
     cautions: tuple[str, ...] = ()
     """Of the profile, beside the program's."""
     paper: PaperName = "A4"

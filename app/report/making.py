@@ -16,6 +16,7 @@ from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX
 from geometry.file_writing import bracket_text
 from geometry.loads import Limits
+from solver.one_at_a_time import Trial
 
 _MOST_LETTERS: Final = 80
 
@@ -30,11 +31,13 @@ def job_of(
     record_content: bytes | None = None,
     paper: PaperName = "A4",
     units: Units = "mm",
+    trials: tuple[Trial, ...] = (),
 ) -> ReportJob:
     """Return the report to make.
 
     `file` is the name without folders; `content` the bracket's file as it was read, so that what is wrong
-    with it goes along; `profile` is what was put in place of the file's own limits.
+    with it goes along; `profile` is what was put in place of the file's own limits; `trials` are of
+    one input at a time.
     """
     bracket = judged.bracket or Bracket()
     if content is None:
@@ -59,6 +62,7 @@ def job_of(
         cautions=() if profile is None else profile.cautions,
         paper=paper,
         units=units,
+        trials=trials,
     )
 
 

@@ -9,7 +9,7 @@ from geometry.flat_pattern import flat_pattern
 from geometry.footprint import Footprint
 from geometry.plate import Plate
 from geometry.plate_mesh import mesh_plate
-from geometry.solid_mesh import Ints, SolidMesh, least_jacobian
+from geometry.solid_mesh import Ints, SolidMesh, least_jacobian, scaled_through
 from solver.elasticity import physical_gradients
 from solver.shape_functions import tetrahedron
 from tests.geometry.test_plate_mesh import FOLD, FOLDED, RING, enclosed
@@ -74,6 +74,17 @@ def test_the_lattice_says_where_each_node_stands(mesh: SolidMesh) -> None:
     assert np.allclose(mesh.flat_points[:, 2], 6.0 * level / (mesh.levels - 1))
     assert np.array_equal(flat[: mesh.n_flat], np.arange(mesh.n_flat))
     assert np.array_equal(mesh.lattice[-mesh.n_flat :], 4 * mesh.n_flat + np.arange(mesh.n_flat))
+
+
+def test_a_thinner_sheet_holds_as_much_less_about_its_middle(mesh: SolidMesh) -> None:
+    thin = scaled_through(mesh, 0.9)
+    assert least_jacobian(thin.points, thin.tets).min() > 0
+    # Offset surfaces hold what lies between them as the middle surface is long, bends included (Pappus).
+    assert enclosed(thin) == pytest.approx(0.9 * enclosed(mesh), rel=1e-4)
+    level = mesh.lattice // mesh.n_flat
+    assert np.allclose(thin.points[level == 2], mesh.points[level == 2])
+    back, front = (points[level == k] for points in (thin.points,) for k in (0, 4))
+    assert np.allclose(np.linalg.norm(front - back, axis=1), 0.9 * 6.0)
 
 
 def test_two_layers_in_bend_and_footprint_one_far_from_both(folded: Plate, mesh: SolidMesh) -> None:

@@ -40,3 +40,15 @@ def test_the_same_file_says_the_same_to_the_last_digit(file: Path) -> None:
     assert json.dumps(_checked(file, 2, 2)) == json.dumps(once)
     # One thread too: sums are made in one order, and dense kernels run in the thread that calls them.
     assert json.dumps(_checked(file, 1, 3)) == json.dumps(once)
+
+
+def test_no_kernel_takes_threads_of_its_own() -> None:
+    """A library that came in late would run, in each of our threads, as many as there are cores."""
+    look = (
+        "import solver.analyse, scipy.linalg, threadpoolctl\n"
+        "told = threadpoolctl.threadpool_info()\n"
+        "print(max(one['num_threads'] for one in told if one['user_api'] == 'blas'))"
+    )
+    command = [sys.executable, "-c", look]
+    answer = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    assert answer.stdout.strip() == "1"
