@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from geometry.finding import Finding
 from geometry.solid_mesh import SolidMesh
 from solver.around.line import AroundLine
-from solver.weld_forces import WeldResult
+from solver.weld_result import WeldResult
 
 Verdict = Literal["pass", "marginal", "fail", "no verdict"]
 State = Literal["stuck", "slipped", "out"]

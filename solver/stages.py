@@ -19,12 +19,10 @@ from solver.verdict import WIDE_BAND
 
 LEAST_BAND = 0.02
 """No check is taken to be surer than this."""
-LEAST_STRESS_BAND = 0.05
+LEAST_STRESS_BAND = 0.08
 """Nor any stress of a plate than this: by luck two meshes may agree better than either does with a very fine
-one."""
-LEAST_SECTION_BAND = 0.08
-"""Nor anything read from a net section: on folded samples it settled by as much as 7 % after two meshes had
-agreed within 2 %."""
+one. With 0.05 three in 212 stresses of random brackets lay above their band (`python3 tests band-trial`), by
+3 % at most, and sections of folded samples settled by as much as 7 %."""
 BAND_FACTOR = 1.25
 """Safety on the change between two meshes.
 
@@ -120,10 +118,5 @@ def _undecided(stages: Sequence[Stage]) -> bool:
 _STRESSES: Final = ("stress", "net section", "inside corner", "fatigue", "weld", "section", "softened")
 
 
-_SECTIONS: Final = ("net section", "fatigue at holes")
-
-
 def _least_band(check: str) -> float:
-    if check.startswith(_SECTIONS):
-        return LEAST_SECTION_BAND
     return LEAST_STRESS_BAND if check.startswith(_STRESSES) else LEAST_BAND

@@ -15,7 +15,6 @@ from solver.rigid import Floats
 from solver.solved import Solved
 from solver.weld_fatigue import rows_beside
 from solver.weld_forces import (
-    WeldResult,
     counted_mm,
     joint_words,
     of_welds,
@@ -27,6 +26,7 @@ from solver.weld_forces import (
     throat_use,
     whole_wrench,
 )
+from solver.weld_result import WeldResult
 from solver.weld_throat import (
     ALUMINIUM,
     DIRECTIONAL,

@@ -7,7 +7,6 @@ along it, out of the cut face, toward the sheet's front.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
@@ -16,29 +15,6 @@ from geometry.weld_places import WeldPlace
 from solver.rigid import Floats
 from solver.structure import Structure, WeldJoint
 from solver.weld_throat import equivalent_mpa, on_throat
-
-
-@dataclass(frozen=True)
-class WeldResult:
-    """What one weld carries in the load case that asks most of its throat."""
-
-    name: str
-    plate: str
-    partner: str
-    joint: str
-    """Both in words."""
-    throat_mm: float
-    counted_mm: float
-    """Length that counts."""
-    force_n: Floats
-    """(3,) on the plate: along the weld, out of the cut face, toward the sheet's front."""
-    moment_nmm: Floats
-    """(3,) about the weld's middle and the same axes."""
-    used: float
-    segment: int
-    """The hardest used, counted from one."""
-    segments: int
-    case: str
 
 
 def partner_words(place: WeldPlace) -> str:

@@ -231,7 +231,14 @@ class FlatView(DeedSheet):
                 self.zoom(0.8)
                 return True
             case _:
-                return self._begin(text)
+                return self._begin_held(key, keys) or self._begin(text)
+
+    def _begin_held(self, key: int, keys: Qt.KeyboardModifier) -> bool:
+        """Do what a letter stands for with Shift held; without it, it is a tool's."""
+        welds = key == Qt.Key.Key_W and bool(keys & Qt.KeyboardModifier.ShiftModifier)
+        if welds:
+            self.weld_selected()
+        return welds
 
     def _begin(self, text: str) -> bool:
         """Begin to type a number, or take the tool of a letter."""

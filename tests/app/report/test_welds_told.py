@@ -15,7 +15,7 @@ from app.paper.weld_marks import weld_figure
 from app.report.blocks import Tabled
 from app.report.front import front_blocks
 from app.wording.weld_words import symbol_words, weld_words
-from solver.weld_forces import WeldResult
+from solver.weld_result import WeldResult
 from tests.app.paper.papers import sample
 from tests.app.report.reports import plain_results, report_job
 
