@@ -9,9 +9,9 @@ from tests.brackets import straps
 
 
 def test_soft_bearings_do_not_hide_that_straps_rack_under_a_pull() -> None:
-    """Bearings of 20 N/mm stop slipped straps only after a long way; friction holds till then."""
+    """Bearings of 60 N/mm stop slipped straps only after a long way; friction holds till then."""
     soft = tuple(
-        Bearing(name=name, station_mm=z, stiffness_n_per_mm=(20.0, 20.0))
+        Bearing(name=name, station_mm=z, stiffness_n_per_mm=(60.0, 60.0))
         for name, z in (("lower", -200.0), ("upper", 300.0))
     )
     thin = straps(
