@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,6 +19,8 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 hypothesis.settings.register_profile("holdsquare", deadline=None, derandomize=True)
 hypothesis.settings.load_profile("holdsquare")
 
+TESTS_A_COLLECTION = 10
+_ENDED: list[int] = []
 _VALIDATION = Path(__file__).parent / "validation"
 
 
@@ -27,6 +30,20 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         "--spoil", choices=list(spoil.WAYS), help="spoil the program by 5 %% (see tests/spoil.py)"
     )
     group.addoption("--report", type=Path, help="write outcomes and comparisons to this JSON file")
+
+
+def pytest_collection_finish() -> None:
+    # Widgets that a test left in rings must not be taken apart in a thread of a later one: that ends the run.
+    gc.collect()
+    gc.freeze()
+    gc.disable()
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_runtest_logfinish() -> None:
+    _ENDED.append(1)
+    if len(_ENDED) % TESTS_A_COLLECTION == 0:
+        gc.collect()
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -9,6 +9,7 @@ from typing import Final
 from PySide6.QtCore import QLibraryInfo, QLocale, QTranslator
 from PySide6.QtWidgets import QApplication
 
+from app.window.garbage import GarbageTimer
 from app.window.looks import choose_font
 
 _TRANSLATIONS: Final = Path(__file__).parent / "translations"
@@ -21,6 +22,7 @@ def application(arguments: Sequence[str]) -> QApplication:
     if isinstance(known, QApplication):
         return known
     made = QApplication(list(arguments) or ["holdsquare"])
+    GarbageTimer(made)
     made.setApplicationName("holdsquare")
     made.setApplicationDisplayName("Holdsquare")
     made.setDesktopFileName("holdsquare")
