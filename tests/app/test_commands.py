@@ -59,7 +59,7 @@ def test_the_half_that_runs_beside_fails_the_check_too(body: str, code: int, tmp
     (tmp_path / "beside").mkdir()
     (tmp_path / "beside" / "test_b.py").write_text(f"def test_b():\n    {body}\n", encoding="utf-8")
     program = _RUN.format(root=str(ROOT), call=f"full_check.run_full_check((), Path('{tmp_path}'))").replace(
-        "sys.exit", "full_check.STEPS = {}; full_check.BESIDE = ('beside',); sys.exit"
+        "sys.exit", "full_check.STEPS = {}; full_check.BESIDE = (('beside',),); sys.exit"
     )
     answer = subprocess.run(
         [sys.executable, "-c", program], cwd=tmp_path, capture_output=True, text=True, check=False
