@@ -102,6 +102,11 @@ class BarEnd(Part):
     """For `stiffness`: about both axes square to the bar."""
     seen_by: Annotated[str, Field(max_length=200)] | None = None
 
+    @property
+    def pinned(self) -> BarEnd:
+        """Return the same end holding no bending."""
+        return self.but(kind="pinned", bending_nm_per_deg=None)
+
 
 class BarStay(Part):
     """A strut that holds the dash bar at a place along it, such as one down to the tunnel.

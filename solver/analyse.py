@@ -44,9 +44,21 @@ def analyse(
     verdict". `progress` is told the stage in words and the share done. `kept` gives plates that were solved
     before and have not changed. Raises SolverError for what no finding could foresee.
     """
+    return judge(bracket, progress=progress, limits=limits, refine=refine, kept=kept).results
+
+
+def judge(
+    bracket: Bracket,
+    *,
+    progress: Progress | None = None,
+    limits: Limits | None = None,
+    refine: bool = True,
+    kept: KeptPlates | None = None,
+) -> Judged:
+    """Return what `analyse` says, with what quick answers can be worked out from; SolverError likewise."""
     clock = StageClock(progress)
     *_, last = _judged(bracket, clock, limits, kept or KeptPlates(), refine=refine, pencil=not refine)
-    return last.results
+    return last
 
 
 @dataclass(frozen=True)

@@ -44,7 +44,7 @@ def check_all(solved: Solved, couple_nm: float, *, slide: bool = True) -> Checke
 
 def check_quickly(solved: Solved, couple_nm: float) -> Checked:
     """Return every check that needs no stress field, and none of the sliding: for an answer at once."""
-    return _checked(solved, couple_nm, stress=False, slide=False)
+    return _checked(solved, couple_nm, stress=False, slide=True)
 
 
 def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> Checked:
@@ -67,7 +67,7 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
             checks += section_checks(solved, load, index)
     checks += bolt_checks(solved, whole)
     checks += weld_checks(solved, whole)
-    lash = solved.lash_deg / 2.0 if slipping and (slide or not stress) else 0.0
+    lash = solved.lash_deg / 2.0 if slipping and slide else 0.0
     checks += movement_checks(solved, load, lash, _first_to_slip(load, slip))
     return Checked(tuple(checks), whole, slip, moved)
 

@@ -29,7 +29,7 @@ from solver.holds_to import MOST_NM, holds_to
 from solver.how_sure import HowSure, with_parts
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
-from solver.results import Accuracy, Check, FreeMotion, Results
+from solver.results import Accuracy, Check, FreeMotion, Results, governing
 from solver.sensitivity import footprint_sensitivity
 from solver.stage_clock import StageClock
 from solver.stages import Stage, bands_of
@@ -96,7 +96,7 @@ def results_of(
         holds_to_nm=couple if known and couple < MOST_NM else None,
         ended_by=ended_by if known else "",
         friction_fails_nm=friction_nm if known else None,
-        governs=_governs(checks),
+        governs=governing(checks),
         checks=checks,
         casing=casing_movement(final.solved, final.checked),
         friction_share=share,
@@ -172,13 +172,6 @@ def _holds_to(final: Stage, bands: Mapping[str, float], motions: Sequence[FreeMo
     """Return what the bracket holds to; nothing, where any couple at all drives the casing freely."""
     driven = next((m for m in motions if m.moves_casing and m.driven_by), None)
     return (0.0, driven.words) if driven is not None else holds_to(final.solved, bands)
-
-
-def _governs(checks: Sequence[Check]) -> Check | None:
-    """Return the check nearest to its limit, of those that can fail."""
-    # A rule that is met is no percentage: only a broken one can govern.
-    can = [c for c in checks if c.kind != "share" and (c.kind != "rule" or c.used_upper > 1.0)]
-    return max(can, key=lambda c: c.used_upper, default=None)
 
 
 def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: StageClock) -> str:

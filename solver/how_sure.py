@@ -66,12 +66,13 @@ def how_sure(bracket: Bracket, first: Stage, kept: KeptPlates) -> HowSure:
     `first` must have been condensed with what other beds need (ValueError otherwise).
     """
     couple_nm = first.couple_nm
-    usual = _used(first.solved, couple_nm)
+    usual = used_shares(first.solved, couple_nm)
     beds = [
-        _rise(usual, _used(other, couple_nm)) for other in on_other_beds(bracket, first.meshed, first.solved)
+        rises(usual, used_shares(other, couple_nm))
+        for other in on_other_beds(bracket, first.meshed, first.solved)
     ]
     footprints = {name: max(0.0, *(rise.get(name, 0.0) for rise in beds)) for name in usual}
-    thin = [_rise(usual, _used(other, couple_nm)) for other in _each_thinner(bracket, first, kept)]
+    thin = [rises(usual, used_shares(other, couple_nm)) for other in _each_thinner(bracket, first, kept)]
     thickness = {name: sum(abs(rise.get(name, 0.0)) for rise in thin) for name in usual}
     return HowSure(footprints, thickness, _of_couple(bracket, first, usual))
 
@@ -87,7 +88,7 @@ def with_parts(checks: Sequence[Check], sure: HowSure | None) -> tuple[Check, ..
     return tuple(found)
 
 
-def _used(solved: Solved, couple_nm: float) -> dict[str, float]:
+def used_shares(solved: Solved, couple_nm: float) -> dict[str, float]:
     """Return the used share of each check, with nothing sliding: what slides jumps, and is a fail anyway."""
     found: dict[str, float] = {}
     for check in check_all(solved, couple_nm, slide=False).checks:
@@ -95,17 +96,13 @@ def _used(solved: Solved, couple_nm: float) -> dict[str, float]:
     return found
 
 
-def _rise(usual: Shares, other: Shares) -> dict[str, float]:
+def rises(usual: Shares, other: Shares) -> dict[str, float]:
+    """Return by how much each check uses more than usual, as a share of it; what is nothing is left out."""
     return {
         name: (other[name] - used) / max(used, FAINT)
         for name, used in usual.items()
         if used > 0.0 and name in other and np.isfinite(used) and np.isfinite(other[name])
     }
-
-
-def rises(usual: Solved, other: Solved, couple_nm: float) -> dict[str, float]:
-    """Return by how much each check uses more in `other`, as a share; those that are nothing are left out."""
-    return _rise(_used(usual, couple_nm), _used(other, couple_nm))
 
 
 def _each_thinner(bracket: Bracket, first: Stage, kept: KeptPlates) -> list[Solved]:
@@ -155,7 +152,7 @@ def _of_couple(bracket: Bracket, first: Stage, usual: Shares) -> dict[str, float
     for taken, wanted in ((more, True), (more / factor, False)):
         if taken <= 1.0:
             continue
-        rise = _rise(usual, _used(first.solved, first.couple_nm * taken))
+        rise = rises(usual, used_shares(first.solved, first.couple_nm * taken))
         found |= {
             name: max(0.0, share)
             for name, share in rise.items()

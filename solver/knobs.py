@@ -9,7 +9,7 @@ from typing import Final
 from geometry.bracket import Bracket
 from geometry.casing import Column
 from geometry.findings_magnitudes import POSSIBLE_COUPLE_NM
-from geometry.fixing import BarEnd, Bolt
+from geometry.fixing import Bolt
 from geometry.loads import StatedCouple
 from solver.results import PartName
 
@@ -73,7 +73,7 @@ def swaps_of(bracket: Bracket) -> Iterator[Swap]:
     bar = bracket.dash_bar
     if bar is not None and any(end.kind in _BUILT_IN for end in bar.ends):
         now = " and ".join(dict.fromkeys(end.kind for end in bar.ends))
-        pinned = bar.but(ends=tuple(_pinned(end) for end in bar.ends))
+        pinned = bar.but(ends=tuple(end.pinned if end.kind in _BUILT_IN else end for end in bar.ends))
         yield Swap("ends of the dash bar", now, "pinned", bracket.but(dash_bar=pinned))
     if bracket.column.held_by in ("bearings", "donor mount"):
         alone = bracket.but(column=Column(held_by="nothing"))
@@ -127,13 +127,12 @@ def _alike(
     def put(changed: Bracket, to: float) -> Bracket:
         return changed.but(bolts=tuple(bolt.but(**{name: to}) for bolt in changed.bolts))
 
-    # what is past the end already is not turned back toward it
-    farther = max if worse > better else min
-    yield Knob(what, value, unit, tried, farther(worse, value), _nearer(better, value, worse), put)
-
-
-def _nearer(better: float, value: float, worse: float) -> float:
-    return min(better, value) if worse > better else max(better, value)
+    # what is past an end already is not turned back toward it
+    if worse > better:
+        worse, better = max(worse, value), min(better, value)
+    else:
+        worse, better = min(worse, value), max(better, value)
+    yield Knob(what, value, unit, tried, worse, better, put)
 
 
 def _with_couple(bracket: Bracket, couple_nm: float) -> Bracket:
@@ -179,7 +178,3 @@ def _with_column(bracket: Bracket, times: float) -> Bracket:
 
 def _scaled(stiffness: tuple[float, float], times: float) -> tuple[float, float]:
     return stiffness[0] * times, stiffness[1] * times
-
-
-def _pinned(end: BarEnd) -> BarEnd:
-    return end.but(kind="pinned", bending_nm_per_deg=None) if end.kind in _BUILT_IN else end

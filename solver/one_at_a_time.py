@@ -8,7 +8,8 @@ turning  the value of an input nearest to the one it has at which the verdict is
 
 Loads, bolts, column and dash bar leave the plates as they were solved, so a trial of them is exact. Of a
 thinner or thicker sheet and of other beds only the first mesh is solved again, and what a check changes by
-there is applied to its refined figure.
+there is applied to its refined figure. Buckling, fit and natural frequency are not worked out again: they
+stay as they are in every trial.
 """
 
 from __future__ import annotations
@@ -24,15 +25,15 @@ from geometry.materials import STANDARD_THICKNESSES_MM
 from geometry.placing import place_bolts
 from geometry.plate import Plate
 from geometry.sheet_tolerance import metal_kind, tolerance_mm
-from solver.analyse import analyse_in_turn
+from solver.analyse import judge
 from solver.answers import friction_share
 from solver.checking import check_all
 from solver.free_motions import free_motions
 from solver.holds_to import MOST_NM, holds_to
-from solver.how_sure import of_other_sheet, rises
+from solver.how_sure import Shares, of_other_sheet, rises, used_shares
 from solver.kept_plates import KeptPlates
 from solver.knobs import Knob, knobs_of, swaps_of
-from solver.results import Check, PartName, Results, Verdict
+from solver.results import Check, PartName, Results, Verdict, governing
 from solver.sensitivity import BED_FACTORS, on_other_beds
 from solver.solved import Solved, with_inputs
 from solver.stage_clock import Progress, StageClock
@@ -106,7 +107,7 @@ def one_at_a_time(
     kept = kept or KeptPlates()
     clock = StageClock(progress)
     clock.shares = (0.0, 0.4)
-    *_, judged = analyse_in_turn(bracket, progress=clock.stage, kept=kept)
+    judged = judge(bracket, progress=clock.stage, kept=kept)
     if judged.solved is None:
         return OneAtATime(judged.results, (), ())
     asked = _Asked(bracket, judged.results, judged.solved)
@@ -152,10 +153,18 @@ class _Asked:
         return self._told(what, now, then, changed, solved, checks, couple)
 
     def rescaled(
-        self, what: str, now: str, then: str, first: Stage, other: Solved, settled: PartName
+        self,
+        words: tuple[str, str, str],
+        first: Stage,
+        usual: Shares,
+        other: Solved,
+        settled: PartName,
     ) -> Trial:
-        """Return what is judged if every check changes as it does from the first mesh to `other` on it."""
-        rise = rises(first.solved, other, first.couple_nm)
+        """Return what is judged if every check changes as it does from the first mesh to `other` on it.
+
+        `words` are the trial's own; `usual` are the used shares on the first mesh.
+        """
+        rise = rises(usual, used_shares(other, first.couple_nm))
         checks = [
             _without(replace(c, demand=c.demand * (1.0 + rise.get(c.name, 0.0))), settled)
             for c in self.results.checks
@@ -165,7 +174,7 @@ class _Asked:
         couple = self.results.holds_to_nm
         if couple is not None and before and after is not None:
             couple *= after / before
-        return self._told(what, now, then, self.bracket, other, checks, couple)
+        return self._told(*words, self.bracket, other, checks, couple)
 
     def turning(self, knob: Knob, *, better: bool) -> Turning:
         """Return where a knob turns the verdict on one side of where it stands."""
@@ -239,7 +248,7 @@ class _Asked:
         couple: float | None,
     ) -> Trial:
         word, reasons = self._verdict(changed, solved, checks)
-        nearest = max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
+        nearest = governing(checks)
         name, used = ("", 0.0) if nearest is None else (nearest.name, nearest.used_upper)
         return Trial(what, now, then, word, name, used, couple, reasons[0])
 
@@ -254,22 +263,15 @@ def _without(check: Check, settled: PartName | None) -> Check:
 
 def _of_first_mesh(asked: _Asked, first: Stage, kept: KeptPlates) -> Iterator[Trial]:
     """Yield the trials that the plates are to be solved again for: sheets, then beds."""
-    bracket = asked.bracket
+    bracket, usual = asked.bracket, used_shares(first.solved, first.couple_nm)
     for index, plate in enumerate(bracket.plates):
         for thickness in _other_sheets(bracket, plate):
             other = of_other_sheet(bracket, first, kept, index, thickness / plate.thickness_mm)
-            yield asked.rescaled(
-                f"thickness of {plate.name}",
-                f"{plate.thickness_mm:g} mm",
-                f"{thickness:.4g} mm",
-                first,
-                other,
-                "thickness",
-            )
+            words = (f"thickness of {plate.name}", f"{plate.thickness_mm:g} mm", f"{thickness:.4g} mm")
+            yield asked.rescaled(words, first, usual, other, "thickness")
     for factor, other in zip(BED_FACTORS, on_other_beds(bracket, first.meshed, first.solved), strict=True):
-        yield asked.rescaled(
-            "stiffness of the footprints' beds", "x 1", f"x {factor:g}", first, other, "footprints"
-        )
+        words = ("stiffness of the footprints' beds", "x 1", f"x {factor:g}")
+        yield asked.rescaled(words, first, usual, other, "footprints")
 
 
 def _other_sheets(bracket: Bracket, plate: Plate) -> list[float]:

@@ -10,6 +10,7 @@ ink      a figure that was refined; a figure that was not is pencil, and carries
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -83,6 +84,15 @@ class Check:
     def largest_part(self) -> BandPart | None:
         """Return what the band comes from most; None where it has no parts."""
         return max(self.parts, key=lambda part: part.share, default=None)
+
+
+def governing(checks: Iterable[Check]) -> Check | None:
+    """Return the check nearest to its limit, of those that can fail; None where there is none.
+
+    A rule that is met is no percentage: only a broken one can govern.
+    """
+    can = (c for c in checks if c.kind != "share" and (c.kind != "rule" or c.used_upper > 1.0))
+    return max(can, key=lambda c: c.used_upper, default=None)
 
 
 @dataclass(frozen=True)

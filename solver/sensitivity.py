@@ -1,6 +1,7 @@
 """What hangs on the model of the footprints: beds halved and doubled, and the judged circle at t/2.
 
-Reported beside the checks; no verdict rests on it.
+Other beds are a part of every check's band (`how_sure.py`); what is told of them and of the circle in words
+stands beside the checks.
 """
 
 from __future__ import annotations

@@ -10,7 +10,7 @@ from geometry.finding import Finding
 from geometry.finding_words import sentence
 from geometry.loads import Limits
 from solver.around.line import AroundLine, reasons_of
-from solver.results import Check, FreeMotion, FrictionShare, Verdict
+from solver.results import Check, FreeMotion, FrictionShare, Verdict, governing
 
 UNDECIDED_WITHOUT = frozenset({"blank-column", "blank-bearings", "blank-mount", "blank-bar-end"})
 """Blanks that decide what carries the load: while one is open, even a fail would be a guess."""
@@ -137,7 +137,7 @@ def _over(check: Check) -> str:
 def _within(checks: Sequence[Check], limits: Limits) -> str:
     """Return why a bracket passes, with the check that comes nearest to its limit."""
     words = f"every check that can fail is within {limits.marginal_used:.0%} of its allowable"
-    nearest = max((c for c in checks if c.kind != "share"), key=lambda c: c.used_upper, default=None)
+    nearest = governing(checks)
     if nearest is None:
         return words
     return f"{words}; nearest is {nearest.name}, {nearest.used_upper:.0%} ({_band_words(nearest)})"

@@ -11,7 +11,7 @@ from app.cli.report_json import reasons
 from app.cli.stamp import STYLES, stamp
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import band_words, check_mark, hand_words
-from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
+from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units
 from app.wording.turn_words import turn_words
 from app.wording.verdict_words import couple_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
@@ -205,9 +205,6 @@ def _connections(page: Page, r: Results, units: Units) -> None:
     page.heading("Connections, worst of all load cases")
     force, moment = ("N", "N.m") if units == "mm" else ("lbf", "lbf.ft")
 
-    def number(value: float, unit: str) -> str:
-        return quantity(value, unit, units).split(" ")[0]
-
     page.table(
         (
             "bolt",
@@ -222,10 +219,10 @@ def _connections(page: Page, r: Results, units: Units) -> None:
             (
                 b.name,
                 b.state,
-                number(b.shear_n, "N"),
-                number(b.tension_n, "N"),
-                number(b.spin_nm, "N.m"),
-                number(b.tilt_nm, "N.m"),
+                bare(b.shear_n, "N", units),
+                bare(b.tension_n, "N", units),
+                bare(b.spin_nm, "N.m", units),
+                bare(b.tilt_nm, "N.m", units),
                 "no preload" if b.slip_used is None else percent(b.slip_used),
             )
             for b in r.bolts
@@ -238,9 +235,6 @@ def _welds(page: Page, r: Results, units: Units) -> None:
         return
     page.heading("Welds, worst of all load cases")
     force, moment, length = ("N", "N.m", "mm") if units == "mm" else ("lbf", "lbf.ft", "in")
-
-    def number(value: float, unit: str) -> str:
-        return quantity(value, unit, units).split(" ")[0]
 
     page.table(
         (
@@ -256,10 +250,10 @@ def _welds(page: Page, r: Results, units: Units) -> None:
             (
                 w.name,
                 w.joint,
-                number(w.throat_mm, "mm"),
-                number(abs(float(w.force_n[0])), "N"),
-                number(math.hypot(w.force_n[1], w.force_n[2]), "N"),
-                number(math.hypot(*w.moment_nmm) / 1000.0, "N.m"),
+                bare(w.throat_mm, "mm", units),
+                bare(abs(float(w.force_n[0])), "N", units),
+                bare(math.hypot(w.force_n[1], w.force_n[2]), "N", units),
+                bare(math.hypot(*w.moment_nmm) / 1000.0, "N.m", units),
                 percent(w.used),
             )
             for w in r.welds

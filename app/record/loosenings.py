@@ -20,7 +20,7 @@ from typing import Final, Literal
 from app.wording.figures import percent
 from app.wording.verdict_words import limit_words
 from geometry.bracket import Bracket
-from geometry.fixing import BarEnd, Bolt
+from geometry.fixing import Bolt
 from geometry.loads import Limits, Loads
 from solver.results import QuickAnswer, Results
 
@@ -221,7 +221,9 @@ def _of_ends(bracket: Bracket) -> list[Loosening]:
     found = []
     bar = bracket.dash_bar
     if bar is not None and any(end.kind in ("welded", "stiffness") for end in bar.ends):
-        pinned = bar.but(ends=tuple(_pinned(end) for end in bar.ends))
+        pinned = bar.but(
+            ends=tuple(end.pinned if end.kind in ("welded", "stiffness") else end for end in bar.ends)
+        )
         seen = [end.seen_by or "nobody named" for end in bar.ends if end.kind in ("welded", "stiffness")]
         words = f"ends of {bar.name} taken as held in bending, seen by {' and '.join(dict.fromkeys(seen))}"
         found.append(Loosening(words, "dash bar", "pinned ends", bracket.but(dash_bar=pinned)))
@@ -242,11 +244,6 @@ def _of_ends(bracket: Bracket) -> list[Loosening]:
             )
         )
     return found
-
-
-def _pinned(end: BarEnd) -> BarEnd:
-    holds = end.kind in ("welded", "stiffness")
-    return end.but(kind="pinned", bending_nm_per_deg=None) if holds else end
 
 
 def _of_words(bracket: Bracket) -> list[Loosening]:

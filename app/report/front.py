@@ -13,7 +13,7 @@ from app.report.figures import mounted_figures, plate_figures, stamp_figure
 from app.report.job import ReportJob
 from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, worst_first
-from app.wording.figures import figure, percent, quantity, sentence_in_units
+from app.wording.figures import bare, figure, percent, quantity, sentence_in_units
 from app.wording.verdict_words import couple_words, limit_words, verdict_words
 from solver.results import Check, Results
 
@@ -182,7 +182,7 @@ def check_table(job: ReportJob, checks: list[Check]) -> Table:
                 check.name,
                 "" if rule else percent(check.used),
                 "" if rule or check.band == 0.0 else f"+{percent(check.band)}",
-                quantity(check.demand, check.unit, job.units).split(" ")[0],
+                bare(check.demand, check.unit, job.units),
                 quantity(check.allowable, check.unit, job.units),
                 sentence_in_units(check.where, job.units),
                 check_mark(check, marginal),
@@ -196,9 +196,6 @@ def _welds(job: ReportJob, r: Results) -> Iterator[Block]:
         return
     inch = job.units != "mm"
     force, moment, length = ("lbf", "lbf.ft", "in") if inch else ("N", "N.m", "mm")
-
-    def number(value: float, unit: str) -> str:
-        return quantity(value, unit, job.units).split(" ")[0]
 
     columns = (
         Column("weld", 14),
@@ -215,11 +212,11 @@ def _welds(job: ReportJob, r: Results) -> Iterator[Block]:
         (
             w.name,
             w.joint,
-            number(w.throat_mm, "mm"),
-            number(w.counted_mm, "mm"),
-            number(abs(float(w.force_n[0])), "N"),
-            number(math.hypot(w.force_n[1], w.force_n[2]), "N"),
-            number(math.hypot(*w.moment_nmm) / 1000.0, "N.m"),
+            bare(w.throat_mm, "mm", job.units),
+            bare(w.counted_mm, "mm", job.units),
+            bare(abs(float(w.force_n[0])), "N", job.units),
+            bare(math.hypot(w.force_n[1], w.force_n[2]), "N", job.units),
+            bare(math.hypot(*w.moment_nmm) / 1000.0, "N.m", job.units),
             percent(w.used),
             sentence_in_units(w.case, job.units),
         )
@@ -233,9 +230,6 @@ def _bolts(job: ReportJob, r: Results) -> Iterator[Block]:
     if not r.bolts:
         return
     force, moment = ("N", "N.m") if job.units == "mm" else ("lbf", "lbf.ft")
-
-    def number(value: float, unit: str) -> str:
-        return quantity(value, unit, job.units).split(" ")[0]
 
     columns = (
         Column("bolt", 16),
@@ -251,10 +245,10 @@ def _bolts(job: ReportJob, r: Results) -> Iterator[Block]:
         (
             b.name,
             b.state,
-            number(b.shear_n, "N"),
-            number(b.tension_n, "N"),
-            number(b.spin_nm, "N.m"),
-            number(b.tilt_nm, "N.m"),
+            bare(b.shear_n, "N", job.units),
+            bare(b.tension_n, "N", job.units),
+            bare(b.spin_nm, "N.m", job.units),
+            bare(b.tilt_nm, "N.m", job.units),
             "no preload" if b.slip_used is None else percent(b.slip_used),
             sentence_in_units(b.case, job.units),
         )

@@ -40,6 +40,11 @@ def quantity(value: float | None, unit: str, units: Units) -> str:
     return f"{figure(number)} {word}".rstrip()
 
 
+def bare(value: float, unit: str, units: Units) -> str:
+    """Return the number of a quantity alone, where its unit stands in the column's head."""
+    return figure(in_units(value, unit, units)[0])
+
+
 def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
     """Return a value and its unit word as that reader wants them; what has no inch twin is unchanged."""
     if units == "mm" or not unit or not math.isfinite(value):
