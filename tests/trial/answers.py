@@ -101,7 +101,10 @@ def try_one(seed: int, number: int, known: Outcome | None = None) -> tuple[Brack
     bracket, kept = bracket_of(seed, number), KeptPlates()
     places = place_bolts(bracket)
     first = stage_on(bracket, kept.first(bracket, places))
-    if number // 4 % 3:
+    if known is not None:
+        # The couple that the finer answers were made with: what it holds to may have been judged anew since.
+        bracket = _under(bracket, known.couple_nm)
+    elif number // 4 % 3:
         bracket = _near_its_limit(bracket, first, np.random.default_rng([seed, number, 1]))
         first = stage_on(bracket, first.meshed)
     at = time.perf_counter()
@@ -154,7 +157,11 @@ def _near_its_limit(bracket: Bracket, first: Stage, random: np.random.Generator)
     if not 0.0 < holds < MOST_NM:
         return bracket
     couple = float(np.clip(holds * random.uniform(0.55, 1.15), LEAST_NM, LARGEST_NM))
-    stated = StatedCouple(couple_nm=round(couple, 1), by="the trial")
+    return _under(bracket, round(couple, 1))
+
+
+def _under(bracket: Bracket, couple_nm: float) -> Bracket:
+    stated = StatedCouple(couple_nm=couple_nm, by="the trial")
     return bracket.but(loads=bracket.loads.but(couple=stated))
 
 
