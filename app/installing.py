@@ -18,6 +18,7 @@ _UNREACHABLE: Final = re.compile(
     r"NewConnectionError|NameResolutionError|ConnectTimeoutError|ReadTimeoutError|ProxyError|ConnectionError"
     r"|Temporary failure in name resolution|Network is unreachable|Could not fetch URL|Connection refused",
 )
+_UNTRUSTED: Final = re.compile(r"CERTIFICATE_VERIFY_FAILED|certificate verify failed", re.IGNORECASE)
 _NONE_FOUND: Final = re.compile(r"No matching distribution found for (\S+)")
 _TAKING_UP: Final = re.compile(r"(?:Collecting|Processing) (?:\S*/)?([\w.]+)")
 _UNPACKING: Final = "Installing collected packages: "
@@ -80,6 +81,13 @@ def install(python: Path, root: Path, extras: Sequence[str]) -> None:
 def _why(log: Path) -> str:
     text = log.read_text(encoding="utf-8", errors="replace")
     missing = _NONE_FOUND.search(text)
+    if _UNTRUSTED.search(text):
+        # pip calls that "could not fetch" too, but no cable mends it.
+        return (
+            "The package index answers with a certificate that pip does not trust, as behind a firewall "
+            "that looks into connections: set PIP_CERT to the file of certificates your network's keeper "
+            "names, and start Holdsquare again."
+        )
     if _UNREACHABLE.search(text):
         return "The package index cannot be reached: connect to the network and start Holdsquare again."
     if missing:

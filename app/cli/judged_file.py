@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from app.cli.near_names import missing_file_sentence
+from app.wording.fault_words import TRACE, fault_words, short
 from app.wording.file_verdict import verdict_on_file
 
 if TYPE_CHECKING:
@@ -98,10 +99,7 @@ def judge_file(
     except Exception as fault:  # noqa: BLE001 - whatever breaks, a file that could not be judged must say so
         if os.environ.get("HOLDSQUARE_TRACE") == "1":
             traceback.print_exc()
-        sentence = (
-            f"{name}: the program went wrong ({type(fault).__name__}: {_short(fault)}). That is a fault of "
-            "the program, not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where."
-        )
+        sentence = f"{name}: {fault_words(fault, 'the program', TRACE)}"
         return JudgedFile(name, trouble=sentence, limits=limits, pencil=quick)
 
 
@@ -141,7 +139,7 @@ def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> Jud
         own = None if known.limits is None else known.limits.limits
         results = analyse(known.bracket, progress=progress, limits=own, refine=not known.pencil)
     except SolverError as error:
-        return replace(known, trouble=f"{known.file}: {_short(error)}; there is no verdict.")
+        return replace(known, trouble=f"{known.file}: {short(error)}; there is no verdict.")
     return as_judged(known, results)
 
 
@@ -154,8 +152,3 @@ def as_judged(known: JudgedFile, results: Results | None, trouble: str = "") -> 
     findings = worst_first(known.file_findings + tuple(results.findings))
     judged = replace(known, results=results, findings=findings)
     return replace(judged, exit_code=_CODE_OF[judged.verdict])
-
-
-def _short(error: BaseException) -> str:
-    text = " ".join(str(error).split())
-    return (text[:300] + "...") if len(text) > 300 else text.rstrip(".")

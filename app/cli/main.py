@@ -24,6 +24,7 @@ from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.wording.fault_words import TRACE, fault_words
 from app.wording.figures import Units
 
 BAD_USAGE: Final = 64
@@ -73,10 +74,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _own_fault(fault: Exception) -> int:
     if os.environ.get("HOLDSQUARE_TRACE") == "1":
         traceback.print_exc()
-    complain(
-        f"The program went wrong ({type(fault).__name__}: {fault}). That is a fault of the program, "
-        "not of the bracket; there is no verdict. HOLDSQUARE_TRACE=1 shows where."
-    )
+    complain(fault_words(fault, trace=TRACE))
     return _NO_VERDICT
 
 

@@ -7,6 +7,7 @@ import threading
 import traceback
 from collections.abc import Callable
 
+from app.wording.fault_words import fault_words
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Failed, Ink, Pencil, Progress, Quick
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
@@ -77,11 +78,7 @@ class Bench:
             self._send(Failed(asked.number, str(error)))
         except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
             _trace()
-            words = (
-                f"The analysis went wrong ({type(fault).__name__}: {fault}). That is a fault of the program,"
-                " not of the bracket; there is no verdict."
-            )
-            self._send(Failed(asked.number, words))
+            self._send(Failed(asked.number, fault_words(fault, "The analysis")))
 
     def _judge_in_turn(self, asked: Asked, tell: Callable[[str, float], None]) -> None:
         key = asked.key

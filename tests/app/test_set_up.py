@@ -201,6 +201,12 @@ def test_python_without_venv(name: str, tmp_path: Path, monkeypatch: pytest.Monk
             "WARNING: Retrying ... NewConnectionError('...')\nERROR: No matching distribution found for gmsh",
             "cannot be reached",
         ),
+        (
+            "Could not fetch URL: There was a problem confirming the ssl certificate: (Caused by SSLError("
+            "SSLCertVerificationError(1, '[SSL: CERTIFICATE_VERIFY_FAILED] certificate verify failed'))) - "
+            "skipping\nERROR: No matching distribution found for hatchling",
+            "certificate that pip does not trust.*set PIP_CERT",
+        ),
         ("ERROR: No matching distribution found for gmsh>=4.13", r"has no gmsh>=4\.13 for this machine"),
         ("Collecting a\nERROR: Wheel 'x' is invalid.\n\n", "Installing failed: ERROR: Wheel 'x' is invalid"),
         ("", "no reason was given"),
