@@ -35,6 +35,14 @@ def main(arguments: Sequence[str]) -> int:
         from tests.trial.band_trial import main as band_trial
 
         return band_trial(arguments[1:])
+    if first == "golden":
+        from tests.golden.command import main as golden
+
+        return golden(arguments[1:])
+    if first == "dependencies":
+        from tests.dependencies.command import main as dependencies
+
+        return dependencies(arguments[1:])
     absolute = [_absolute(argument) for argument in arguments]
     # pytest reads its settings and the list of test folders from where it is started.
     os.chdir(ROOT)
