@@ -11,6 +11,8 @@ from tests.golden.rows import STAGES, Figure
 
 _INPUTS, _FINDINGS, _PLACING, _FIRST_MESH, _FIRST_SOLVE, _LAST_MESH, _LAST_SOLVE, _BANDS, _VERDICT = STAGES
 _CHECK: Final = "check "
+FAINT: Final = 1e-6
+"""Relative: checks that changed by less than this in every figure are counted, not told one by one."""
 MOST_OTHERS: Final = 12
 """Changed figures that are no check's, told before the rest are counted."""
 
@@ -100,12 +102,21 @@ def _checks(difference: Difference) -> Iterator[str]:
     for change in difference.changes:
         if change.thing.startswith(_CHECK):
             found.setdefault(change.thing, []).append(change)
+    faint = [thing for thing, changes in found.items() if _most(changes) < FAINT]
     for thing, changes in sorted(found.items(), key=lambda pair: -_most(pair[1])):
+        if thing in faint:
+            continue
         ink = [change for change in changes if change.stage in (_LAST_SOLVE, _BANDS, _VERDICT)]
         figures = ", ".join(
             f"{_SAID.get(c.figure, c.figure)} {_from_to(c)}{_unit(difference.now, c)}" for c in ink or changes
         )
         yield f"{thing}: {figures}" if ink else f"{thing}: in pencil alone, {figures}"
+    if faint:
+        largest = max(faint, key=lambda thing: _most(found[thing]))
+        many = f"{len(faint)} checks" if len(faint) > 1 else "1 check"
+        themselves = "themselves" if len(faint) > 1 else "itself"
+        most = f"{largest.removeprefix(_CHECK)} most: {_most(found[largest]):.1e}"
+        yield f"{many} by less than {FAINT:.0e} of {themselves}, {most}"
 
 
 _SAID: Final = {"upper_end": "used at the band's upper end", "mesh": "band's mesh", "change": "mesh's change"}

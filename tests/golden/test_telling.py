@@ -164,6 +164,11 @@ def test_pencil_alone_and_what_is_no_check() -> None:
     assert lines[-1] == "  refined solve, bolt 3: shear_n 572 -> 577.72 (+1 %)"
 
 
+def test_faint_changes_are_counted() -> None:
+    now = _with(ROWS, "7 refined solve", "check slip", {"demand": 882.0 * (1 + 3e-8)})
+    assert _lines(now)[3:] == ["  1 check by less than 1e-06 of itself, slip most: 3.0e-08"]
+
+
 def test_many_other_figures_are_counted() -> None:
     bolts = [Row("tray", "7 refined solve", f"bolt {i}", {"shear_n": 100.0}) for i in range(20)]
     now = [Row("tray", "7 refined solve", f"bolt {i}", {"shear_n": 101.0 + i}) for i in range(20)]
