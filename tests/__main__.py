@@ -2,7 +2,8 @@
 
 - no argument, or `check`: lint, types, layers and tests, all of them even when one fails;
 - `bench`: the benchmark's table; `spoil`: prove that the reference tests can fail; `table`: the validation
-  table; `band-trial`: whether stated bands hold what far finer meshes answer, for hours;
+  table; `golden`: whether the samples still say what they said; `dependencies`: what is needed, its licences
+  and wheels; `band-trial`: whether stated bands hold what far finer meshes answer, for hours;
 - anything else goes to pytest: `python3 tests -k bolts`.
 
 Parsed by any Python 3: see `app/python_version.py`.

@@ -24,6 +24,9 @@ def main(arguments: Sequence[str]) -> int:
     parser.add_argument(
         "--licences", action="store_true", help="of what is installed here alone; asks nothing"
     )
+    parser.add_argument(
+        "--short", action="store_true", help="in the table only what has wheels of its own for a system"
+    )
     asked = parser.parse_args(arguments)
     packages = needed(installed if asked.licences else installed_or_asked)
     wheels: dict[str, Wheels | None] = {}
@@ -34,7 +37,8 @@ def main(arguments: Sequence[str]) -> int:
         if len(wheels) == 1 and wheels[name] is None:
             break
     reached = any(wheels.values())
-    sys.stdout.write("\n".join(table(packages, wheels if reached else {})) + "\n")
+    lines = table(packages, wheels if reached else {}, short=asked.short)
+    sys.stdout.write("\n".join(lines) + "\n")
     if not (reached or asked.licences):
         sys.stderr.write(
             "The package index cannot be reached, so where there are wheels is not told: connect to the "
@@ -47,12 +51,18 @@ def main(arguments: Sequence[str]) -> int:
     return 1 if against else 0
 
 
-def table(packages: Sequence[Package], wheels: dict[str, Wheels | None]) -> list[str]:
-    """Return the table's lines in Markdown; without wheels where none are known."""
+def table(packages: Sequence[Package], wheels: dict[str, Wheels | None], *, short: bool = False) -> list[str]:
+    """Return the table's lines in Markdown; without wheels where none are known.
+
+    To be `short` packages with one wheel for every system are told in a sentence below it.
+    """
+    pure = [p for p in packages if short and (own := wheels.get(p.about.name)) and own.everywhere]
     systems = list(SYSTEMS) if wheels else []
     head = ["package", "version", "licence", *systems, *(["oldest system"] if wheels else []), "needed by"]
     lines = [_row(head), _row(["---"] * len(head))]
     for package in packages:
+        if package in pure:
+            continue
         about = package.about
         cells = [about.name, about.version, about.licence]
         if wheels:
@@ -60,6 +70,9 @@ def table(packages: Sequence[Package], wheels: dict[str, Wheels | None]) -> list
         lines.append(_row([*cells, ", ".join(package.parts)]))
     if wheels:
         lines += ["", f"`all`: Python {', '.join(PYTHONS)}. `-`: not needed there."]
+    if pure:
+        words = [f"{p.about.name} {p.about.version} ({p.about.licence}; {', '.join(p.parts)})" for p in pure]
+        lines += ["", f"One wheel for every system and Python: {', '.join(words)}."]
     return lines
 
 

@@ -153,4 +153,11 @@ def test_the_table_says_where_there_is_none() -> None:
     assert lines[2] == (
         "| thing | 1.0 | MIT | - | all | all | 3.13 | all | macOS 13.0; glibc 2.17 | program |"
     )
+    pure = packages.Package(About("plain", "0.9", "ISC", ()), ("test",), tuple(SYSTEMS))
+    both = [packages.Package(about, (PROGRAM,), tuple(SYSTEMS)), pure]
+    known = {"thing": wheels_in(FILES, "1.0"), "plain": wheels_in(FILES, "0.9")}
+    assert len(table(both, known)) == 6
+    short = table(both, known, short=True)
+    assert len(short) == 7
+    assert short[-1] == "One wheel for every system and Python: plain 0.9 (ISC; test)."
     assert "://" not in "".join(lines)

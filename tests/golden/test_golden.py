@@ -143,8 +143,3 @@ def test_what_cannot_be_solved_has_rows_too() -> None:
     assert {row.stage for row in rows} == {"1 inputs", "2 findings", "9 verdict"}
     (word,) = [row for row in rows if row.thing == "verdict"]
     assert json.dumps(word.figures) == '{"word": "no verdict"}'
-
-
-@pytest.mark.long
-def test_one_core_and_two_say_the_same_of_every_sample() -> None:
-    assert main(["--cores", "1", "--cores", "2", "--tolerance", "1e-6"]) == SAME

@@ -42,6 +42,24 @@ def test_the_same_file_says_the_same_to_the_last_digit(file: Path) -> None:
     assert json.dumps(_checked(file, 1, 3)) == json.dumps(once)
 
 
+@pytest.mark.long
+def test_every_sample_says_the_same_on_one_core_and_two(tmp_path: Path) -> None:
+    """Every figure of every stage, within 1e-9; what is told of a difference says where it began."""
+    table = tmp_path / "answers.txt"
+    for cores, arguments in (1, ["--take"]), (2, []):
+        told = {"HOLDSQUARE_CORES": str(cores), "OPENBLAS_NUM_THREADS": str(cores)}
+        program = (
+            "import sys; from pathlib import Path; from tests.golden.command import main;"
+            f"sys.exit(main({arguments!r}, Path({str(table)!r})))"
+        )
+        command = [sys.executable, "-c", program]
+        done = subprocess.run(
+            command, cwd=ROOT, env=os.environ | told, capture_output=True, text=True, check=False
+        )
+        assert done.returncode == 0, done.stdout + done.stderr
+    assert "0 different." in done.stdout
+
+
 def test_no_kernel_takes_threads_of_its_own() -> None:
     """A library that came in late would run, in each of our threads, as many as there are cores."""
     look = (
