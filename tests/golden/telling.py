@@ -73,8 +73,11 @@ def _cause(difference: Difference) -> str:
     if any(change.thing == "hash" for change in difference.at(_INPUTS)):
         return "the inputs' hash changed: another bracket, or a field that counts now"
     words = "inputs' hash the same"
-    if difference.at(_FIRST_MESH) or difference.at(_LAST_MESH):
-        return f"{words}; the mesh changed"
+    if difference.at(_FIRST_MESH):
+        return f"{words}; the first mesh changed"
+    if difference.at(_LAST_MESH):
+        follows = ", as it is refined where the first solution says" if difference.at(_FIRST_SOLVE) else ""
+        return f"{words}; the refined mesh changed{follows}"
     if difference.at(_FINDINGS) or difference.at(_PLACING):
         return f"{words}; meshes the same"
     if difference.at(_FIRST_SOLVE) or difference.at(_LAST_SOLVE):
@@ -108,7 +111,8 @@ def _checks(difference: Difference) -> Iterator[str]:
             continue
         ink = [change for change in changes if change.stage in (_LAST_SOLVE, _BANDS, _VERDICT)]
         figures = ", ".join(
-            f"{_SAID.get(c.figure, c.figure)} {_from_to(c)}{_unit(difference.now, c)}" for c in ink or changes
+            f"{_SAID.get(c.figure, c.figure)} {_from_to(c)}{_unit(difference.now, c)}"
+            for c in _telling(ink or changes)
         )
         yield f"{thing}: {figures}" if ink else f"{thing}: in pencil alone, {figures}"
     if faint:
@@ -122,8 +126,17 @@ def _checks(difference: Difference) -> Iterator[str]:
 _SAID: Final = {"upper_end": "used at the band's upper end", "mesh": "band's mesh", "change": "mesh's change"}
 
 
+def _telling(changes: list[Changed]) -> list[Changed]:
+    """Return changes without those that only follow from others among them."""
+    figures = {change.figure for change in changes}
+    follow = {"used"} if "demand" in figures and "allowable" not in figures else set()
+    follow |= {"change"} if len(figures - follow) > 1 else set()
+    return [change for change in changes if change.figure not in follow]
+
+
 def _most(changes: list[Changed]) -> float:
-    return max(change.by for change in changes)
+    """Return by how much a check changed at its band's upper end; where it did not, in any figure."""
+    return max([c.by for c in changes if c.figure == "upper_end"] or [c.by for c in changes])
 
 
 def _unit(now: Mapping[str, Mapping[str, Figure]], change: Changed) -> str:

@@ -105,7 +105,7 @@ def test_the_same_is_nothing() -> None:
 
 
 def test_only_the_solution_changed() -> None:
-    now = _with(ROWS, "7 refined solve", "check slip", {"demand": 890.82})
+    now = _with(ROWS, "7 refined solve", "check slip", {"demand": 890.82, "used": 0.46})
     lines = _lines(_with(now, "8 bands", "check slip", {"band": 0.27}))
     assert lines == [
         "tray: first differs at 7 refined solve; the same: inputs, findings, bolt placing, first mesh, first "
@@ -131,8 +131,10 @@ def test_another_mesh_is_told_by_its_counts() -> None:
     now = _with(now, "6 refined mesh", "whole", {"unknowns_2": 18500.0})
     lines = _lines(now)
     assert lines[0].startswith("tray: first differs at 6 refined mesh; the same: inputs")
-    assert lines[2] == "  inputs' hash the same; the mesh changed"
+    assert lines[2] == "  inputs' hash the same; the refined mesh changed"
     assert "  refined mesh, plate foot: elements 2841 -> 2900 (+2.08 %)" in lines
+    now = _with(now, "5 first solve", "check slip", {"demand": 881.0})
+    assert _lines(now)[2].endswith("the refined mesh changed, as it is refined where the first solution says")
     assert "  refined mesh, whole: unknowns_2 18090 -> 18500 (+2.27 %)" in lines
 
 
