@@ -76,6 +76,11 @@ class RecordHolder(QWidget):
         """Return whether the record may go: there is none, it is saved, or it is not wanted."""
         return self._page is None or self._page.may_leave()
 
+    def keep(self) -> None:
+        """Keep the record aside at once, if there is one that is neither saved nor kept."""
+        if self._page is not None:
+            self._page.keeper.keep()
+
     def leave(self) -> None:
         """End what computes for the record."""
         if self._page is not None:

@@ -32,11 +32,13 @@ def show_window(file: Path | None, complain: Callable[[str], None]) -> int:
 
     from app.window.application import application
     from app.window.main_window import MainWindow
+    from app.window.stop_key import obey_stop_key
 
     program = application(sys.argv[:1])
     window = MainWindow(settings)
     # what is first drawn is the bracket itself; whatever is slow to import or to ask comes after
     window.open_first(file)
     window.show()
+    obey_stop_key(window)
     QTimer.singleShot(_BREATH_MS, window.begin)
     return program.exec()

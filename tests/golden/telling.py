@@ -105,7 +105,7 @@ def _checks(difference: Difference) -> Iterator[str]:
     for change in difference.changes:
         if change.thing.startswith(_CHECK):
             found.setdefault(change.thing, []).append(change)
-    faint = [thing for thing, changes in found.items() if _most(changes) < FAINT]
+    faint = [thing for thing, changes in found.items() if max(c.by for c in changes) < FAINT]
     for thing, changes in sorted(found.items(), key=lambda pair: -_most(pair[1])):
         if thing in faint:
             continue

@@ -169,6 +169,9 @@ def test_pencil_alone_and_what_is_no_check() -> None:
 def test_faint_changes_are_counted() -> None:
     now = _with(ROWS, "7 refined solve", "check slip", {"demand": 882.0 * (1 + 3e-8)})
     assert _lines(now)[3:] == ["  1 check by less than 1e-06 of itself, slip most: 3.0e-08"]
+    now = _with(now, "9 verdict", "check slip", {"upper_end": 0.58 * (1 + 3e-8)})
+    now = _with(now, "7 refined solve", "check slip", {"case": "couple -"})
+    assert any(line.startswith("  check slip: demand 882 -> 882.000026") for line in _lines(now))
 
 
 def test_many_other_figures_are_counted() -> None:

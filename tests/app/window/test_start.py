@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -55,6 +56,47 @@ def test_a_file_that_is_not_there_is_one_sentence_and_64(tmp_path: Path) -> None
 
 def test_offscreen_needs_no_display() -> None:
     assert why_no_window({"QT_QPA_PLATFORM": "offscreen"}) == ""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="sends a signal as a terminal does")
+def test_ctrl_c_ends_the_window_and_keeps_the_work(tmp_path: Path) -> None:
+    environment = os.environ | {"HOLDSQUARE_DATA": str(tmp_path), "QT_QPA_PLATFORM": "offscreen"}
+    with subprocess.Popen(
+        [sys.executable, "-c", _CHANGED], env=environment, cwd=_ROOT, stdout=-1, stderr=-1, text=True
+    ) as window:
+        assert window.stdout is not None
+        assert window.stdout.readline() == "changed\n"
+        window.send_signal(signal.SIGINT)
+        _, said = window.communicate(timeout=60)
+    assert window.returncode == 130, said
+    assert said == ""
+    outcome = subprocess.run(
+        [sys.executable, "-c", _AGAIN],
+        env=environment,
+        cwd=_ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert outcome.stdout == "found again\n", outcome.stderr
+
+
+_CHANGED = """
+from app.window import start
+from app.window.main_window import MainWindow
+
+begin = MainWindow.begin
+def changed(window):
+    begin(window)
+    window.door.attempt("name it", lambda bracket: bracket.but(title="found again"))
+    print("changed", flush=True)
+MainWindow.begin = changed
+start.show_window(None, print)
+"""
+_AGAIN = """
+from app.files.autosave import Autosave
+print(*(left.bracket.title for left in Autosave().recoverable()))
+"""
 
 
 def test_the_first_drawing_waits_for_nothing_slow(tmp_path: Path) -> None:
