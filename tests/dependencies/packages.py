@@ -6,16 +6,20 @@ installed here) is asked of the package index through pip.
 
 from __future__ import annotations
 
-import json
 import re
 import subprocess
 import sys
+import tempfile
 import tomllib
+import zipfile
 from collections import deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from importlib.metadata import PackageNotFoundError, distribution
-from typing import Any, Final
+from email import message_from_string
+from email.message import Message
+from importlib.metadata import PackageMetadata, PackageNotFoundError, distribution
+from pathlib import Path
+from typing import Final
 
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
@@ -118,13 +122,7 @@ def installed(name: str) -> About | None:
         found = distribution(name)
     except PackageNotFoundError:
         return None
-    fields = found.metadata
-    said = {
-        "license_expression": fields["License-Expression"],
-        "license": fields["License"],
-        "classifier": fields.get_all("Classifier") or [],
-    }
-    return About(fields["Name"], found.version, licence_of(said), tuple(found.requires or ()))
+    return _about(found.metadata, here=True)
 
 
 def installed_or_asked(name: str) -> About | None:
@@ -132,15 +130,15 @@ def installed_or_asked(name: str) -> About | None:
     return installed(name) or _asked(name)
 
 
-def licence_of(said: Mapping[str, Any]) -> str:
-    """Return a package's licence in few words, from its metadata in JSON's names."""
-    expression = str(said.get("license_expression") or "")
+def licence_of(said: PackageMetadata | Message) -> str:
+    """Return a package's licence in few words, from its metadata."""
+    expression = str(said["License-Expression"] or "") if "License-Expression" in said else ""
     classifiers = [
-        str(line).rpartition(" :: ")[2]
-        for line in said.get("classifier") or ()
-        if str(line).startswith("License :: ") and not str(line).endswith("OSI Approved")
+        line.rpartition(" :: ")[2]
+        for line in map(str, said.get_all("Classifier") or ())
+        if line.startswith("License :: ") and not line.endswith("OSI Approved")
     ]
-    free = " ".join(str(said.get("license") or "").split())
+    free = " ".join(str(said["License"] or "").split()) if "License" in said else ""
     later = _OR_LATER.search(free)
     if later is not None:
         free = f"GPL-{later.group(1)}.0-or-later"
@@ -192,12 +190,19 @@ def _counts(requirement: Requirement, system: str, extra: str) -> bool:
 
 
 def _asked(name: str) -> About | None:
-    wanted = ("install", "--dry-run", "--quiet", "--no-deps", "--ignore-installed", "--report", "-", name)
-    answer = run_pip(*wanted)
-    if answer.returncode:
-        return None
-    said = json.loads(answer.stdout)["install"][0]["metadata"]
-    return About(said["name"], said["version"], licence_of(said), tuple(said.get("requires_dist", ())), False)
+    # What pip reports of a package leaves its licence out where pip is older than the way it is told.
+    with tempfile.TemporaryDirectory() as folder:
+        run_pip("download", "--quiet", "--no-deps", "--only-binary=:all:", f"--dest={folder}", name)
+        for wheel in Path(folder).glob("*.whl"):
+            with zipfile.ZipFile(wheel) as packed:
+                inside = next(n for n in packed.namelist() if n.endswith(".dist-info/METADATA"))
+                return _about(message_from_string(packed.read(inside).decode()), here=False)
+    return None
+
+
+def _about(said: PackageMetadata | Message, *, here: bool) -> About:
+    requires = tuple(map(str, said.get_all("Requires-Dist") or ()))
+    return About(str(said["Name"]), str(said["Version"]), licence_of(said), requires, here)
 
 
 def run_pip(*arguments: str) -> subprocess.CompletedProcess[str]:

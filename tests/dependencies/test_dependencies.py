@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+from email import message_from_string
 
 import pytest
 
@@ -62,25 +63,23 @@ def test_wheels_are_read_out_of_what_pip_says(monkeypatch: pytest.MonkeyPatch) -
 @pytest.mark.parametrize(
     ("said", "licence"),
     [
-        ({"license_expression": "MIT", "license": "text"}, "MIT"),
+        ("License-Expression: MIT\nLicense: text", "MIT"),
         (
-            {"classifier": ["License :: OSI Approved", "License :: OSI Approved :: BSD License"]},
+            "Classifier: License :: OSI Approved\nClassifier: License :: OSI Approved :: BSD License",
             "BSD License",
         ),
-        ({"license": "Some licence\nwith a text below it"}, "Some licence with a text below it"),
+        ("License: Some licence\n  with a text below it", "Some licence with a text below it"),
         (
-            {
-                "license": "Thing 1\n it under the terms of the GNU General Public License as published by\n"
-                " the Free Software Foundation; either version 3 of the License, or\n"
-                " (at your option) any later version."
-            },
+            "License: Thing 1\n  it under the terms of the GNU General Public License as published by\n"
+            "  the Free Software Foundation; either version 3 of the License, or\n"
+            "  (at your option) any later version.",
             "GPL-3.0-or-later",
         ),
-        ({}, "not said"),
+        ("Name: thing", "not said"),
     ],
 )
-def test_a_licence_is_told_in_few_words(said: dict[str, object], licence: str) -> None:
-    assert licence_of(said) == licence
+def test_a_licence_is_told_in_few_words(said: str, licence: str) -> None:
+    assert licence_of(message_from_string(said)) == licence
 
 
 @pytest.mark.parametrize(
