@@ -16,7 +16,12 @@ from app.bundle.contents import PROGRAM, TRY_EVERYTHING
 
 NAME: Final = "holdsquare"
 _RECIPE: Final = "from app.bundle.assemble import assemble\nassemble()\n"
-_NO_LIBRARY: Final = re.compile(r"PythonLibraryNotFoundError|without a shared library")
+_NO_LIBRARY: Final = re.compile(
+    r"PythonLibraryNotFoundError|without a shared library|Python shared library \(.*\) was not found"
+)
+_NO_OBJDUMP: Final = "objdump is required"
+_LEVEL: Final = re.compile(r"^(\d+ )?(ERROR: )+")
+"""What PyInstaller puts before its words."""
 _FAULT: Final = re.compile(r"[\w.]+(Error|Exception)\b")
 _STAGES: Final = (
     ("Analyzing", "finding what it needs", 0.05),
@@ -115,10 +120,15 @@ def _why(said: list[str]) -> str:
             f"This Python has no shared library to go into the bundle: install it (on Debian and Ubuntu "
             f"`apt-get install libpython{version}`) and build again."
         )
+    if _NO_OBJDUMP in text:
+        return (
+            "A bundle is put together with objdump, which this system lacks: install it (on Debian and Ubuntu "
+            "`apt-get install binutils`) and build again."
+        )
     if "No space left on device" in text:
         return "The disk is full: a bundle takes 2 GB while it is built; make room, or name a folder with -o."
     last = next((line for line in reversed(said) if line.strip()), "no reason was given")
-    return f"Building the bundle failed: {last.strip()}"
+    return f"Building the bundle failed: {_LEVEL.sub('', last.strip())}"
 
 
 def _try(made: Path) -> None:

@@ -74,6 +74,18 @@ def test_a_place_that_cannot_be_written_is_named(made: list[str], tmp_path: Path
     ("said", "words"),
     [
         (["PyInstaller.exceptions.PythonLibraryNotFoundError: ..."], "apt-get install libpython3"),
+        (
+            [
+                "ERROR: ERROR: Python shared library ('libpython3.11.so.1.0') was not found! If you are using",
+                "system python on Debian/Ubuntu, you might need to install a separate package",
+            ],
+            "apt-get install libpython3",
+        ),
+        (
+            ["ERROR: On Linux, objdump is required. It is typically provided by the 'binutils' package"],
+            "`apt-get install binutils`) and build again",
+        ),
+        (["12 ERROR: ERROR: no such thing"], "failed: no such thing"),
         (["OSError: [Errno 28] No space left on device"], "The disk is full"),
         (["a", "ValueError: b", ""], "failed: ValueError: b"),
         ([], "no reason was given"),
