@@ -122,8 +122,8 @@ def _why(said: list[str]) -> str:
         )
     if _NO_OBJDUMP in text:
         return (
-            "A bundle is put together with objdump, which this system lacks: install it (on Debian and Ubuntu "
-            "`apt-get install binutils`) and build again."
+            "A bundle is put together with objdump, which this system lacks: install it (on Debian and "
+            "Ubuntu `apt-get install binutils`) and build again."
         )
     if "No space left on device" in text:
         return "The disk is full: a bundle takes 2 GB while it is built; make room, or name a folder with -o."

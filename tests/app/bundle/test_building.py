@@ -76,8 +76,8 @@ def test_a_place_that_cannot_be_written_is_named(made: list[str], tmp_path: Path
         (["PyInstaller.exceptions.PythonLibraryNotFoundError: ..."], "apt-get install libpython3"),
         (
             [
-                "ERROR: ERROR: Python shared library ('libpython3.11.so.1.0') was not found! If you are using",
-                "system python on Debian/Ubuntu, you might need to install a separate package",
+                "ERROR: ERROR: Python shared library ('libpython3.11.so.1.0') was not found! If you are",
+                "using system python on Debian/Ubuntu, you might need to install a separate package",
             ],
             "apt-get install libpython3",
         ),
