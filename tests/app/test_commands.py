@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,14 @@ def test_paths_are_the_users_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     assert commands._absolute("test_a.py::test_b[1]") == f"{file}::test_b[1]"
     assert commands._absolute("-k") == "-k"
     assert commands._absolute("bolts") == "bolts"
+
+
+@pytest.mark.parametrize("name", ["golden", "dependencies"])
+def test_commands_take_their_own_arguments(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    taken: list[Sequence[str]] = []
+    monkeypatch.setattr(f"tests.{name}.command.main", lambda given: taken.append(given) or 7)
+    assert commands.main([name, "--only", "x"]) == 7
+    assert taken == [["--only", "x"]]
 
 
 @pytest.mark.parametrize(("body", "code"), [("assert True", 0), ("assert False", 1), ("!", 2)])

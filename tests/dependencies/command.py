@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+import textwrap
 from collections.abc import Sequence
 from typing import Final
 
@@ -11,6 +12,7 @@ from tests.dependencies.licences import goes
 from tests.dependencies.packages import PYTHONS, SYSTEMS, Package, installed, installed_or_asked, needed
 from tests.dependencies.wheels import Wheels, wheels_of
 
+_WIDTH: Final = 128
 UNREACHED: Final = 64
 """Exit code where the package index cannot be reached: the table tells licences alone."""
 
@@ -72,7 +74,8 @@ def table(packages: Sequence[Package], wheels: dict[str, Wheels | None], *, shor
         lines += ["", f"`all`: Python {', '.join(PYTHONS)}. `-`: not needed there."]
     if pure:
         words = [f"{p.about.name} {p.about.version} ({p.about.licence}; {', '.join(p.parts)})" for p in pure]
-        lines += ["", f"One wheel for every system and Python: {', '.join(words)}."]
+        said = f"One wheel for every system and Python: {', '.join(words)}."
+        lines += ["", *textwrap.wrap(said, _WIDTH, break_on_hyphens=False)]
     return lines
 
 
