@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.golden import answers, command
-from tests.golden.answers import names, rows_of
+from tests.golden.answers import made_with, names, rows_of
 from tests.golden.command import BAD_USAGE, DIFFERENT, SAME, main
 from tests.golden.difference import AGREES, difference
 from tests.golden.rows import DIGITS, TABLE, Row, Table, table_of, text_of
@@ -32,6 +32,11 @@ def kept() -> Table:
 
 @pytest.mark.parametrize("name", CHEAPEST)
 def test_the_cheapest_samples_say_what_they_said(name: str, kept: Table) -> None:
+    if kept.made_with != made_with():
+        # A mesher of another version may mesh otherwise, which is no fault of the program's.
+        pytest.skip(
+            f"the table is of {kept.made_with}; here are {made_with()}: look at `python3 tests golden`"
+        )
     found = difference(name, kept.of(name), rows_of(name), ELSEWHERE)
     assert found is None, "\n".join(told(found))
 
