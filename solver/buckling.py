@@ -76,9 +76,14 @@ class Found:
 class Buckling:
     """A bracket on its first mesh, ready to say when it buckles at any couple."""
 
-    def __init__(self, solved: Solved, meshed: Sequence[MeshedPlate]) -> None:
-        """Take the bracket solved, and its plates with their suppleness."""
-        self._solved, self._meshed = solved, meshed
+    def __init__(
+        self, solved: Solved, meshed: Sequence[MeshedPlate], same_plates: Buckling | None = None
+    ) -> None:
+        """Take the bracket solved, and its plates with their suppleness.
+
+        `same_plates` is of a bracket with the same plates: what was factored for it is not factored again.
+        """
+        self._solved, self._meshed, self._same = solved, meshed, same_plates
         self._screens: dict[float, tuple[Loaded, Screen]] = {}
         self._clear_to_nm = -1.0
         self.parts = _band_parts(solved)
@@ -126,36 +131,52 @@ class Buckling:
         found = self.least(at_nm)
         if found.column is None:
             return []
-        load, _ = self._screened(at_nm)
-        case = load.columns[found.column].words
-        check = Check(
-            NAME,
-            REQUIRED,
-            min(found.factor, MOST_TOLD),
-            "x the load",
-            self.band,
-            SOURCE,
-            "",
-            case,
-            parts=self.parts,
-        )
+        check = self._check(found, at_nm)
         if not found.settled:
-            where = f"no plate buckles at less than {_rounded_down(check.allowable)} times the load"
-            return [replace(check, kind="rule", where=where)]
+            return [check]
         if np.isnan(found.factor):
             note = "the load at which it buckles could not be found"
             return [replace(check, demand=float("nan"), allowable=REQUIRED, where="the plates", note=note)]
         return [replace(check, where=self._where(found), note=_words(found.factor))]
 
-    def couple_that_buckles(self, most_nm: float) -> float | None:
+    def about(self, couple_nm: float, off: float) -> list[Check]:
+        """Return about what `check` does, from the screen alone; its estimates are `off` times too high."""
+        _, screened = self._screened(couple_nm)
+        if not len(screened.columns):
+            return []
+        clear = int(np.argmin(screened.bound))
+        if screened.bound[clear] >= self.clear:
+            found = Found(float(screened.bound[clear]), screened.columns[clear], settled=False)
+            return [self._check(found, couple_nm)]
+        least = int(np.argmin(screened.estimate))
+        factor = float(screened.estimate[least]) / off
+        found = Found(factor, screened.columns[least], settled=True)
+        return [replace(self._check(found, couple_nm), where="the plates", note=_words(factor))]
+
+    def under(self, solved: Solved) -> Buckling:
+        """Return the same plates in a bracket that differs in what leaves them as they were solved."""
+        return Buckling(solved, self._meshed, self._same or self)
+
+    def _check(self, found: Found, couple_nm: float) -> Check:
+        load, _ = self._screened(couple_nm)
+        case = load.columns[found.column or 0].words
+        least = min(found.factor, MOST_TOLD)
+        check = Check(NAME, REQUIRED, least, "x the load", self.band, SOURCE, "", case, parts=self.parts)
+        if found.settled:
+            return check
+        where = f"no plate buckles at less than {_rounded_down(least)} times the load"
+        return replace(check, kind="rule", where=where)
+
+    def couple_that_buckles(self, most_nm: float, share: float = 1.0) -> float | None:
         """Return the couple up to `most_nm` at which the load factor falls to what is asked; None if none.
 
-        The band counts against it. 0 where no couple is needed, or where it cannot be found. The factor is
-        not one over the couple, since weight and pulls stay; nor does the same case govern at every couple.
+        The band counts against it; of each factor only `share` is taken. 0 where none is needed, or where
+        it cannot be found. The factor is not one over the couple, since weight and pulls stay; nor does the
+        same case govern at every couple.
         """
-        if most_nm <= self._clear_to_nm:
+        if most_nm <= self._clear_to_nm and share >= 1.0:
             return None
-        asked = REQUIRED * (1.0 + self.band)
+        asked = REQUIRED * (1.0 + self.band) / share
         over = self.least(most_nm, asked)
         if over.factor >= asked:
             return None
@@ -258,10 +279,14 @@ class Buckling:
 
     @cached_property
     def _elements(self) -> list[GeometricStiffness]:
+        if self._same is not None:
+            return self._same._elements
         return [GeometricStiffness(plate.mesh) for plate in self._plates]
 
     @cached_property
     def _held(self) -> list[Callable[[Floats], Floats]]:
+        if self._same is not None:
+            return self._same._held
         bracket: Bracket = self._solved.bracket
         return [answer_with_bodies_held(bracket, plate) for plate in self._plates]
 

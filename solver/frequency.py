@@ -20,6 +20,7 @@ from solver.results import Check, Swing
 from solver.rigid import Floats
 from solver.structure import Structure
 
+NAME = "natural frequency"
 ABOVE_FIRING = 1.3
 """How far the natural frequency is to lie above the engine's firing at idle (common practice, no source)."""
 BAND = 0.05
@@ -51,7 +52,7 @@ def frequency_checks(bracket: Bracket, swing: Swing | None) -> list[Check]:
     case = f"{engine.cylinders} cylinders, {engine.strokes} strokes, idling at {engine.idle_rpm:g} rpm"
     return [
         Check(
-            "natural frequency",
+            NAME,
             ABOVE_FIRING * engine.firing_hz,
             swing.hz,
             "Hz",

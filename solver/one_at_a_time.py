@@ -6,10 +6,10 @@ knob     an input that can be turned: how it is read and set, what it is tried a
 trial    one input at another value, and what is judged then
 turning  the value of an input nearest to the one it has at which the verdict is another
 
-Loads, bolts, column and dash bar leave the plates as they were solved, so a trial of them is exact. Of a
-thinner or thicker sheet and of other beds only the first mesh is solved again, and what a check changes by
-there is applied to its refined figure. Buckling, fit and natural frequency are not worked out again: they
-stay as they are in every trial.
+Loads, bolts, column and dash bar leave the plates as they were solved, so a trial of them is exact, fit,
+natural frequency and buckling included. Of a thinner or thicker sheet and of other beds only the first mesh
+is solved again, and what a check changes by there is applied to its refined figure; of a sheet, buckling goes
+by the third power where it is thinner, and fit stays. While a turning is sought, buckling is estimated.
 """
 
 from __future__ import annotations
@@ -27,8 +27,12 @@ from geometry.plate import Plate
 from geometry.sheet_tolerance import metal_kind, tolerance_mm
 from solver.analyse import judge
 from solver.answers import friction_share
+from solver.buckling import NAME as BUCKLING
 from solver.checking import check_all
+from solver.checks_apart import ChecksApart
+from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
+from solver.frequency import NAME as FREQUENCY
 from solver.holds_to import MOST_NM, holds_to
 from solver.how_sure import Shares, of_other_sheet, rises, used_shares
 from solver.kept_plates import KeptPlates
@@ -110,7 +114,8 @@ def one_at_a_time(
     judged = judge(bracket, progress=clock.stage, kept=kept)
     if judged.solved is None:
         return OneAtATime(judged.results, (), ())
-    asked = _Asked(bracket, judged.results, judged.solved)
+    first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
+    asked = _Asked(bracket, judged.results, judged.solved, first, ChecksApart(first))
     trials, turnings = [], []
     knobs = list(knobs_of(bracket))
     for number, knob in enumerate(knobs):
@@ -124,8 +129,7 @@ def one_at_a_time(
             turnings += [asked.turning(knob, better=b) for b, end in ends.items() if end != knob.value]
     trials += [asked.trial(swap.what, swap.now, swap.then, swap.bracket) for swap in swaps_of(bracket)]
     clock.stage("trying other sheets and beds", 0.8)
-    first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
-    trials += _of_first_mesh(asked, first, kept)
+    trials += _of_first_mesh(asked, kept)
     clock.stage("done", 1.0)
     order = sorted(trials, key=lambda t: (t.verdict == judged.results.verdict, -t.used_upper))
     return OneAtATime(judged.results, tuple(order), tuple(turnings))
@@ -138,6 +142,8 @@ class _Asked:
     bracket: Bracket
     results: Results
     solved: Solved
+    first: Stage
+    apart: ChecksApart
 
     def trial(
         self, what: str, now: str, then: str, changed: Bracket, settled: PartName | None = None
@@ -146,35 +152,42 @@ class _Asked:
 
         `settled` is the part of the bands that the change stands for: it does not count twice.
         """
-        solved = with_inputs(self.solved, changed)
-        checks = [_without(c, settled) for c in self._checks(solved)]
-        bands = {c.name: c.band for c in checks}
-        couple = self._holds_to(solved, bands)
-        return self._told(what, now, then, changed, solved, checks, couple)
+        solved, first = (with_inputs(whole, changed) for whole in (self.solved, self.first.solved))
+        checks = [_without(c, settled) for c in self._checks(solved, first)]
+        couple, _ = holds_to(solved, {c.name: c.band for c in checks})
+        buckling, couple = self.apart.buckling(first, changed.loads.couple.value_nm or 0.0, couple)
+        checks += [_without(c, settled) for c in buckling]
+        return self._told(what, now, then, changed, solved, checks, self._known(couple))
 
     def rescaled(
         self,
         words: tuple[str, str, str],
-        first: Stage,
         usual: Shares,
         other: Solved,
-        settled: PartName,
+        settled: PartName | None,
+        share: float = 1.0,
     ) -> Trial:
         """Return what is judged if every check changes as it does from the first mesh to `other` on it.
 
-        `words` are the trial's own; `usual` are the used shares on the first mesh.
+        `words` are the trial's own; `usual` are the used shares on the first mesh; `share` is that of its
+        thickness which a plate has.
         """
-        rise = rises(usual, used_shares(other, first.couple_nm))
-        checks = [
-            _without(replace(c, demand=c.demand * (1.0 + rise.get(c.name, 0.0))), settled)
+        rise = rises(usual, used_shares(other, self.first.couple_nm))
+        changed = [
+            replace(c, demand=c.demand * (1.0 + rise.get(c.name, 0.0)))
             for c in self.results.checks
+            if c.name not in (BUCKLING, FREQUENCY)
         ]
-        bands = {c.name: c.band for c in checks}
-        before, after = (self._holds_to(solved, bands) for solved in (first.solved, other))
-        couple = self.results.holds_to_nm
-        if couple is not None and before and after is not None:
-            couple *= after / before
-        return self._told(*words, self.bracket, other, checks, couple)
+        bands = {c.name: c.band for c in changed}
+        (before, _), (after, _) = (holds_to(solved, bands) for solved in (self.first.solved, other))
+        holds = self.results.holds_to_nm or 0.0
+        couple = holds * after / before if before > 0.0 else holds
+        buckling, couple = self.apart.of_other_sheet(share, holds, couple)
+        changed += [*self.apart.frequency(other), *buckling]
+        checks = [_without(c, settled) for c in changed]
+        return self._told(
+            *words, self.bracket, other, checks, None if couple is None else self._known(couple)
+        )
 
     def turning(self, knob: Knob, *, better: bool) -> Turning:
         """Return where a knob turns the verdict on one side of where it stands."""
@@ -202,19 +215,20 @@ class _Asked:
 
     def _word(self, knob: Knob, value: float) -> Verdict:
         changed = knob.put(self.bracket, value)
-        solved = with_inputs(self.solved, changed)
-        return self._verdict(changed, solved, self._checks(solved))[0]
+        solved, first = (with_inputs(whole, changed) for whole in (self.solved, self.first.solved))
+        checks = self._checks(solved, first)
+        checks += self.apart.about(first, changed.loads.couple.value_nm or 0.0)
+        return self._verdict(changed, solved, checks)[0]
 
-    def _checks(self, solved: Solved) -> list[Check]:
-        """Return every check, each as sure as it is in the results; what is checked apart stays."""
+    def _checks(self, solved: Solved, first: Solved) -> list[Check]:
+        """Return every check but buckling, each as sure as it is in the results."""
         couple = solved.bracket.loads.couple.value_nm or 0.0
         known = {c.name: c for c in self.results.checks}
-        found = [
+        found = [*check_all(solved, couple, slide=False).checks, *fit_up_checks(solved)]
+        return [
             replace(c, band=known[c.name].band, parts=known[c.name].parts) if c.name in known else c
-            for c in check_all(solved, couple, slide=False).checks
+            for c in (*found, *self.apart.frequency(first))
         ]
-        names = {c.name for c in found}
-        return found + [c for c in self.results.checks if c.name not in names]
 
     def _verdict(
         self, changed: Bracket, solved: Solved, checks: Sequence[Check]
@@ -231,11 +245,9 @@ class _Asked:
             around=self.results.around,
         )
 
-    def _holds_to(self, solved: Solved, bands: dict[str, float]) -> float | None:
-        if self.results.holds_to_nm is None:
-            return None
-        couple, _ = holds_to(solved, bands)
-        return couple if couple < MOST_NM else None
+    def _known(self, couple_nm: float) -> float | None:
+        """Return a couple it holds to; None where a blank leaves that open, or nothing ends it."""
+        return couple_nm if self.results.holds_to_nm is not None and couple_nm < MOST_NM else None
 
     def _told(
         self,
@@ -261,17 +273,24 @@ def _without(check: Check, settled: PartName | None) -> Check:
     return replace(check, parts=parts, band=check.band_without(settled))
 
 
-def _of_first_mesh(asked: _Asked, first: Stage, kept: KeptPlates) -> Iterator[Trial]:
+def _of_first_mesh(asked: _Asked, kept: KeptPlates) -> Iterator[Trial]:
     """Yield the trials that the plates are to be solved again for: sheets, then beds."""
-    bracket, usual = asked.bracket, used_shares(first.solved, first.couple_nm)
+    bracket, first = asked.bracket, asked.first
+    usual = used_shares(first.solved, first.couple_nm)
     for index, plate in enumerate(bracket.plates):
-        for thickness in _other_sheets(bracket, plate):
-            other = of_other_sheet(bracket, first, kept, index, thickness / plate.thickness_mm)
+        thin, *others = _other_sheets(bracket, plate)
+        for thickness in dict.fromkeys((thin, *others)):
+            if abs(thickness - plate.thickness_mm) < 1e-6:
+                continue
+            share = thickness / plate.thickness_mm
+            other = of_other_sheet(bracket, first, kept, index, share)
             words = (f"thickness of {plate.name}", f"{plate.thickness_mm:g} mm", f"{thickness:.4g} mm")
-            yield asked.rescaled(words, first, usual, other, "thickness")
+            # Another sheet may be thinner than it is called as well.
+            settled: PartName | None = "thickness" if thickness == thin else None
+            yield asked.rescaled(words, usual, other, settled, share)
     for factor, other in zip(BED_FACTORS, on_other_beds(bracket, first.meshed, first.solved), strict=True):
         words = ("stiffness of the footprints' beds", "x 1", f"x {factor:g}")
-        yield asked.rescaled(words, first, usual, other, "footprints")
+        yield asked.rescaled(words, usual, other, "footprints")
 
 
 def _other_sheets(bracket: Bracket, plate: Plate) -> list[float]:
@@ -281,4 +300,4 @@ def _other_sheets(bracket: Bracket, plate: Plate) -> list[float]:
     thin = usual - (0.0 if kind is None else tolerance_mm(plate, kind))
     thinner = [t for t in STANDARD_THICKNESSES_MM if t < usual - 0.05][-1:]
     thicker = [t for t in STANDARD_THICKNESSES_MM if t > usual + 0.05][:1]
-    return [t for t in (thin, *thinner, *thicker) if abs(t - usual) > 1e-6]
+    return [thin, *thinner, *thicker]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from geometry.bracket import Bracket
+from geometry.bracket_file import read_bracket
 from geometry.casing import Column
 from geometry.loads import StatedCouple
 from solver.analyse import analyse
@@ -84,3 +87,35 @@ def test_nothing_hangs_on_what_cannot_be_solved() -> None:
     found = one_at_a_time(bracket.but(bolts=()))
     assert found.results.verdict == "no verdict"
     assert found.trials == found.turnings == ()
+
+
+def test_what_buckles_is_worked_out_again() -> None:
+    """A slender strap, under a couple that leaves it sound, against whole analyses of what was changed."""
+    path = Path(__file__).parents[2] / "sample_brackets" / "marlpit_steady_strap.bracket.json"
+    bracket = read_bracket(path).bracket
+    assert bracket is not None
+    kept = KeptPlates()
+    found = one_at_a_time(bracket, kept=kept, search=False)
+    buckling = next(c for c in found.results.checks if c.name == "buckling")
+    for what in ("pull at the wheel", "what else holds the column"):
+        trial = next(t for t in found.trials if t.what == what)
+        if what == "pull at the wheel":
+            changed = bracket.but(loads=bracket.loads.but(pull_n=float(trial.then.split()[0])))
+        else:
+            changed = bracket.but(column=Column(held_by="nothing"))
+        results = analyse(changed, kept=kept)
+        assert trial.verdict == results.verdict
+        assert results.holds_to_nm is not None
+        assert trial.holds_to_nm == pytest.approx(results.holds_to_nm, rel=0.02, abs=0.2)
+        again = next(c for c in results.checks if c.name == "buckling")
+        assert trial.nearest == "buckling"
+        assert trial.used_upper == pytest.approx(again.used_upper, rel=0.02)
+        assert again.used > 1.1 * buckling.used
+    thin = next(t for t in found.trials if t.what == "thickness of steady strap" and t.then == "1.5 mm")
+    plates = tuple(p.but(thickness_mm=1.5) if p.name == "steady strap" else p for p in bracket.plates)
+    results = analyse(bracket.but(plates=plates))
+    assert results.holds_to_nm is not None
+    assert thin.holds_to_nm is not None
+    assert thin.holds_to_nm <= 1.15 * results.holds_to_nm + 0.2
+    again = next(c for c in results.checks if c.name == "buckling")
+    assert thin.used_upper == pytest.approx(again.used_upper, rel=0.2)

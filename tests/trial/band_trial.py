@@ -14,6 +14,7 @@ from pathlib import Path
 
 from geometry.bracket import Bracket
 from geometry.file_writing import bracket_text
+from geometry.mesh_gmsh import MeshError
 from solver.errors import SolverError
 from tests.trial.answers import Outcome, outcome_of, try_one
 from tests.trial.telling import missed, plot, table, turned
@@ -91,7 +92,7 @@ def _tried(
 def _one(seed: int, known: dict[int, Outcome], number: int) -> tuple[int, tuple[Bracket, Outcome] | str]:
     try:
         return number, try_one(seed, number, known.get(number))
-    except SolverError as fault:
+    except (SolverError, MeshError) as fault:
         return number, str(fault)
 
 
