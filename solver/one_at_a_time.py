@@ -19,6 +19,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 from geometry.findings import findings_of
 from geometry.loads import Limits
 from geometry.materials import STANDARD_THICKNESSES_MM
@@ -100,11 +101,12 @@ def one_at_a_time(
     limits: Limits | None = None,
     kept: KeptPlates | None = None,
     search: bool = True,
+    of_file: Sequence[Finding] = (),
 ) -> OneAtATime:
     """Return what hangs on each input of a bracket; no trials where it cannot be solved.
 
-    `limits` override the file's own. Without `search` no turnings are looked for, which take the longest.
-    Raises SolverError as `analyse` does.
+    `limits` override the file's own. What was found `of_file` that it was read from counts in every verdict.
+    Without `search` no turnings are looked for, which take the longest. Raises SolverError as `analyse` does.
     """
     if limits is not None:
         bracket = bracket.but(limits=limits)
@@ -115,7 +117,10 @@ def one_at_a_time(
     if judged.solved is None:
         return OneAtATime(judged.results, (), ())
     first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
-    asked = _Asked(bracket, judged.results, judged.solved, first, ChecksApart(first))
+    asked = _Asked(bracket, judged.results, judged.solved, first, ChecksApart(first), tuple(of_file))
+    if of_file:
+        word, reasons = asked.verdict(bracket, judged.solved, judged.results.checks)
+        asked = replace(asked, results=replace(judged.results, verdict=word, reasons=reasons))
     trials, turnings = [], []
     knobs = list(knobs_of(bracket))
     for number, knob in enumerate(knobs):
@@ -131,8 +136,8 @@ def one_at_a_time(
     clock.stage("trying other sheets and beds", 0.8)
     trials += _of_first_mesh(asked, kept)
     clock.stage("done", 1.0)
-    order = sorted(trials, key=lambda t: (t.verdict == judged.results.verdict, -t.used_upper))
-    return OneAtATime(judged.results, tuple(order), tuple(turnings))
+    order = sorted(trials, key=lambda t: (t.verdict == asked.results.verdict, -t.used_upper))
+    return OneAtATime(asked.results, tuple(order), tuple(turnings))
 
 
 @dataclass(frozen=True)
@@ -144,6 +149,7 @@ class _Asked:
     solved: Solved
     first: Stage
     apart: ChecksApart
+    of_file: tuple[Finding, ...]
 
     def trial(
         self, what: str, now: str, then: str, changed: Bracket, settled: PartName | None = None
@@ -218,7 +224,7 @@ class _Asked:
         solved, first = (with_inputs(whole, changed) for whole in (self.solved, self.first.solved))
         checks = self._checks(solved, first)
         checks += self.apart.about(first, changed.loads.couple.value_nm or 0.0)
-        return self._verdict(changed, solved, checks)[0]
+        return self.verdict(changed, solved, checks)[0]
 
     def _checks(self, solved: Solved, first: Solved) -> list[Check]:
         """Return every check but buckling, each as sure as it is in the results."""
@@ -230,15 +236,16 @@ class _Asked:
             for c in (*found, *self.apart.frequency(first))
         ]
 
-    def _verdict(
+    def verdict(
         self, changed: Bracket, solved: Solved, checks: Sequence[Check]
     ) -> tuple[Verdict, tuple[str, ...]]:
+        """Return the verdict on a changed bracket, and its reasons."""
         motions = free_motions(changed, solved.linkage, solved.plates, solved.cases[:-1])
         return verdict_of(
             checks,
             motions,
             friction_share(solved, motions),
-            findings_of(changed),
+            [*findings_of(changed), *self.of_file],
             changed.limits,
             solved=True,
             refined=True,
@@ -259,7 +266,7 @@ class _Asked:
         checks: Sequence[Check],
         couple: float | None,
     ) -> Trial:
-        word, reasons = self._verdict(changed, solved, checks)
+        word, reasons = self.verdict(changed, solved, checks)
         nearest = governing(checks)
         name, used = ("", 0.0) if nearest is None else (nearest.name, nearest.used_upper)
         return Trial(what, now, then, word, name, used, couple, reasons[0])

@@ -84,7 +84,8 @@ def _trials(judged: JudgedFile) -> tuple[Trial, ...]:
     bracket = judged.bracket
     with live_progress(f"{judged.file}: one input at a time") as progress:
         try:
-            return stoppable(partial(one_at_a_time, bracket, progress=progress, search=False)).trials
+            ask = partial(one_at_a_time, bracket, progress=progress, search=False)
+            return stoppable(partial(ask, of_file=judged.file_findings)).trials
         except SolverError:
             # it was judged: a trial that cannot be solved takes nothing away from that
             return ()

@@ -39,7 +39,7 @@ def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None) -> int:
 
     with live_progress(file.name) as progress:
         try:
-            found = stoppable(partial(one_at_a_time, bracket, progress=progress))
+            found = stoppable(partial(one_at_a_time, bracket, progress=progress, of_file=known.file_findings))
         except SolverError as error:
             complain(f"{file}: {error}; there is no verdict.")
             return known.exit_code

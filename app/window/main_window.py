@@ -93,7 +93,16 @@ class MainWindow(QMainWindow):
         self.keeper = WorkKeeper(self.door, self.files, self)
         self.starts = Starts(self.door, asks, self.files, self.keeper, self.seeing, self)
         self.edits = BracketEdits(self.door, asks, self)
-        self.paper = PaperDesk(self.door, self.verdicts, self.files, self.seeing, asks, self)
+        self.beside_holder: SideBySideHolder = SideBySideHolder(self._make_beside)
+        self.paper = PaperDesk(
+            self.door,
+            self.verdicts,
+            self.files,
+            self.seeing,
+            asks,
+            self,
+            trials_of=self.beside_holder.trials_of,
+        )
         self.record_holder: RecordHolder = RecordHolder(
             asks, self.seeing, inspector, self.page.mounted.painting
         )
@@ -101,7 +110,6 @@ class MainWindow(QMainWindow):
         self.lesson: LessonPage = LessonPage(
             self.door, self.verdicts, self.seeing, self.page.mounted.painting
         )
-        self.beside_holder: SideBySideHolder = SideBySideHolder(self._make_beside)
         self._help = HelpPage(ACTIONS, self.seeing.theme)
         self._pages = QStackedWidget()
         for page in PAGES:

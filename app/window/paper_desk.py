@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, get_args
 
@@ -22,6 +23,8 @@ from solver.results import Results
 
 if TYPE_CHECKING:
     from app.paper.job import PaperJob
+    from geometry.bracket import Bracket
+    from solver.one_at_a_time import Trial
 
 _SHEETS: Final = {
     "measuring": "Measuring sheet, to take under the dash…",
@@ -51,8 +54,12 @@ class PaperDesk(QObject):
         seeing: Seeing,
         asks: Asks,
         parent: QObject | None = None,
+        *,
+        trials_of: Callable[[Bracket], tuple[Trial, ...]] = lambda _: (),
     ) -> None:
+        """Write what the window shows; `trials_of` tells what was found of one input at a time."""
         super().__init__(parent)
+        self._trials_of = trials_of
         self._door, self._verdicts, self._files = door, verdicts, files
         self._seeing, self._asks = seeing, asks
 
@@ -98,7 +105,12 @@ class PaperDesk(QObject):
             return
         about_file = self._verdicts.file_findings
         job = report_job(
-            bracket, results, file=self._file_name, file_findings=about_file, inch=self._seeing.inch
+            bracket,
+            results,
+            file=self._file_name,
+            file_findings=about_file,
+            inch=self._seeing.inch,
+            trials=self._trials_of(bracket),
         )
         self.told.emit(written(job, path))
 

@@ -18,6 +18,7 @@ from solver.results import Results
 
 if TYPE_CHECKING:
     from app.report.job import RecordPart, ReportJob
+    from solver.one_at_a_time import Trial
 
 NO_INK = "The verdict in ink is not there yet: wait for it, so that the report says what was computed."
 _CANNOT = "The bracket cannot be analysed as it stands; the findings say why, and there is no verdict."
@@ -32,6 +33,7 @@ def report_job(
     profile: Profile | None = None,
     part: RecordPart | None = None,
     inch: bool = False,
+    trials: tuple[Trial, ...] = (),
 ) -> ReportJob:
     """Return the report of a bracket as it stands; no results say that it cannot be analysed."""
     from app.report.making import job_of
@@ -50,6 +52,7 @@ def report_job(
         record_content=None if part is None else part_text(part.record).encode("utf-8"),
         paper="Letter" if inch else "A4",
         units="inch" if inch else "mm",
+        trials=trials,
     )
 
 

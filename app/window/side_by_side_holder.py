@@ -12,6 +12,8 @@ from app.theme import Theme
 
 if TYPE_CHECKING:
     from app.window.side_by_side_page import SideBySidePage
+    from geometry.bracket import Bracket
+    from solver.one_at_a_time import Trial
 
 
 class SideBySideHolder(QWidget):
@@ -37,6 +39,10 @@ class SideBySideHolder(QWidget):
         """Draw in another look."""
         if self._page is not None:
             self._page.set_theme(theme)
+
+    def trials_of(self, bracket: Bracket) -> tuple[Trial, ...]:
+        """Return what was found of a bracket with one input changed at a time; nothing if nobody asked."""
+        return () if self._page is None else self._page.turned.trials_of(bracket)
 
     def leave(self) -> None:
         """End what is worked out for the page."""

@@ -21,6 +21,7 @@ from app.window.beside.figures import DifferencesList, FiguresTable
 from app.window.beside.ladder_leaf import LadderLeaf
 from app.window.beside.pane import Pane
 from app.window.beside.together import Together
+from app.window.beside.turned_leaf import TurnedLeaf
 from app.window.door import Door
 from app.window.leaf_row import LeafRow
 from app.window.lists.caption import Link
@@ -64,6 +65,7 @@ class SideBySidePage(QWidget):
         self.together = Together(self)
         self.controls = MountedControls(self.together, self._theme)
         self.ladder = LadderLeaf(door, self._theme, folder)
+        self.turned = TurnedLeaf(door, self._theme, lambda: verdicts.file_findings)
         self.figures = FiguresTable(self._theme)
         self.differences = DifferencesList(self._theme)
         self.said = SaidLine(self._theme)
@@ -82,7 +84,7 @@ class SideBySidePage(QWidget):
             Link("a file…", self._theme),
             Link("its sawn twin", self._theme),
         ]
-        self.leaves = LeafRow(("Layouts", "Ladder"), self._theme)
+        self.leaves = LeafRow(("Layouts", "Ladder", "One input"), self._theme)
         self._put_together()
         self._listen(seeing)
         self.set_theme(self._theme)
@@ -123,6 +125,7 @@ class SideBySidePage(QWidget):
             pane.set_theme(theme)
         self.leaves.set_theme(theme)
         self.ladder.set_theme(theme)
+        self.turned.set_theme(theme)
         self.controls.set_theme(theme)
         self.figures.set_theme(theme)
         self.differences.set_theme(theme)
@@ -154,6 +157,7 @@ class SideBySidePage(QWidget):
         """End what works in the background."""
         self.judge.stop()
         self.ladder.leave()
+        self.turned.leave()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Lay out what there is; the first time with the variants kept in the file."""
@@ -207,7 +211,7 @@ class SideBySidePage(QWidget):
         page.setSpacing(2)
         top.insertWidget(0, self.leaves)
         page.addLayout(top)
-        page.addWidget(self.leaves.stack((layouts, self.ladder)), 1)
+        page.addWidget(self.leaves.stack((layouts, self.ladder, self.turned)), 1)
 
     def _listen(self, seeing: Seeing) -> None:
         self.leaves.turned.connect(self._leaf_turned)

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
 HEADS: Final = ("input", "from", "to", "verdict", "most used", "holds to N.m")
 
+TURNING_HEADS: Final = ("input", "now", "turned", "verdict then")
+
 
 def trial_cells(trial: Trial) -> tuple[str, ...]:
     """Return one trial as the cells of a row under HEADS."""
@@ -24,6 +26,13 @@ def trial_cells(trial: Trial) -> tuple[str, ...]:
         f"{trial.nearest} {percent(trial.used_upper)}".strip(),
         holds,
     )
+
+
+def turning_cells(turning: Turning) -> tuple[str, ...]:
+    """Return where one input turns the verdict as the cells of a row under TURNING_HEADS."""
+    way = "down" if turning.falls else "up"
+    there = f"{way} to {turning.at}"
+    return (turning.what, turning.now, there, turning.verdict.upper() if turning.turns else "the same")
 
 
 def turning_sentences(turnings: Iterable[Turning]) -> list[str]:

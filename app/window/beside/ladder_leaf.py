@@ -7,17 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QMenu,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QMenu, QVBoxLayout, QWidget
 
 from app.editing.refused import EditRefused
 from app.ladder.keys import KEYS, varied
@@ -27,9 +17,10 @@ from app.ladder.steps import Ladder, ladder_of
 from app.theme import Theme
 from app.window.background import Background
 from app.window.beside.ladder_run import Climbed, Makes, climbing, crew_judge
+from app.window.beside.plain_table import PlainTable
 from app.window.door import Door
 from app.window.leaf_asks import LeafAsks
-from app.window.lists.caption import Link, thin_bar
+from app.window.lists.caption import Link
 from app.window.picture_of_it import PictureOfIt
 from app.window.said_line import SaidLine
 from app.wording.figures import figure, percent
@@ -76,11 +67,7 @@ class LadderLeaf(QWidget):
             (self.out, self.write),
         ):
             link.clicked.connect(lambda _=False, do=do: do())
-        self.table = QTableWidget()
-        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.table.verticalHeader().hide()
-        self.table.setAccessibleName(self.tr("Steps of the ladder"))
+        self.table = PlainTable(self.tr("Steps of the ladder"))
         self.curve = PictureOfIt()
         self.curve.setAccessibleName(self.tr("Couple that each step holds to"))
         self.said = SaidLine(theme)
@@ -147,14 +134,7 @@ class LadderLeaf(QWidget):
             f"color: {theme.ink}; background: {theme.entry}; border: none;"
             f" border-bottom: 1px solid {theme.ink};"
         )
-        self.table.setStyleSheet(
-            f"QTableWidget {{ background: {theme.ground}; color: {theme.ink}; border: none;"
-            f" gridline-color: {theme.faint}; }}"
-            f"QTableWidget::item:selected {{ background: {theme.plate_back}; color: {theme.ink}; }}"
-            f"QHeaderView::section {{ background: {theme.ground}; color: {theme.pencil}; border: none;"
-            f" border-bottom: 1px solid {theme.ink}; padding: 2px 4px; }}"
-        )
-        self.table.verticalScrollBar().setStyleSheet(thin_bar(theme))
+        self.table.set_theme(theme)
 
     # -- inside
 
@@ -222,15 +202,9 @@ class LadderLeaf(QWidget):
     def _fill(self, found: Climbed) -> None:
         heads = [one.typed for one in found.ladder.varied]
         heads += [self.tr("verdict"), self.tr("holds to N.m"), self.tr("then"), "kg"]
-        self.table.setColumnCount(len(heads))
-        self.table.setHorizontalHeaderLabels(heads)
-        self.table.setRowCount(len(found.rungs))
-        for row, rung in enumerate(found.rungs):
-            for column, words in enumerate(_cells(found, rung)):
-                item = QTableWidgetItem(words)
-                item.setToolTip(rung.answer.trouble or rung.answer.reason)
-                self.table.setItem(row, column, item)
-        self.table.resizeColumnsToContents()
+        rows = [_cells(found, rung) for rung in found.rungs]
+        tips = [rung.answer.trouble or rung.answer.reason for rung in found.rungs]
+        self.table.fill(heads, rows, tips)
 
 
 def _cells(found: Climbed, rung: Rung) -> list[str]:

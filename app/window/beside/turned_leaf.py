@@ -1,0 +1,152 @@
+"""The leaf One input: what the verdict is with one input changed, and from where on it is another."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from app.theme import Theme
+from app.window.background import Background
+from app.window.beside.plain_table import PlainTable
+from app.window.beside.turned_run import Asks, Doing, NotTurned, turning
+from app.window.door import Door
+from app.window.lists.caption import Link
+from app.window.said_line import SaidLine
+from app.wording.sensitivity_words import HEADS, TURNING_HEADS, trial_cells, turning_cells
+from geometry.bracket import Bracket
+from geometry.finding import Finding
+from solver.one_at_a_time import OneAtATime, Trial
+
+_INVITATION: Final = "What would turn the verdict? Each input is changed by itself, all else stays as it is."
+_HOW: Final = (
+    "Used is at the upper end of the band. Other sheets and beds are of the first mesh; in a thinner sheet"
+    " buckling goes by the third power of its thickness, in a thicker one it stays."
+)
+
+
+class TurnedLeaf(QWidget):
+    """Turns the inputs of the bracket on the sheet without changing it."""
+
+    def __init__(
+        self,
+        door: Door,
+        theme: Theme,
+        of_file: Callable[[], Sequence[Finding]],
+        ask: Asks | None = None,
+    ) -> None:
+        super().__init__()
+        self._door, self._of_file, self._ask = door, of_file, ask
+        self._work = Background(self)
+        self._key = ""
+        self._findings: tuple[Finding, ...] = ()
+        """Of the bracket that was asked about last, and what had been found about its file."""
+        self.found: OneAtATime | None = None
+        self.sentence = QLabel(self.tr(_INVITATION))
+        self.how = QLabel(self.tr(_HOW))
+        for label in (self.sentence, self.how):
+            label.setWordWrap(True)
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        self.start = Link(self.tr("work it out"), theme)
+        self.end = Link(self.tr("stop"), theme)
+        self.start.clicked.connect(lambda _=False: self.run())
+        self.end.clicked.connect(lambda _=False: self.stop())
+        self.said = SaidLine(theme)
+        self.trials = PlainTable(self.tr("One input changed at a time"))
+        self.turnings = PlainTable(self.tr("Where each input turns the verdict"))
+        self._work.told.connect(self._hear)
+        self._work.done.connect(self._end)
+        door.changed.connect(lambda _: self._tell_stale())
+        self._lay_out()
+        self.set_theme(theme)
+        self._able()
+
+    @property
+    def busy(self) -> bool:
+        """Return whether it is being worked out."""
+        return self._work.busy
+
+    def run(self) -> None:
+        """Work it out for the bracket as it is now."""
+        bracket = self._door.bracket
+        self._key, self._findings, self.found = bracket.input_hash(), tuple(self._of_file()), None
+        self.trials.setRowCount(0)
+        self.turnings.setRowCount(0)
+        self.sentence.setText(self.tr(_INVITATION))
+        self.said.note(self.tr("Starting."))
+        self._work.begin(turning(bracket, self._findings, self._ask))
+        self._able()
+
+    def stop(self) -> None:
+        """Stop; nothing is shown of what was begun."""
+        self._work.ask_to_stop()
+
+    def trials_of(self, bracket: Bracket) -> tuple[Trial, ...]:
+        """Return what was found, if it is of this bracket and file."""
+        same = self._key == bracket.input_hash() and self._findings == tuple(self._of_file())
+        return self.found.trials if self.found is not None and same else ()
+
+    def leave(self) -> None:
+        """End the process."""
+        self._work.leave()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        for part in (self.start, self.end, self.said, self.trials, self.turnings):
+            part.set_theme(theme)
+        self.sentence.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
+        self.how.setStyleSheet(f"color: {theme.pencil};")
+
+    # -- inside
+
+    def _lay_out(self) -> None:
+        top = QHBoxLayout()
+        top.setSpacing(14)
+        top.addWidget(self.start)
+        top.addWidget(self.end)
+        top.addWidget(self.said, 1)
+        below = QHBoxLayout()
+        below.setSpacing(16)
+        below.addWidget(self.trials, 55)
+        below.addWidget(self.turnings, 45)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.sentence)
+        column.addLayout(top)
+        column.addLayout(below, 1)
+        column.addWidget(self.how)
+
+    def _able(self) -> None:
+        self.start.setEnabled(not self.busy)
+        self.end.setEnabled(self.busy)
+
+    def _hear(self, part: object) -> None:
+        if isinstance(part, Doing):
+            self.said.note(f"{part.words[:1].upper()}{part.words[1:]}: {part.share:.0%}.")
+
+    def _end(self, answer: object) -> None:
+        if isinstance(answer, OneAtATime):
+            self._show(answer)
+        elif answer is None:
+            self.said.note(self.tr("Stopped."))
+        else:
+            why = answer.words if isinstance(answer, NotTurned) else str(answer)
+            self.said.say(f"It could not be worked out ({why}).")
+        self._able()
+        self._tell_stale()
+
+    def _show(self, found: OneAtATime) -> None:
+        self.found = found
+        self.sentence.setText(found.results.sentence)
+        if not found.trials:
+            self.said.say(self.tr("Nothing was solved, so nothing hangs on one input alone."))
+            return
+        self.said.note("")
+        self.trials.fill(HEADS, [trial_cells(one) for one in found.trials], [t.reason for t in found.trials])
+        self.turnings.fill(TURNING_HEADS, [turning_cells(one) for one in found.turnings])
+
+    def _tell_stale(self) -> None:
+        if self._key and not self.busy and self._key != self._door.bracket.input_hash():
+            self.said.say(self.tr("The bracket has changed since: work it out again."))
