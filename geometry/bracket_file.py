@@ -7,17 +7,14 @@ step, and the file that stood there before is kept beside it under the same name
 
 from __future__ import annotations
 
-import contextlib
 import os
-import shutil
-import stat
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from geometry.bracket import FORMAT, VERSION, Bracket
 from geometry.file_kind import FileKind, Migration
+from geometry.file_replacing import replace_file
 from geometry.file_text import MOST_BYTES, parse, read_bytes
 from geometry.file_validation import too_many, validate
 from geometry.file_writing import bracket_text
@@ -120,39 +117,6 @@ def save_bracket(path: Path | str, bracket: Bracket) -> None:
         ) from error
 
 
-def replace_file(target: Path, content: bytes, *, keep_previous: bool = True) -> None:
-    """Put the content in place of a file in one step, flushed, the file that stood there kept beside it.
-
-    Raises OSError, and then what stood there before is untouched.
-    """
-    handle, name = tempfile.mkstemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent)
-    aside = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if target.exists():
-            aside.chmod(stat.S_IMODE(target.stat().st_mode))
-            if keep_previous:
-                _keep_previous(target)
-        else:
-            mask = os.umask(0)
-            os.umask(mask)
-            aside.chmod(0o666 & ~mask)
-        aside.replace(target)
-    except BaseException:
-        aside.unlink(missing_ok=True)
-        raise
-    _flush_folder(target.parent)
-
-
-def previous_of(path: Path | str) -> Path:
-    """Return where the version before the last save is kept."""
-    path = Path(path)
-    return path.with_name(f"{path.name}~")
-
-
 def json_schema() -> dict[str, Any]:
     """Return the JSON Schema of a bracket file."""
     schema = Bracket.model_json_schema()
@@ -162,26 +126,3 @@ def json_schema() -> dict[str, Any]:
         "title": "bracket file",
         "required": ["format", "version"],
     }
-
-
-def _keep_previous(target: Path) -> None:
-    """Put a copy of what stands there beside it, itself in one step, before it is replaced."""
-    handle, name = tempfile.mkstemp(prefix=f".{target.name[:80]}.", suffix=".kept", dir=target.parent)
-    os.close(handle)
-    kept = Path(name)
-    try:
-        shutil.copy2(target, kept)
-        kept.replace(previous_of(target))
-    except BaseException:
-        kept.unlink(missing_ok=True)
-        raise
-
-
-def _flush_folder(folder: Path) -> None:
-    """Flush the folder's own entry, where the system can; the file itself is on the disk already."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

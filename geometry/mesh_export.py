@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from geometry.file_replacing import replace_file
 from geometry.solid_mesh import EDGES, Floats, Ints, SolidMesh
 
 QUADRATIC_TETRAHEDRON: Final = "tetra10"
@@ -59,22 +60,13 @@ def export_vtu(
         mesh.points, [(QUADRATIC_TETRAHEDRON, mesh.tets[:, list(TO_VTK)])], point_data=at_nodes
     )
     try:
-        handle, aside = tempfile.mkstemp(suffix=".vtu", prefix=f".{target.stem}.", dir=target.parent)
-        os.close(handle)
+        # the library writes to a name alone: into a folder of this call's own, then as every file is
+        with tempfile.TemporaryDirectory(prefix="holdsquare-") as folder:
+            written = Path(folder) / "mesh.vtu"
+            meshio.write(written, drawn, file_format="vtu", binary=True)
+            replace_file(target, written.read_bytes(), keep_previous=False)
     except OSError as fault:
         raise _unwritable(target, fault) from fault
-    try:
-        meshio.write(aside, drawn, file_format="vtu", binary=True)
-        with Path(aside).open("rb+") as written:
-            os.fsync(written.fileno())
-        Path(aside).chmod(0o666 & ~_umask())
-        Path(aside).replace(target)
-    except OSError as fault:
-        Path(aside).unlink(missing_ok=True)
-        raise _unwritable(target, fault) from fault
-    except BaseException:
-        Path(aside).unlink(missing_ok=True)
-        raise
 
 
 def _at_nodes(mesh: SolidMesh, values: Floats, name: str) -> Floats:
@@ -90,12 +82,6 @@ def _at_nodes(mesh: SolidMesh, values: Floats, name: str) -> Floats:
     raise ValueError(
         f"{name} has {len(values)} rows; nodes: {len(mesh.points)}, vertices: {len(mesh.vertex_nodes)}"
     )
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _unwritable(target: Path, fault: OSError) -> ExportError:

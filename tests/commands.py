@@ -43,6 +43,10 @@ def main(arguments: Sequence[str]) -> int:
         from tests.dependencies.command import main as dependencies
 
         return dependencies(arguments[1:])
+    if first == "long-day":
+        from tests.faults.long_day import main as long_day
+
+        return long_day(arguments[1:])
     absolute = [_absolute(argument) for argument in arguments]
     # pytest reads its settings and the list of test folders from where it is started.
     os.chdir(ROOT)

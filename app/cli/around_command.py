@@ -63,11 +63,12 @@ def _bracket(file: Path) -> Bracket | None:
 
 def _write_picture(bracket: Bracket, out: Path, look: ThemeName) -> bool:
     from app.around.around_picture import around_png
+    from geometry.file_replacing import replace_file
 
     try:
-        out.write_bytes(around_png(bracket, theme(look)))
+        replace_file(out, around_png(bracket, theme(look)), keep_previous=False)
     except OSError as error:
-        complain(f"The picture cannot be written to {out}: {error.strerror or error}")
+        complain(f"The picture cannot be written to {out} ({error.strerror or error}): name another place.")
         return False
     return True
 

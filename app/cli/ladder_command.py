@@ -124,7 +124,7 @@ def _told(whole: Ladder, rungs: list[Rung], options: LadderOptions, file: Path) 
 
 
 def _written(whole: Ladder, rungs: list[Rung], sentence: str, options: LadderOptions) -> bool:
-    from geometry.bracket_file import replace_file
+    from geometry.file_replacing import replace_file
 
     files: list[tuple[Path, bytes]] = []
     if options.csv is not None:

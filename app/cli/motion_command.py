@@ -47,6 +47,7 @@ def _drawn(
 ) -> int:
     from app.lesson.motion_pictures import MotionAsked, MotionError, motion_gif, motion_scene, motion_strip
     from app.mounted.picture import painter
+    from geometry.file_replacing import replace_file
 
     moves = out.suffix.lower() == ".gif"
     try:
@@ -54,7 +55,7 @@ def _drawn(
             bracket, results, MotionAsked(free, case), theme_named(theme), _SIZE_PX if moves else _STRIP_PX
         )
         made = (motion_gif if moves else motion_strip)(scene, motion, painter())
-        out.write_bytes(made)
+        replace_file(out, made, keep_previous=False)
     except MotionError as error:
         complain(f"{str(error)[:1].upper()}{str(error)[1:]}.")
         return BAD_FILE

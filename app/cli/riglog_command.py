@@ -139,7 +139,8 @@ def _foretold(found: Judged, bracket: Bracket, options: RigOptions) -> Beside:
 
 
 def _written(found: Judged, beside: Beside, options: RigOptions) -> bool:
-    from geometry.bracket_file import replace_file, save_bracket
+    from geometry.bracket_file import save_bracket
+    from geometry.file_replacing import replace_file
 
     try:
         if options.picture is not None:

@@ -23,6 +23,7 @@ from app.mounted.scene import Scene
 from app.theme import Theme
 from app.wording.figures import figure, plain
 from app.wording.verdict_words import verdict_words
+from geometry.file_replacing import replace_file
 
 SIZE_PX: Final = (1280, 720)
 _SENTENCE_PX: Final = 14.0
@@ -83,7 +84,7 @@ def write_picture(
     by: Painter | None = None,
 ) -> None:
     """Write the picture as a PNG; OSError if the file cannot be written."""
-    path.write_bytes(png_bytes(comparison_image(comparison, theme, size, by=by)))
+    replace_file(path, png_bytes(comparison_image(comparison, theme, size, by=by)), keep_previous=False)
 
 
 def _cells(count: int, box: tuple[float, float, float, float]) -> list[tuple[float, float, float, float]]:

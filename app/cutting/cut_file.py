@@ -7,7 +7,7 @@ from typing import Final
 
 from app.cutting.cut_lines import cut_lines
 from app.files.files_error import reason_of
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 from geometry.flat_segments import ShapeError
 from geometry.plate import Plate
 

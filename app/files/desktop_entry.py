@@ -18,7 +18,8 @@ from typing import Final
 
 from app.bundle.surroundings import for_other_programs
 from app.files.files_error import FilesError, reason_of
-from geometry.bracket_file import SUFFIX, replace_file
+from geometry.bracket_file import SUFFIX
+from geometry.file_replacing import replace_file
 
 KIND: Final = "application/x-holdsquare-bracket"
 _ENTRY: Final = Path("applications/holdsquare.desktop")

@@ -20,7 +20,7 @@ from app.files.data_folder import data_folder, made
 from app.files.files_error import FilesError
 from app.files.held_lock import HeldLock
 from app.files.small_file import read_group, write_group
-from geometry.bracket_file import previous_of
+from geometry.file_replacing import previous_of
 
 Work = TypeVar("Work")
 Origin = Mapping[str, Path | None]

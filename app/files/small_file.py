@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from app.files.files_error import FilesError, reason_of
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 
 _MOST_BYTES: Final = 100_000
 

@@ -11,6 +11,7 @@ from app.mounted.scene import Scene
 from app.mounted.stands import Stand
 from app.theme import Theme
 from geometry.bracket import Bracket
+from geometry.file_replacing import replace_file
 from solver.results import Results
 
 
@@ -50,4 +51,4 @@ def render_png(
     scene.show(bracket, results)
     scene.stand(view)
     image = scene_image(scene, painter() if by is None else by, scale)
-    path.write_bytes(png_bytes(image))
+    replace_file(path, png_bytes(image), keep_previous=False)

@@ -10,7 +10,7 @@ from app.paper.job import PaperJob
 from app.paper.lesson import handout_pages, question_pages
 from app.paper.page import Page
 from app.paper.pdf import PaperError, pdf_bytes, ready, width_mm
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 
 LessonSheet = Literal["handout", "questions", "answers"]
 _TITLES: Final[dict[LessonSheet, str]] = {

@@ -15,7 +15,7 @@ from app.paper.page import Measure, Page
 from app.paper.pdf import PaperError, pdf_bytes, ready, width_mm
 from app.paper.proof import Lever, proof_pages
 from app.paper.template import TemplateError, template_pages
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 from geometry.flat_segments import ShapeError
 from solver.proof_readings import ProofError
 

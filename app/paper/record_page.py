@@ -14,7 +14,7 @@ from app.paper.page import LineKind, Mark, Measure, Page, Words, box, line, move
 from app.paper.pdf import PaperError, pdf_bytes, ready, width_mm
 from app.paper.tables import wrapped
 from app.record.letter import PaperLine, PaperSection, PaperSheet
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 
 _MARGIN_MM: Final = 16.0
 _SIZES_MM: Final = tuple(pt * 25.4 / 72.0 for pt in (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5, 6.0))

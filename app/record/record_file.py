@@ -12,8 +12,8 @@ from app.record.photographs import sound_photograph
 from app.record.record import FORMAT, VERSION, Photograph, Record
 from app.record.record_name import SUFFIX
 from geometry.bracket_file import SUFFIX as BRACKET_SUFFIX
-from geometry.bracket_file import replace_file
 from geometry.file_kind import FileKind
+from geometry.file_replacing import replace_file
 from geometry.file_text import parse, read_bytes
 from geometry.file_validation import validate_part
 from geometry.file_writing import part_text

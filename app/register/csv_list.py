@@ -19,7 +19,7 @@ from pydantic import ValidationError
 from app.files.files_error import reason_of
 from app.register.entry import Entry, Numbered
 from app.register.register_error import RegisterError
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 
 MOST_BYTES: Final = 20_000_000
 MOST_ROWS: Final = 50_000

@@ -12,7 +12,7 @@ from app.report.back import back_blocks
 from app.report.blocks import Block
 from app.report.front import front_blocks
 from app.report.job import ReportJob
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 
 
 def report_blocks(job: ReportJob) -> tuple[Block, ...]:

@@ -22,6 +22,7 @@ from app.report.attached import is_pdf, read_any
 from app.window.action import Choice
 from app.window.asks import Asks
 from app.window.door import Door
+from app.window.picture import picture_written
 from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
@@ -178,12 +179,8 @@ class FileDesk(QObject):
     def save_picture(self, picture: QPixmap) -> None:
         """Ask where to put a picture of the sheet, and write it."""
         path = self._asks.where_to_put_picture(self._folder() / f"{self._name}.png")
-        if path is not None and not picture.save(str(path), "PNG"):
-            self.told.emit(
-                worded(
-                    "The picture could not be written to {path}: choose a folder you may write to.", path=path
-                )
-            )
+        if path is not None and (trouble := picture_written(picture, path)):
+            self.told.emit(trouble)
 
     def may_leave(self) -> bool:
         """Return whether what lies on the sheet may go: it is saved, or is not wanted."""

@@ -18,7 +18,7 @@ from app.paper.pdf import PaperError
 from app.theme import Theme
 from app.window.background import Job, Stopped
 from geometry.bracket import Bracket
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 from solver.results import Results
 
 NO_INK: Final = "The verdict in ink is not there yet: wait for it, so that what is handed out is what is so."

@@ -9,10 +9,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from app.files.files_error import reason_of
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
+from geometry.file_replacing import replace_file
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QPixmap
     from PySide6.QtWidgets import QApplication
 
     from app.window.main_window import MainWindow
@@ -89,8 +92,22 @@ def _drawn(
         _wait_until_painted(window.page.mounted, program)
     picture = window.grab()
     window.close()
-    if not picture.save(str(out), "PNG"):
-        return f"The picture cannot be written to {out}: name a file in a folder you may write to."
+    return picture_written(picture, out)
+
+
+def picture_written(picture: QPixmap, out: Path) -> str:
+    """Write a picture as PNG in one step; return what went wrong in a sentence, or nothing."""
+    from PySide6.QtCore import QBuffer, QIODevice
+
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    picture.save(buffer, "PNG")
+    try:
+        replace_file(out, bytes(buffer.data().data()), keep_previous=False)
+    except (OSError, ValueError) as error:
+        return (
+            f"The picture cannot be written to {out} ({reason_of(error)}): choose a folder you may write to."
+        )
     return ""
 
 

@@ -10,17 +10,17 @@ from typing import Any
 
 import pytest
 
-from geometry import bracket_file
+from geometry import bracket_file, file_replacing
 from geometry.bracket import Bracket
 from geometry.bracket_file import (
     BracketFileError,
     Reading,
     bracket_of,
     json_schema,
-    previous_of,
     read_bracket,
     save_bracket,
 )
+from geometry.file_replacing import previous_of
 from geometry.file_text import DEEPEST, MOST_BYTES
 from geometry.finding_words import MOST_FINDINGS
 from tests.geometry.example_bracket import changed, example_bracket, example_bytes, example_data
@@ -403,11 +403,11 @@ def test_a_failure_while_saving_changes_nothing(
 
     with monkeypatch.context() as broken:
         if step == "fsync":
-            broken.setattr(bracket_file.os, "fsync", fail)
+            broken.setattr(file_replacing.os, "fsync", fail)
         elif step == "replace":
             broken.setattr(Path, "replace", fail)
         else:
-            broken.setattr(bracket_file.os, "fdopen", fail)
+            broken.setattr(file_replacing.os, "fdopen", fail)
         with pytest.raises(BracketFileError, match=r"No space left on device.*nothing was changed"):
             save_bracket(path, example_bracket().but(title="lost"))
     assert path.read_bytes() == before
@@ -428,7 +428,7 @@ def test_places_that_cannot_be_saved_to(tmp_path: Path, monkeypatch: pytest.Monk
     def refuse(*_args: object, **_more: object) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(bracket_file.tempfile, "mkstemp", refuse)
+    monkeypatch.setattr(file_replacing.tempfile, "mkstemp", refuse)
     with pytest.raises(BracketFileError, match="Permission denied"):
         save_bracket(tmp_path / "mine.bracket.json", bracket)
     assert list(tmp_path.iterdir()) == []

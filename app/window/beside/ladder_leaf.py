@@ -24,7 +24,7 @@ from app.window.lists.caption import Link
 from app.window.picture_of_it import PictureOfIt
 from app.window.said_line import SaidLine
 from app.wording.figures import figure, percent
-from geometry.bracket_file import replace_file
+from geometry.file_replacing import replace_file
 
 _USUAL: Final = "plate.thickness=3,4,5,6,8"
 _INVITATION: Final = "Which is the least that passes? Name what is varied with its values, and run."

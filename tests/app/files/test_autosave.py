@@ -13,9 +13,10 @@ from app.files import autosave as module
 from app.files.autosave import Autosave
 from app.files.files_error import FilesError
 from app.files.held_lock import HeldLock
-from geometry import bracket_file
+from geometry import file_replacing
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket, save_bracket
+from geometry.file_replacing import previous_of
 from tests.app.files.killed import killed_while, needs_fork
 from tests.geometry.example_bracket import example_bracket
 
@@ -124,7 +125,7 @@ def test_a_disk_that_takes_nothing_is_told_and_loses_nothing(
         raise OSError(number, os.strerror(number))
 
     with monkeypatch.context() as broken:
-        broken.setattr(bracket_file.os, "fsync", fail)
+        broken.setattr(file_replacing.os, "fsync", fail)
         with pytest.raises(FilesError, match=os.strerror(number)):
             window.save(example_bracket().but(title="lost"), None)
     assert window._lock is not None
@@ -170,7 +171,7 @@ def test_a_file_survives_a_kill_at_any_moment(tmp_path: Path) -> None:
     reached = 0
     for _ in range(20):
         killed_while(lambda number: save_bracket(path, bracket.but(title=f"step {number}")), chance, most=4)
-        for kept in (path, bracket_file.previous_of(path)):
+        for kept in (path, previous_of(path)):
             reading = read_bracket(kept)
             assert reading.findings == ()
             assert reading.bracket is not None

@@ -12,7 +12,7 @@ from app.files.files_error import FilesError
 from app.files.recent import MOST, RecentFiles
 from app.files.settings import Settings, keep_settings, read_settings
 from app.files.stamp import FileStamp, change_words, changed_on_disk
-from geometry import bracket_file
+from geometry import file_replacing
 
 SPOILT = [b"", b"{", b"\xff\xfe\x00", b"[]", b"3", b'{"files": 3}', b'{"files": [1, null, "", "a\\u0000b"]}',
           b"[" * 50_000, b'{"a": "' + b"x" * 200_000 + b'"}']  # fmt: skip
@@ -85,7 +85,7 @@ def test_a_full_disk_is_told_and_the_old_stays(tmp_path: Path, monkeypatch: pyte
     def fail(*_args: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(bracket_file.os, "fsync", fail)
+    monkeypatch.setattr(file_replacing.os, "fsync", fail)
     with pytest.raises(FilesError, match=r"The settings cannot be kept in .* \(No space left on device\)"):
         keep_settings(Settings(), tmp_path)
     with pytest.raises(FilesError, match="The list of recent files cannot be kept"):

@@ -122,7 +122,7 @@ def test_a_page_is_written_in_one_step_or_not_at_all(tmp_path: Path, monkeypatch
     def full(_: int) -> None:
         raise OSError(28, os.strerror(28))
 
-    monkeypatch.setattr("geometry.bracket_file.os.fsync", full)
+    monkeypatch.setattr("geometry.file_replacing.os.fsync", full)
     with pytest.raises(PaperNotWritten, match="No space left"):
         write_page(sheet, path)
     assert path.read_bytes() == before

@@ -29,7 +29,7 @@ from app.record.record_file import (
     save_record,
 )
 from app.record.record_name import record_named, record_path_of
-from geometry.bracket_file import previous_of
+from geometry.file_replacing import previous_of
 from geometry.file_writing import part_text
 from tests.app.record.examples import settled_record
 
@@ -221,7 +221,7 @@ def test_a_save_that_fails_says_why_and_leaves_what_stood(
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("geometry.bracket_file.os.fsync", full)
+    monkeypatch.setattr("geometry.file_replacing.os.fsync", full)
     with pytest.raises(RecordFileError, match="No space left"):
         save_record(path, settled_record().but(remarks="later"))
     assert path.read_bytes() == before

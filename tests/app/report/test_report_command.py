@@ -118,7 +118,7 @@ def test_a_full_disk_leaves_nothing(bench: Runner, monkeypatch: pytest.MonkeyPat
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("geometry.bracket_file.os.fsync", full)
+    monkeypatch.setattr("geometry.file_replacing.os.fsync", full)
     outcome = bench.run("report", file, "-o", bench.folder / "x.pdf")
     assert outcome.code == 64
     assert "No space left on device" in " ".join(outcome.err.split())

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from geometry.bracket_file import previous_of, read_bracket, save_bracket
+from geometry.bracket_file import read_bracket, save_bracket
+from geometry.file_replacing import previous_of
 from tests.app.window.stories.builds import whole
 from tests.app.window.stories.hands import WindowHand, window_in_hand
 
