@@ -9,6 +9,7 @@ from typing import Final
 import platformdirs
 
 from app.files.files_error import FilesError, reason_of
+from geometry.file_replacing import sweep
 
 OVERRIDE: Final = "HOLDSQUARE_DATA"
 """Names another folder, for tests and for a program carried on a stick."""
@@ -26,6 +27,20 @@ def cache_place() -> Path:
     if named:
         return Path(named).absolute() / "cache"
     return platformdirs.user_cache_path("holdsquare", appauthor=False)
+
+
+def working_folder() -> Path:
+    """Return the folder the program was started in, or the user's own once that is gone. Never raises."""
+    try:
+        return Path.cwd()
+    except OSError:
+        return Path(os.environ.get("HOME") or os.sep)
+
+
+def sweep_data() -> None:
+    """Remove what killed windows were writing among the program's own data. Never raises."""
+    for folder in (data_place(), data_place() / "open", cache_place() / "ladder"):
+        sweep(folder)
 
 
 def data_folder() -> Path:

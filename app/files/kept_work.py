@@ -20,7 +20,7 @@ from app.files.data_folder import data_folder, made
 from app.files.files_error import FilesError
 from app.files.held_lock import HeldLock
 from app.files.small_file import read_group, write_group
-from geometry.file_replacing import previous_of
+from geometry.file_replacing import previous_of, sweep
 
 Work = TypeVar("Work")
 Origin = Mapping[str, Path | None]
@@ -100,6 +100,7 @@ class KeptWork(Generic[Work]):
                 lock = HeldLock.taken(folder / _LOCK)
                 if lock is None:
                     continue
+                sweep(folder)
                 left = self._left_in(folder)
                 if left is None and not self._holds_work(folder):
                     shutil.rmtree(folder, ignore_errors=True)

@@ -59,8 +59,9 @@ class Canvas:
         self._solid.show_faces(frame.solid)
         self._see_through.show_faces(frame.see_through)
         for name in frame.lines.keys() | self._lines.keys():
-            layer = self._lines.setdefault(name, _Layer(self._renderer, lit_through=False))
-            layer.show_lines(frame.lines.get(name), scale)
+            if name not in self._lines:  # a layer that is made stands in the renderer for good
+                self._lines[name] = _Layer(self._renderer, lit_through=False)
+            self._lines[name].show_lines(frame.lines.get(name), scale)
         self._look(frame)
         self._window.Render()
         self._window.GetPixelData(0, 0, width - 1, height - 1, 0, self._bytes, 0)

@@ -7,6 +7,7 @@ is a *preview*: it is drawn, but is no step and is not judged until it is kept.
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from pydantic import ValidationError
 from PySide6.QtCore import QObject, Signal
@@ -18,6 +19,8 @@ from geometry.bracket import Bracket
 from geometry.finding_words import named_once
 
 Edit = Callable[[Bracket], Bracket]
+MOST_STEPS: Final = 5000
+"""That can be taken back. Each takes some 5 kB: parts that stay are shared by all."""
 
 
 class Door(QObject):
@@ -48,6 +51,7 @@ class Door(QObject):
         self._shown = bracket.plates[0].name if bracket.plates else ""
         self._read_only = ""
         self._steps = QUndoStack(self)
+        self._steps.setUndoLimit(MOST_STEPS)
         self._steps.cleanChanged.connect(self._tell_saved)
 
     @property

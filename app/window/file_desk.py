@@ -14,6 +14,7 @@ from PySide6.QtGui import QPixmap
 
 from app.editing.blank_sheet import blank_bracket
 from app.files.autosave import Recovered
+from app.files.data_folder import working_folder
 from app.files.files_error import FilesError
 from app.files.open_elsewhere import Claim, claim
 from app.files.recent import RecentFiles
@@ -26,6 +27,7 @@ from app.window.picture import picture_written
 from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
+from geometry.file_replacing import sweep
 from geometry.finding import Finding
 
 _UNTITLED: Final = "untitled bracket"
@@ -39,6 +41,8 @@ class FileDesk(QObject):
     named = Signal()
     """The name has changed, or whether it is saved."""
     saved = Signal()
+    not_saved = Signal()
+    """The disk would not take the bracket."""
     told = Signal(str)
     settling = Signal()
     """What is being typed is to be taken: the bracket is about to be saved or to go."""
@@ -96,6 +100,10 @@ class FileDesk(QObject):
 
     def open_path(self, path: Path) -> bool:
         """Open a file; return False, having said why, if nothing in it is a bracket."""
+        with contextlib.suppress(OSError):
+            path = (
+                path.absolute()
+            )  # the folder the program was started in may be gone by the time it is saved
         reading = read_any(path)
         if reading.bracket is None:
             self.told.emit(
@@ -212,6 +220,8 @@ class FileDesk(QObject):
             self.leave()
             self._claim = None if path is None else claim(path)
         self._path, self._name = path, name
+        if path is not None:
+            sweep(path.parent)
         self._take_stamp()
         self._door.set_read_only("")
         self.opened.emit(findings)
@@ -225,6 +235,7 @@ class FileDesk(QObject):
         try:
             save_bracket(path, self._door.bracket)
         except BracketFileError as error:
+            self.not_saved.emit()
             self.told.emit(worded("Not saved: {error}.", error=error))
             return False
         if path != self._path:
@@ -249,7 +260,7 @@ class FileDesk(QObject):
                 self._stamp = FileStamp.of(self._path)
 
     def _folder(self) -> Path:
-        return Path.cwd() if self._path is None else self._path.parent
+        return working_folder() if self._path is None else self._path.parent
 
 
 def _name_of(path: Path) -> str:

@@ -9,6 +9,7 @@ from typing import Final
 from PySide6.QtCore import QObject, Signal
 
 from app.editing.refused import EditRefused
+from app.files.data_folder import working_folder
 from app.window.action import Choice
 from app.window.asks import Asks
 from app.window.door import Door
@@ -91,7 +92,7 @@ class Starts(QObject):
 
     def take_outline(self) -> None:
         """Ask for a drawing and lay its outline beside a bar of 100 mm."""
-        path = self._asks.drawing_to_open(Path.cwd())
+        path = self._asks.drawing_to_open(working_folder())
         if path is not None:
             self.take_outline_of(path)
 
@@ -107,7 +108,7 @@ class Starts(QObject):
 
     def lay_photograph(self) -> None:
         """Ask for a photograph and have the four corners of the sheet of paper in it clicked."""
-        path = self._asks.photograph_to_open(Path.cwd())
+        path = self._asks.photograph_to_open(working_folder())
         if path is not None:
             self.square_photograph(path)
 

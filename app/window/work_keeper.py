@@ -8,6 +8,7 @@ from typing import Final
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.files.autosave import EVERY_S, Autosave, Recovered
+from app.files.data_folder import sweep_data
 from app.files.files_error import FilesError
 from app.window.door import Door
 from app.window.file_desk import FileDesk
@@ -33,26 +34,21 @@ class WorkKeeper(QObject):
         self._look = QTimer(self, interval=_LOOK_MS)
         self._look.timeout.connect(files.look_at_disk)
         files.saved.connect(self.forget)
+        files.not_saved.connect(self._not_kept)
         files.opened.connect(self.forget)
 
     def begin(self) -> None:
         """Begin to keep and to look."""
+        sweep_data()
         self._every.start()
         self._look.start()
 
     def keep(self) -> None:
         """Keep the work aside, if there is any that is neither saved nor kept."""
-        bracket = self._door.bracket
-        if not self._door.has_unsaved_work or bracket is self._kept:
-            return
-        try:
-            self._autosave.save(bracket, self._files.path)
-        except FilesError as error:
-            if str(error) != self._trouble:
-                self._trouble = str(error)
-                self.told.emit(self._trouble)
-            return
-        self._kept, self._trouble = bracket, ""
+        trouble = self._not_kept()
+        if trouble and trouble != self._trouble:
+            self.told.emit(trouble)
+        self._trouble = trouble
 
     def forget(self) -> None:
         """Drop what is kept: it is saved, or not wanted."""
@@ -79,6 +75,17 @@ class WorkKeeper(QObject):
         self._every.stop()
         self._look.stop()
         self._autosave.close()
+
+    def _not_kept(self) -> str:
+        """Keep the work, and return why that cannot be: nothing is told over what a failed save says."""
+        bracket = self._door.bracket
+        if self._door.has_unsaved_work and bracket is not self._kept:
+            try:
+                self._autosave.save(bracket, self._files.path)
+            except FilesError as error:
+                return str(error)
+            self._kept = bracket
+        return ""
 
     def _put(self, recovered: Recovered) -> None:
         self._files.put_recovered(recovered)

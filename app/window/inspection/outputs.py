@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from app.files.data_folder import working_folder
 from app.paper.record_page import PaperNotWritten, write_page
 from app.record.letter import PaperSheet
 from app.window.asks import Asks
@@ -21,7 +22,7 @@ class Outputs:
     @property
     def folder(self) -> Path:
         """Return the folder of the bracket's file."""
-        return Path.cwd() if self._desk.path is None else self._desk.path.parent
+        return working_folder() if self._desk.path is None else self._desk.path.parent
 
     @property
     def _stem(self) -> str:
