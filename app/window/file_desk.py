@@ -161,10 +161,15 @@ class FileDesk(QObject):
         if self._path is None or (self._claim is not None and self._claim.read_only):
             return self.save_as()
         change = "same" if self._stamp is None else changed_on_disk(self._path, self._stamp, thorough=True)
-        if change == "changed" and not self._asks.agree(
-            f"{self._path.name} was changed on the disk by something else: save over it?",
-            "Save over it",
-            "Do not save",
+        # what is no file at all cannot be saved over: that is told instead
+        if (
+            change == "changed"
+            and self._path.is_file()
+            and not self._asks.agree(
+                f"{self._path.name} was changed on the disk by something else: save over it?",
+                "Save over it",
+                "Do not save",
+            )
         ):
             self.told.emit(change_words(self._path, change))
             return False

@@ -20,8 +20,8 @@ from typing import Any, Final
 
 STEPS: Final = frozenset({
     "open", "os.rename", "os.remove", "os.rmdir", "os.mkdir", "os.chmod", "os.utime", "os.link",
-    "os.truncate", "os.setxattr", "tempfile.mkstemp", "shutil.copyfile", "shutil.copystat", "shutil.rmtree", "fcntl.flock",
-    "sqlite3.connect",
+    "os.truncate", "os.setxattr", "tempfile.mkstemp", "shutil.copyfile", "shutil.copystat",
+    "shutil.rmtree", "fcntl.flock", "sqlite3.connect",
 })  # fmt: skip
 """Events that Python tells an audit hook of, before they happen."""
 MOST_STEPS: Final = 400

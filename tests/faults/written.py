@@ -139,7 +139,7 @@ def _plate(number: int) -> Plate:
 def _cut_newest(folder: Path, ending: str) -> int:
     content = (folder / f"plate{ending}").read_bytes()
     # its bytes also tell when a DXF was made: what counts is the plate in it
-    found = outline_in(content, f"plate{ending}")
+    found = outline_in(content, f"plate{ending}").loops
     for number in range(_VERSIONS):
         if found == _outline_cut(number, ending):
             return number
@@ -148,7 +148,7 @@ def _cut_newest(folder: Path, ending: str) -> int:
 
 @cache
 def _outline_cut(number: int, ending: str) -> object:
-    return outline_in(cut_content(_plate(number), ending), f"plate{ending}")
+    return outline_in(cut_content(_plate(number), ending), f"plate{ending}").loops
 
 
 def _paper_bytes(number: int) -> bytes:
