@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import dataclasses
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 import numpy as np
@@ -19,6 +19,7 @@ from geometry.flat_segments import FULL_TURN, Arc, Edge, Line, Loop
 from geometry.fold_map import FoldMap
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
 from geometry.mesh_bulges import crowded
+from geometry.mesh_foreseen import unknowns_foreseen
 from geometry.mesh_gmsh import MeshError, triangulate
 from geometry.mesh_lines import (
     BESIDE_SHARE,
@@ -64,6 +65,7 @@ OUTER_ARC_PER_QUARTER: Final = 2
 """Elements along each quarter turn of an outward radius, at least: no stress gathers there."""
 
 _BendLine = tuple[Line, float]
+Foreseen = Callable[[int], None]
 
 
 def mesh_plate(
@@ -75,11 +77,13 @@ def mesh_plate(
     double_bends: bool = False,
     size_field: SizeField | None = None,
     welds: Sequence[WeldMark] = (),
+    foreseen: Foreseen | None = None,
 ) -> SolidMesh:
     """Return the plate's mesh, folded and placed in space.
 
     `size_mm` is the size far from anything (None takes a sensible one); `size_field` asks for less where it
-    says so. ShapeError if the plate cannot be made, MeshError if it cannot be meshed.
+    says so. `foreseen` is told about how many unknowns there will be before anything is meshed; what it
+    raises ends it. ShapeError if the plate cannot be made, MeshError if it cannot be meshed.
 
     With `double_bends` there is one layer in a plate that bends, and two in its bends, a thickness beside
     them and in footprints, where the stress does not run straight from face to face.
@@ -105,8 +109,8 @@ def mesh_plate(
     )
     for share in TRIES[:-1]:
         with contextlib.suppress(MeshError):
-            return _meshed(drawn, dataclasses.replace(size, share=share))
-    return _meshed(drawn, dataclasses.replace(size, share=TRIES[-1]))
+            return _meshed(drawn, dataclasses.replace(size, share=share), foreseen)
+    return _meshed(drawn, dataclasses.replace(size, share=TRIES[-1]), foreseen)
 
 
 def refine(
@@ -119,11 +123,12 @@ def refine(
     layers: int | None = None,
     welds: Sequence[WeldMark] = (),
     double_bends: bool = False,
+    foreseen: Foreseen | None = None,
 ) -> SolidMesh:
     """Return a new mesh of the plate, `ratio` times finer where marked, grading up to the old size elsewhere.
 
     `marked` is one truth value per tetrahedron, or per flat triangle. `layers` None keeps them;
-    `double_bends` is as in `mesh_plate`.
+    `double_bends` and `foreseen` are as in `mesh_plate`.
     """
     if not ratio > 1.0:
         raise ValueError(f"a refinement ratio of {ratio:g} makes nothing finer: give more than 1")
@@ -154,6 +159,7 @@ def refine(
         double_bends=double_bends,
         size_field=(at, size),
         welds=welds,
+        foreseen=foreseen,
     )
 
 
@@ -172,7 +178,7 @@ class _Drawn:
     welds: tuple[WeldMark, ...]
 
 
-def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
+def _meshed(drawn: _Drawn, size: MeshSize, foreseen: Foreseen | None) -> SolidMesh:
     plate, footprints, folded, layers = drawn.plate, drawn.footprints, drawn.folded, drawn.layers
     pattern = folded.pattern
     outline = cut_at_welds(pattern.outline, drawn.welds)
@@ -184,6 +190,8 @@ def _meshed(drawn: _Drawn, size: MeshSize) -> SolidMesh:
         raise MeshError(
             f"plate {plate.name}: lines of its mesh cross; look for edges or openings that all but touch"
         )
+    if foreseen is not None:
+        foreseen(unknowns_foreseen(lines, size.at, pattern.polygon, layers))
     vertices, triangles = triangulate(lines, size.at, plate.name)
     flat = _curved(with_middles(vertices, triangles), lines, plate.name)
     doubled = None if layers else doubled_at(vertices, folded, footprints, plate.thickness_mm)

@@ -7,7 +7,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from types import TracebackType
 from typing import Self, TypeVar
 
-from solver.piece_threads import CORES
+from solver.piece_threads import CORES, no_thread_is_no_memory
 
 T = TypeVar("T")
 
@@ -34,8 +34,9 @@ class Beside:
             self._pool.shutdown(cancel_futures=True)
 
     def begin(self, work: Callable[[], T]) -> Callable[[], T]:
-        """Return what gives the work's answer, or raises what it raised."""
+        """Return what gives the work's answer, or raises what it raised; MemoryError without room for it."""
         if self._pool is None:
             return work
-        begun: Future[T] = self._pool.submit(work)
+        with no_thread_is_no_memory():
+            begun: Future[T] = self._pool.submit(work)
         return begun.result

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,7 @@ from geometry.weld_mark import WeldMark, weld_marks
 from geometry.weld_places import weld_bodies
 from solver.condensed_plate import CondensedPlate, Drifts, condense_plate
 from solver.errors import SolverError
+from solver.memory_room import refuse_too_fine
 from solver.net_section import NetSection, net_sections
 from solver.other_beds import OtherBeds
 from solver.rigid import Floats
@@ -62,9 +64,11 @@ class OnOtherBeds:
 
 
 def first_mesh(plate: Plate, places: Sequence[BoltPlace], welds: Sequence[WeldMark] = ()) -> SolidMesh:
-    """Return the coarse mesh of a plate; SolverError, saying where, if it cannot be meshed."""
+    """Return the coarse mesh of a plate; SolverError if it cannot be meshed or does not fit into memory."""
     try:
-        return mesh_plate(plate, footprints_of(places, plate.name), welds=welds)
+        footprints = footprints_of(places, plate.name)
+        fits = partial(refuse_too_fine, plate.name, len(places) + len(welds))
+        return mesh_plate(plate, footprints, welds=welds, foreseen=fits)
     except MeshError as error:
         raise SolverError(str(error)) from error
 
@@ -100,12 +104,15 @@ def finer_mesh(
     """Return a mesh finer by `ratio` where it is marked.
 
     A folded plate goes from one layer to two in its bends and footprints, so that bending through a fold is
-    settled as well. SolverError if it cannot be meshed.
+    settled as well. SolverError if it cannot be meshed or does not fit into memory.
     """
     plate, mesh = meshed.condensed.plate, meshed.condensed.mesh
     try:
         footprints = footprints_of(places, plate.name)
-        return refine(mesh, plate, footprints, marked, ratio, layers=1, double_bends=True, welds=welds)
+        fits = partial(refuse_too_fine, plate.name, meshed.condensed.body_count)
+        return refine(
+            mesh, plate, footprints, marked, ratio, layers=1, double_bends=True, welds=welds, foreseen=fits
+        )
     except MeshError as error:
         raise SolverError(str(error)) from error
 
@@ -120,9 +127,13 @@ def meshed_plate(
     bed_factor: float = 1.0,
     other_beds: bool = False,
 ) -> MeshedPlate:
-    """Return a plate condensed and surveyed on a mesh; `other_beds` asks for what the study of beds needs."""
+    """Return a plate condensed and surveyed on a mesh; `other_beds` asks for what the study of beds needs.
+
+    SolverError if it is not held, or does not fit into memory.
+    """
     plate = bracket.plates[index]
     own = [p for p in places if p.plate_index == index]
+    refuse_too_fine(plate.name, len(own) + len(weld_bodies(bracket, index)), 3 * len(mesh.points))
     condensed = condense_plate(
         bracket,
         plate,

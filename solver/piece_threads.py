@@ -7,8 +7,9 @@ every dense kernel runs in one of them: one thread gives the same figures as man
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from functools import partial
 
 from scipy.linalg import cython_blas
@@ -41,6 +42,17 @@ def thread_level(plan: Dissection) -> int:
     return min(plan.depth, SUBTREE_LEVEL)
 
 
+@contextmanager
+def no_thread_is_no_memory() -> Iterator[None]:
+    """Raise MemoryError where a thread cannot be started: what it lacks is room for its stack."""
+    try:
+        yield
+    except RuntimeError as fault:
+        if "start new thread" not in str(fault):
+            raise
+        raise MemoryError(str(fault)) from fault
+
+
 def in_pieces(
     plan: Dissection,
     job: Callable[[range], None],
@@ -50,7 +62,8 @@ def in_pieces(
 ) -> None:
     """Run the job over all pieces: large subtrees side by side, then those above, level by level.
 
-    `after` is called when a level is done. Backward, the top comes first.
+    `after` is called when a level is done. Backward, the top comes first. MemoryError if there is no room for
+    threads.
     """
     level = thread_level(plan)
     size = (1 << (plan.depth - level + 1)) - 1
@@ -62,7 +75,7 @@ def in_pieces(
     if CORES == 1:
         _run(reversed(steps) if backward else steps, lambda ranges: list(map(job, ranges)), after)
     else:
-        with ThreadPoolExecutor(CORES) as pool:
+        with no_thread_is_no_memory(), ThreadPoolExecutor(CORES) as pool:
             _run(reversed(steps) if backward else steps, partial(_side_by_side, pool, job), after)
 
 

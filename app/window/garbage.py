@@ -11,13 +11,15 @@ import gc
 
 from PySide6.QtCore import QObject, QTimer
 
+from app.worker.process import give_memory_back
+
 EVERY_MS = 1000
 WHOLE_EVERY = 30
 """Of so many times it collects everything once, which takes a tenth of a second; else the young alone."""
 
 
 class GarbageTimer(QObject):
-    """Collects in the window's thread."""
+    """Collects in the window's thread, and hands back to the system what that leaves."""
 
     def __init__(self, parent: QObject) -> None:
         """Switch the collector off and begin."""
@@ -31,4 +33,8 @@ class GarbageTimer(QObject):
     def collect(self) -> None:
         """Collect the young, and now and then everything."""
         self._times += 1
-        gc.collect(2 if self._times % WHOLE_EVERY == 0 else 1)
+        whole = self._times % WHOLE_EVERY == 0
+        gc.collect(2 if whole else 1)
+        if whole:
+            # pictures and answers come and go: what they leave would stay with the process, 100 MB in a day
+            give_memory_back()

@@ -195,6 +195,9 @@ class Judge(QObject):
         match answer:
             case Ready():
                 self._solved.clear()
+                if self._bracket is not None and (self._out or self._slipped):
+                    # what was being tried went with the process before
+                    self.follow(self._bracket)
             case Progress():
                 if self._state == "working":
                     self.progressed.emit(answer.words, answer.share)

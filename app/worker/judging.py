@@ -23,6 +23,12 @@ KEPT = 2
 """Brackets with different plates kept for quick answers; each takes some 50 MB."""
 
 
+NO_MEMORY = (
+    "This machine has too little memory to analyse this bracket, so there is no verdict: close other"
+    " programs, and change anything to try again."
+)
+
+
 class Bench:
     """Judges in one thread and answers quickly in another."""
 
@@ -76,6 +82,9 @@ class Bench:
             pass
         except SolverError as error:
             self._send(Failed(asked.number, str(error)))
+        except MemoryError:
+            _trace()
+            self._send(Failed(asked.number, NO_MEMORY))
         except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
             _trace()
             self._send(Failed(asked.number, fault_words(fault, "The analysis")))
