@@ -3,7 +3,9 @@
 - no argument, or `check`: lint, types, layers and tests, all of them even when one fails;
 - `bench`: the benchmark's table; `spoil`: prove that the reference tests can fail; `table`: the validation
   table; `golden`: whether the samples still say what they said; `dependencies`: what is needed, its licences
-  and wheels; `band-trial`: whether stated bands hold what far finer meshes answer, for hours;
+  and wheels; `band-trial`: whether stated bands hold what far finer meshes answer, for hours; `faults`:
+  processes killed, disks full, workers crashing, clocks jumping; `long-day`: whether a window worked for a
+  day grows;
 - anything else goes to pytest: `python3 tests -k bolts`.
 
 Parsed by any Python 3: see `app/python_version.py`.

@@ -43,6 +43,10 @@ def main(arguments: Sequence[str]) -> int:
         from tests.dependencies.command import main as dependencies
 
         return dependencies(arguments[1:])
+    if first == "faults":
+        from tests.faults.faults import main as faults
+
+        return faults(arguments[1:])
     if first == "long-day":
         from tests.faults.long_day import main as long_day
 
