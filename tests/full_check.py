@@ -27,7 +27,7 @@ STEPS: dict[str, list[str]] = {
 BESIDE = (
     ("tests/app/window/stories", "tests/app/window/lists"),
     ("tests/app/window", "--ignore=tests/app/window/stories", "--ignore=tests/app/window/lists"),
-    ("tests/app/worker", "tests/app/test_samples.py"),
+    ("tests/app/worker", "tests/app/test_samples.py", "tests/faults"),
 )
 """Tests that run beside all the others, about half of the time: a process for each group, one by one.
 

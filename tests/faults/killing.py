@@ -143,6 +143,12 @@ class _Torn:
         self._one()
         return len(content)
 
+    def __enter__(self) -> _Torn:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._stream.close()
+
     def __getattr__(self, name: str) -> Any:  # noqa: ANN401 - whatever a file has
         return getattr(self._stream, name)
 

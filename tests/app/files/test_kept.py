@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from pydantic import ValidationError
 
+from app.files.data_folder import working_folder
 from app.files.files_error import FilesError
 from app.files.recent import MOST, RecentFiles
 from app.files.settings import Settings, keep_settings, read_settings
@@ -16,6 +17,16 @@ from geometry import file_replacing
 
 SPOILT = [b"", b"{", b"\xff\xfe\x00", b"[]", b"3", b'{"files": 3}', b'{"files": [1, null, "", "a\\u0000b"]}',
           b"[" * 50_000, b'{"a": "' + b"x" * 200_000 + b'"}']  # fmt: skip
+
+
+def test_a_working_folder_that_went_is_no_trouble(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    assert working_folder() == gone
+    gone.rmdir()
+    monkeypatch.setenv("HOME", str(tmp_path))
+    assert working_folder() == tmp_path
 
 
 def test_recent_files_come_last_used_first_each_once(tmp_path: Path) -> None:

@@ -83,6 +83,21 @@ def test_what_is_over_reads_in_grey_print(painters: list[Painter]) -> None:
     assert np.median(grey[over]) < np.median(grey[near(image, PAPER.map_low, 24)]) - 60
 
 
+def test_painting_again_and_again_puts_nothing_more_into_the_picture() -> None:
+    """Every repaint added an empty actor for each kind of line: half a megabyte each, for good."""
+    if not probe.opengl_works():
+        pytest.skip("there is no OpenGL here")
+    from app.mounted.canvas import Canvas
+
+    canvas = Canvas()
+    counts = set()
+    for _ in range(4):
+        canvas.paint(scene_of().frame(), 1.0)
+        counts.add(canvas._renderer.GetActors().GetNumberOfItems())
+    canvas.close()
+    assert len(counts) == 1
+
+
 @pytest.mark.parametrize("scale", [1.0, 2.0])
 def test_a_picture_file_is_as_large_as_asked(scale: float, tmp_path: Path, painters: list[Painter]) -> None:
     path = tmp_path / "x.png"

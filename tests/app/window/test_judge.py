@@ -272,6 +272,20 @@ def test_trial_is_answered_by_a_process_that_was_started_anew(
     assert worker.judged == [with_couple(30)] * 2
 
 
+def test_trial_that_went_with_its_process_is_taken_up_again(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    judge.set_trial(out=["1"])
+    assert heard.quick == []
+    assert worker.process_id is not None
+    os.kill(worker.process_id, signal.SIGKILL)
+    with qtbot.waitSignal(judge.quick, timeout=PATIENCE_MS):
+        pass
+    assert judge.state == "up to date"
+
+
 def test_trial_that_ended_meanwhile_is_not_answered(
     qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
 ) -> None:
