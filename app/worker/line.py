@@ -35,7 +35,11 @@ class Line:
         self.ready = False
         self.said: queue.SimpleQueue[Answer | None] = queue.SimpleQueue()
         """None at the end: the process is gone."""
-        threading.Thread(target=self._listen, name="holdsquare listening", daemon=True).start()
+        try:
+            threading.Thread(target=self._listen, name="holdsquare listening", daemon=True).start()
+        except RuntimeError as fault:  # no room for another thread, as for another process
+            self.process.kill()
+            raise OSError(str(fault)) from fault
 
     def send(self, question: Question) -> None:
         """Send a question; nothing happens if the process is gone, which `said` tells."""

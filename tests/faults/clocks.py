@@ -25,9 +25,10 @@ from app.worker.client import Worker
 from app.worker.messages import Ink, Pencil, Progress
 from geometry.bracket_file import save_bracket
 from tests.app.register.entries import entry
-from tests.app.worker.test_client import hear, kind
+from tests.app.worker.test_client import kind
 from tests.app.worker.test_process import small
 from tests.faults.tried import Tried
+from tests.faults.workers import PATIENCE_S, hear
 from tests.faults.written import bracket_of, number_of
 
 ROOT: Final = Path(__file__).resolve().parents[2]
@@ -35,7 +36,6 @@ JUMPS: Final = 12
 MOST_DAYS: Final = 40.0
 WALL_CLOCK: Final = {"geometry/file_replacing.py"}
 """Where the wall's clock is asked how old a file is; everything else asks it only what to write down."""
-_PATIENCE_S: Final = 60.0
 
 
 class Clock:
@@ -95,7 +95,7 @@ def tried(seed: int, names: tuple[str, ...] = ()) -> Iterator[Tried]:
             begun = time.monotonic()
             way(one, clock, Path(folder))
             took = time.monotonic() - begun
-            one.note(f"it took {took:.0f} s" if took > _PATIENCE_S else "")
+            one.note(f"it took {took:.0f} s" if took > PATIENCE_S else "")
         yield one
     yield _nothing_waits_by_the_wall()
 

@@ -16,12 +16,14 @@ from app.worker.line import Serve
 from app.worker.messages import Answer, Failed, Ink, Progress, Quick, Ready
 from app.worker.process import serve
 from geometry.bracket import Bracket
-from tests.app.worker.test_client import hear, kind
+from tests.app.worker.test_client import kind
 from tests.app.worker.test_process import small
 from tests.faults import ill_workers
 from tests.faults.tried import Tried
 
 REPEATS: Final = 5
+PATIENCE_S: Final = 300.0
+"""The worker steps back behind everything else: on a busy machine it is a minute before it is ready."""
 
 
 def tried(names: tuple[str, ...] = ()) -> Iterator[Tried]:
@@ -48,8 +50,24 @@ def tried(names: tuple[str, ...] = ()) -> Iterator[Tried]:
     for name, way in ways:
         if not names or name in names:
             one = Tried("worker", name)
-            way(one)
+            try:
+                way(one)
+            except TimeoutError as late:
+                one.note(str(late))
             yield one
+
+
+def hear(worker: Worker, until: Callable[[Answer], bool]) -> list[Answer]:
+    """Return all that is said, up to the answer waited for; TimeoutError if it never comes."""
+    heard: list[Answer] = []
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end:
+        for answer in worker.poll():
+            heard.append(answer)
+            if until(answer):
+                return heard
+        time.sleep(0.005)
+    raise TimeoutError(f"waited {PATIENCE_S:.0f} s; heard {[type(a).__name__ for a in heard]}")
 
 
 def _gives_a_verdict(worker: Worker, bracket: Bracket) -> str:

@@ -214,3 +214,20 @@ def test_closed_worker_is_gone_and_can_be_asked_again(worker: Worker) -> None:
     assert not worker.alive
     worker.ask(with_couple(30))
     hear(worker, kind(Ink))
+
+
+def test_no_room_for_a_thread_is_told_and_leaves_no_process(
+    worker: Worker, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(_thread: threading.Thread) -> None:
+        raise RuntimeError("can't start new thread")
+
+    with monkeypatch.context() as short:
+        short.setattr(threading.Thread, "start", refuse)
+        worker.ask(with_couple(30))
+    (failed,) = worker.poll()
+    assert isinstance(failed, Failed)
+    assert failed.words == CANNOT_START.format(why="can't start new thread")
+    assert not worker.busy
+    worker.ask(with_couple(30))
+    hear(worker, kind(Ink))
