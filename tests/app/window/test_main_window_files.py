@@ -247,3 +247,38 @@ def test_recovered_work_on_a_file_not_wholly_read_carries_its_findings(
     sample.unlink()
     shown.files.put_recovered(Recovered(sample, datetime.now(tz=UTC), bracket, sample.parent))
     assert about[1] == ()
+
+
+def test_work_that_cannot_be_saved_is_kept_aside_at_once(
+    window: tuple[MainWindow, Answers], folder: Path, sample: Path
+) -> None:
+    shown, _ = window
+    assert shown.files.open_path(sample)
+    retitle(shown, "not to be lost")
+    sample.rename(folder / "away")
+    sample.mkdir()
+    assert not shown.files.save()
+    assert "is a folder: give a file name" in shown.page.said.sentence
+    (kept,) = (folder / "data").glob("recovery/*/work.bracket.json")
+    assert read_bracket(kept).bracket == shown.door.bracket
+
+
+def test_the_folder_the_program_was_started_in_may_go(
+    window: tuple[MainWindow, Answers], folder: Path, sample: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shown, answers = window
+    gone = folder / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    retitle(shown, "without a file")
+    answers.save = folder / "mine.bracket.json"
+    assert shown.files.save()
+    monkeypatch.chdir(folder)
+    assert shown.files.open_path(Path("stub.bracket.json"))
+    monkeypatch.chdir("/")
+    retitle(shown, "told by a short name")
+    assert shown.files.save()
+    kept = read_bracket(sample).bracket
+    assert kept is not None
+    assert kept.title == "told by a short name"
