@@ -13,6 +13,7 @@ import signal
 import sys
 import threading
 import time
+from collections.abc import Callable
 from multiprocessing.connection import Connection
 
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Ready
@@ -38,7 +39,9 @@ def serve(connection: Connection) -> None:
     answers = Answers(connection)
     bench = Bench(answers.send, idle=give_memory_back)
     threading.stack_size(_STACK_BYTES)
-    threading.Thread(target=bench.judge_for_ever, name="holdsquare judging", daemon=True).start()
+    threading.Thread(
+        target=judge_or_end, args=(bench.judge_for_ever,), name="holdsquare judging", daemon=True
+    ).start()
     answers.send(Ready(time.perf_counter() - began))
     while True:
         try:
@@ -66,6 +69,17 @@ class Answers:
                 self._connection.send(answer)
             except OSError:
                 leave()
+
+
+def judge_or_end(judge_for_ever: Callable[[], None]) -> None:
+    """Judge; should that ever end, end the process: it would look as if it worked, and nobody would answer.
+
+    Without memory not even the sentence that says so can be sent. The window sees a death, and tells it.
+    """
+    try:
+        judge_for_ever()
+    finally:
+        os._exit(1)
 
 
 def leave() -> None:

@@ -151,7 +151,7 @@ def _is_told(one: Tried, ill: Serve, pieces: tuple[str, ...]) -> None:
             said = heard[-1].words if isinstance(heard[-1], Failed) else "a verdict"
             one.seen = said
             wrong = [piece for piece in pieces if piece not in said]
-            fits = not wrong if pieces else said == NO_MEMORY or "GB are free" in said
+            fits = not wrong if pieces else said in (NO_MEMORY, STARTED_AGAIN, STOPPED_TWICE)
             one.note("" if fits else f"said {said!r}")
         one.note("" if worker.alive else "the process is gone")
     finally:

@@ -15,7 +15,7 @@ import pytest
 
 from app.worker.client import Worker
 from app.worker.messages import Ink, Pencil, Progress, Quick, Ready
-from app.worker.process import NICENESS
+from app.worker.process import NICENESS, judge_or_end
 from geometry.bracket import Bracket
 from geometry.loads import StatedCouple
 from tests.app.example_results import example_results
@@ -217,3 +217,16 @@ def _runs(process: int) -> bool:
     # Where nobody reaps orphans they stay as a line in the table.
     status = Path(f"/proc/{process}/status")
     return not (status.is_file() and "State:\tZ" in status.read_text())
+
+
+def test_judging_that_ends_ends_the_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without memory to say so, the window would wait for ever for a process that lives."""
+    codes: list[int] = []
+    monkeypatch.setattr("app.worker.process.os._exit", codes.append)
+
+    def no_memory() -> None:
+        raise MemoryError
+
+    with pytest.raises(MemoryError):
+        judge_or_end(no_memory)
+    assert codes == [1]
