@@ -87,7 +87,9 @@ class Bench:
             self._send(Failed(asked.number, NO_MEMORY))
         except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
             _trace()
-            self._send(Failed(asked.number, fault_words(fault, "The analysis")))
+            # how the loader says that there is no room for a library that comes in late
+            no_room = "failed to map segment" in str(fault)
+            self._send(Failed(asked.number, NO_MEMORY if no_room else fault_words(fault, "The analysis")))
 
     def _judge_in_turn(self, asked: Asked, tell: Callable[[str, float], None]) -> None:
         key = asked.key

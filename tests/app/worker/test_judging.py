@@ -68,6 +68,7 @@ def test_what_cannot_be_solved_is_no_figure_and_so_is_ink(
     ("fault", "words"),
     [
         (SolverError("plate foot is not held"), "plate foot is not held"),
+        (ImportError("x.so: failed to map segment from shared object"), "This machine has too little memory"),
         (MemoryError(), "This machine has too little memory to analyse this bracket"),
         (
             IndexError("7"),
