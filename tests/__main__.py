@@ -6,6 +6,7 @@
   and wheels; `band-trial`: whether stated bands hold what far finer meshes answer, for hours; `faults`:
   processes killed, disks full, workers crashing, clocks jumping; `long-day`: whether a window worked for a
   day grows;
+- `fuzz`: strangers' files of every kind, broken and hostile, for an hour;
 - anything else goes to pytest: `python3 tests -k bolts`.
 
 Parsed by any Python 3: see `app/python_version.py`.

@@ -51,6 +51,10 @@ def main(arguments: Sequence[str]) -> int:
         from tests.faults.long_day import main as long_day
 
         return long_day(arguments[1:])
+    if first == "fuzz":
+        from tests.fuzz.fuzz import main as fuzz
+
+        return fuzz(arguments[1:])
     absolute = [_absolute(argument) for argument in arguments]
     # pytest reads its settings and the list of test folders from where it is started.
     os.chdir(ROOT)

@@ -7,6 +7,7 @@ cannot say its unit: it is mm.
 from __future__ import annotations
 
 import io
+import logging
 import math
 from typing import Any, Final
 
@@ -25,6 +26,7 @@ _MOST_BULGE_RAD: Final = 1.5 * math.pi
 
 def cut_dxf(lines: CutLines, *, older: bool = False) -> bytes:
     """Return the bytes of a DXF file, 1:1 in mm; `older` writes R12."""
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)  # that R12 has no unit is told in our own words
     document = ezdxf.filemanagement.new("R12" if older else "R2010")
     if not older:
         document.header["$INSUNITS"] = MM

@@ -49,7 +49,7 @@ def read_image(path: Path | str) -> Picture:
         if path.stat().st_size > _MOST_BYTES:
             raise EditRefused(f"{path.name} is over {_MOST_BYTES / 1e6:g} MB: save the picture smaller.")
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # the bound below is ours
+            warnings.simplefilter("ignore")  # the bound below is ours, and so are the words
             with Image.open(path, formats=_KINDS) as image:
                 return _upright(image, path.name)
     except EditRefused:
@@ -87,7 +87,7 @@ def jpeg_in(content: bytes, longest_px: int) -> tuple[Picture, bool]:
     """
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            warnings.simplefilter("ignore")
             with Image.open(io.BytesIO(content), formats=("JPEG",)) as image:
                 if max(image.size) > longest_px:
                     raise EditRefused(

@@ -19,11 +19,13 @@ from pydantic import ValidationError
 from app.files.files_error import reason_of
 from app.register.entry import Entry, Numbered
 from app.register.register_error import RegisterError
+from app.wording.figures import plain
 from geometry.file_replacing import replace_file
 
 MOST_BYTES: Final = 20_000_000
 MOST_ROWS: Final = 50_000
 _MOST_TOLD: Final = 5
+_LONGEST_NAME: Final = 60
 _LIVE: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20", "'")
 """A cell beginning with one of these gets an apostrophe; the wide forms count in some languages."""
 _OWN: Final = ("number", "added", "overdue")
@@ -136,7 +138,7 @@ def _due(cell: str) -> object:
 
 def _first(error: ValidationError) -> str:
     first = error.errors()[0]
-    where = " ".join(str(part) for part in first["loc"])
+    where = plain(" ".join(str(part) for part in first["loc"]))[:_LONGEST_NAME]  # the file's own column names
     given = first.get("input")
     shown = f" {str(given)[:40]!r}" if isinstance(given, str | int | float) else ""
     return f"{where}{shown}: {first['msg'][0].lower()}{first['msg'][1:]}"

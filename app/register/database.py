@@ -23,6 +23,10 @@ from app.register.entry import Entry, Numbered
 from app.register.register_error import RegisterError
 
 NAME: Final = "register.sqlite3"
+MOST_BYTES: Final = 100_000_000
+"""Of the file; fifty thousand inspections take less."""
+_LONGEST: Final = 2_000_000
+"""Bytes of one value: what a stranger's file packs small may be made to swell."""
 WAIT_S: Final = 3.0
 """For another window that is writing."""
 _MARK: Final = 0x4853_5251
@@ -35,6 +39,8 @@ _MADE: Final = (
     f"PRAGMA application_id = {_MARK}",
     f"PRAGMA user_version = {_VERSION}",
 )
+_OF_THE_LIBRARY: Final = ("sqlite_sequence", "sqlite_stat1", "sqlite_stat4")
+"""Tables that the database keeps for itself."""
 
 
 def register_path() -> Path:
@@ -82,10 +88,10 @@ class Register:
         counts: dict[str, int] = {}
         found = []
         for number, added, text in rows:
-            entry = self._entry(number, text)
-            earlier = counts.get(entry.record_file, 0)
-            counts[entry.record_file] = earlier + 1
-            found.append(Numbered(number=number, added=added, entry=entry, earlier=earlier))
+            one = self._numbered(number, added, text)
+            earlier = counts.get(one.entry.record_file, 0)
+            counts[one.entry.record_file] = earlier + 1
+            found.append(one.model_copy(update={"earlier": earlier}))
         return tuple(found)
 
     def add(self, entries: Iterable[Entry], *, once: bool = False) -> Added:
@@ -111,9 +117,15 @@ class Register:
         Reading opens it to be written too, where it may be: what a killed process left is undone first.
         """
         connection = None
+        if self.path.is_file() and self.path.stat().st_size > MOST_BYTES:
+            raise RegisterError(
+                f"{self.path} is larger than {MOST_BYTES / 1e6:g} MB and no register: name another file."
+            )
         try:
             where = f"{self.path.absolute().as_uri()}?mode={mode}"
             connection = sqlite3.connect(where, uri=True, timeout=WAIT_S, isolation_level=None)
+            connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
+            connection.execute("PRAGMA trusted_schema = OFF")
             connection.execute("PRAGMA synchronous = FULL")
             yield connection
         except sqlite3.Error as error:
@@ -143,16 +155,30 @@ class Register:
                 f"{self.path} was written by a newer version of Holdsquare (register {version}, this one"
                 f" knows {_VERSION}): use that version; nothing was changed."
             )
+        self._refuse_strange(connection)
         if connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
             raise RegisterError(f"{self.path} is damaged: {_WAY_OUT}")
         return True
 
-    def _entry(self, number: int, text: str) -> Entry:
+    def _refuse_strange(self, connection: sqlite3.Connection) -> None:
+        """Raise RegisterError for a table that is none, a view, a trigger: they would be carried out."""
+        made = connection.execute("SELECT type, name, sql FROM sqlite_master").fetchall()
+        strange = [
+            str(name)
+            for kind, name, sql in made
+            if sql not in _MADE and (kind, name) not in {("table", own) for own in _OF_THE_LIBRARY}
+        ]
+        if strange or not any(name == "entries" for _, name, _ in made):
+            what = f"holds {strange[0][:60]!r}, which no register does" if strange else "holds no entries"
+            raise RegisterError(f"{self.path} {what}: {_WAY_OUT}")
+
+    def _numbered(self, number: object, added: object, text: str) -> Numbered:
         try:
-            return Entry.model_validate_json(text)
+            entry = Entry.model_validate_json(text)
+            return Numbered.model_validate({"number": number, "added": added, "entry": entry})
         except ValidationError as error:
             raise RegisterError(
-                f"{self.path} holds an entry {number} that cannot be read ({error.errors()[0]['msg']}): "
+                f"{self.path} holds an entry {number!r} that cannot be read ({error.errors()[0]['msg']}): "
                 f"{_WAY_OUT}"
             ) from error
 
@@ -162,6 +188,7 @@ _BUSY: Final = "is being written by another window: try again in a moment; nothi
 _SAID: Final = {
     sqlite3.SQLITE_BUSY: _BUSY,
     sqlite3.SQLITE_LOCKED: _BUSY,
+    sqlite3.SQLITE_TOOBIG: f"holds a value larger than any entry: {_WAY_OUT}",
     sqlite3.SQLITE_NOTADB: "is no register: name another file; nothing was changed.",
     sqlite3.SQLITE_CORRUPT: f"is damaged: {_WAY_OUT}",
     sqlite3.SQLITE_READONLY: "may only be read: let it and its folder be written to; nothing was changed.",

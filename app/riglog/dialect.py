@@ -81,10 +81,16 @@ def dialect_of(text: str, *, whole: bool = True) -> Dialect:
 
 
 def split_line(line: str, separator: str) -> list[str]:
-    """Return the cells of one line, without spaces about them and without quotes."""
+    """Return the cells of one line, without spaces about them and without quotes.
+
+    LogError if a cell is longer than any reading.
+    """
     if separator == SPACES:
         return line.split()
-    return [cell.strip() for cell in next(csv.reader([line], delimiter=separator), [])]
+    try:
+        return [cell.strip() for cell in next(csv.reader([line], delimiter=separator), [])]
+    except csv.Error as error:
+        raise LogError(f"A line of the log is no table row ({error}): mend it or take it out.") from error
 
 
 def is_number(cell: str, decimal: str) -> bool:

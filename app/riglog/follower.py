@@ -11,7 +11,16 @@ import numpy as np
 
 from app.riglog.dialect import Dialect, dialect_of
 from app.riglog.log_error import LogError
-from app.riglog.reading import MOST_ROWS, SAMPLE_BYTES, Table, refuse_binary, rows_of, text_of
+from app.riglog.reading import (
+    MOST_ROWS,
+    SAMPLE_BYTES,
+    Table,
+    from_line,
+    refuse_binary,
+    rows_of,
+    text_of,
+    with_plain_ends,
+)
 
 MOST_A_POLL: Final = 64 * 1024 * 1024
 """Bytes; the rest comes with the next poll."""
@@ -70,20 +79,21 @@ class Follower:
         complete = added[: added.rfind(b"\n") + 1]
         if not complete:
             return None
-        if self._dialect is None:
-            refuse_binary(complete, self._path.name)
+        plain, dialect, lines = with_plain_ends(complete), self._dialect, self._lines
+        if dialect is None:
+            refuse_binary(plain, self._path.name)
             try:
-                self._dialect = dialect_of(text_of(complete[:SAMPLE_BYTES]), whole=False)
+                dialect = dialect_of(text_of(plain[:SAMPLE_BYTES]), whole=False)
             except LogError:
-                if len(complete) < SAMPLE_BYTES:
+                if len(plain) < SAMPLE_BYTES:
                     return None  # names without a row of numbers yet
                 raise
-            above = b"".join(line + b"\n" for line in complete.split(b"\n")[: self._dialect.first_line])
-            self._read, self._lines = len(above), self._dialect.first_line
-            complete = complete[len(above) :]
-        table = rows_of(complete, self._dialect, self._lines, self._path.name)
+            lines = dialect.first_line
+            plain = from_line(plain, lines)
+        table = rows_of(plain, dialect, lines, self._path.name)
+        self._dialect = dialect
         self._read += len(complete)
-        self._lines += complete.count(b"\n")
+        self._lines = lines + plain.count(b"\n")
         return table if len(table.values) else None
 
 

@@ -26,11 +26,13 @@ MOST_BYTES: Final = 512 * 1024 * 1024
 MOST_ROWS: Final = 5_000_000
 SAMPLE_BYTES: Final = 64 * 1024
 _MOST_TOLD: Final = 20
+_LARGEST: Final = 1e20
+"""No reading is larger, time in ns since 1970 included; the square of one such may not be finite."""
 
 
 @dataclass(frozen=True)
 class TextCell:
-    """A cell that is no number."""
+    """A cell that is no number, or an absurd one."""
 
     line: int
     """In the file, counted from 1."""
@@ -89,17 +91,21 @@ def log_bytes(path: Path) -> bytes:
 def table_of(content: bytes, name: str = "log") -> Table:
     """Return the rows in the bytes of a whole log; LogError if there are none."""
     refuse_binary(content, name)
-    if b"\n" not in content:
-        content = content.replace(b"\r", b"\n")
+    content = with_plain_ends(content)
     try:
         dialect = dialect_of(text_of(content[:SAMPLE_BYTES]), whole=len(content) <= SAMPLE_BYTES)
     except LogError as error:
         raise LogError(f"{name}: {error}") from error
-    body = _from_line(content, dialect.first_line)
+    body = from_line(content, dialect.first_line)
     table = rows_of(body, dialect, dialect.first_line, name)
     if len(table.values) == 0:
         raise LogError(f"{name}: there are no rows of numbers in the log: record some.")
     return table
+
+
+def with_plain_ends(content: bytes) -> bytes:
+    """Return bytes whose lines all end the same way: logs joined by hand hold several."""
+    return content.replace(b"\r\n", b"\n").replace(b"\r", b"\n") if b"\r" in content else content
 
 
 def refuse_binary(content: bytes, name: str) -> None:
@@ -140,14 +146,21 @@ def rows_of(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Table
     for k in range(width):
         series = frame[k]
         if series.dtype.kind in "fiu":
-            values[:, k] = series.to_numpy(dtype=float)
-            continue
-        values[:, k], texts = _numbers(series, dialect.decimal)
+            values[:, k], texts = _not_absurd(series.to_numpy(dtype=float))
+        else:
+            values[:, k], texts = _numbers(series, dialect.decimal)
         count += len(texts)
         told += [TextCell(lines_above + 1 + row, dialect.names[k], text) for row, text in texts[:_MOST_TOLD]]
-    values[~np.isfinite(values)] = np.nan
     told.sort(key=lambda cell: cell.line)
     return Table(dialect, _without_blank_end(values), tuple(told[:_MOST_TOLD]), count, name)
+
+
+def from_line(content: bytes, line: int) -> bytes:
+    """Return bytes from a line on, counted from 0; without the mark that may stand before the first."""
+    place = 0
+    for _ in range(line):
+        place = content.index(b"\n", place) + 1
+    return content[place:] if line else content.removeprefix(b"\xef\xbb\xbf")
 
 
 def _frame(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Any:  # noqa: ANN401 - pandas has no types
@@ -193,18 +206,19 @@ def _numbers(series: Any, decimal: str) -> tuple[Floats, list[tuple[int, str]]]:
     if decimal == ",":
         texts = texts.str.replace(",", ".", regex=False)
     numbers = pandas.to_numeric(texts, errors="coerce").to_numpy(dtype=float)
+    numbers, _ = _not_absurd(numbers)
     missing = series.isna().to_numpy() | texts.str.casefold().isin(GAP_WORDS).to_numpy()
     bad = np.flatnonzero(~np.isfinite(numbers) & ~missing)
     return numbers, [(int(row), str(series.iloc[row])[:40]) for row in bad]
 
 
+def _not_absurd(numbers: Floats) -> tuple[Floats, list[tuple[int, str]]]:
+    """Return the numbers without absurd ones, and the row and text of each of those."""
+    absurd = np.abs(numbers) > _LARGEST
+    kept = np.where(absurd, np.nan, numbers)
+    return kept, [(int(row), f"{numbers[row]:g}") for row in np.flatnonzero(absurd)]
+
+
 def _without_blank_end(values: Floats) -> Floats:
     kept = np.flatnonzero(np.isfinite(values).any(axis=1))
     return values[: kept[-1] + 1] if len(kept) else values[:0]
-
-
-def _from_line(content: bytes, line: int) -> bytes:
-    place = 0
-    for _ in range(line):
-        place = content.index(b"\n", place) + 1
-    return content[place:] if line else content.removeprefix(b"\xef\xbb\xbf")
