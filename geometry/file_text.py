@@ -29,6 +29,12 @@ DEEPEST: Final = 24
 """Levels of lists and groups within each other; a bracket needs ten."""
 MOST_COMMAS: Final = 250_000
 """In one file: the largest bracket that is read has some 200 000 values."""
+MOST_KEYS: Final = 500
+"""In one group; the fullest has some 30."""
+MOST_ITEMS: Final = 25_000
+"""In one list; the corners of all outlines together are fewer."""
+_MOST_SIGNS: Final = 2_500_000
+"""Quotation marks, and opening brackets, of one file: more than its commas can part."""
 LARGEST_NUMBER: Final = 1e9
 """Beyond it a number is absurd whatever it measures, and its square may not be finite."""
 Trail = tuple[str | int, ...]
@@ -75,15 +81,19 @@ def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         return None, [found("file-not-utf8", where, line=line, byte=f"{content[error.start]:#04x}")]
-    if (depth_line := _too_deep(text)) is not None:
-        return None, [found("file-too-deep", where, line=depth_line, most=DEEPEST)]
-    if (commas := text.count(",")) > MOST_COMMAS:
-        return None, [found("too-many", where, what="values", count=commas, most=MOST_COMMAS)]
+    if refused := _too_much(text, where):
+        return None, [refused]
     try:
-        return _decode(text), []
+        data = _decode(text)
+    except _TooManyKeysError as error:
+        return None, [found("too-many", where, what="keys in one group", count=error.count, most=MOST_KEYS)]
     except json.JSONDecodeError as error:
         code = "file-truncated" if _ends_early(text, error) else "file-not-json"
         return None, [found(code, where, line=error.lineno, column=error.colno, reason=_plain(error.msg))]
+    longest = max((len(value) for _, _, _, value in _walk(data) if isinstance(value, list)), default=0)
+    if longest > MOST_ITEMS:
+        return None, [found("too-many", where, what="entries in one list", count=longest, most=MOST_ITEMS)]
+    return data, []
 
 
 def prune(data: Any) -> list[Wrong]:  # noqa: ANN401 - data is anything JSON holds
@@ -119,11 +129,29 @@ def _too_big(where: str, kind: str, size: int, most: int) -> Finding:
     return found("file-too-big", where, kind=kind, size_mb=size / 1e6, most_mb=most / 1e6)
 
 
+class _TooManyKeysError(ValueError):
+    def __init__(self, count: int) -> None:
+        super().__init__(count)
+        self.count = count
+
+
+def _too_much(text: str, where: str) -> Finding | None:
+    """Return why a text is not given to the parser; what is counted at once goes before what is walked."""
+    for signs, most in ((",", MOST_COMMAS), ('"', _MOST_SIGNS), ("[", _MOST_SIGNS), ("{", _MOST_SIGNS)):
+        if (count := text.count(signs)) > most:
+            return found("too-many", where, what="values", count=count, most=most)
+    if (depth_line := _too_deep(text)) is not None:
+        return found("file-too-deep", where, line=depth_line, most=DEEPEST)
+    return None
+
+
 def _decode(text: str) -> Any:  # noqa: ANN401 - data is anything JSON holds
     return json.loads(text, object_pairs_hook=_group, parse_int=_whole_number, parse_constant=float)
 
 
 def _group(pairs: list[tuple[str, Any]]) -> Group:
+    if len(pairs) > MOST_KEYS:
+        raise _TooManyKeysError(len(pairs))
     group = Group(pairs)
     if len(group) != len(pairs):
         counts = Counter(key for key, _ in pairs)
@@ -170,7 +198,9 @@ def _printable(text: str) -> str:
     """
     if text.isprintable():  # looked at as a whole: a photograph has a million signs
         return text
-    return "".join(sign for sign in text if sign.isprintable() or sign in "\n\t" or category(sign) == "Zs")
+    # each sign that occurs is judged once: a file may hold millions of one
+    bad = [s for s in set(text) if not (s.isprintable() or s in "\n\t" or category(s) == "Zs")]
+    return text.translate(dict.fromkeys(map(ord, bad)))
 
 
 def _walk(data: Any) -> Iterator[tuple[Trail, Any, Any, Any]]:  # noqa: ANN401 - data is anything JSON holds

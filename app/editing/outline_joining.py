@@ -19,6 +19,7 @@ from geometry.flat_pattern import chopped
 from geometry.flat_segments import Flat, Loop, loop_area_mm2
 
 Floats = npt.NDArray[np.float64]
+_NEIGHBOURS = 8
 
 
 @dataclass(frozen=True)
@@ -104,8 +105,11 @@ def _clusters(chains: list[Chain], reach: float) -> list[list[int]]:
     """Return the ends that meet, two or more at each place."""
     if not chains:
         return []
-    tree = cKDTree(_ends(chains))
-    parent = list(range(2 * len(chains)))
+    # Thousands of ends at one place are one spot, and a spot asks for a few neighbours only: what is asked is
+    # whether it has none, one or more.
+    spots, spot_of = np.unique(_ends(chains), axis=0, return_inverse=True)
+    spot_of = spot_of.reshape(-1)
+    parent = list(range(len(spots)))
 
     def root(end: int) -> int:
         while parent[end] != end:
@@ -113,11 +117,14 @@ def _clusters(chains: list[Chain], reach: float) -> list[list[int]]:
             end = parent[end]
         return end
 
-    for a, b in tree.query_pairs(reach):
-        parent[root(a)] = root(b)
+    bound = math.nextafter(reach, math.inf)
+    _, near = cKDTree(spots).query(spots, k=min(_NEIGHBOURS, len(spots)), distance_upper_bound=bound)
+    near = near.reshape(len(spots), -1)
+    for a, column in zip(*np.nonzero(near < len(spots)), strict=True):
+        parent[root(int(a))] = root(int(near[a, column]))
     clusters: dict[int, list[int]] = defaultdict(list)
-    for end in range(len(parent)):
-        clusters[root(end)].append(end)
+    for end, spot in enumerate(spot_of.tolist()):
+        clusters[root(spot)].append(end)
     return [cluster for cluster in clusters.values() if len(cluster) > 1]
 
 
@@ -167,7 +174,12 @@ def _without_doubles(chains: Sequence[Chain], within: float) -> tuple[list[Chain
     if len(chains) < 2:
         return list(chains), 0
     marks = np.array([_mark(chain) for chain in chains])
-    extra = {max(pair) for pair in cKDTree(marks).query_pairs(within)}
+    tree = cKDTree(marks)
+    extra: set[int] = set()
+    # one by one, what was left out asks no more: a thousand on each other would make a million pairs
+    for i in np.flatnonzero(tree.query_ball_point(marks, within, return_length=True) > 1).tolist():
+        if i not in extra:
+            extra.update(j for j in tree.query_ball_point(marks[i], within) if j > i)
     return [chain for i, chain in enumerate(chains) if i not in extra], len(extra)
 
 

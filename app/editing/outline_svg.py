@@ -11,6 +11,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any, Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
@@ -50,20 +51,9 @@ def drawn_in_svg(content: bytes, name: str, within: float, within_mm: float) -> 
     A file whose width or height is given in mm, cm, inches, points or picas is drawn in mm, and chopped
     within `within_mm`. Raises EditRefused if it is no SVG drawing, and TooManyEdgesError.
     """
-    root = _parsed(content, name)
-    if _count_drawn(root, name) > MOST_EDGES:
-        raise TooManyEdgesError
-    left_out = _stripped(root)
-    mm_per_unit = _set_size(root)
+    shapes, told, mm_per_unit = _shapes_in(content, name)
+    left_out = Counter(dict(told))
     scale = mm_per_unit or 1.0
-    try:
-        drawing = svgelements.SVG.parse(io.BytesIO(ElementTree.tostring(root)), ppi=96.0)
-        # abs carries out the transform, which the library puts off for some shapes
-        shapes = [abs(svgelements.Path(shape)) for shape in _shapes(drawing)]
-    except Exception as error:  # the library raises many kinds for broken files
-        raise EditRefused(
-            f"{name} cannot be read as an SVG drawing ({type(error).__name__}): save it again as plain SVG."
-        ) from error
     chop = within_mm if mm_per_unit else within
     gathering = Gathering()
     for shape in shapes:
@@ -78,6 +68,30 @@ def drawn_in_svg(content: bytes, name: str, within: float, within_mm: float) -> 
     words = tuple(f"Left out: {count} {what}." for what, count in sorted(left_out.items()))
     unit: Unit | None = "mm" if mm_per_unit else None
     return Drawn(tuple(gathering.chains), unit, ("px", "mm", "in", "pt", "cm", "m", "ft"), words)
+
+
+@lru_cache(maxsize=1)
+def _shapes_in(
+    content: bytes, name: str
+) -> tuple[tuple[svgelements.Path, ...], tuple[tuple[str, int], ...], float | None]:
+    """Return the shapes, how many of what was left out, and the mm of a unit.
+
+    Kept, since a drawing is read again as soon as its unit is known; nobody changes the shapes.
+    """
+    root = _parsed(content, name)
+    if _count_drawn(root, name) > MOST_EDGES:
+        raise TooManyEdgesError
+    left_out = _stripped(root)
+    mm_per_unit = _set_size(root)
+    try:
+        drawing = svgelements.SVG.parse(io.BytesIO(ElementTree.tostring(root)), ppi=96.0)
+        # abs carries out the transform, which the library puts off for some shapes
+        shapes = tuple(abs(svgelements.Path(shape)) for shape in _shapes(drawing))
+    except Exception as error:  # the library raises many kinds for broken files
+        raise EditRefused(
+            f"{name} cannot be read as an SVG drawing ({type(error).__name__}): save it again as plain SVG."
+        ) from error
+    return shapes, tuple(left_out.items()), mm_per_unit
 
 
 def _parsed(content: bytes, name: str) -> Element:

@@ -25,6 +25,7 @@ from geometry.part import Part
 
 LIMITS_EXAMPLE: Final = '{"turn_deg": 0.05, "yield_factor": 1.7}'
 _MOST_BYTES: Final = 500_000
+_MOST_TOLD: Final = 30
 _Given = TypeVar("_Given", bound=Part)
 
 
@@ -79,7 +80,10 @@ def _made(path: Path, data: dict[str, Any], model: type[_Given]) -> _Given:
     try:
         made = model.model_validate_json(json.dumps(data), strict=True)
     except ValidationError as error:
-        wrong += [_sentence(path, detail, model) for detail in error.errors(include_url=False)]
+        details = error.errors(include_url=False)
+        wrong += [_sentence(path, detail, model) for detail in details[:_MOST_TOLD]]
+        if len(details) > _MOST_TOLD:
+            wrong.append(f"{path}: {len(details) - _MOST_TOLD} more such things are wrong.")
     # a number that is not finite is told twice, once by each
     if wrong:
         raise GivenFileError("\n".join(dict.fromkeys(wrong)))

@@ -26,6 +26,7 @@ MOST_BYTES: Final = 20_000_000
 MOST_ROWS: Final = 50_000
 _MOST_TOLD: Final = 5
 _LONGEST_NAME: Final = 60
+_MOST_COLUMNS: Final = 100
 _LIVE: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20", "'")
 """A cell beginning with one of these gets an apostrophe; the wide forms count in some languages."""
 _OWN: Final = ("number", "added", "overdue")
@@ -72,6 +73,11 @@ def entries_in(text: str, name: str) -> tuple[Entry, ...]:
         if "record_file" not in (rows.fieldnames or ()):
             raise RegisterError(
                 f"{name} is no list of a register: its first line names no column record_file;"
+                " nothing was added."
+            )
+        if len(rows.fieldnames or ()) > _MOST_COLUMNS:
+            raise RegisterError(
+                f"{name} is no list of a register: its first line names more than {_MOST_COLUMNS} columns;"
                 " nothing was added."
             )
         for place, row in enumerate(rows, 2):

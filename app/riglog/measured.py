@@ -8,6 +8,7 @@ from geometry.bracket import Bracket
 from geometry.loads import LoadCell, TorqueMeters
 
 _LONGEST_NOTE = 2000
+_LEAST_ARM_MM = 0.001
 
 
 def with_measured_couple(bracket: Bracket, log: CoupleLog) -> Bracket:
@@ -28,6 +29,11 @@ def measured_couple(log: CoupleLog) -> TorqueMeters | LoadCell:
     peak = log.highest
     by_cell = log.source == "load cell" or (log.cell_peak is not None and peak is log.cell_peak)
     if by_cell and peak.force_n is not None and peak.arm_mm is not None:
+        if not peak.arm_mm > _LEAST_ARM_MM:
+            raise LogError(
+                f"The arm read with the highest couple, line {peak.line}, is {peak.arm_mm:g} mm: an arm is"
+                " above 0; turn the force's sign instead, --signs force=-"
+            )
         return LoadCell(force_n=round(peak.force_n, 3), arm_mm=round(peak.arm_mm, 3))
     if peak.output_nm is not None and peak.input_nm is not None:
         return TorqueMeters(output_nm=round(peak.output_nm, 4), input_nm=round(peak.input_nm, 4))

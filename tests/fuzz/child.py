@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import gc
+import importlib
 import json
 import os
 import shutil
@@ -51,6 +52,7 @@ class Trying:
             *kind.seeds(),
             *(p.read_bytes() for p in sorted((folder / "corpus").glob("*"))),
         ]
+        importlib.import_module("matplotlib.font_manager")  # looks for fonts, once, by a process of its own
         self._reached = Reached()
         self._counts = {"read": 0, "refused": 0, "wrong": 0, "cpu_s": 0.0}
 

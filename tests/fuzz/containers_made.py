@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import sqlite3
 import tempfile
@@ -100,9 +101,9 @@ _SCHEMES: Final = (
     "CREATE TABLE entries (number, added, record_file, entry)",
     f"CREATE VIEW entries AS {_ENDLESS} AS number, '' AS added, 'r' AS record_file, '{{}}' AS entry FROM n",
     "CREATE VIEW entries AS SELECT 1 AS number, 'a' AS added, 'r' AS record_file,"
-    " CAST(zeroblob(900000000) AS TEXT) AS entry",
+    " CAST(zeroblob(90000000) AS TEXT) AS entry",
     "CREATE TABLE entries (number INTEGER PRIMARY KEY AUTOINCREMENT, added TEXT NOT NULL, record_file TEXT"
-    " NOT NULL, entry TEXT NOT NULL, more TEXT GENERATED ALWAYS AS (hex(zeroblob(400000000))))",
+    " NOT NULL, entry TEXT NOT NULL, more TEXT GENERATED ALWAYS AS (hex(zeroblob(4000000))))",
     "CREATE TABLE other (x)",
 )
 _ROWS: Final = (
@@ -115,24 +116,19 @@ _ROWS: Final = (
 
 def register_db_made(dice: Random) -> bytes:
     """Return a database with the register's mark and another inside."""
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "register.sqlite3"
-        connection = sqlite3.connect(path)
-        connection.execute(dice.choice(_SCHEMES))
-        for _ in range(dice.choice((0, 1, 3))):
-            try:
-                connection.execute(
-                    "INSERT INTO entries (number, added, record_file, entry) VALUES (?, ?, ?, ?)",
-                    dice.choice(_ROWS),
-                )
-            except sqlite3.Error:
-                continue
-        if dice.random() < 0.3:
-            connection.execute("CREATE TABLE t (x)")
-            connection.execute("CREATE TRIGGER g AFTER INSERT ON t BEGIN DELETE FROM t; END")
-        mark, version = dice.choice(((0x4853_5251, 1), (0x4853_5251, 2), (0x4853_5251, -1), (0, 0), (7, 1)))
-        connection.execute(f"PRAGMA application_id = {mark}")
-        connection.execute(f"PRAGMA user_version = {version}")
-        connection.commit()
-        connection.close()
-        return path.read_bytes()
+    connection = sqlite3.connect(":memory:", isolation_level=None)
+    connection.execute(dice.choice(_SCHEMES))
+    for _ in range(dice.choice((0, 1, 3))):
+        with contextlib.suppress(sqlite3.Error):
+            connection.execute(
+                "INSERT INTO entries (number, added, record_file, entry) VALUES (?, ?, ?, ?)", dice.choice(_ROWS)
+            )
+    if dice.random() < 0.3:
+        connection.execute("CREATE TABLE t (x)")
+        connection.execute("CREATE TRIGGER g AFTER INSERT ON t BEGIN DELETE FROM t; END")
+    mark, version = dice.choice(((0x4853_5251, 1), (0x4853_5251, 2), (0x4853_5251, -1), (0, 0), (7, 1)))
+    connection.execute(f"PRAGMA application_id = {mark}")
+    connection.execute(f"PRAGMA user_version = {version}")
+    content = connection.serialize()
+    connection.close()
+    return content

@@ -19,7 +19,7 @@ from tests.fuzz.samples import ROOT
 from tests.fuzz.telling import Tally, read_tallies, table, write_tally
 
 COUNT, SEED = 100_000, 20261126
-_BATCHES: Final = 10
+_BATCHES: Final = 6
 _LEAST_BATCH: Final = 40
 _KEPT_ALIKE: Final = 4
 _SILENT_S: Final = 300.0
@@ -147,7 +147,8 @@ class _Trial:
             ),
             "",
         )
-        said = f"exit {process.returncode}"
+        error = process.stderr.read() if process.stderr else ""
+        said = f"exit {process.returncode} {error[-700:]}".strip()
         told = {"failed": number, "what": what, "said": said, "at": inner[-90:], "trace": stack[-4_000:]}
         self._keep(told, place / "work" / f"case{self.suffix}")
         self.tally.cases = min(number + 1, end)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import struct
 import zlib
+from functools import cache
 from random import Random
 from typing import Final
 
@@ -53,12 +54,15 @@ def _sound(dice: Random) -> bytes:
     if kind == "JPEG" and dice.random() < 0.5:
         exif = Image.Exif()
         exif[274] = dice.choice((0, 1, 3, 5, 6, 8, 9, 65_535))
-        exif[dice.choice((270, 305, 34_853, 37_510))] = dice.choice(("x" * 60_000, 7, "=1+1"))
+        exif[dice.choice((270, 305, 33_432, 37_510))] = dice.choice(("x" * 60_000, 7, "=1+1"))
         try:
             notes["exif"] = exif.tobytes()
         except (TypeError, ValueError, struct.error):
             notes = {}
-    image.save(stream, kind, **notes)
+    try:
+        image.save(stream, kind, **notes)
+    except (OSError, ValueError):  # the kind has no such mode
+        image.convert("RGB").save(stream, "PNG")
     return stream.getvalue()
 
 
@@ -88,7 +92,7 @@ def _png(dice: Random) -> bytes:
         parts.append(_chunk(b"PLTE", bytes(range(256))[: dice.choice((3, 255, 6, 4))], dice))
     for _ in range(dice.choice((0, 0, 1, 3, 70))):
         name = dice.choice((b"tEXt", b"zTXt", b"iTXt", b"iCCP", b"eXIf", b"tRNS", b"xxxx", b"acTL", b"fcTL"))
-        swollen = zlib.compress(b"\x00" * dice.choice((10, 10_000, 20_000_000)), 9)
+        swollen = _noughts(dice.choice((10, 10_000, 20_000_000)))
         data = {
             b"tEXt": b"k\x00" + b"v" * 500, b"zTXt": b"k\x00\x00" + swollen, b"iCCP": b"p\x00\x00" + swollen,
             b"iTXt": b"k\x00\x01\x00\x00\x00" + swollen, b"eXIf": b"II*\x00\x08\x00\x00\x00" + b"\xff" * 40,
@@ -99,12 +103,24 @@ def _png(dice: Random) -> bytes:
     return b"".join([*parts, _chunk(b"IEND", b"", dice)])
 
 
+_PIECE: Final = 1 << 20
+
+
+@cache
+def _packed_piece() -> bytes:
+    """Return a mebibyte of noughts as a part of a packed stream, which may stand there many times."""
+    packer = zlib.compressobj(9, zlib.DEFLATED, -15)
+    return packer.compress(bytes(_PIECE)) + packer.flush(zlib.Z_FULL_FLUSH)
+
+
 def _noughts(count: int) -> bytes:
-    """Return so many noughts packed, made piece by piece."""
-    packer = zlib.compressobj(1)
-    piece = bytes(1 << 20)
-    found = [packer.compress(piece) for _ in range(count >> 20)]
-    return b"".join([*found, packer.compress(bytes(count & (len(piece) - 1))), packer.flush()])
+    """Return so many noughts packed, rounded down to mebibytes where there are several."""
+    pieces = count // _PIECE
+    if not pieces:
+        return zlib.compress(bytes(count))
+    # RFC 1950: head, parts, an empty last part, and a check sum that is 1 and the count for noughts
+    check = ((pieces * _PIECE) % 65_521) << 16 | 1
+    return b"\x78\xda" + _packed_piece() * pieces + b"\x03\x00" + struct.pack(">I", check)
 
 
 def _bmp(dice: Random) -> bytes:

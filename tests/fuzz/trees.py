@@ -43,8 +43,9 @@ def _change(holder: Any, key: Any, others: Sequence[Any], dice: Random) -> None:
     elif drawn < 0.7:
         other = list(_places(dice.choice(others)))
         alike = [(h, k) for h, k in other if k == key and not isinstance(k, int)] or other
-        theirs, place = dice.choice(alike)
-        holder[key] = copy.deepcopy(theirs[place])
+        if alike:
+            theirs, place = dice.choice(alike)
+            holder[key] = copy.deepcopy(theirs[place])
     elif drawn < 0.76:
         del holder[key]
     elif drawn < 0.82 and isinstance(holder, list):
