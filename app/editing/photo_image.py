@@ -21,6 +21,11 @@ Picture = npt.NDArray[np.uint8]
 MOST_PIXELS: Final = 12_000_000
 """Of a picture in memory; a larger one is made smaller as it is read."""
 _MOST_READ: Final = 120_000_000
+"""Pixels of a JPEG file, which is made smaller while it is unpacked."""
+_MOST_UNPACKED: Final = 60_000_000
+"""Of any other file: it is unpacked whole, four bytes a pixel and three times over with a see-through ground."""
+_LONGEST_READ_PX: Final = 30_000
+"""Of a side: a strip a million pixels long shows nothing, and takes far more memory than its pixels."""
 _MOST_BYTES: Final = 60_000_000
 _KINDS: Final = ("PNG", "JPEG", "TIFF", "BMP", "WEBP")
 _BESIDE_PIXELS: Final = {"exif", "comment", "xmp", "photoshop", "icc_profile", "mp"}
@@ -169,10 +174,16 @@ def _box_mm(squaring: Squaring) -> tuple[float, float, float, float]:
 
 def _upright(image: Image.Image, name: str) -> Picture:
     pixels = image.width * image.height
-    if pixels > _MOST_READ:
+    most = _MOST_READ if image.format == "JPEG" else _MOST_UNPACKED
+    if pixels > most:
         raise EditRefused(
-            f"{name} has {pixels / 1e6:.0f} million pixels, and at most {_MOST_READ / 1e6:.0f} are read: save"
-            " it smaller."
+            f"{name} has {pixels / 1e6:.0f} million pixels, and at most {most / 1e6:.0f} are read: save"
+            " it smaller, or as JPEG."
+        )
+    if max(image.size) > _LONGEST_READ_PX:
+        raise EditRefused(
+            f"{name} is {image.width} x {image.height} pixels, and {_LONGEST_READ_PX} are the most a side:"
+            " cut it, or save it smaller."
         )
     share = math.sqrt(MOST_PIXELS / pixels)
     if share < 1.0:
@@ -180,12 +191,16 @@ def _upright(image: Image.Image, name: str) -> Picture:
     if image.mode.startswith("I;16"):
         deep = np.asarray(image, dtype=np.uint16)
         image = Image.fromarray((deep >> 8).astype(np.uint8))
-    upright = ImageOps.exif_transpose(image)
-    if upright.mode in ("RGBA", "LA", "PA") or "transparency" in upright.info:
+    ImageOps.exif_transpose(image, in_place=True)
+    see_through = image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info
+    upright = image if image.mode in ("RGB", "RGBA") else image.convert("RGBA" if see_through else "RGB")
+    if see_through and upright.mode == "RGB":
+        upright = upright.convert("RGBA")
+    share = math.sqrt(MOST_PIXELS / (upright.width * upright.height))
+    if share < 1.0:  # before anything else is made of it
+        size = (max(1, int(upright.width * share)), max(1, int(upright.height * share)))
+        upright = upright.resize(size, Image.Resampling.LANCZOS)
+    if see_through:
         ground = Image.new("RGBA", upright.size, (*_PAPER, 255))
-        upright = Image.alpha_composite(ground, upright.convert("RGBA"))
-    plain = upright.convert("RGB")
-    share = math.sqrt(MOST_PIXELS / (plain.width * plain.height))
-    if share < 1.0:
-        plain = plain.resize((int(plain.width * share), int(plain.height * share)), Image.Resampling.LANCZOS)
-    return np.array(plain)
+        upright = Image.alpha_composite(ground, upright)
+    return np.array(upright.convert("RGB"))

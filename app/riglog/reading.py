@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import re
 import warnings
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -22,10 +23,13 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Places = NDArray[np.intp]
 
-MOST_BYTES: Final = 512 * 1024 * 1024
+MOST_BYTES: Final = 256 * 1024 * 1024
 MOST_ROWS: Final = 5_000_000
+MOST_CELLS: Final = 30_000_000
 SAMPLE_BYTES: Final = 64 * 1024
 _MOST_TOLD: Final = 20
+_MOST_TEXT: Final = 5_000_000
+_CELLS_A_PIECE: Final = 1_000_000
 _LARGEST: Final = 1e20
 """No reading is larger, time in ns since 1970 included; the square of one such may not be finite."""
 
@@ -96,8 +100,8 @@ def table_of(content: bytes, name: str = "log") -> Table:
         dialect = dialect_of(text_of(content[:SAMPLE_BYTES]), whole=len(content) <= SAMPLE_BYTES)
     except LogError as error:
         raise LogError(f"{name}: {error}") from error
-    body = from_line(content, dialect.first_line)
-    table = rows_of(body, dialect, dialect.first_line, name)
+    content = from_line(content, dialect.first_line)  # under the old name: what was read is let go
+    table = rows_of(content, dialect, dialect.first_line, name)
     if len(table.values) == 0:
         raise LogError(f"{name}: there are no rows of numbers in the log: record some.")
     return table
@@ -129,30 +133,60 @@ def text_of(content: bytes) -> str:
 def rows_of(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Table:
     """Return the rows in bytes that hold rows alone; LogError, naming the line, for one with too many."""
     width = len(dialect.names)
-    if not body.strip():
+    if not body or body.isspace():
         return Table(dialect, np.zeros((0, width)), name=name)
     first = len(split_line(text_of(body[: body.find(b"\n") + 1 or None]).strip("\r\n"), dialect.separator))
     if first > width + 1:  # pandas would cut such a first line short without a word
         raise _too_many(name, lines_above + 1, first, width)
-    frame = _frame(body, dialect, lines_above, name)
-    over = np.flatnonzero(frame[width].notna().to_numpy())
-    if len(over):
-        raise _too_many(name, lines_above + 1 + int(over[0]), width + 1, width)
-    if len(frame) > MOST_ROWS:
-        raise LogError(f"{name} has more than {MOST_ROWS:,} rows: cut the log into shorter ones.")
+    pieces: list[Floats] = []
+    told: list[TextCell] = []
+    count, above = 0, lines_above
+    for frame in _frames(body, dialect, lines_above, name):
+        over = np.flatnonzero(frame[width].notna().to_numpy())
+        if len(over):
+            raise _too_many(name, above + 1 + int(over[0]), width + 1, width)
+        values, texts, more = _figures(frame, dialect, above)
+        pieces.append(values)
+        told += texts[: _MOST_TOLD - len(told)]
+        count += more
+        above += len(frame)
+        if count > _MOST_TEXT:
+            raise LogError(f"{name} has more than {_MOST_TEXT:,} cells that are no numbers: log readings alone.")
+        rows = above - lines_above
+        if rows > MOST_ROWS:
+            raise LogError(f"{name} has more than {MOST_ROWS:,} rows: cut the log into shorter ones.")
+        if rows * width > MOST_CELLS:
+            raise LogError(f"{name} has more than {MOST_CELLS:,} cells: log fewer columns, or cut the log.")
+    return Table(dialect, _without_blank_end(_joined(pieces, width)), tuple(told), count, name)
+
+
+def _joined(pieces: list[Floats], width: int) -> Floats:
+    """Return the pieces in one, each let go as it is taken over."""
+    whole = np.empty((sum(map(len, pieces)), width))
+    end = len(whole)
+    while pieces:
+        piece = pieces.pop()
+        whole[end - len(piece) : end] = piece
+        end -= len(piece)
+    return whole
+
+
+def _figures(frame: Any, dialect: Dialect, lines_above: int) -> tuple[Floats, list[TextCell], int]:  # noqa: ANN401
+    """Return the rows of a piece as numbers, its first text cells by line, and how many there are."""
+    width = len(dialect.names)
     values = np.full((len(frame), width), np.nan)
     told: list[TextCell] = []
     count = 0
     for k in range(width):
         series = frame[k]
         if series.dtype.kind in "fiu":
-            values[:, k], texts = _not_absurd(series.to_numpy(dtype=float))
+            values[:, k], bad = _not_absurd(series.to_numpy(dtype=float))
         else:
-            values[:, k], texts = _numbers(series, dialect.decimal)
-        count += len(texts)
-        told += [TextCell(lines_above + 1 + row, dialect.names[k], text) for row, text in texts[:_MOST_TOLD]]
-    told.sort(key=lambda cell: cell.line)
-    return Table(dialect, _without_blank_end(values), tuple(told[:_MOST_TOLD]), count, name)
+            values[:, k], bad = _numbers(series, dialect.decimal)
+        count += len(bad)
+        for row in bad[:_MOST_TOLD].tolist():
+            told.append(TextCell(lines_above + 1 + row, dialect.names[k], str(series.iloc[row])[:40]))
+    return values, sorted(told, key=lambda cell: cell.line)[:_MOST_TOLD], count
 
 
 def from_line(content: bytes, line: int) -> bytes:
@@ -163,14 +197,15 @@ def from_line(content: bytes, line: int) -> bytes:
     return content[place:] if line else content.removeprefix(b"\xef\xbb\xbf")
 
 
-def _frame(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Any:  # noqa: ANN401 - pandas has no types
+def _frames(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Iterator[Any]:
+    """Yield the rows piece by piece: cells of text take many times their size in the file."""
     import pandas
 
     width = len(dialect.names)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # a column of numbers and text is told in our own words
-            return pandas.read_csv(
+            yield from pandas.read_csv(
                 io.BytesIO(body),
                 sep=dialect.separator,
                 decimal=dialect.decimal,
@@ -180,7 +215,8 @@ def _frame(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Any:  
                 index_col=False,
                 skip_blank_lines=False,
                 skipinitialspace=dialect.separator != SPACES,
-                nrows=MOST_ROWS + 1,
+                chunksize=max(1_000, _CELLS_A_PIECE // width),
+                # a column that is text in one piece and numbers in the next is read as it is in each
                 encoding="utf-8",
                 encoding_errors="replace",
                 low_memory=False,
@@ -198,8 +234,8 @@ def _too_many(name: str, line: int, cells: int, width: int) -> LogError:
     )
 
 
-def _numbers(series: Any, decimal: str) -> tuple[Floats, list[tuple[int, str]]]:  # noqa: ANN401 - pandas has no types
-    """Return a column that is not all numbers as numbers, and the row and text of each that is none."""
+def _numbers(series: Any, decimal: str) -> tuple[Floats, Places]:  # noqa: ANN401 - pandas has no types
+    """Return a column that is not all numbers as numbers, and the rows of those that are none."""
     import pandas
 
     texts = series.astype(str).str.strip()
@@ -209,14 +245,13 @@ def _numbers(series: Any, decimal: str) -> tuple[Floats, list[tuple[int, str]]]:
     numbers, _ = _not_absurd(numbers)
     missing = series.isna().to_numpy() | texts.str.casefold().isin(GAP_WORDS).to_numpy()
     bad = np.flatnonzero(~np.isfinite(numbers) & ~missing)
-    return numbers, [(int(row), str(series.iloc[row])[:40]) for row in bad]
+    return numbers, bad
 
 
-def _not_absurd(numbers: Floats) -> tuple[Floats, list[tuple[int, str]]]:
-    """Return the numbers without absurd ones, and the row and text of each of those."""
+def _not_absurd(numbers: Floats) -> tuple[Floats, Places]:
+    """Return the numbers without absurd ones, and the rows of those."""
     absurd = np.abs(numbers) > _LARGEST
-    kept = np.where(absurd, np.nan, numbers)
-    return kept, [(int(row), f"{numbers[row]:g}") for row in np.flatnonzero(absurd)]
+    return np.where(absurd, np.nan, numbers), np.flatnonzero(absurd)
 
 
 def _without_blank_end(values: Floats) -> Floats:
