@@ -55,6 +55,10 @@ class Casing(Part):
     mass_kg: NotNegative
     mass_centre_mm: Place = (0.0, 0.0, 0.0)
 
+    def has_boss(self, name: str) -> bool:
+        """Return whether there is a boss of that name."""
+        return any(boss.name == name for boss in self.bosses)
+
     def boss(self, name: str) -> Boss:
         """Return the boss of that name; KeyError, naming the bosses there are, if there is none."""
         for boss in self.bosses:

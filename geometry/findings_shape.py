@@ -27,6 +27,8 @@ LEAST_STRAIGHT_SHARE: Final = 2.0
 USUAL_THICKNESS_MM: Final = (0.5, 30.0)
 USUAL_LENGTH_MM: Final = (10.0, 1500.0)
 _RAYS: Final = 9
+_MOST_TOUCHING: Final = 2_000
+"""Pairs of openings that are told; a person reads the first few."""
 
 
 def shape_findings(survey: Survey) -> Iterator[Finding]:
@@ -69,12 +71,18 @@ def _openings(shape: PlateShape) -> Iterator[Finding]:
                 yield found("opening-outside", where, by_mm=_reach_mm(outside, shape.outline))
             elif (web := float(body.distance(border))) < LEAST_WEB_MM:
                 yield found("opening-touches-outline", where, web_mm=web)
-    first, second = STRtree(bodies).query(bodies, predicate="dwithin", distance=LEAST_WEB_MM)
-    for i, j in zip(first.tolist(), second.tolist(), strict=True):
-        if i < j:
-            yield found(
-                "opening-touches-opening", f"{shape.where}, opening {names[i]}", other=f"opening {names[j]}"
-            )
+    tree, told = STRtree(bodies), 0
+    for i, body in enumerate(bodies):
+        for j in sorted(tree.query(body, predicate="dwithin", distance=LEAST_WEB_MM).tolist()):
+            if i < j:
+                told += 1
+                yield found(
+                    "opening-touches-opening",
+                    f"{shape.where}, opening {names[i]}",
+                    other=f"opening {names[j]}",
+                )
+        if told > _MOST_TOUCHING:
+            return  # thousands on each other make millions of pairs
 
 
 def _reach_mm(outside: BaseGeometry, outline: BaseGeometry) -> float:

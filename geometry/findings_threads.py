@@ -19,8 +19,8 @@ def thread_findings(survey: Survey) -> Iterator[Finding]:
         return
     for place in survey.heads:
         bolt = survey.bracket.bolt(place.bolt)
-        if not isinstance(bolt.joins, AtBoss):
-            continue
+        if not isinstance(bolt.joins, AtBoss) or not casing.has_boss(bolt.joins.boss):
+            continue  # of two bolts with one name the placed one may be the other
         boss = casing.boss(bolt.joins.boss)
         try:
             size = bolt_size(bolt.size)

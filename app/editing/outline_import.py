@@ -32,6 +32,7 @@ WITHIN_MM: Final = 0.01
 """How far an edge may lie off the curve it stands for."""
 JOIN_MM: Final = 0.05
 """Ends nearer than this are one place."""
+MOST_OPENINGS: Final = 2_000
 _LEAST_AREA_MM2: Final = 0.01
 _LIKELY_MM: Final = (20.0, 1500.0)
 _MOST_TOLD: Final = 5
@@ -169,6 +170,10 @@ def _sorted(
     if not by_area or (largest_open is not None and largest_open.enclosed > _area(by_area[0])):
         raise EditRefused(_not_closed(found, largest_open, name, unit))
     bodies = [Polygon(chopped(loop)) for loop in by_area]
+    if len(bodies) > MOST_OPENINGS:
+        raise EditRefused(
+            f"{name} has more than {MOST_OPENINGS} closed lines: export only the one plate, without hatching."
+        )
     if not bodies[0].is_valid:
         place = _AT.search(shapely.is_valid_reason(bodies[0]))
         where = f" near ({_figure(float(place[1]))}, {_figure(float(place[2]))})" if place else ""
@@ -194,10 +199,12 @@ def _openings(bodies: list[Polygon]) -> tuple[list[int], list[int], list[int]]:
     openings: list[int] = []
     nested: list[int] = []
     outside: list[int] = []
-    pairs = shapely.STRtree(bodies).query(bodies, predicate="covered_by").T
-    inside = {(int(i), int(j)) for i, j in pairs if i != j}
+    boxes = np.array([body.bounds for body in bodies])
     for i in range(1, len(bodies)):
-        if any((i, j) in inside for j in openings):
+        low_x, low_y, high_x, high_y = boxes[openings].T
+        x0, y0, x1, y1 = boxes[i]
+        round_it = (low_x <= x0) & (low_y <= y0) & (high_x >= x1) & (high_y >= y1)
+        if any(bodies[i].covered_by(bodies[openings[k]]) for k in np.flatnonzero(round_it).tolist()):
             nested.append(i)
         elif bodies[0].intersects(bodies[i]) and not bodies[0].touches(bodies[i]):
             openings.append(i)

@@ -26,6 +26,8 @@ from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
 _SVG: Final = "{http://www.w3.org/2000/svg}"
 _LINK: Final = ("href", "{http://www.w3.org/1999/xlink}href")
 _DEEPEST: Final = 60
+_MOST_ELEMENTS: Final = 8_000
+"""Of a drawing; the library takes a quarter of a millisecond for each."""
 _NOT_DRAWN: Final = (
     "mask", "marker", "pattern", "clipPath", "linearGradient", "radialGradient", "filter", "image", "script",
     "foreignObject", "metadata", "text", "font", "animate", "animateTransform", "set",
@@ -81,6 +83,10 @@ def _shapes_in(
     root = _parsed(content, name)
     if _count_drawn(root, name) > MOST_EDGES:
         raise TooManyEdgesError
+    if sum(1 for _ in root.iter()) > _MOST_ELEMENTS:
+        raise EditRefused(
+            f"{name} has more than {_MOST_ELEMENTS} shapes: export only the one plate, lines joined to paths."
+        )
     left_out = _stripped(root)
     mm_per_unit = _set_size(root)
     try:

@@ -22,8 +22,8 @@ MOST_PIXELS: Final = 12_000_000
 """Of a picture in memory; a larger one is made smaller as it is read."""
 _MOST_READ: Final = 120_000_000
 """Pixels of a JPEG file, which is made smaller while it is unpacked."""
-_MOST_UNPACKED: Final = 60_000_000
-"""Of any other file: it is unpacked whole, four bytes a pixel and three times over with a see-through ground."""
+_MOST_UNPACKED: Final = 40_000_000
+"""Of any other file: it is unpacked whole, four bytes a pixel, three times over where it is see-through."""
 _LONGEST_READ_PX: Final = 30_000
 """Of a side: a strip a million pixels long shows nothing, and takes far more memory than its pixels."""
 _MOST_BYTES: Final = 60_000_000

@@ -53,6 +53,10 @@ def bolts_to_buy(bracket: Bracket) -> dict[str, BoltToBuy]:
         if place.side != "head":
             continue
         bolt = bracket.bolt(place.bolt)
+        if isinstance(bolt.joins, AtBoss) and not (
+            bracket.casing and bracket.casing.has_boss(bolt.joins.boss)
+        ):
+            continue  # of two bolts with one name the placed one is the other
         try:
             size = bolt_size(bolt.size)
         except UnknownBoltError:

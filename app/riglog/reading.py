@@ -151,7 +151,9 @@ def rows_of(body: bytes, dialect: Dialect, lines_above: int, name: str) -> Table
         count += more
         above += len(frame)
         if count > _MOST_TEXT:
-            raise LogError(f"{name} has more than {_MOST_TEXT:,} cells that are no numbers: log readings alone.")
+            raise LogError(
+                f"{name} has more than {_MOST_TEXT:,} cells that are no numbers: log readings alone."
+            )
         rows = above - lines_above
         if rows > MOST_ROWS:
             raise LogError(f"{name} has more than {MOST_ROWS:,} rows: cut the log into shorter ones.")

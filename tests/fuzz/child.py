@@ -59,7 +59,7 @@ class Trying:
     def warm(self) -> None:
         """Have everything imported and the seeds' lines known."""
         slow = self._kind.cpu_s > _SLOW_S
-        if not slow:
+        if self._kind.traced:
             self._reached.begin()
         for number, content in enumerate(self.corpus[: _FEW if slow else None]):
             self._file.write_bytes(content)
@@ -72,7 +72,7 @@ class Trying:
     def one(self, number: int, content: bytes) -> dict[str, Any] | None:
         """Try one case; return what is wrong, if anything is."""
         self._file.write_bytes(content)
-        measured = number % EVERY == 0 and self._kind.cpu_s < _SLOW_S
+        measured = number % EVERY == 0 and self._kind.traced
         lines = len(self._reached.lines)
         watch.forget_peak()
         began = time.process_time()
@@ -113,7 +113,7 @@ class Trying:
                 "at": self._watch.seen[0].split()[0],
             }
         peak = watch.peak_bytes()
-        if peak > watch.MOST_BYTES:
+        if peak > self._kind.most_bytes:
             gc.collect()
             return {"what": "memory", "said": f"{peak / 1e6:.0f} MB at the most", "at": ""}
         if self._kind.name == "command line":

@@ -15,6 +15,7 @@ from pypdf import PdfWriter
 
 from app.register.database import Register
 from app.register.entry import Entry
+from tests.fuzz.pictures_made import noughts
 
 PDF_WORDS: Final = (
     b"/Names", b"/EmbeddedFiles", b"/Kids", b"/EF", b"/F", b"/UF", b"/Filter", b"/FlateDecode",
@@ -48,7 +49,7 @@ def pdf_seed(bracket: bytes, record: bytes) -> bytes:
 
 def pdf_made(dice: Random) -> bytes:
     """Return a report whose tree of attached files goes round, deep, or swells."""
-    swollen = zlib.compress(bytes(dice.choice((10, 5_000, 90_000_000))), 1)
+    swollen = noughts(dice.choice((10, 5_000, 90_000_000)))
     if dice.random() < 0.3:
         swollen = zlib.compress(swollen)
     name = dice.choice((b"a.bracket.json", b"../../a.bracket.json", b"a.exe", b"", b"/etc/x.bracket.json"))
@@ -121,7 +122,8 @@ def register_db_made(dice: Random) -> bytes:
     for _ in range(dice.choice((0, 1, 3))):
         with contextlib.suppress(sqlite3.Error):
             connection.execute(
-                "INSERT INTO entries (number, added, record_file, entry) VALUES (?, ?, ?, ?)", dice.choice(_ROWS)
+                "INSERT INTO entries (number, added, record_file, entry) VALUES (?, ?, ?, ?)",
+                dice.choice(_ROWS),
             )
     if dice.random() < 0.3:
         connection.execute("CREATE TABLE t (x)")

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
+from pathlib import Path
 from random import Random
 from typing import Any, Final
 
@@ -25,6 +26,7 @@ from tests.fuzz import (
     containers_made,
     door,
     dxf_made,
+    large_made,
     lists_made,
     pictures_made,
     samples,
@@ -34,7 +36,7 @@ from tests.fuzz import (
     tried_brackets,
 )
 from tests.fuzz.schema import FromSchema
-from tests.fuzz.tried_brackets import Path
+from tests.fuzz.watch import MOST_BYTES
 
 
 @dataclass(frozen=True)
@@ -55,6 +57,10 @@ class Kind:
     """Of all cases, beside the others'."""
     cpu_s: float = 5.0
     """Most time of the processor for a case."""
+    most_bytes: float = MOST_BYTES
+    """Of memory in all."""
+    traced: bool = True
+    """Whether the lines it reaches are measured, which makes a case take many times as long."""
     may: tuple[str, ...] = ()
     """Audit events that are right for it: the program itself starts a process of its own."""
     grammar: float = 0.35
@@ -124,6 +130,7 @@ KINDS: Final = {
             is_tree=True,
             share=0.15,
             cpu_s=120.0,
+            traced=False,
             grammar=0.1,
         ),
         Kind(
@@ -194,8 +201,30 @@ KINDS: Final = {
             door.seeds,
             share=0.5,
             cpu_s=20.0,
+            most_bytes=1.6e9,  # painting in three dimensions takes 0.8e9 with any bracket
             grammar=1.0,
             may=_OWN_PROCESS,
         ),
     )
 }
+
+
+def _large(name: str, made: Callable[[Random], bytes], cpu_s: float = 5.0) -> None:
+    """Add the large files of a kind, of which there are few."""
+    kind = replace(
+        KINDS[name], name=f"{name}, large", made=made, share=0.03, cpu_s=cpu_s, grammar=1.0, traced=False
+    )
+    KINDS[kind.name] = kind
+
+
+for _name, _made in (
+    ("bracket", large_made.bracket_made),
+    ("SVG drawing", large_made.svg_made),
+    ("DXF drawing", large_made.dxf_made),
+    ("picture", large_made.picture_made),
+    ("register list", large_made.list_made),
+    ("record", large_made.record_made),
+    ("limits, profile", large_made.limits_made),
+):
+    _large(_name, _made)
+_large("rig log", large_made.log_made, cpu_s=15.0)  # in proportion to its length

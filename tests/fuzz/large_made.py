@@ -1,7 +1,7 @@
 """Files that are large where a sound one is small: as many of something as their size allows.
 
-A limit on bytes alone lets work through that grows with the square of what is in them. There are few such files
-and each takes long to make, so they are a list to be gone through, varied by size and by what they hold.
+A limit on bytes alone lets work through that grows with the square of what is in them. Each such file takes
+long to make, so there are few: a list to be drawn from, varied by size and by what they hold.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from random import Random
 from typing import Any, Final
 
 from tests.fuzz import samples
+from tests.fuzz.pictures_made import whole_png
 
 _BRACKET_BYTES: Final = 4_900_000
 _LIMITS_BYTES: Final = 490_000
@@ -42,7 +43,9 @@ def bracket_made(dice: Random) -> bytes:
     head = _head("bracket")
     ways: tuple[Callable[[], bytes], ...] = (
         lambda: _filled(head, lambda k: f'"{near}{k}":1', "}", min(most, count * 10)),
-        lambda: _filled(head + '"plates":[{"name":"a",', lambda k: f'"{near}{k}":1', "}]}", min(most, count * 10)),
+        lambda: _filled(
+            head + '"plates":[{"name":"a",', lambda k: f'"{near}{k}":1', "}]}", min(most, count * 10)
+        ),
         lambda: _filled(head + '"installation":{"x":[', lambda k: "1", "]}}", 480_000),
         lambda: _filled(head + '"loads":{"couple":[', lambda k: '{"a":1}', "]}}", 480_000),
         lambda: _filled(head + '"casing":{"bosses":[', lambda k: "7", "]}}", 380),
@@ -66,11 +69,18 @@ def _crowded(dice: Random) -> dict[str, Any]:
     if way == 0:  # openings side by side, on one another or nested
         step = dice.choice((0.0, 0.001, 1.0))
         plate["openings"] += [
-            {"kind": "hole", "name": f"h{k}", "centre_mm": [step * (k % 70), step * (k // 70)], "diameter_mm": dice.choice((0.5, 30.0))}
+            {
+                "kind": "hole",
+                "name": f"h{k}",
+                "centre_mm": [step * (k % 70), step * (k // 70)],
+                "diameter_mm": dice.choice((0.5, 30.0)),
+            }
             for k in range(4_900)
         ]
     elif way == 1:
-        tree["bolts"] = bolts + [{**bolts[k % len(bolts)], "name": f"b{k}"} for k in range(1_900)] if bolts else []
+        tree["bolts"] = (
+            bolts + [{**bolts[k % len(bolts)], "name": f"b{k}"} for k in range(1_900)] if bolts else []
+        )
     elif way == 2:
         tree["plates"] += [{**plate, "name": f"p{k}"} for k in range(190)]
     elif way == 3:
@@ -78,7 +88,11 @@ def _crowded(dice: Random) -> dict[str, Any]:
         plate["outline"] = [{"at_mm": [k // 2 * 0.1, 50.0 * ((k + 1) // 2 % 2)]} for k in range(19_000)]
     else:
         plate["openings"] = [
-            {"kind": "cut-out", "name": "c", "corners": [{"at_mm": [k * 0.01, (k * 7919 % 1000) / 50]} for k in range(9_000)]}
+            {
+                "kind": "cut-out",
+                "name": "c",
+                "corners": [{"at_mm": [k * 0.01, (k * 7919 % 1000) / 50]} for k in range(9_000)],
+            }
         ]
     return tree
 
@@ -89,7 +103,9 @@ def limits_made(dice: Random) -> bytes:
         lambda: _filled("{", lambda k: f'"turn_deg{k}":1', "}", _LIMITS_BYTES),
         lambda: _filled('{"turn_deg":1,', lambda k: '"turn_deg":1', "}", _LIMITS_BYTES),
         lambda: _filled(_head("profile") + '"cautions":[', lambda k: "7", "]}", _LIMITS_BYTES),
-        lambda: _filled(_head("profile") + '"check_list":[', lambda k: '{"group":"bolts","words":""}', "]}", _LIMITS_BYTES),
+        lambda: _filled(
+            _head("profile") + '"check_list":[', lambda k: '{"group":"bolts","words":""}', "]}", _LIMITS_BYTES
+        ),
     )
     return dice.choice(ways)()
 
@@ -103,9 +119,16 @@ def record_made(dice: Random) -> bytes:
         lambda: b'""' * (most // 2),
         lambda: (head + '"remarks":"' + "\u200b" * (most // 3) + '"}').encode(),
         lambda: (head + '"remarks":"' + "[" * most + '"}').encode(),
-        lambda: (head + '"photographs":[{"name":"a","width_px":1,"height_px":1,"jpeg":"' + "A" * most + '"}]}').encode(),
+        lambda: (
+            head + '"photographs":[{"name":"a","width_px":1,"height_px":1,"jpeg":"' + "A" * most + '"}]}'
+        ).encode(),
         lambda: _filled(head, lambda k: f'"remarks{k}":1', "}", 3_000_000),
-        lambda: _filled(head + '"measured":{"holes":[', lambda k: '{"plate":"a","opening":"b","centre_mm":[1,2]}', "]}}", 3_000_000),
+        lambda: _filled(
+            head + '"measured":{"holes":[',
+            lambda k: '{"plate":"a","opening":"b","centre_mm":[1,2]}',
+            "]}}",
+            3_000_000,
+        ),
         lambda: (head + '"x":' + "7" * most + "}").encode(),
     )
     return dice.choice(ways)()
@@ -132,8 +155,15 @@ def log_made(dice: Random) -> bytes:
         lambda: head + b"1,2\n" * 4_000_000,
         lambda: head + b'"' + b"x" * 60_000_000,
         lambda: head + b"\n" * 60_000_000,
-        lambda: b"\n" * 100 + b",".join(b"c%d" % k for k in range(199)) + b"\n" + (b"," * 198 + b"\n") * 100_000,
-        lambda: b",".join(b"c%d" % k for k in range(199)) + b"\n" + (b"1," * 198 + b"1\n") * 300 + (b"x," * 198 + b"x\n") * 80_000,
+        lambda: (
+            b"\n" * 100 + b",".join(b"c%d" % k for k in range(199)) + b"\n" + (b"," * 198 + b"\n") * 100_000
+        ),
+        lambda: (
+            b",".join(b"c%d" % k for k in range(199))
+            + b"\n"
+            + (b"1," * 198 + b"1\n") * 300
+            + (b"x," * 198 + b"x\n") * 80_000
+        ),
         lambda: head + b"9" * 30_000_000 + b",1\n",
         lambda: head + b"," * 30_000_000,
     )
@@ -163,8 +193,12 @@ def dxf_made(dice: Random) -> bytes:
     count = dice.choice((19_000, 6_000))
     ways: tuple[Callable[[int], str], ...] = (
         lambda k: f"  0\nCIRCLE\n  8\n0\n 10\n0\n 20\n0\n 40\n{1 + k * 0.01:.2f}\n",
-        lambda k: f"  0\nLINE\n  8\n0\n 10\n0\n 20\n0\n 11\n{k * 0.37 % 100:.2f}\n 21\n{k * 0.91 % 100:.2f}\n",
-        lambda k: f"  0\nLINE\n  8\n{k}\n 10\n{k * 0.37 % 100:.2f}\n 20\n0\n 11\n{k * 0.71 % 100:.2f}\n 21\n99\n",
+        lambda k: (
+            f"  0\nLINE\n  8\n0\n 10\n0\n 20\n0\n 11\n{k * 0.37 % 100:.2f}\n 21\n{k * 0.91 % 100:.2f}\n"
+        ),
+        lambda k: (
+            f"  0\nLINE\n  8\n{k}\n 10\n{k * 0.37 % 100:.2f}\n 20\n0\n 11\n{k * 0.71 % 100:.2f}\n 21\n99\n"
+        ),
         lambda k: f"  0\nLINE\n  8\n0\n 10\n{k}\n 20\n0\n 11\n{k + 1}\n 21\n0\n",
         lambda k: f"  0\nTEXT\n  8\n0\n  1\n{k}\n 10\n0\n 20\n0\n 40\n1\n",
         lambda k: f"  0\nARC\n  8\n0\n 10\n0\n 20\n0\n 40\n9\n 50\n{k % 360}\n 51\n{k % 357}\n",
@@ -173,3 +207,13 @@ def dxf_made(dice: Random) -> bytes:
     piece = dice.choice(ways)
     body = "".join(piece(k) for k in range(count))
     return f"  0\nSECTION\n  2\nENTITIES\n{body}  0\nENDSEC\n  0\nEOF\n".encode()[:_BRACKET_BYTES]
+
+
+def picture_made(dice: Random) -> bytes:
+    """Return a picture of noughts that unpacks to as many pixels as may be, or to a few more."""
+    wide, high = dice.choice(
+        ((6_300, 6_300), (29_000, 1_350), (1_300, 29_999), (10_900, 10_900), (1, 39_000_000), (60_000, 900))
+    )
+    depth, colour = dice.choice(((8, 2), (8, 6), (16, 6), (8, 4), (16, 0), (1, 0), (8, 3), (4, 3)))
+    noted = bytes({2: 6, 3: 1, 0: 2}.get(colour, 0)) if dice.random() < 0.5 else b""
+    return whole_png((wide, high), depth, colour, noted)

@@ -66,6 +66,26 @@ def _sound(dice: Random) -> bytes:
     return stream.getvalue()
 
 
+CHANNELS: Final = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
+"""By a PNG's kind of colour."""
+
+
+def whole_png(size: tuple[int, int], depth: int, colour: int, see_through: bytes) -> bytes:
+    """Return a PNG of that many pixels, all nought, in a thousandth of their bytes."""
+    dice = Random(0)
+    row = (size[0] * CHANNELS[colour] * depth + 7) // 8 + 1
+    parts = [
+        b"\x89PNG\r\n\x1a\n",
+        _chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, colour, 0, 0, 0), dice),
+    ]
+    if colour == 3:
+        parts.append(_chunk(b"PLTE", bytes(6), dice))
+    if see_through:
+        parts.append(_chunk(b"tRNS", see_through, dice))
+    data = noughts(row * size[1] + _PIECE)
+    return b"".join([*parts, _chunk(b"IDAT", data, dice), _chunk(b"IEND", b"", dice)])
+
+
 def _chunk(name: bytes, data: bytes, dice: Random) -> bytes:
     check = zlib.crc32(name + data) if dice.random() < 0.98 else 0
     return struct.pack(">I", len(data)) + name + data + struct.pack(">I", check)
@@ -77,7 +97,7 @@ def _png(dice: Random) -> bytes:
     if dice.random() < 0.4:
         wide = high = dice.choice((10, 500))
     depth, colour = dice.choice(((8, 2), (8, 6), (1, 0), (16, 6), (16, 0), (8, 3), (2, 3), (8, 4), (7, 9)))
-    channels = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}.get(colour, 1)
+    channels = CHANNELS.get(colour, 1)
     row = (wide * channels * depth + 7) // 8 + 1
     # rows of noughts pack a thousand to one
     whole = dice.random() < 0.3 and row * high < 700_000_000
@@ -92,14 +112,14 @@ def _png(dice: Random) -> bytes:
         parts.append(_chunk(b"PLTE", bytes(range(256))[: dice.choice((3, 255, 6, 4))], dice))
     for _ in range(dice.choice((0, 0, 1, 3, 70))):
         name = dice.choice((b"tEXt", b"zTXt", b"iTXt", b"iCCP", b"eXIf", b"tRNS", b"xxxx", b"acTL", b"fcTL"))
-        swollen = _noughts(dice.choice((10, 10_000, 20_000_000)))
+        swollen = noughts(dice.choice((10, 10_000, 20_000_000)))
         data = {
             b"tEXt": b"k\x00" + b"v" * 500, b"zTXt": b"k\x00\x00" + swollen, b"iCCP": b"p\x00\x00" + swollen,
             b"iTXt": b"k\x00\x01\x00\x00\x00" + swollen, b"eXIf": b"II*\x00\x08\x00\x00\x00" + b"\xff" * 40,
             b"tRNS": bytes(dice.choice((1, 2, 6, 300))),
         }.get(name, bytes(dice.choice((0, 8, 26))))  # fmt: skip
         parts.append(_chunk(name, data, dice))
-    parts.append(_chunk(b"IDAT", _noughts(real), dice))
+    parts.append(_chunk(b"IDAT", noughts(real), dice))
     return b"".join([*parts, _chunk(b"IEND", b"", dice)])
 
 
@@ -113,7 +133,7 @@ def _packed_piece() -> bytes:
     return packer.compress(bytes(_PIECE)) + packer.flush(zlib.Z_FULL_FLUSH)
 
 
-def _noughts(count: int) -> bytes:
+def noughts(count: int) -> bytes:
     """Return so many noughts packed, rounded down to mebibytes where there are several."""
     pieces = count // _PIECE
     if not pieces:

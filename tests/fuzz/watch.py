@@ -74,6 +74,8 @@ class Watch:
             return self._may_open(*arguments)
         if event in _ON_PATHS:
             return all(self._within(arguments[place]) for place in _ON_PATHS[event])
+        if event == "ctypes.dlopen" and arguments[0]:
+            return self._is_own(arguments[0])  # a library of the program's own, wanted for the first time
         return not event.startswith(_NEVER) or event in self._may
 
     def _may_open(self, path: object, mode: str | None, flags: int) -> bool:
@@ -82,6 +84,9 @@ class Watch:
         writes = bool(set(mode or "") & set("wax+")) or bool(flags & _WRITING)
         if writes:
             return self._within(path)
+        return self._is_own(path)
+
+    def _is_own(self, path: object) -> bool:
         real = _real(path)
         return any(real == one or real.startswith(one.rstrip("/") + "/") for one in self._readable if one)
 
