@@ -48,7 +48,7 @@ def main(arguments: Sequence[str]) -> int:
                max(1, round(asked.count * k.share / whole)))
         for k in kinds
     ]  # fmt: skip
-    while left := [trial for trial in trials if trial.left]:
+    while left := [trial for trial in trials if trial.left > 0]:
         # turn about, so that a trial broken off has tried every kind
         max(left, key=lambda trial: trial.left / trial.end).batch()
     told = table(read_tallies(folder, asked.seed).values())

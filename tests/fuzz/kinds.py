@@ -212,7 +212,7 @@ KINDS: Final = {
 def _large(name: str, made: Callable[[Random], bytes], cpu_s: float = 5.0) -> None:
     """Add the large files of a kind, of which there are few."""
     kind = replace(
-        KINDS[name], name=f"{name}, large", made=made, share=0.03, cpu_s=cpu_s, grammar=1.0, traced=False
+        KINDS[name], name=f"{name}, large", made=made, share=0.01, cpu_s=cpu_s, grammar=1.0, traced=False
     )
     KINDS[kind.name] = kind
 
