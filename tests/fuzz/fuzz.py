@@ -19,7 +19,7 @@ from tests.fuzz.samples import ROOT
 from tests.fuzz.telling import Tally, read_tallies, table, write_tally
 
 COUNT, SEED = 100_000, 20261126
-_BATCHES: Final = 6
+_BATCHES: Final = 3
 _LEAST_BATCH: Final = 40
 _KEPT_ALIKE: Final = 4
 _SILENT_S: Final = 300.0
