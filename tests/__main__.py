@@ -3,10 +3,10 @@
 - no argument, or `check`: lint, types, layers and tests, all of them even when one fails;
 - `bench`: the benchmark's table; `spoil`: prove that the reference tests can fail; `table`: the validation
   table; `golden`: whether the samples still say what they said; `dependencies`: what is needed, its licences
-  and wheels; `band-trial`: whether stated bands hold what far finer meshes answer, for hours; `faults`:
+  and wheels;
+- for an hour or more: `band-trial`: whether stated bands hold what far finer meshes answer; `faults`:
   processes killed, disks full, workers crashing, clocks jumping; `long-day`: whether a window worked for a
-  day grows;
-- `fuzz`: strangers' files of every kind, broken and hostile, for an hour;
+  day grows; `fuzz`: strangers' files of every kind, broken and hostile;
 - anything else goes to pytest: `python3 tests -k bolts`.
 
 Parsed by any Python 3: see `app/python_version.py`.

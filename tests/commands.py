@@ -2,59 +2,38 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
+COMMANDS: Final = {
+    "check": "tests.full_check:run_full_check",
+    "spoil": "tests.spoil:run_spoilt",
+    "table": "tests.table:print_table",
+    "bench": "tests.bench.__main__:main",
+    "band-trial": "tests.trial.band_trial:main",
+    "golden": "tests.golden.command:main",
+    "dependencies": "tests.dependencies.command:main",
+    "faults": "tests.faults.faults:main",
+    "long-day": "tests.faults.long_day:main",
+    "fuzz": "tests.fuzz.fuzz:main",
+}
+"""Where each command's own work is; it is imported only when asked for."""
 
 
 def main(arguments: Sequence[str]) -> int:
     """Run the named command, or pytest with the arguments; return the exit code."""
     first = arguments[0] if arguments else "check"
-    if first == "check":
-        from tests.full_check import run_full_check
-
-        os.chdir(ROOT)
-        return run_full_check(arguments[1:])
-    if first == "spoil":
-        from tests.spoil import run_spoilt
-
-        return run_spoilt(arguments[1:])
-    if first == "table":
-        from tests.table import print_table
-
-        return print_table(arguments[1:])
-    if first == "bench":
-        from tests.bench.__main__ import main as bench
-
-        return bench(list(arguments[1:]))
-    if first == "band-trial":
-        from tests.trial.band_trial import main as band_trial
-
-        return band_trial(arguments[1:])
-    if first == "golden":
-        from tests.golden.command import main as golden
-
-        return golden(arguments[1:])
-    if first == "dependencies":
-        from tests.dependencies.command import main as dependencies
-
-        return dependencies(arguments[1:])
-    if first == "faults":
-        from tests.faults.faults import main as faults
-
-        return faults(arguments[1:])
-    if first == "long-day":
-        from tests.faults.long_day import main as long_day
-
-        return long_day(arguments[1:])
-    if first == "fuzz":
-        from tests.fuzz.fuzz import main as fuzz
-
-        return fuzz(arguments[1:])
+    if first in COMMANDS:
+        module, function = COMMANDS[first].split(":")
+        if first == "check":
+            os.chdir(ROOT)
+        return int(getattr(importlib.import_module(module), function)(list(arguments[1:])))
     absolute = [_absolute(argument) for argument in arguments]
     # pytest reads its settings and the list of test folders from where it is started.
     os.chdir(ROOT)
