@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 
 from geometry.bracket import Bracket
 from geometry.mesh_gmsh import MeshError
+from geometry.mesh_refining import refine
 from geometry.placing import BoltPlace, footprints_of
 from geometry.plate import Plate
-from geometry.plate_mesh import mesh_plate, refine
+from geometry.plate_mesh import mesh_plate
 from geometry.solid_mesh import SolidMesh
 from geometry.weld_mark import WeldMark, weld_marks
 from geometry.weld_places import weld_bodies

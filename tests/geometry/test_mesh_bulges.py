@@ -11,8 +11,9 @@ from geometry.flat_segments import FULL_TURN, Arc
 from geometry.footprint import Footprint
 from geometry.mesh_bulges import LEAST_ROOM, crowded
 from geometry.mesh_lines import DividedLines
+from geometry.mesh_refining import refine
 from geometry.plate import Corner, Hole, Plate
-from geometry.plate_mesh import mesh_plate, refine
+from geometry.plate_mesh import mesh_plate
 
 RADIUS_MM = 10.0
 HALF_CHORD_MM = 4.0

@@ -12,8 +12,9 @@ from geometry.bend_zones import folded_pattern
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.footprint import Footprint, judged_name, merged_radii, ring_name
+from geometry.mesh_refining import refine
 from geometry.plate import Corner, CutOut, FoldLine, Hole, Opening, Placement, Plate, Slot
-from geometry.plate_mesh import mesh_plate, refine
+from geometry.plate_mesh import mesh_plate
 from geometry.solid_mesh import Floats, Ints, SolidMesh, least_jacobian
 
 SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 120.0), (0.0, 120.0))

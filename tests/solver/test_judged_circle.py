@@ -15,8 +15,9 @@ import pytest
 from geometry.bracket import Bracket
 from geometry.footprint import JUDGED_BEYOND, Footprint
 from geometry.loads import ExtraCase, Loads, StatedCouple
+from geometry.mesh_refining import refine
 from geometry.placing import BoltPlace, footprints_of, place_bolts
-from geometry.plate_mesh import mesh_plate, refine
+from geometry.plate_mesh import mesh_plate
 from geometry.solid_mesh import SolidMesh
 from solver import mesh_stage
 from solver.evaluation import loaded

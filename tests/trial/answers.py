@@ -11,8 +11,8 @@ import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.loads import Limits, StatedCouple
+from geometry.mesh_refining import refine
 from geometry.placing import BoltPlace, footprints_of, place_bolts
-from geometry.plate_mesh import refine
 from solver.analyse import analyse
 from solver.holds_to import MOST_NM, holds_to
 from solver.kept_plates import KeptPlates
