@@ -91,7 +91,7 @@ def entries_in(text: str, name: str) -> tuple[Entry, ...]:
                 wrong.append(f"entry {place - 1}: {error}")
     except csv.Error as error:
         raise RegisterError(
-            f"{name} is no CSV ({error}): export the list anew; nothing was added."
+            f"{name} is no CSV ({plain(str(error))}): export the list anew; nothing was added."
         ) from error
     if wrong:
         more = f"; and {len(wrong) - _MOST_TOLD} more" if len(wrong) > _MOST_TOLD else ""

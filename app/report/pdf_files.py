@@ -18,6 +18,10 @@ from pypdf.generic import ArrayObject, DictionaryObject, StreamObject
 MOST_FILES: Final = 50
 MOST_BYTES_EACH: Final = 60_000_000
 _DEEPEST: Final = 8
+_BROKEN: Final = (
+    PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError, RecursionError, OverflowError,
+)  # fmt: skip
+"""What the library raises for a file that is no sound PDF; OverflowError for a place of twenty digits."""
 
 # what it would complain of is told in our own words
 logging.getLogger("pypdf").setLevel(logging.CRITICAL)
@@ -39,7 +43,7 @@ def files_in(content: bytes) -> dict[str, bytes]:
         found = dict(_files(tree.get_object(), 0)) if tree is not None else {}
     except PdfRefused:
         raise
-    except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError, RecursionError) as error:
+    except _BROKEN as error:
         raise PdfRefused("damaged") from error
     if not found:
         raise PdfRefused("none")

@@ -78,6 +78,12 @@ def test_a_file_or_a_value_beyond_every_register_is_refused(
         register.every()
 
 
+def test_a_tab_between_cells_reaches_no_sentence() -> None:
+    with pytest.raises(RegisterError, match="is no CSV") as refused:
+        entries_in('record_file\ttitle\n"a"b\tc\n', "list.csv")
+    assert str(refused.value).isprintable()
+
+
 def test_a_columns_name_of_any_length_is_told_in_short() -> None:
     with pytest.raises(RegisterError) as refused:
         entries_in(f"record_file,{'n' * 5_000}\x1b\na,b\n", "list.csv")

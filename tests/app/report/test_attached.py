@@ -99,6 +99,7 @@ def cut_short() -> bytes:
         (lambda: pdf_with(("x.bracket.json", TEXT), password="secret"), "locked"),
         (lambda: b"%PDF-1.4\nnothing of the kind", "damaged"),
         (lambda: b"", "damaged"),
+        (lambda: b"%PDF-1.4\nstartxref\n-3499999999999999999999\n%%EOF", "damaged"),
         (cut_short, "damaged"),
         (circling, "damaged"),
         (lambda: pdf_naming(unknown_filter()), "damaged"),
