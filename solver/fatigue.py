@@ -93,7 +93,9 @@ def _of_case(solved: Solved, number: int, case: LoadCase) -> Iterator[Swinging]:
     yield from of_weld_segments(state.structure, [amounts @ loads for amounts in state.amounts], words)
     local = state.local @ loads
     forces = forces_from_local(state.structure, local)
-    pulls = tension_n(forces, solved.bolts)[:, 0]
+    # Half a turn later what pressed pulls: the way the couple happens to be counted first decides nothing.
+    ways = (forces, forces_from_local(state.structure, -local))
+    pulls = np.maximum(*(tension_n(way, solved.bolts)[:, 0] for way in ways))
     areas = np.array([solved.bolts[name].size.stress_area_mm2 for name in forces.bolts])
     if len(areas):
         names = tuple(f"bolt {name}" for name in forces.bolts)

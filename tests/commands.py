@@ -22,6 +22,7 @@ COMMANDS: Final = {
     "faults": "tests.faults.faults:main",
     "long-day": "tests.faults.long_day:main",
     "fuzz": "tests.fuzz.fuzz:main",
+    "sound": "tests.sound.sound_trial:main",
 }
 """Where each command's own work is; it is imported only when asked for."""
 

@@ -42,6 +42,11 @@ def _against(value: float) -> float:
     return -value if value else 0.0
 
 
+def _the_other_way(plane_deg: float) -> float:
+    """Return a direction about the shaft as its mirror image has it, free of what rounding adds to it."""
+    return round(180.0 - plane_deg, 9)
+
+
 def _space(place: Place) -> Place:
     return (_against(place[0]), place[1], place[2])
 
@@ -106,7 +111,7 @@ def _boss(boss: Boss) -> Boss:
 
 
 def _joint(joint: ShaftJoint) -> ShaftJoint:
-    return joint.but(plane_deg=180.0 - joint.plane_deg)
+    return joint.but(plane_deg=_the_other_way(joint.plane_deg))
 
 
 def _installation(around: Installation) -> Installation:
@@ -133,7 +138,7 @@ def _joint_in_line(joint: JointInLine) -> JointInLine:
     plane, phase = joint.plane_deg, joint.phase_deg
     # A yoke turned to the left is turned to the right in a mirror.
     return joint.but(
-        plane_deg=None if plane is None else 180.0 - plane,
+        plane_deg=None if plane is None else _the_other_way(plane),
         phase_deg=None if phase is None else _against(phase),
     )
 
