@@ -131,12 +131,22 @@ def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:
     )
     if bar.section.wall_mm >= across / 2.0 and not isinstance(bar.section, Solid):
         yield found("bar-wall", where, wall_mm=bar.section.wall_mm, across_mm=across)
-    yield from _known_material(bracket, where, bar.material)
+    unknown = [*_known_material(bracket, where, bar.material)]
+    yield from unknown
+    if not unknown:
+        yield from _bar_strength(bracket, bar)
     if isinstance(bar.section, Open):
         yield found("bar-open", where, section=bar.section.kind)
     yield from _bar_ends(bar)
     if length >= 1e-6:
         yield from _stays(bar, along / length, length)
+
+
+def _bar_strength(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:
+    """Tell where the bar's metal is thicker than the table knows: its stress would go unjudged."""
+    metal, wall = material(bar.material, bracket.materials), bar.section.wall_mm
+    if None in (metal.yield_mpa(wall), metal.tensile_mpa(wall)):
+        yield found("material-thickness", bar.name, material=metal.name, thickness_mm=wall)
 
 
 def _bar_ends(bar: DashBar) -> Iterator[Finding]:

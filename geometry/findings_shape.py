@@ -151,7 +151,7 @@ def _sheet(shape: PlateShape, survey: Survey) -> Iterator[Finding]:
     except UnknownMaterialError as error:
         yield found("material-unknown", where, reason=str(error))
         return
-    if low <= thickness <= high and None in (metal.yield_mpa(thickness), metal.tensile_mpa(thickness)):
+    if None in (metal.yield_mpa(thickness), metal.tensile_mpa(thickness)):
         yield found("material-thickness", where, material=metal.name, thickness_mm=thickness)
     for fold in plate.folds:
         yield from _bend(f"{where}, fold line {fold.name}", fold, metal, thickness)

@@ -12,6 +12,7 @@ from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.findings import findings_of
 from geometry.loads import Limits
+from geometry.materials import material
 from geometry.placing import BoltPlace, place_bolts
 from solver.around.around import around
 from solver.beside import Beside
@@ -129,9 +130,21 @@ def _judged(
 
 
 def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequence[BoltPlace]) -> bool:
-    """Return whether there is anything to solve: a casing, a bolt with a place, and no finding that stops."""
+    """Return whether there is anything to solve: a casing, a bolt with a place, and no finding that stops.
+
+    Nor can a plate be judged whose strength is in no table.
+    """
     stopped = any(f.severity == "stop" or f.code in CANNOT_BE_SOLVED for f in findings)
-    return bracket.casing is not None and bool(places) and not stopped
+    return bracket.casing is not None and bool(places) and not stopped and _strengths_known(bracket)
+
+
+def _strengths_known(bracket: Bracket) -> bool:
+    """Return whether every plate's yield is known at its thickness; a finding tells of the one that is not."""
+    return all(
+        plate.material is not None
+        and material(plate.material, bracket.materials).yield_mpa(plate.thickness_mm) is not None
+        for plate in bracket.plates
+    )
 
 
 @dataclass(frozen=True)

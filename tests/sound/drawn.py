@@ -1,6 +1,6 @@
 """Random brackets of every shape the model allows, each from a seed and a number.
 
-One in eight is a careful builder's, as the band trial draws them; the others are one to three chains of one to
+One in ten is a careful builder's, as the band trial draws them; the others are one to three chains of one to
 three plates side by side, each from bosses of the casing to anchors, the dash bar or a welded edge.
 """
 
@@ -38,13 +38,13 @@ def sound_bracket(seed: int, number: int) -> tuple[Bracket, frozenset[str]]:
     """Return bracket `number` of a seed, and the tags of what is in it."""
     random = np.random.default_rng([seed, number, 7])
     while True:
-        usual = random.random() < 0.85
+        usual = random.random() < 0.9
         size = (_USUAL if usual else _SIZES)[int(random.integers(len(_USUAL if usual else _SIZES)))]
         stout = bool(random.random() < 0.5)
         draft = Draft(random, size, stout=stout, inches=size.system == "inch")
         draft.tag(f"bolts {size.name}", "inch" if draft.inches else "mm")
         try:
-            data = _careful(draft, number) if number % 8 == 7 else _drawn(draft)
+            data = _careful(draft, number) if number % 10 == 7 else _drawn(draft)
         except ShapeError:
             # What cannot be folded has no place for its partners; the reader's own tests have such shapes.
             continue
@@ -56,7 +56,7 @@ def sound_bracket(seed: int, number: int) -> tuple[Bracket, frozenset[str]]:
 def _careful(draft: Draft, number: int) -> Data:
     """A bracket of the band trial under loads and in surroundings of this one."""
     draft.tags.clear()
-    data: Data = random_bracket(draft.random, number // 8).model_dump(mode="json")
+    data: Data = random_bracket(draft.random, number // 10).model_dump(mode="json")
     draft.tag(f"careful: {data['title']}")
     data |= {"loads": loads_of(draft), "column": column_of(draft)}
     rest_of(draft, data)
@@ -65,7 +65,7 @@ def _careful(draft: Draft, number: int) -> Data:
 
 def _drawn(draft: Draft) -> Data:
     chains = int(draft.pick((1, 1, 1, 1, 1, 1, 2, 2, 3)))
-    plates = int(draft.pick((1, 1, 1, 1, 2, 2, 3))) if chains == 1 else 1
+    plates = int(draft.pick((1, 1, 1, 1, 1, 1, 2, 2, 3))) if chains == 1 else 1
     placement = _placement(draft)
     support = draft.pick(("anchors", "anchors", "bar", "bar", "weld"))
     if chains == 1:
@@ -111,7 +111,7 @@ def _placement(draft: Draft) -> Data:
 
 
 def _thickness(draft: Draft) -> float:
-    thickness = float(draft.pick(SHEETS_MM[4:-1] if draft.chance(0.85) else SHEETS_MM))
+    thickness = float(draft.pick(SHEETS_MM[4:-2] if draft.chance(0.85) else SHEETS_MM))
     if draft.stout:
         thickness = float(draft.pick((4.0, 5.0, 6.0, 8.0)))
     return round(25.4 * float(draft.pick((0.125, 0.1875, 0.25))), 4) if draft.inches else thickness
@@ -140,22 +140,14 @@ def _chain(draft: Draft, placement: list[Data], plates: int, support: str) -> No
     """Draw plates bolted one to the next, from the casing's bosses to what holds them."""
     side = draft.pick(("front", "back"))
     before: tuple[Strip, tuple[tuple[str, tuple[float, float]], ...], str] | None = None
-    start = [
-        row_across(draft, draft.pick((2, 2, 3) if draft.stout else (1, 2, 2, 3)))
-        for _ in range(draft.pick((1, 1, 2)))
-    ]
+    start = [row_across(draft, draft.pick((1, 2, 2, 2, 3))) for _ in range(draft.pick((1, 1, 1, 2)))]
     if len(start) == 1 and len(start[0]) == 1:
         start.append(row_across(draft, draft.count(1, 2)))
     for number in range(plates):
         thickness, final = _thickness(draft), number == plates - 1
         welded = final and support == "weld"
-        end = (
-            []
-            if welded
-            else [
-                row_across(draft, draft.pick((2, 2, 2, 3) if not final or draft.stout else (1, 2, 2, 2, 3)))
-            ]
-        )
+        few = (1, 1, 2, 2, 3) if final and not draft.stout else (2, 2, 2, 2, 3)
+        end = [] if welded else [row_across(draft, draft.pick(few))]
         if plates == 1 and not welded and support == "anchors" and draft.chance(0.12):
             made = disc(draft, "plate 1", thickness, draft.count(2, 3))
         else:

@@ -17,6 +17,7 @@ from solver.verdict import verdict_of
 MAY_BE_INFINITE: Final = (
     "lash_deg",
     "demand",
+    "welds.used",
     "worst_used",
     "slip_used",
     "slipped_nm_per_deg",

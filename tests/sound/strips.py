@@ -13,7 +13,7 @@ from geometry.bend_allowance import bend_allowance
 from tests.sound.draft import Data, Draft
 from tests.sound.openings import clear_of, free_openings
 
-SHEETS_MM: Final = (0.8, 1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+SHEETS_MM: Final = (0.8, 1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 14.0)
 MATERIALS: Final = (
     *("S235", "S275", "S355", "S235", "S355"),
     *("A36", "4130 normalised", "1.4301", "5083-H111", "5052-H32", "6061-T6"),
