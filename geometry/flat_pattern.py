@@ -28,7 +28,10 @@ from geometry.plate import Corner, CutOut, Hole, Plate, Slot
 CHORDS_PER_CIRCLE: Final = 64
 """Chords a whole circle is chopped into for the polygon."""
 CHORD_OFF: Final = 1.0 - math.cos(math.pi / CHORDS_PER_CIRCLE)
-"""How far a chord lies off its arc, as a share of the radius: 0.0012."""
+"""How far a chord lies off its arc at most, as a share of the radius: 0.0012."""
+CHORD_OFF_MM: Final = 0.005
+"""And in mm. Without it a gentle arc of 120 mm radius had its chords 0.15 mm outside the sheet, and circles
+round bolts were drawn into the air there, which no mesh could follow."""
 LEAST_EDGE_MM: Final = 1e-6
 """Two corners nearer than this are one place."""
 SHARP_FROM_DEG: Final = 1.0
@@ -55,7 +58,7 @@ class FlatPattern:
     openings: dict[str, Loop]
     """By the name of the opening, in the plate's order."""
     polygon: Polygon
-    """Outline less openings, arcs chopped into CHORDS_PER_CIRCLE chords a circle; not checked for
+    """Outline less openings, arcs chopped into chords; not checked for
     validity."""
 
     @property
@@ -118,16 +121,20 @@ def opening_loop(opening: Hole | Slot | CutOut, plate_name: str) -> Loop:
 
 
 def chopped(loop: Loop, chords_per_circle: int = CHORDS_PER_CIRCLE) -> list[Flat]:
-    """Return the corners of a polygon along the loop, arcs chopped into chords, ends on the arc."""
+    """Return the corners of a polygon along the loop, arcs chopped into chords, ends on the arc.
+
+    A circle has so many chords at least, and no chord lies farther than CHORD_OFF_MM off its arc.
+    """
     places: list[Flat] = []
     for edge in loop:
-        pieces = (
-            1
-            if isinstance(edge, Line)
-            else max(2, math.ceil(chords_per_circle * abs(edge.turn_rad) / FULL_TURN))
-        )
+        pieces = 1 if isinstance(edge, Line) else _pieces(edge, chords_per_circle)
         places.extend((float(x), float(y)) for x, y in edge.at(np.arange(pieces) / pieces))
     return places
+
+
+def _pieces(arc: Arc, chords_per_circle: int) -> int:
+    near = 2.0 * math.acos(max(-1.0, 1.0 - CHORD_OFF_MM / max(arc.radius_mm, CHORD_OFF_MM)))
+    return max(2, math.ceil(abs(arc.turn_rad) / min(near, FULL_TURN / chords_per_circle) - 1e-9))
 
 
 def _slot_loop(slot: Slot, where: str) -> Loop:

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from app.cutting.cut_lines import CutLines
 from app.paper.page import Stroke
-from geometry.flat_pattern import CHORDS_PER_CIRCLE
-from geometry.flat_segments import Arc, Flat, Line, Loop
+from geometry.flat_pattern import chopped
+from geometry.flat_segments import Flat
 from geometry.plate import CutOut, Plate
-
-CHORD_OFF_MM = 0.005
 
 
 @dataclass(frozen=True)
@@ -37,7 +33,9 @@ def flat_marks(plate: Plate, lines: CutLines, past_mm: float = 3.0) -> FlatMarks
     def to(place: Flat) -> Flat:
         return (place[0] - low_x, high_y - place[1])
 
-    outline, *openings = (Stroke(_places(loop, to), "thick", closed=True) for loop in lines.loops)
+    outline, *openings = (
+        Stroke(tuple(to(place) for place in chopped(loop)), "thick", closed=True) for loop in lines.loops
+    )
     folds = tuple(
         (fold.name, Stroke((to(piece.start), to(piece.end)))) for fold in lines.folds for piece in fold.pieces
     )
@@ -49,18 +47,3 @@ def flat_marks(plate: Plate, lines: CutLines, past_mm: float = 3.0) -> FlatMarks
         half = past_mm + (opening.diameter_mm if opening.kind == "hole" else opening.width_mm) / 2.0
         crosses += [Stroke(((x - half, y), (x + half, y))), Stroke(((x, y - half), (x, y + half)))]
     return FlatMarks(high_x - low_x, high_y - low_y, outline, tuple(openings), folds, tuple(crosses))
-
-
-def _places(loop: Loop, to: object) -> tuple[Flat, ...]:
-    return tuple(to(place) for edge in loop for place in _along(edge))  # type: ignore[operator]
-
-
-def _along(edge: Line | Arc) -> Iterable[Flat]:
-    """Return the edge's start and places along it: an arc's chords lie off it by less than a hundredth."""
-    if isinstance(edge, Line):
-        return (edge.start,)
-    step = 2.0 * math.acos(max(-1.0, 1.0 - CHORD_OFF_MM / max(edge.radius_mm, CHORD_OFF_MM)))
-    count = max(2, math.ceil(abs(edge.turn_rad) / min(step, 2.0 * math.pi / CHORDS_PER_CIRCLE)))
-    turns = (edge.from_rad + edge.turn_rad * k / count for k in range(count))
-    (cx, cy), r = edge.centre, edge.radius_mm
-    return [(cx + r * math.cos(t), cy + r * math.sin(t)) for t in turns]
