@@ -120,6 +120,14 @@ CASES = [
         ("2 bolts have that name", "give each its own"),
     ),
     Case(
+        "material-thickness",
+        "doubt",
+        put("dash_bar", "section", to={"kind": "flat bar", "width_mm": 50, "height_mm": 50}),
+        "dash bar",
+        ("the strength of S235 at 50 mm is not in the table", "material of your own"),
+        alone=False,
+    ),
+    Case(
         "bar-no-length",
         "stop",
         put("dash_bar", "to_mm", to=[-600, 110, 31]),

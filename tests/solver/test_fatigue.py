@@ -10,7 +10,7 @@ import pytest
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.loads import Fatigue, TorqueCount
-from solver.fatigue import EDGE, ROUGH_EDGE, edge_category, fatigue_checks
+from solver.fatigue import EDGE, ROUGH_EDGE, edge_category, fatigue_checks, swinging_of
 from solver.fatigue_curve import GAMMA_MF, cycles_borne, effective_range, range_borne
 from solver.holds_to import holds_to
 from solver.results import Check
@@ -50,6 +50,17 @@ def test_twice_the_couple_swings_twice_as_far(whole: Solved) -> None:
     once, twice = fatigue_checks(whole, 20.0), fatigue_checks(whole, 40.0)
     for check in once:
         assert _named(twice, check.name).demand == pytest.approx(2.0 * check.demand, rel=0.02)
+
+
+def test_bolts_swing_alike_whichever_way_the_couple_is_counted_first(whole: Solved) -> None:
+    """Where a couple one way presses a bolt it pulls it the other way: half a swing must not be lost."""
+    other = tuple(replace(state, local=-state.local) for state in whole.states)
+    here, there = (
+        next(s for s in swinging_of(solved) if s.name == "fatigue of bolts")
+        for solved in (whole, replace(whole, states=other))
+    )
+    assert here.per_nm.max() > 0.0
+    assert there.per_nm == pytest.approx(here.per_nm, rel=1e-12)
 
 
 def test_one_couple_is_held_to_the_range_borne_so_often(whole: Solved) -> None:
