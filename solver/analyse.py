@@ -139,7 +139,7 @@ def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequenc
 
 
 def _strengths_known(bracket: Bracket) -> bool:
-    """Return whether every plate's yield is known at its thickness; a finding tells of the one that is not."""
+    """Return whether every plate's yield is known at its thickness; a finding tells of one that is not."""
     return all(
         plate.material is not None
         and material(plate.material, bracket.materials).yield_mpa(plate.thickness_mm) is not None

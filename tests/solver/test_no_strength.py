@@ -25,7 +25,7 @@ def test_a_sheet_whose_strength_is_in_no_table_is_not_judged(name: str, thicknes
 
 
 def test_a_bar_too_thick_for_its_table_bars_the_verdict() -> None:
-    """Its stress was left out without a word, so that a bracket could pass with nobody having looked at it."""
+    """Its stress was left out without a word: a bracket could pass with nobody having looked at its bar."""
     bracket = one_piece()
     assert bracket.dash_bar is not None
     bar = bracket.dash_bar.but(section=FlatBar(width_mm=40, height_mm=45))

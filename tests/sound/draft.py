@@ -1,4 +1,4 @@
-"""A bracket while it is drawn at random: its sheets, what they are joined with, and what has been drawn of it.
+"""A bracket while it is drawn at random: its sheets, and what they are joined with.
 
 Invented measures: they check no figure.
 

@@ -13,6 +13,7 @@ import numpy as np
 from geometry.bolt_tables import BOLT_SIZES
 from geometry.bracket import Bracket
 from geometry.flat_segments import ShapeError
+from tests.sound.blanks import left_blank
 from tests.sound.draft import Data, Draft, in_space, listed
 from tests.sound.joints import opposite, to_anchors, to_bar, to_bosses, to_sheet, welded_end
 from tests.sound.strips import (
@@ -26,7 +27,7 @@ from tests.sound.strips import (
     strip,
     web_for,
 )
-from tests.sound.whole import casing_of, column_of, left_blank, loads_of, rest_of
+from tests.sound.whole import casing_of, column_of, loads_of, rest_of
 from tests.trial.random_brackets import random_bracket
 
 MOST_PLATES: Final = 3

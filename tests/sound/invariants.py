@@ -143,17 +143,7 @@ def _statics(results: Results) -> Iterator[str]:
 
 def _numbers(value: Any, where: str) -> Iterator[str]:  # noqa: ANN401 - anything an answer holds
     """Yield what is no number anywhere in an answer, and what is infinite where nothing should be."""
-    if is_dataclass(value) and not isinstance(value, type):
-        for each in fields(value):
-            if each.name not in LARGE_FIELDS:
-                yield from _numbers(getattr(value, each.name), f"{where}.{each.name}")
-    elif isinstance(value, dict):
-        for key, one in value.items():
-            yield from _numbers(one, f"{where}.{key}")
-    elif isinstance(value, tuple | list):
-        for one in value:
-            yield from _numbers(one, where)
-    elif isinstance(value, np.ndarray):
+    if isinstance(value, np.ndarray):
         if value.dtype.kind == "f" and not np.isfinite(value).all():
             yield f"{where} holds what is no number"
     elif isinstance(value, float):
@@ -161,3 +151,15 @@ def _numbers(value: Any, where: str) -> Iterator[str]:  # noqa: ANN401 - anythin
             yield f"{where} is no number"
         elif math.isinf(value) and not where.endswith(MAY_BE_INFINITE):
             yield f"{where} is infinite"
+    else:
+        for name, part in _parts(value):
+            yield from _numbers(part, f"{where}.{name}" if name else where)
+
+
+def _parts(value: Any) -> list[tuple[str, Any]]:  # noqa: ANN401 - anything an answer holds
+    if is_dataclass(value) and not isinstance(value, type):
+        names = [each.name for each in fields(value) if each.name not in LARGE_FIELDS]
+        return [(name, getattr(value, name)) for name in names]
+    if isinstance(value, dict):
+        return list(value.items())
+    return [("", one) for one in value] if isinstance(value, tuple | list) else []

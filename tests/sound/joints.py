@@ -1,4 +1,4 @@
-"""What sheets are joined with: bosses, anchors, the dash bar, another sheet, a welded edge; spacers between."""
+"""What sheets are joined with: bosses, anchors, the dash bar, another sheet, a weld; spacers between."""
 
 from __future__ import annotations
 

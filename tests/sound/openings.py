@@ -1,4 +1,4 @@
-"""Openings without a bolt: holes, slots and cut-outs of any loop, where there is room and now and then where not."""
+"""Openings without a bolt: holes, slots and cut-outs of any loop, now and then where there is no room."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Used shares against the couple, through the quick path: at what a bracket holds to, nothing is above 100 %."""
+"""Used shares against the couple, by the quick path: at what a bracket holds to, none is above 100 %."""
 
 from __future__ import annotations
 

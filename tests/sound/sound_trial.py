@@ -33,7 +33,7 @@ _NEW_AFTER: Final = 60
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Run the trial, or go on with one that was broken off; return 1 if anything is wrong with any bracket."""
+    """Run the trial, or go on with one that was broken off; return 1 if anything is wrong anywhere."""
     asked = _parser().parse_args(arguments)
     if asked.shrink:
         return _shrink(Path(asked.shrink))

@@ -228,7 +228,7 @@ def web_for(draft: Draft, half: float, thickness: float) -> Panel:
 
 
 def disc(draft: Draft, name: str, thickness: float, count: int) -> Strip:
-    """Return a round sheet of two arcs, with its first holes round the middle and the others below the top."""
+    """Return a round sheet of two arcs, with two rows of holes round its middle."""
     first = row_across(draft, count)
     reach = max(abs(x) for x in first)
     gap = draft.number(2.0 * draft.clear_mm + 0.5, 3.0 * draft.clear_mm)

@@ -1,4 +1,4 @@
-"""One bracket the whole way: written, read, looked at, cut, meshed, solved, judged, told; with what is wrong of it.
+"""One bracket the whole way: written, read, looked at, cut, meshed, solved, judged, told; and what is wrong.
 
 Glossary
 --------
@@ -33,7 +33,7 @@ from geometry.finding import Finding
 from geometry.finding_words import sentence
 from geometry.findings import findings_of
 from geometry.placing import place_bolts
-from solver.analyse import judge
+from solver.analyse import Judged, judge
 from solver.errors import SolverError
 from solver.kept_plates import KeptPlates
 from tests.sound.invariants import problems_of
@@ -61,12 +61,12 @@ class Asked:
 
 
 def asked_of(number: int) -> Asked:
-    """Return how far bracket `number` of a trial goes: one in five refined, one in twenty as PDF, and so on."""
+    """Return how far a bracket of a trial goes: one in five refined, one in twenty as PDF, and so on."""
     return Asked(
         refined=number % 5 == 0,
         mirrored=number % 10 == 3,
         scaled=number % 4 == 1,
-        paper=number % 20 == 11,
+        paper=number % 40 in (5, 31),
         mesh_file=number % 16 == 2,
     )
 
@@ -115,9 +115,7 @@ def _go(bracket: Bracket, asked: Asked, folder: Path, outcome: Outcome) -> None:
     findings = findings_of(bracket)
     _sound_sentences(findings, trouble)
     outcome.findings = tuple(sorted({f.code for f in findings if f.bars_verdict}))
-    for place in place_bolts(bracket):
-        if not all(np.isfinite(v).all() for v in (place.mating_mm, place.axis, place.frame, place.gap_mm)):
-            trouble(f"bolt {place.bolt} has no place in numbers")
+    _placed(bracket, trouble)
     _cut(bracket, trouble)
     kept = KeptPlates()
     try:
@@ -141,14 +139,25 @@ def _go(bracket: Bracket, asked: Asked, folder: Path, outcome: Outcome) -> None:
     if asked.paper:
         outcome.steps += ("paper",)
         _printed(done, trouble)
-    if judged.solved is None:
-        return
+    if judged.solved is not None:
+        _solved_otherwise(bracket, judged, asked, kept, outcome)
+
+
+def _solved_otherwise(
+    bracket: Bracket, judged: Judged, asked: Asked, kept: KeptPlates, outcome: Outcome
+) -> None:
     if asked.scaled:
         outcome.steps += ("scaled",)
         outcome.problems += scaling_problems(bracket, judged)
     if asked.mirrored:
         outcome.steps += ("mirrored",)
         outcome.problems += mirror_problems(bracket, kept)
+
+
+def _placed(bracket: Bracket, trouble: Trouble) -> None:
+    for place in place_bolts(bracket):
+        if not all(np.isfinite(v).all() for v in (place.mating_mm, place.axis, place.frame, place.gap_mm)):
+            trouble(f"bolt {place.bolt} has no place in numbers")
 
 
 def _cut(bracket: Bracket, trouble: Trouble) -> None:
@@ -215,7 +224,7 @@ def _grave(warned: warnings.WarningMessage) -> bool:
 
 
 def _signature(fault: Exception) -> str:
-    """Return the kind of a fault and the last place in the program, by which the same fault is known again."""
+    """Return the kind of a fault and its last place in the program, by which it is known again."""
     frames = [f for f in _frames(fault) if "site-packages" not in f[0]]
     where = frames[-1] if frames else ("?", 0, "?")
     text = " ".join(str(fault).split())[:200]

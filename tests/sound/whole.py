@@ -1,8 +1,6 @@
-"""What is round the plates: casing, column, loads, limits, installation, the fit; and what is left blank."""
+"""What is round the plates: casing, column, loads, limits, installation, the fit."""
 
 from __future__ import annotations
-
-from typing import Any
 
 import numpy as np
 
@@ -260,45 +258,3 @@ def _installation(draft: Draft) -> Data:
         }
         found["collapse"] = {"parts": [part], "travel_mm": draft.pick((None, 60.0)), "donor_travel_mm": 80.0}
     return found
-
-
-def left_blank(draft: Draft, data: Data) -> None:
-    """Leave something blank."""
-    blanks = (
-        "column",
-        "rake",
-        "wheel",
-        "grade",
-        "preload",
-        "friction",
-        "material",
-        "couple",
-        "casing",
-        "anchor",
-    )
-    what = draft.pick(blanks)
-    draft.tag(f"blank: {what}")
-    bolt: Any = draft.pick(data["bolts"])
-    match what:
-        case "column":
-            data["column"] = {"held_by": None}
-        case "rake":
-            data["rake_deg"] = None
-        case "wheel":
-            data["wheel"] = None
-        case "grade":
-            bolt["grade"] = None
-        case "preload":
-            bolt["tightening_nm"] = bolt["preload_n"] = None
-        case "friction":
-            bolt["face_friction"] = None
-        case "material":
-            draft.pick(data["plates"])["material"] = None
-        case "couple":
-            source = data["loads"]["couple"]["source"]
-            data["loads"]["couple"] = {"source": source}
-        case "casing":
-            data["casing"] = None
-        case _:
-            for anchor in data["anchors"]:
-                anchor["word"] = ""

@@ -97,7 +97,7 @@ def test_twice_is_the_same_bracket() -> None:
 
 
 def test_twice_leaves_directions_as_they_were_typed() -> None:
-    """180 less 180 less -33.1 is -33.099999999999994 in binary figures; a file that went to and fro said so."""
+    """180 less (180 less -33.1) is -33.099999999999994 in binary figures, and the file said so."""
     joint = ShaftJoint(name="u", station_mm=-200, angle_deg=20, plane_deg=-33.1)
     line = ShaftLine(joints=(JointInLine(name="l", plane_deg=-128.1),))
     bracket = lopsided().but(shaft_joints=(joint,), installation=Installation(shaft=line))
