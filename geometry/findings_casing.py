@@ -15,7 +15,7 @@ from geometry.bracket import Bracket
 from geometry.casing import EXAMPLE_NAME, Casing
 from geometry.finding import Finding
 from geometry.finding_words import found
-from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, DashBar
+from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, BarEnd, DashBar
 from geometry.materials import UnknownMaterialError, material
 from geometry.survey import Survey, normal_angle_deg
 from geometry.weld import AtPlate
@@ -152,14 +152,21 @@ def _bar_strength(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:
 def _bar_ends(bar: DashBar) -> Iterator[Finding]:
     where = bar.name
     kinds = (bar.ends[0].kind, bar.ends[1].kind)
-    holding = [kind for kind in kinds if kind != "free"]
-    if not holding or (len(holding) == 1 and holding[0] in ("pinned", "bolted flange")):
+    holding = [end for end in bar.ends if end.kind != "free"]
+    if not holding or (len(holding) == 1 and _bends_freely(holding[0])):
         yield found("bar-loose", where, first=kinds[0], second=kinds[1])
     for number, end in enumerate(bar.ends, start=1):
         if end.kind == "stiffness" and end.bending_nm_per_deg is None:
             yield found("blank-bar-end", where, end=number)
         if end.kind != "free" and not (end.seen_by or "").strip():
             yield found("bar-end-unseen", where, end=number, kind=end.kind)
+
+
+def _bends_freely(end: BarEnd) -> bool:
+    """Return whether an end leaves the bar free to turn about it, at the low side of what it may hold."""
+    if end.kind == "stiffness":
+        return end.bending_nm_per_deg is not None and end.bending_nm_per_deg[0] == 0.0
+    return end.kind in ("pinned", "bolted flange")
 
 
 def _stays(bar: DashBar, along: NDArray[np.float64], length: float) -> Iterator[Finding]:

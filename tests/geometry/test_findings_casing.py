@@ -168,6 +168,13 @@ CASES = [
         ("its ends (free, pinned) leave it free to turn",),
     ),
     Case(
+        "bar-loose",
+        "stop",
+        both(end("free", 0), end("stiffness", bending_nm_per_deg=[0, 50])),
+        "dash bar",
+        ("its ends (free, stiffness) leave it free to turn",),
+    ),
+    Case(
         "bar-up",
         "doubt",
         put("dash_bar", "up", to=[1, 0, 0]),
