@@ -77,6 +77,14 @@ class SolidMesh:
         if self.vertex_nodes.size == 0 and self.tets.size:
             object.__setattr__(self, "vertex_nodes", np.unique(self.tets[:, :4]).astype(np.int64))
 
+    @property
+    def thickness_mm(self) -> float:
+        """Return how thick the sheet is as it is meshed: from a node on the back to the one on the front.
+
+        Only back and front have a node for every flat number, so that the front is counted from the end.
+        """
+        return float(np.linalg.norm(self.points[-self.n_flat] - self.points[0]))
+
 
 def scaled_through(mesh: SolidMesh, share: float) -> SolidMesh:
     """Return a plate's mesh of `share` of its thickness, about its middle surface.

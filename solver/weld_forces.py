@@ -75,8 +75,7 @@ def counted_mm(joint: WeldJoint) -> float:
 
 def sheet_mm(structure: Structure, place: WeldPlace) -> float:
     """Return how thick the welded sheet is as it was solved: the study of thinner sheets changes it."""
-    mesh = structure.plates[place.plate_index].mesh
-    return float(np.linalg.norm(mesh.points[(mesh.levels - 1) * mesh.n_flat] - mesh.points[0]))
+    return structure.plates[place.plate_index].mesh.thickness_mm
 
 
 def whole_wrench(structure: Structure, numbers: Sequence[int], wrenches: Floats) -> Floats:

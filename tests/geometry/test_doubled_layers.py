@@ -47,6 +47,13 @@ def test_it_fills_what_two_layers_everywhere_fill(mesh: SolidMesh, whole: SolidM
     assert enclosed(mesh) == pytest.approx(volumes[0], rel=1e-6)
 
 
+def test_its_thickness_is_the_sheets_however_many_levels_there_are(mesh: SolidMesh, folded: Plate) -> None:
+    """A weld's section was read off a node of another place, or off none at all, where levels lack nodes."""
+    assert len(mesh.points) < mesh.levels * mesh.n_flat
+    assert mesh.thickness_mm == pytest.approx(folded.thickness_mm, rel=1e-9)
+    assert scaled_through(mesh, 0.9).thickness_mm == pytest.approx(0.9 * folded.thickness_mm, rel=1e-9)
+
+
 def test_neighbours_share_whole_faces_and_the_rest_is_the_named_skin(mesh: SolidMesh) -> None:
     faces = np.sort(np.concatenate([mesh.tets[:, list(face)] for face in _FACES]), axis=1)
     found, times = np.unique(faces, axis=0, return_counts=True)
