@@ -165,6 +165,6 @@ def _on_other_beds(index: int, plate: CondensedPlate, surveyed: StressSurvey, dr
     judged = stress[np.searchsorted(mesh.vertex_nodes, surveyed.nodes)]
     return OnOtherBeds(
         drifts.beds,
-        judged.reshape(6 * len(surveyed.nodes), -1),
+        judged.reshape(6 * len(surveyed.nodes), stress.shape[2]),
         net_sections(index, plate.plate, mesh, plate.places, stress),
     )
