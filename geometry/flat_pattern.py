@@ -29,9 +29,10 @@ CHORDS_PER_CIRCLE: Final = 64
 """Chords a whole circle is chopped into for the polygon."""
 CHORD_OFF: Final = 1.0 - math.cos(math.pi / CHORDS_PER_CIRCLE)
 """How far a chord lies off its arc at most, as a share of the radius: 0.0012."""
-CHORD_OFF_MM: Final = 0.005
-"""And in mm. Without it a gentle arc of 120 mm radius had its chords 0.15 mm outside the sheet, and circles
-round bolts were drawn into the air there, which no mesh could follow."""
+GENTLE_MM: Final = 25.0
+GENTLE_OFF_MM: Final = 0.005
+"""How far a chord lies off an arc of more than GENTLE_MM radius. With no more chords than others, one of 120
+mm had them 0.15 mm outside the sheet; circles round bolts went out there, where no mesh can follow."""
 LEAST_EDGE_MM: Final = 1e-6
 """Two corners nearer than this are one place."""
 SHARP_FROM_DEG: Final = 1.0
@@ -123,7 +124,7 @@ def opening_loop(opening: Hole | Slot | CutOut, plate_name: str) -> Loop:
 def chopped(loop: Loop, chords_per_circle: int = CHORDS_PER_CIRCLE) -> list[Flat]:
     """Return the corners of a polygon along the loop, arcs chopped into chords, ends on the arc.
 
-    A circle has so many chords at least, and no chord lies farther than CHORD_OFF_MM off its arc.
+    A circle has so many chords at least, an arc of a larger radius more of them.
     """
     places: list[Flat] = []
     for edge in loop:
@@ -133,8 +134,10 @@ def chopped(loop: Loop, chords_per_circle: int = CHORDS_PER_CIRCLE) -> list[Flat
 
 
 def _pieces(arc: Arc, chords_per_circle: int) -> int:
-    near = 2.0 * math.acos(max(-1.0, 1.0 - CHORD_OFF_MM / max(arc.radius_mm, CHORD_OFF_MM)))
-    return max(2, math.ceil(abs(arc.turn_rad) / min(near, FULL_TURN / chords_per_circle) - 1e-9))
+    turn = FULL_TURN / chords_per_circle
+    if arc.radius_mm > GENTLE_MM:
+        turn = min(turn, 2.0 * math.acos(1.0 - GENTLE_OFF_MM / arc.radius_mm))
+    return max(2, math.ceil(abs(arc.turn_rad) / turn))
 
 
 def _slot_loop(slot: Slot, where: str) -> Loop:

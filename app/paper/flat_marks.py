@@ -10,6 +10,9 @@ from geometry.flat_pattern import chopped
 from geometry.flat_segments import Flat
 from geometry.plate import CutOut, Plate
 
+CHORDS_PER_CIRCLE = 256
+"""So that a chord lies less than a hundredth of a millimetre off its arc."""
+
 
 @dataclass(frozen=True)
 class FlatMarks:
@@ -34,7 +37,8 @@ def flat_marks(plate: Plate, lines: CutLines, past_mm: float = 3.0) -> FlatMarks
         return (place[0] - low_x, high_y - place[1])
 
     outline, *openings = (
-        Stroke(tuple(to(place) for place in chopped(loop)), "thick", closed=True) for loop in lines.loops
+        Stroke(tuple(to(place) for place in chopped(loop, CHORDS_PER_CIRCLE)), "thick", closed=True)
+        for loop in lines.loops
     )
     folds = tuple(
         (fold.name, Stroke((to(piece.start), to(piece.end)))) for fold in lines.folds for piece in fold.pieces
