@@ -29,7 +29,7 @@ CHORDS_PER_CIRCLE: Final = 64
 """Chords a whole circle is chopped into for the polygon."""
 CHORD_OFF: Final = 1.0 - math.cos(math.pi / CHORDS_PER_CIRCLE)
 """How far a chord lies off its arc at most, as a share of the radius: 0.0012."""
-GENTLE_MM: Final = 25.0
+GENTLE_MM: Final = 30.0
 GENTLE_OFF_MM: Final = 0.005
 """How far a chord lies off an arc of more than GENTLE_MM radius. With no more chords than others, one of 120
 mm had them 0.15 mm outside the sheet; circles round bolts went out there, where no mesh can follow."""
