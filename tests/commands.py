@@ -17,6 +17,7 @@ COMMANDS: Final = {
     "table": "tests.table:print_table",
     "bench": "tests.bench.__main__:main",
     "band-trial": "tests.trial.band_trial:main",
+    "mutants": "tests.mutants.command:main",
     "golden": "tests.golden.command:main",
     "dependencies": "tests.dependencies.command:main",
     "faults": "tests.faults.faults:main",
