@@ -5,16 +5,16 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-import time
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from tests.mutants.collected import Collected
 from tests.mutants.faults import Fault, every_fault, sample
-from tests.mutants.one_run import load_libraries, run_tests
-from tests.mutants.reached import Reached, batches, program_texts, reached_lines, tests_for
+from tests.mutants.one_run import CANNOT, Run, load_libraries, run_fresh
+from tests.mutants.reached import ReachedLines, batches, program_texts, tests_for
 
 COUNT, SEED = 150, 20261126
 CAUGHT: Final = frozenset({"caught", "ended"})
@@ -46,42 +46,77 @@ def main(arguments: Sequence[str]) -> int:
         return 64
     every = list(every_fault({f: t for f, t in texts.items() if f in asked.only or not asked.only}))
     faults = sample(every, asked.count, asked.seed)
-    reached = reached_lines(folder)
-    left_out = [f"{r.file} (exit code {r.code}, {r.seconds:.0f} s)" for r in reached if not r.sound]
-    judged = _judged()
-    known = _read(folder / "outcomes.jsonl")
-    found = []
-    for number, fault in enumerate(faults):
+    collected = Collected(folder)
+    try:
+        trial = _Trial(collected, ReachedLines(collected, folder), folder)
+        found = _tried(faults, texts, trial, again=asked.again)
+    finally:
+        collected.end()
+    return _told(found, _judged(), sorted(trial.left_out), len(every))
+
+
+class _Trial:
+    """Puts in one fault after another."""
+
+    def __init__(self, collected: Collected, reached: ReachedLines, folder: Path) -> None:
+        self._collected, self._reached, self.folder = collected, reached, folder
+        self.left_out: set[str] = set()
+
+    def of(self, fault: Fault, text: str, *, named_alone: bool) -> Found:
+        """Put one fault into this text and run the tests that execute its lines, until one fails.
+
+        `named_alone` asks only the test files that import the module themselves.
+        """
+        changed = fault.put_in(text)
+        last = fault.line + text.encode()[fault.start : fault.end].count(b"\n")
+        candidates = self._reached.naming(fault.file) if named_alone else self._reached.all(fault.file)
+        self.left_out |= {f"{r.file} (exit code {r.code})" for r in candidates if not r.sound}
+        tests = tests_for(fault, last, candidates)
+        used = 0.0
+        for batch in batches(tests):
+            limit = SLACK_S + TIMES * sum(test.seconds for test in batch)
+            run = self._run([t.file for t in batch], limit, fault, changed)
+            used += run.seconds
+            if run.code in (1, 2):
+                return Found(fault, "caught", str(run.said.get("failed", "")), used)
+            if run.code != 0:
+                return Found(fault, "ended", f"exit code {run.code}", used)
+        return Found(fault, "survived" if tests else "not reached", f"{len(tests)} test files", used)
+
+    def _run(self, files: Sequence[str], limit: float, fault: Fault, changed: str) -> Run:
+        if fault.function:
+            run = self._collected.run(files, limit, fault, changed)
+            if run.code != CANNOT:
+                return run
+        answer = self.folder / "fresh.json"
+        return run_fresh(files, answer, limit + SLACK_S, (fault.file, changed))
+
+
+def _tried(faults: Sequence[Fault], texts: Mapping[str, str], trial: _Trial, *, again: bool) -> list[Found]:
+    """Return what became of each, from `outcomes.jsonl` where it is known.
+
+    All are tried on the likeliest tests before what is left is tried on all of them.
+    """
+    path = trial.folder / "outcomes.jsonl"
+    known, judged = _read(path), _judged()
+    found: dict[str, Found] = {}
+    for fault in faults:
         row = known.get(fault.name)
-        again = asked.again and row is not None and row["how"] not in CAUGHT and fault.kept_name not in judged
-        if row is None or again:
-            one = try_one(fault, texts[fault.file], reached, folder)
-            row = {"name": fault.name, "how": one.how, "by": one.by, "seconds": one.seconds}
-            with (folder / "outcomes.jsonl").open("a", encoding="utf-8") as rows:
-                rows.write(json.dumps(row) + "\n")
-            sys.stderr.write(f"{number}: {one.how} after {one.seconds:.0f} s: {fault.name}\n")
-        found.append(Found(fault, str(row["how"]), str(row["by"]), float(str(row["seconds"]))))
-    return _told(found, judged, left_out, len(every))
-
-
-def try_one(fault: Fault, text: str, reached: Sequence[Reached], scratch: Path) -> Found:
-    """Put one fault in and run the tests that execute its lines, until one fails."""
-    began = time.process_time()
-    changed = fault.put_in(text)
-    last = fault.line + text.encode()[fault.start : fault.end].count(b"\n")
-    tests = tests_for(fault.file, range(fault.line, last + 1), reached)
-    if not tests:
-        return Found(fault, "not reached", "", time.process_time() - began)
-    used = 0.0
-    for batch in batches(tests):
-        limit = SLACK_S + TIMES * sum(test.seconds for test in batch)
-        run = run_tests([t.file for t in batch], scratch, seconds=limit, changed=(fault.file, changed))
-        used += run.seconds
-        if run.code in (1, 2):
-            return Found(fault, "caught", run.failed, used)
-        if run.code != 0:
-            return Found(fault, "ended", f"exit code {run.code}", used)
-    return Found(fault, "survived", f"{len(tests)} test files", used)
+        if row and (row["how"] in CAUGHT or not again or fault.kept_name in judged):
+            found[fault.name] = Found(fault, str(row["how"]), str(row["by"]), float(str(row["seconds"])))
+    for named_alone in (True, False):
+        for number, fault in enumerate(faults):
+            if fault.name in found:
+                continue
+            one = trial.of(fault, texts[fault.file], named_alone=named_alone)
+            how = f"{one.how} ({one.by}), {one.seconds:.1f} s"
+            sys.stderr.write(f"{number}: {how}: {fault.scope}: {fault.name}\n")
+            if one.how in CAUGHT or not named_alone:
+                found[fault.name] = one
+                row = {"name": fault.name, "how": one.how, "by": one.by, "seconds": one.seconds}
+                with path.open("a", encoding="utf-8") as rows:
+                    rows.write(json.dumps(row) + "\n")
+    return [found[fault.name] for fault in faults]
 
 
 def _told(found: Sequence[Found], judged: Mapping[str, str], left_out: Sequence[str], every: int) -> int:
@@ -126,9 +161,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python3 tests mutants", description=__doc__)
     parser.add_argument("--count", type=int, default=COUNT, help="faults (default %(default)s)")
     parser.add_argument("--seed", type=int, default=SEED, help="of the lots (default %(default)s)")
-    parser.add_argument(
-        "--only", action="append", default=[], help="a file (solver/beam.py), or more"
-    )
+    parser.add_argument("--only", action="append", default=[], help="a file (solver/beam.py), or more")
     parser.add_argument("--again", action="store_true", help="try those again that were missed")
     parser.add_argument("-o", "--output", default="mutants", help="folder that keeps what was found")
     return parser

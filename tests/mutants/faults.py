@@ -60,6 +60,8 @@ class Fault:
     column: int
     scope: str
     """Function (or class, or `module`) it stands in, with dots."""
+    function: str
+    """The outermost function whose body it stands in, as Python calls it; empty outside all bodies."""
     kind: str
     before: str
     after: str
@@ -113,12 +115,19 @@ class _Finder(ast.NodeVisitor):
         self._file = file
         self._raw = text.encode()
         self._scopes: list[str] = []
+        self._function = ""
         lines = self._raw.splitlines(keepends=True)
         self._begins = [sum(map(len, lines[:n])) for n in range(len(lines) + 1)]
 
     def visit_FunctionDef(self, node: ast.FunctionDef) -> None:
         self._scopes.append(node.name)
-        self._visit_all([*node.args.defaults, *(d for d in node.args.kw_defaults if d), *node.body])
+        self._visit_all([*node.args.defaults, *(d for d in node.args.kw_defaults if d)])
+        outermost = not self._function
+        if outermost:
+            self._function = ".".join(self._scopes)
+        self._visit_all(node.body)
+        if outermost:
+            self._function = ""
         self._scopes.pop()
 
     def visit_ClassDef(self, node: ast.ClassDef) -> None:
@@ -232,7 +241,18 @@ class _Finder(ast.NodeVisitor):
         before = " ".join(self._raw[start:end].decode().split())
         scope = ".".join(self._scopes) or "module"
         self.found.append(
-            Fault(self._file, node.lineno, node.col_offset, scope, kind, before, text, start, end)
+            Fault(
+                self._file,
+                node.lineno,
+                node.col_offset,
+                scope,
+                self._function,
+                kind,
+                before,
+                text,
+                start,
+                end,
+            )
         )
 
 

@@ -1,6 +1,5 @@
-"""One run of some test files in a process of its own, forked: what it said, and what it cost.
+"""One run of some tests in a process of its own, forked: what it said, and what it cost.
 
-The process that forks has the libraries loaded and nothing of the program, so a run need not load them anew.
 Time is the processor's: other work on the machine makes nothing look like a hang.
 """
 
@@ -10,13 +9,14 @@ import contextlib
 import importlib
 import importlib.abc
 import importlib.machinery
+import importlib.util
 import json
 import os
 import resource
 import signal
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import CodeType, ModuleType
@@ -32,18 +32,18 @@ LIBRARIES: Final = (
     *("shapely", "pydantic", "pint", "meshio", "threadpoolctl", "hypothesis.strategies", "coverage", "typer"),
 )
 MEMORY_BYTES: Final = 6 * 2**30
-FOLDERS: Final = ("solver", "geometry")
+OPTIONS: Final = ("-q", "-s", "--tb=no", "--no-header", "-p", "no:cacheprovider", "-p", "no:cov")
+CANNOT: Final = 71
+"""Exit code of a run that could not put the fault in."""
 
 
 @dataclass(frozen=True)
 class Run:
-    """How a run ended: pytest's exit code (or minus the signal), processor seconds, first failed test."""
+    """How a run ended: exit code (or minus the signal), processor seconds, and what it said of itself."""
 
     code: int
     seconds: float
-    failed: str
-    lines: dict[str, list[int]]
-    """Lines of each file of the program that were executed, when that was asked for."""
+    said: dict[str, Any]
 
 
 def load_libraries() -> None:
@@ -56,27 +56,65 @@ def load_libraries() -> None:
     pydantic.TypeAdapter(pydantic.create_model("First", number=(float, 1.0))).json_schema()
 
 
-def run_tests(
-    files: Sequence[str],
-    scratch: Path,
-    *,
-    seconds: float,
-    changed: tuple[str, str] | None = None,
-    traced: bool = False,
-) -> Run:
-    """Run these test files until one fails, with at most so many seconds of the processor.
-
-    `changed` is a file of the program and the text to take in its place; nothing is written to the tree.
-    """
-    answer = scratch / "answer.json"
+def forked(work: Callable[[], tuple[int, dict[str, Any]]], answer: Path, seconds: float) -> Run:
+    """Do this in a fork, with at most so many seconds of the processor; it gives a code and an answer."""
     answer.unlink(missing_ok=True)
     child = os.fork()
     if child == 0:
-        _run_and_leave(files, answer, seconds, changed, traced)
+        code = 70
+        try:
+            limit = int(seconds) + 1
+            resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 2))
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
+            nowhere = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(nowhere, 1)
+            os.dup2(nowhere, 2)
+            code, said = work()
+            answer.write_text(json.dumps(said), encoding="utf-8")
+        finally:
+            os._exit(code)
     # By the clock only what waits for ever is ended.
     code, used = _wait(child, 60.0 + 40.0 * seconds)
-    said = json.loads(answer.read_text(encoding="utf-8")) if answer.exists() else {}
-    return Run(code, used, str(said.get("failed", "")), said.get("lines", {}))
+    return Run(code, used, json.loads(answer.read_text(encoding="utf-8")) if answer.exists() else {})
+
+
+def run_fresh(files: Sequence[str], answer: Path, seconds: float, changed: tuple[str, str]) -> Run:
+    """Run these test files until one fails, in a process that has loaded nothing of the program yet.
+
+    `changed` is a file of the program and the text to take in its place; nothing is written to the tree.
+    """
+
+    def work() -> tuple[int, dict[str, Any]]:
+        os.chdir(ROOT)
+        sys.meta_path.insert(0, _Changed(*changed))
+        watch = Watch()
+        code = int(pytest.main(["-x", *OPTIONS, *files], plugins=[watch]))
+        return code, {"failed": watch.failed}
+
+    return forked(work, answer, seconds)
+
+
+class Watch:
+    """Notes the first test that fails, and keeps laws from looking for the smallest example of a failure."""
+
+    failed = ""
+
+    def pytest_sessionstart(self) -> None:
+        """Laws are read after this."""
+        phases = (hypothesis.Phase.explicit, hypothesis.Phase.generate)
+        with contextlib.suppress(hypothesis.errors.InvalidArgument):
+            hypothesis.settings.register_profile("faults", hypothesis.settings(), phases=phases)
+            hypothesis.settings.load_profile("faults")
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """Called thrice a test."""
+        if report.failed and not self.failed:
+            self.failed = report.nodeid
+
+    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
+        """A fault can keep a test file from being read."""
+        if report.failed and not self.failed:
+            self.failed = f"{report.nodeid} (not read)"
 
 
 def _wait(child: int, clock_seconds: float) -> tuple[int, float]:
@@ -88,67 +126,7 @@ def _wait(child: int, clock_seconds: float) -> tuple[int, float]:
         if time.monotonic() > until:
             os.kill(child, signal.SIGKILL)
             until = float("inf")
-        time.sleep(0.02)
-
-
-def _run_and_leave(
-    files: Sequence[str], answer: Path, seconds: float, changed: tuple[str, str] | None, traced: bool
-) -> None:
-    code = 70
-    try:
-        limit = int(seconds) + 1
-        resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 2))
-        resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
-        with Path(os.devnull).open("w") as nowhere:
-            os.dup2(nowhere.fileno(), 1)
-            os.dup2(nowhere.fileno(), 2)
-        os.chdir(ROOT)
-        if changed is not None:
-            sys.meta_path.insert(0, _Changed(*changed))
-        code = _pytest(files, answer, traced)
-    finally:
-        os._exit(code)
-
-
-def _pytest(files: Sequence[str], answer: Path, traced: bool) -> int:
-    cover: Any = None
-    if traced:
-        import coverage
-
-        cover = coverage.Coverage(data_file=None, source=[str(ROOT / f) for f in FOLDERS], config_file=False)
-        cover.start()
-    watch = _Watch()
-    options = ["-x", "-q", "--tb=no", "-p", "no:cacheprovider", "-p", "no:cov", "-p", "no:randomly"]
-    code = int(pytest.main([*options, *files], plugins=[watch]))
-    said: dict[str, Any] = {"failed": watch.failed}
-    if cover is not None:
-        cover.stop()
-        data = cover.get_data()
-        said["lines"] = {
-            Path(f).relative_to(ROOT).as_posix(): sorted(data.lines(f) or []) for f in data.measured_files()
-        }
-    answer.write_text(json.dumps(said), encoding="utf-8")
-    return code
-
-
-class _Watch:
-    """Notes the first test that fails, and keeps laws from looking for the smallest example of a failure."""
-
-    failed = ""
-
-    def pytest_sessionstart(self) -> None:
-        phases = (hypothesis.Phase.explicit, hypothesis.Phase.generate)
-        with contextlib.suppress(hypothesis.errors.InvalidArgument):
-            hypothesis.settings.register_profile("faults", hypothesis.settings(), phases=phases)
-            hypothesis.settings.load_profile("faults")
-
-    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        if report.failed and not self.failed:
-            self.failed = report.nodeid
-
-    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
-        if report.failed and not self.failed:
-            self.failed = f"{report.nodeid} (not read)"
+        time.sleep(0.01)
 
 
 class _Changed(importlib.abc.MetaPathFinder):

@@ -9,18 +9,21 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from app.set_up import ROOT
-from tests.mutants.one_run import FOLDERS, run_tests
+from tests.mutants.collected import FOLDERS, Collected
+from tests.mutants.faults import Fault
 
-TEST_FOLDERS: Final = ("tests/geometry", "tests/solver", "tests/validation")
 SLOWEST_S: Final = 60.0
 """A test file that takes longer, of the processor and traced, is left out and named."""
+NAMED: Final = 4.0
+"""A test file that names the module is taken to be so much faster: it is the likeliest to see the fault."""
 
 
 @dataclass(frozen=True)
@@ -31,8 +34,8 @@ class Reached:
     seconds: float
     code: int
     lines: Mapping[str, frozenset[int]]
-    text: str
-    """What the test file says, to see which modules it names."""
+    names: bool
+    """Whether it imports the module in question itself."""
 
     @property
     def sound(self) -> bool:
@@ -49,46 +52,68 @@ def program_texts() -> dict[str, str]:
     }
 
 
-def reached_lines(folder: Path) -> list[Reached]:
-    """Return what each test file reaches, from `folder`'s `reached.jsonl` where it still holds."""
-    kept_path = folder / "reached.jsonl"
-    program = hashlib.sha256(json.dumps(program_texts()).encode()).hexdigest()
-    kept = {}
-    if kept_path.exists():
-        kept = {row["key"]: row for row in map(json.loads, kept_path.read_text("utf-8").splitlines())}
-    found = []
-    for path in _test_files():
-        text = path.read_text(encoding="utf-8")
-        file = path.relative_to(ROOT).as_posix()
-        key = f"{file} {hashlib.sha256((text + program).encode()).hexdigest()}"
-        if key not in kept:
-            run = run_tests([file], folder, seconds=SLOWEST_S, traced=True)
-            sys.stderr.write(f"{file}: exit code {run.code}, {run.seconds:.1f} s\n")
-            kept[key] = {"key": key, "seconds": run.seconds, "code": run.code, "lines": run.lines}
-            with kept_path.open("a", encoding="utf-8") as rows:
-                rows.write(json.dumps(kept[key]) + "\n")
-        row = kept[key]
-        lines = {f: frozenset(numbers) for f, numbers in row["lines"].items()}
-        found.append(Reached(file, row["seconds"], row["code"], lines, text))
-    return found
+class ReachedLines:
+    """What each test file reaches, traced when it is asked for, and kept in `folder`'s `reached.jsonl`."""
+
+    def __init__(self, collected: Collected, folder: Path) -> None:
+        self._collected = collected
+        self._path = folder / "reached.jsonl"
+        self._texts = {file: (ROOT / file).read_text(encoding="utf-8") for file in collected.files()}
+        program = json.dumps(program_texts())
+        self._keys = {
+            file: f"{file} {hashlib.sha256((text + program).encode()).hexdigest()}"
+            for file, text in self._texts.items()
+        }
+        self._lines: dict[str, dict[str, frozenset[int]]] = {}
+        self._rows: dict[str, dict[str, Any]] = {}
+        if self._path.exists():
+            self._rows = {r["key"]: r for r in map(json.loads, self._path.read_text("utf-8").splitlines())}
+
+    def naming(self, file: str) -> list[Reached]:
+        """Return the test files that import that module of the program themselves."""
+        module = file.removesuffix(".py").replace("/", ".")
+        package, _, name = module.rpartition(".")
+        taken = re.compile(rf"{re.escape(module)}\b|from {re.escape(package)} import [^\n]*\b{name}\b")
+        return [self._of(test, names=True) for test, text in self._texts.items() if taken.search(text)]
+
+    def all(self, file: str) -> list[Reached]:
+        """Return all test files, those that name that module marked."""
+        named = {r.file: r for r in self.naming(file)}
+        return [named.get(test) or self._of(test, names=False) for test in self._texts]
+
+    def _of(self, test: str, *, names: bool) -> Reached:
+        key = self._keys[test]
+        if key not in self._rows:
+            run = self._collected.traced(test, SLOWEST_S)
+            sys.stderr.write(f"{test}: exit code {run.code} {run.said.get('failed')}, {run.seconds:.1f} s\n")
+            lines = run.said.get("lines", {})
+            row = {"key": key, "seconds": run.seconds, "code": run.code, "lines": lines}
+            self._rows[key] = row
+            with self._path.open("a", encoding="utf-8") as rows:
+                rows.write(json.dumps(row) + "\n")
+        row = self._rows[key]
+        if test not in self._lines:
+            self._lines[test] = {f: frozenset(numbers) for f, numbers in row["lines"].items()}
+        return Reached(test, row["seconds"], row["code"], self._lines[test], names)
 
 
-def tests_for(file: str, lines: Sequence[int], reached: Sequence[Reached]) -> list[Reached]:
-    """Return the sound test files that execute one of these lines, those that name the module first.
+def tests_for(fault: Fault, last_line: int, reached: Sequence[Reached]) -> list[Reached]:
+    """Return the sound test files that execute a line of the fault, the fastest and likeliest first.
 
-    Within that, the fastest first: a test file that names the module counts as four times as fast.
+    What stands outside all functions is executed when the program is loaded, before anything is traced: all
+    test files are asked that name the module or execute any line of it.
     """
-    module = file.removesuffix(".py").replace("/", ".")
-    package, _, name = module.rpartition(".")
+    lines = range(fault.line, last_line + 1)
+    asked = []
+    for test in reached:
+        there = test.lines.get(fault.file, frozenset())
+        within = not there.isdisjoint(lines) if fault.function else bool(there) or test.names
+        if test.sound and within:
+            asked.append(test)
+    return sorted(asked, key=lambda t: t.seconds / (NAMED if t.names else 1.0))
 
-    def names_it(test: Reached) -> bool:
-        return module in test.text or (f"from {package} import" in test.text and name in test.text)
 
-    asked = [r for r in reached if r.sound and not r.lines.get(file, frozenset()).isdisjoint(lines)]
-    return sorted(asked, key=lambda r: r.seconds / (4.0 if names_it(r) else 1.0))
-
-
-def batches(tests: Sequence[Reached], first_s: float = 6.0) -> Iterator[list[Reached]]:
+def batches(tests: Sequence[Reached], first_s: float = 3.0) -> Iterator[list[Reached]]:
     """Yield the tests in runs, each twice as long as the one before: most faults are seen in the first."""
     batch: list[Reached] = []
     room = first_s
@@ -99,7 +124,3 @@ def batches(tests: Sequence[Reached], first_s: float = 6.0) -> Iterator[list[Rea
         batch.append(test)
     if batch:
         yield batch
-
-
-def _test_files() -> list[Path]:
-    return sorted(path for folder in TEST_FOLDERS for path in (ROOT / folder).rglob("test_*.py"))
