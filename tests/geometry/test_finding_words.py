@@ -84,6 +84,14 @@ def test_text_from_a_file_cannot_draw_or_flood() -> None:
     assert "{0.__class__}" in words
 
 
+def test_a_long_value_is_cut_to_the_longest_that_is_shown() -> None:
+    for letters in (LONGEST_VALUE - 1, LONGEST_VALUE, LONGEST_VALUE + 1, 9000):
+        words = sentence(Finding("from-a-later-program", "doubt", "plate main", {"name": "x" * letters}))
+        shown = words.removeprefix("plate main: from-a-later-program (name ").removesuffix(")")
+        assert len(shown) == min(letters, LONGEST_VALUE)
+        assert shown.endswith("...") is (letters > LONGEST_VALUE)
+
+
 def test_a_code_that_is_not_in_the_catalogue_is_still_told() -> None:
     words = sentence(Finding("from-a-later-program", "doubt", "plate main", {"size_mm": 3}))
     assert words == "plate main: from-a-later-program (size_mm 3)"

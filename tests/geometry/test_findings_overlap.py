@@ -60,6 +60,7 @@ def overlaps(**placement: object) -> list[str]:
     [
         {"origin_mm": [0, 0, 6]},  # face on face
         {"origin_mm": [0, 0, -6.2]},
+        {"origin_mm": [0, 0, 5.8]},  # 0.2 mm: a drawing a hair off
         {"origin_mm": [140, 0, 0]},  # edge to edge
         {"origin_mm": [76, 0, 0], "x_axis": [0, 0, 1]},  # square to it, against its edge
         {"origin_mm": [0, 0, 76], "x_axis": [0, 0, 1]},  # standing on its face
@@ -72,6 +73,7 @@ def test_touching_is_no_overlap(placement: dict[str, object]) -> None:
 @pytest.mark.parametrize(
     ("placement", "deep_mm"),
     [
+        ({"origin_mm": [0, 0, 5.5]}, 0.5),
         ({"origin_mm": [0, 0, 4]}, 2.0),  # two of six millimetres in the same place
         ({"origin_mm": [139, 0, 0]}, 1.0),  # edges one millimetre in each other
         ({"origin_mm": [30, 60, 0], "x_axis": [0, 0, 1]}, 3.0),  # crossing like a T through the middle

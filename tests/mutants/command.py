@@ -14,7 +14,7 @@ from typing import Final
 from tests.mutants.collected import Collected
 from tests.mutants.faults import Fault, every_fault, sample
 from tests.mutants.one_run import CANNOT, Run, load_libraries, run_fresh
-from tests.mutants.reached import ReachedLines, batches, program_texts, tests_for
+from tests.mutants.reached import Asked, ReachedLines, batches, program_texts, tests_for
 
 COUNT, SEED = 150, 20261126
 CAUGHT: Final = frozenset({"caught", "ended"})
@@ -46,10 +46,11 @@ def main(arguments: Sequence[str]) -> int:
         return 64
     every = list(every_fault({f: t for f, t in texts.items() if f in asked.only or not asked.only}))
     faults = sample(every, asked.count, asked.seed)
+    passes: tuple[Asked, ...] = ("naming", "traced") if asked.quick else ("naming", "traced", "all")
     collected = Collected(folder)
     try:
         trial = _Trial(collected, ReachedLines(collected, folder), folder)
-        found = _tried(faults, texts, trial, again=asked.again)
+        found = _tried(faults, texts, trial, passes, again=asked.again)
     finally:
         collected.end()
     return _told(found, _judged(), sorted(trial.left_out), len(every))
@@ -62,14 +63,14 @@ class _Trial:
         self._collected, self._reached, self.folder = collected, reached, folder
         self.left_out: set[str] = set()
 
-    def of(self, fault: Fault, text: str, *, named_alone: bool) -> Found:
+    def of(self, fault: Fault, text: str, asked: Asked) -> Found:
         """Put one fault into this text and run the tests that execute its lines, until one fails.
 
-        `named_alone` asks only the test files that import the module themselves.
+        Asked are the test files that import the module themselves, those traced so far, or all.
         """
         changed = fault.put_in(text)
         last = fault.line + text.encode()[fault.start : fault.end].count(b"\n")
-        candidates = self._reached.naming(fault.file) if named_alone else self._reached.all(fault.file)
+        candidates = self._reached.of(fault.file, asked)
         self.left_out |= {f"{r.file} (exit code {r.code})" for r in candidates if not r.sound}
         tests = tests_for(fault, last, candidates)
         used = 0.0
@@ -92,7 +93,14 @@ class _Trial:
         return run_fresh(files, answer, limit + SLACK_S, (fault.file, changed))
 
 
-def _tried(faults: Sequence[Fault], texts: Mapping[str, str], trial: _Trial, *, again: bool) -> list[Found]:
+def _tried(
+    faults: Sequence[Fault],
+    texts: Mapping[str, str],
+    trial: _Trial,
+    passes: Sequence[Asked],
+    *,
+    again: bool,
+) -> list[Found]:
     """Return what became of each, from `outcomes.jsonl` where it is known.
 
     All are tried on the likeliest tests before what is left is tried on all of them.
@@ -104,14 +112,14 @@ def _tried(faults: Sequence[Fault], texts: Mapping[str, str], trial: _Trial, *, 
         row = known.get(fault.name)
         if row and (row["how"] in CAUGHT or not again or fault.kept_name in judged):
             found[fault.name] = Found(fault, str(row["how"]), str(row["by"]), float(str(row["seconds"])))
-    for named_alone in (True, False):
+    for asked in passes:
         for number, fault in enumerate(faults):
             if fault.name in found:
                 continue
-            one = trial.of(fault, texts[fault.file], named_alone=named_alone)
+            one = trial.of(fault, texts[fault.file], asked)
             how = f"{one.how} ({one.by}), {one.seconds:.1f} s"
             sys.stderr.write(f"{number}: {how}: {fault.scope}: {fault.name}\n")
-            if one.how in CAUGHT or not named_alone:
+            if one.how in CAUGHT or asked == passes[-1]:
                 found[fault.name] = one
                 row = {"name": fault.name, "how": one.how, "by": one.by, "seconds": one.seconds}
                 with path.open("a", encoding="utf-8") as rows:
@@ -163,5 +171,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--seed", type=int, default=SEED, help="of the lots (default %(default)s)")
     parser.add_argument("--only", action="append", default=[], help="a file (solver/beam.py), or more")
     parser.add_argument("--again", action="store_true", help="try those again that were missed")
+    parser.add_argument(
+        "--quick", action="store_true", help="trace only test files that import a changed module themselves"
+    )
     parser.add_argument("-o", "--output", default="mutants", help="folder that keeps what was found")
     return parser

@@ -14,7 +14,7 @@ import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from app.set_up import ROOT
 from tests.mutants.collected import FOLDERS, Collected
@@ -24,6 +24,9 @@ SLOWEST_S: Final = 60.0
 """A test file that takes longer, of the processor and traced, is left out and named."""
 NAMED: Final = 4.0
 """A test file that names the module is taken to be so much faster: it is the likeliest to see the fault."""
+
+
+Asked = Literal["naming", "traced", "all"]
 
 
 @dataclass(frozen=True)
@@ -69,17 +72,17 @@ class ReachedLines:
         if self._path.exists():
             self._rows = {r["key"]: r for r in map(json.loads, self._path.read_text("utf-8").splitlines())}
 
-    def naming(self, file: str) -> list[Reached]:
-        """Return the test files that import that module of the program themselves."""
+    def of(self, file: str, asked: Asked) -> list[Reached]:
+        """Return what is reached by the test files naming that module, by those traced so far, or by all."""
         module = file.removesuffix(".py").replace("/", ".")
         package, _, name = module.rpartition(".")
         taken = re.compile(rf"{re.escape(module)}\b|from {re.escape(package)} import [^\n]*\b{name}\b")
-        return [self._of(test, names=True) for test, text in self._texts.items() if taken.search(text)]
-
-    def all(self, file: str) -> list[Reached]:
-        """Return all test files, those that name that module marked."""
-        named = {r.file: r for r in self.naming(file)}
-        return [named.get(test) or self._of(test, names=False) for test in self._texts]
+        found = []
+        for test, text in self._texts.items():
+            names = bool(taken.search(text))
+            if names or asked == "all" or (asked == "traced" and self._keys[test] in self._rows):
+                found.append(self._of(test, names=names))
+        return found
 
     def _of(self, test: str, *, names: bool) -> Reached:
         key = self._keys[test]

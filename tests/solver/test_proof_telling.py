@@ -127,6 +127,12 @@ def test_a_card_for_every_place_that_shows_more_or_else() -> None:
     bracket = one_piece()
     places = {place.name: place.gauge for place in gauge_places(bracket)}
     assert set(places) == {RIGHT_EDGE, FAR_END, LOWER_EDGE}
+    casing = bracket.casing
+    assert casing is not None
+    low, high = (casing.station_mm + end[2] for end in (casing.envelope.low_mm, casing.envelope.high_mm))
+    # a quarter of the block from either end
+    assert places[RIGHT_EDGE].at_mm[2] == pytest.approx(high - 0.25 * (high - low))
+    assert places[FAR_END].at_mm[2] == pytest.approx(low + 0.25 * (high - low))
     hang = hang_of(bracket, 500.0)
     turn = turning(a_turn_of(0.1), a_turn_of(0.3))
     arms = {name: gauge.at_mm for name, gauge in places.items()}

@@ -12,6 +12,7 @@ from tests.validation.reference import agrees
 
 LIMITS = {
     # outer 6g, pitch 6g, inner 6H, pitch 6H: the rounded limits of ISO 965-2
+    "M5": (4.826, 4.361, 4.334, 4.605),
     "M6": (5.794, 5.212, 5.153, 5.500),
     "M8": (7.760, 7.042, 6.912, 7.348),
     "M10": (9.732, 8.862, 8.676, 9.206),

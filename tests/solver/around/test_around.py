@@ -144,6 +144,12 @@ def test_a_long_thin_cable_loses_too_much() -> None:
     assert _standing(lines, "voltage drop") == "broken"
 
 
+def test_the_drop_of_cold_copper_is_the_resistance_of_the_table() -> None:
+    """2 m of 16 mm2 there and back, 1.16 milliohm a metre at 20 C (ISO 6722-1, from memory, unverified)."""
+    said = _said(around(_with(wiring=SOUND_WIRING.but(current_a=600.0))), "voltage drop")
+    assert f"{600.0 * 4.0 * 1.16e-3:.2f} V at 20 C" in said
+
+
 def test_the_donors_thicker_cable_and_smaller_fuse_rule() -> None:
     lines = around(_with(wiring=SOUND_WIRING.but(donor=DonorWiring(area_mm2=25.0, fuse_a=60.0))))
     assert _standing(lines, "cable beside the donor's") == "broken"
