@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from geometry.loads import Engine
 from solver.analyse import analyse
+from solver.frequency import slowest_swing
 from solver.kept_plates import KeptPlates
+from solver.solved import Solved
 from tests.brackets import one_piece
 
 
@@ -26,3 +30,19 @@ def test_firing_frequency() -> None:
     """A four-stroke fires once in two turns (common practice): 4 cylinders at 900 rpm, 30 a second."""
     assert Engine(cylinders=4, idle_rpm=900).firing_hz == 30.0
     assert Engine(cylinders=1, idle_rpm=900, strokes=2).firing_hz == 15.0
+
+
+def test_a_swing_is_named_by_what_moves_the_casings_corners_most(flat: Solved, side_by_side: Solved) -> None:
+    """A turn moves the block's farthest corner by half its diagonal at most (kinematics of a rigid body)."""
+    for solved, words, freedom in (
+        (flat, "the casing moves along the shaft", 2),
+        (side_by_side, "the casing nods", 3),
+    ):
+        swing = slowest_swing(solved.bracket, solved.states[0].structure)
+        assert swing is not None
+        casing = solved.bracket.casing
+        assert casing is not None
+        half_diagonal = math.dist(casing.envelope.low_mm, casing.envelope.high_mm) / 2.0
+        moved = [abs(v) * (half_diagonal if i > 2 else 1.0) for i, v in enumerate(swing.casing.tolist())]
+        assert moved.index(max(moved)) == freedom
+        assert swing.words == words
