@@ -9,14 +9,15 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from tests.mutants.collected import Collected
 from tests.mutants.faults import Fault, every_fault, sample
 from tests.mutants.one_run import CANNOT, Run, load_libraries, run_fresh
-from tests.mutants.reached import Asked, ReachedLines, batches, program_texts, tests_for
+from tests.mutants.reached import ReachedLines, batches, program_texts, tests_for
 
 COUNT, SEED = 150, 20261126
+Asked = Literal["naming", "traced", "all"]
 CAUGHT: Final = frozenset({"caught", "ended"})
 EQUIVALENT: Final = Path(__file__).with_name("equivalent.txt")
 SLACK_S: Final = 15.0
@@ -70,19 +71,24 @@ class _Trial:
         """
         changed = fault.put_in(text)
         last = fault.line + text.encode()[fault.start : fault.end].count(b"\n")
-        candidates = self._reached.of(fault.file, asked)
-        self.left_out |= {f"{r.file} (exit code {r.code})" for r in candidates if not r.sound}
-        tests = tests_for(fault, last, candidates)
-        used = 0.0
-        for batch in batches(tests):
-            limit = SLACK_S + TIMES * sum(test.seconds for test in batch)
-            run = self._run([t.file for t in batch], limit, fault, changed)
-            used += run.seconds
-            if run.code in (1, 2):
-                return Found(fault, "caught", str(run.said.get("failed", "")), used)
-            if run.code != 0:
-                return Found(fault, "ended", f"exit code {run.code}", used)
-        return Found(fault, "survived" if tests else "not reached", f"{len(tests)} test files", used)
+        if asked == "naming":
+            groups = self._reached.naming(fault.file)
+        else:
+            groups = iter([self._reached.all(fault.file, traced=asked == "traced")])
+        used, count = 0.0, 0
+        for group in groups:
+            self.left_out |= {f"{r.file} (exit code {r.code})" for r in group if not r.sound}
+            tests = tests_for(fault, last, group)
+            count += len(tests)
+            for batch in batches(tests):
+                limit = SLACK_S + TIMES * sum(test.seconds for test in batch)
+                run = self._run([t.file for t in batch], limit, fault, changed)
+                used += run.seconds
+                if run.code in (1, 2):
+                    return Found(fault, "caught", str(run.said.get("failed", "")), used)
+                if run.code != 0:
+                    return Found(fault, "ended", f"exit code {run.code}", used)
+        return Found(fault, "survived" if count else "not reached", f"{count} test files", used)
 
     def _run(self, files: Sequence[str], limit: float, fault: Fault, changed: str) -> Run:
         if fault.function:

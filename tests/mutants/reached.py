@@ -14,7 +14,7 @@ import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from app.set_up import ROOT
 from tests.mutants.collected import FOLDERS, Collected
@@ -26,7 +26,7 @@ NAMED: Final = 4.0
 """A test file that names the module is taken to be so much faster: it is the likeliest to see the fault."""
 
 
-Asked = Literal["naming", "traced", "all"]
+_SOLVES: Final = re.compile(r"solved_once|\banalyse\b|\bSolved\b")
 
 
 @dataclass(frozen=True)
@@ -69,23 +69,46 @@ class ReachedLines:
         }
         self._lines: dict[str, dict[str, frozenset[int]]] = {}
         self._rows: dict[str, dict[str, Any]] = {}
-        if self._path.exists():
-            self._rows = {r["key"]: r for r in map(json.loads, self._path.read_text("utf-8").splitlines())}
+        self._had = 0
 
-    def of(self, file: str, asked: Asked) -> list[Reached]:
-        """Return what is reached by the test files naming that module, by those traced so far, or by all."""
+    def naming(self, file: str) -> Iterator[list[Reached]]:
+        """Yield the test files that import that module themselves: those traced so far, then one by one.
+
+        One that solves a bracket is likely to be slow, so it comes last.
+        """
+        self._read()
+        names = self._naming(file)
+        yield [self._of(test, names=True) for test in names if self._keys[test] in self._rows]
+        left = [test for test in names if self._keys[test] not in self._rows]
+        for test in sorted(left, key=lambda t: (bool(_SOLVES.search(self._texts[t])), len(self._texts[t]))):
+            yield [self._of(test, names=True)]
+
+    def all(self, file: str, *, traced: bool) -> list[Reached]:
+        """Return all test files, or those traced so far."""
+        self._read()
+        names = self._naming(file)
+        tests = [test for test in self._texts if not traced or self._keys[test] in self._rows]
+        return [self._of(test, names=test in names) for test in tests]
+
+    def _read(self) -> None:
+        """Take in what was traced since, by another run with the same folder too."""
+        if not self._path.exists() or self._path.stat().st_size == self._had:
+            return
+        self._had = self._path.stat().st_size
+        lines = self._path.read_text(encoding="utf-8").splitlines(keepends=True)
+        rows = [json.loads(line) for line in lines if line.endswith("\n")]
+        self._rows |= {row["key"]: row for row in rows}
+
+    def _naming(self, file: str) -> set[str]:
         module = file.removesuffix(".py").replace("/", ".")
         package, _, name = module.rpartition(".")
         taken = re.compile(rf"{re.escape(module)}\b|from {re.escape(package)} import [^\n]*\b{name}\b")
-        found = []
-        for test, text in self._texts.items():
-            names = bool(taken.search(text))
-            if names or asked == "all" or (asked == "traced" and self._keys[test] in self._rows):
-                found.append(self._of(test, names=names))
-        return found
+        return {test for test, text in self._texts.items() if taken.search(text)}
 
     def _of(self, test: str, *, names: bool) -> Reached:
         key = self._keys[test]
+        if key not in self._rows:
+            self._read()
         if key not in self._rows:
             run = self._collected.traced(test, SLOWEST_S)
             sys.stderr.write(f"{test}: exit code {run.code} {run.said.get('failed')}, {run.seconds:.1f} s\n")
