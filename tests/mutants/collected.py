@@ -32,7 +32,7 @@ class Collected:
     """The process that has read all tests; ask it for runs, and `end` it."""
 
     def __init__(self, scratch: Path) -> None:
-        self._answer = scratch / "collected.json"
+        self._answer = scratch / f"collected-{os.getpid()}.json"
         asks, self._to = os.pipe()
         self._from, tells = os.pipe()
         self._process = os.fork()

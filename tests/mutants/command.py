@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -95,7 +96,7 @@ class _Trial:
             run = self._collected.run(files, limit, fault, changed)
             if run.code != CANNOT:
                 return run
-        answer = self.folder / "fresh.json"
+        answer = self.folder / f"fresh-{os.getpid()}.json"
         return run_fresh(files, answer, limit + SLACK_S, (fault.file, changed))
 
 
