@@ -15,7 +15,7 @@ from typing import Final, Literal
 from tests.mutants.collected import Collected
 from tests.mutants.faults import Fault, every_fault, sample
 from tests.mutants.one_run import CANNOT, Run, load_libraries, run_fresh
-from tests.mutants.reached import ReachedLines, batches, program_texts, tests_for
+from tests.mutants.reached import SLOWEST_S, ReachedLines, batches, program_texts, tests_for
 
 COUNT, SEED = 150, 20261126
 Asked = Literal["naming", "traced", "all"]
@@ -51,7 +51,7 @@ def main(arguments: Sequence[str]) -> int:
     passes: tuple[Asked, ...] = ("naming", "traced") if asked.quick else ("naming", "traced", "all")
     collected = Collected(folder)
     try:
-        trial = _Trial(collected, ReachedLines(collected, folder), folder)
+        trial = _Trial(collected, ReachedLines(collected, folder, asked.slowest), folder)
         found = _tried(faults, texts, trial, passes, again=asked.again)
     finally:
         collected.end()
@@ -180,6 +180,12 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--again", action="store_true", help="try those again that were missed")
     parser.add_argument(
         "--quick", action="store_true", help="trace only test files that import a changed module themselves"
+    )
+    parser.add_argument(
+        "--slowest",
+        type=float,
+        default=SLOWEST_S,
+        help="seconds of the processor above which a test file is left out (default %(default)s)",
     )
     parser.add_argument("-o", "--output", default="mutants", help="folder that keeps what was found")
     return parser

@@ -103,7 +103,13 @@ class Watch:
         """Laws are read after this."""
         phases = (hypothesis.Phase.explicit, hypothesis.Phase.generate)
         with contextlib.suppress(hypothesis.errors.InvalidArgument):
-            hypothesis.settings.register_profile("faults", hypothesis.settings(), phases=phases)
+            # A busy machine must not make a law fail for being slow.
+            hypothesis.settings.register_profile(
+                "faults",
+                hypothesis.settings(),
+                phases=phases,
+                suppress_health_check=(hypothesis.HealthCheck.too_slow,),
+            )
             hypothesis.settings.load_profile("faults")
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:

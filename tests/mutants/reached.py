@@ -58,7 +58,8 @@ def program_texts() -> dict[str, str]:
 class ReachedLines:
     """What each test file reaches, traced when it is asked for, and kept in `folder`'s `reached.jsonl`."""
 
-    def __init__(self, collected: Collected, folder: Path) -> None:
+    def __init__(self, collected: Collected, folder: Path, slowest_s: float = SLOWEST_S) -> None:
+        self._slowest_s = slowest_s
         self._collected = collected
         self._path = folder / "reached.jsonl"
         self._texts = {file: (ROOT / file).read_text(encoding="utf-8") for file in collected.files()}
@@ -97,7 +98,8 @@ class ReachedLines:
         self._had = self._path.stat().st_size
         lines = self._path.read_text(encoding="utf-8").splitlines(keepends=True)
         rows = [json.loads(line) for line in lines if line.endswith("\n")]
-        self._rows |= {row["key"]: row for row in rows}
+        # What was ended for being slow is tried again where it may take longer.
+        self._rows |= {r["key"]: r for r in rows if r["code"] >= 0 or r["seconds"] >= self._slowest_s}
 
     def _naming(self, file: str) -> set[str]:
         module = file.removesuffix(".py").replace("/", ".")
@@ -110,7 +112,7 @@ class ReachedLines:
         if key not in self._rows:
             self._read()
         if key not in self._rows:
-            run = self._collected.traced(test, SLOWEST_S)
+            run = self._collected.traced(test, self._slowest_s)
             sys.stderr.write(f"{test}: exit code {run.code} {run.said.get('failed')}, {run.seconds:.1f} s\n")
             lines = run.said.get("lines", {})
             row = {"key": key, "seconds": run.seconds, "code": run.code, "lines": lines}
