@@ -99,6 +99,11 @@ def test_a_code_that_is_not_in_the_catalogue_is_still_told() -> None:
         found("no-such-code", "file")
 
 
+def test_what_is_blank_is_told_from_what_is_wrong() -> None:
+    assert found("blank-rake", "bracket").is_blank is True
+    assert found("no-bolts", "bracket").is_blank is False
+
+
 def test_worst_come_first_and_each_once() -> None:
     note, stop = found("stiffness-zero", "bearing a"), found("no-bolts", "bracket")
     doubt = found("blank-rake", "bracket")

@@ -9,6 +9,7 @@ import pytest
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, boss_in_space, footprint_of, footprints_of, place_bolts
+from geometry.survey import survey
 from tests.geometry.example_bracket import example_bracket
 from tests.geometry.finding_case import Data, both, bracket_with, put
 
@@ -85,6 +86,9 @@ def test_two_plates_give_a_head_and_a_nut_side() -> None:
     np.testing.assert_allclose(head.mating_mm, nut.mating_mm, atol=1e-9)
     np.testing.assert_allclose(head.axis, -nut.axis, atol=1e-12)
     assert head.clamp_length_mm == nut.clamp_length_mm == pytest.approx(2 * 6 + 2 * 1.6)
+    heads = survey(bracket).heads
+    assert [place.bolt for place in heads] == [bolt.name for bolt in bracket.bolts]
+    assert {place.side for place in heads} == {"head"}
 
 
 def test_a_hole_on_a_folded_leg_looks_where_the_leg_looks() -> None:

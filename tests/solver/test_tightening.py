@@ -5,6 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, bolt_grade, bolt_size
+from geometry.placing import place_bolts
+from solver.clamped_bolt import clamped_bolts
 from solver.tightening import (
     TighteningError,
     preload_n,
@@ -15,6 +17,7 @@ from solver.tightening import (
     tightening_nm,
     yield_used,
 )
+from tests.brackets import one_piece
 
 sizes = st.sampled_from(BOLT_SIZES)
 grades = st.sampled_from(BOLT_GRADES)
@@ -83,3 +86,13 @@ def test_impossible_friction_scatter_and_faces() -> None:
         settling_loss_n(size, 12, 0)
     with pytest.raises(TighteningError, match="hole"):
         preload_n(size, 20, 0.12, hole_mm=0.0)
+
+
+def test_a_bolt_in_its_hole_is_tightened_as_by_hand() -> None:
+    """M8 in a 9 mm hole, 22 N.m at 0.12: D_Km = (11.63 + 9) / 2, d2 7.188 (VDI 2230, from memory)."""
+    bracket = one_piece()
+    placed = clamped_bolts(bracket, place_bolts(bracket))["1"]
+    arm_mm = 0.16 * 1.25 + 0.58 * 7.188 * 0.12 + (11.63 + 9.0) / 2.0 * 0.12 / 2.0
+    middle_n = 22_000.0 / arm_mm
+    assert placed.preload_high_n == pytest.approx(1.25 * middle_n, rel=1e-3)
+    assert placed.preload_low_n == pytest.approx(0.75 * middle_n - placed.settling_n, rel=1e-3)

@@ -84,6 +84,16 @@ def test_across_the_shaft_it_swings_along_the_shaft_and_the_couple_leaves_it_be(
 
 
 @pytest.mark.qualitative
+def test_the_axis_of_a_turn_is_named() -> None:
+    """Bolts across the car let their straps turn about them alone; bolts along the shaft, about it."""
+    across = [m.words for m in motions_of(straps("across", column=NO_BEARINGS))]
+    assert any("about an axis across the car" in words for words in across), across
+    along = [m.words for m in motions_of(straps("in line", column=NO_BEARINGS))]
+    assert any("about an axis along the shaft" in words for words in along), along
+    assert not any("upright" in words for words in across + along)
+
+
+@pytest.mark.qualitative
 def test_a_swing_about_the_dash_bar_is_named_so() -> None:
     bracket = straps("in line")
     bolts = [b for b in bracket.bolts if b.name.startswith("c")]
