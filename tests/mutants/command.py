@@ -21,7 +21,7 @@ COUNT, SEED = 150, 20261126
 Asked = Literal["naming", "traced", "all"]
 CAUGHT: Final = frozenset({"caught", "ended"})
 EQUIVALENT: Final = Path(__file__).with_name("equivalent.txt")
-SLACK_S: Final = 15.0
+SLACK_S: Final = 5.0
 TIMES: Final = 4.0
 """A run may take so many times what it takes without a fault, and the slack more; then it is ended."""
 

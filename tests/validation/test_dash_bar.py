@@ -194,6 +194,14 @@ def test_ends_with_a_bending_stiffness_lie_between(share: float) -> None:
 
 
 @pytest.mark.qualitative
+@pytest.mark.parametrize("side", ["low", "high"])
+def test_an_end_whose_stiffness_is_blank_holds_no_bending(side: str) -> None:
+    blank = bar("pinned", "pinned").but(ends=(BarEnd(kind="stiffness"), BarEnd(kind="stiffness")))
+    held, pinned = (model_of(one, 600.0, side=side) for one in (blank, bar("pinned", "pinned")))
+    assert np.array_equal(held.stiffness, pinned.stiffness)
+
+
+@pytest.mark.qualitative
 def test_a_bolted_flange_is_pinned_at_worst_and_welded_at_best() -> None:
     flange, pinned, welded = (bar(kind, kind) for kind in ("bolted flange", "pinned", "welded"))
     assert np.allclose(model_of(flange, 600.0).stiffness, model_of(pinned, 600.0).stiffness)
