@@ -51,6 +51,13 @@ def test_what_is_blank_is_named() -> None:
     assert "number of bolts and preload blank" in told.words
 
 
+def test_a_clamp_of_no_width_is_told_without_a_pressure() -> None:
+    """When it slips does not hang on its width (Coulomb), only how hard it presses does."""
+    told = lines(with_clamp(CLAMP.but(stations_mm=(-180, -180))))[0]
+    assert "it slips between 80 and 377 N.m" in told.words
+    assert "MPa" not in told.words
+
+
 def test_a_clamp_alone_fails_and_the_same_bracket_without_it_has_no_verdict() -> None:
     alone = with_clamp().but(bolts=(), plates=(), dash_bar=None)
     results = analyse(alone)
