@@ -26,6 +26,15 @@ def test_single_joint_at_30_degrees() -> None:
     agrees(high, 1.155, 0.001, source=SINGLE, name="30 deg, fastest over the input")
 
 
+@pytest.mark.qualitative
+def test_a_joint_that_is_straight_has_no_plane_to_be_turned_from() -> None:
+    """Two pieces in one line span no plane: the turn is nought and no blank, before a bend and after one."""
+    line = ShaftLine(places_mm=((0, 0, 0), (0, 0, 100), (0, 0, 200), (50, 0, 300), (100, 0, 400)))
+    joints = bent_joints(line)
+    assert [joint.angle_deg for joint in joints] == pytest.approx([0.0, math.degrees(math.atan(0.5)), 0.0])
+    assert [joint.plane_turn_deg for joint in joints] == [0.0, 0.0, 0.0]
+
+
 def test_two_joints_in_phase_and_a_quarter_turn_out() -> None:
     in_phase = equivalent_angle_deg(chain_map([30.0, 20.0], [0.0]))
     agrees(in_phase, 22.8, 0.003, source=PAIR, name="30 and 20 deg in phase, equivalent angle, deg")
