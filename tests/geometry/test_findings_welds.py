@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -195,3 +196,14 @@ def test_a_file_without_welds_keeps_its_hash() -> None:
     bracket = example_bracket()
     assert bracket.but(welds=()).input_hash() == bracket.input_hash()
     assert bracket_with(_ribbed).but(plates=bracket.plates).input_hash() != bracket.input_hash()
+
+
+def test_a_weld_to_an_anchor_that_is_not_there_is_told() -> None:
+    post = {"to": "anchor", "anchor": "pots"}
+    assert "weld-partner-unknown" in _codes(both(_on_anchor("steel"), _weld("joins", post)))
+
+
+def test_the_throat_of_a_leg_is_the_height_of_a_right_triangle_of_equal_sides() -> None:
+    """EN 1993-1-8 4.5.2 (published): the height to the root; for equal legs, leg over root two."""
+    weld = bracket_with(_with(_weld("throat_mm", None), _weld("leg_mm", 5.0))).welds[0]
+    assert weld.size_mm == pytest.approx(5.0 * math.sin(math.radians(45.0)))
