@@ -7,7 +7,7 @@
 - for an hour or more: `band-trial`: whether stated bands hold what far finer meshes answer; `faults`:
   processes killed, disks full, workers crashing, clocks jumping; `long-day`: whether a window worked for a
   day grows; `fuzz`: strangers' files of every kind, broken and hostile; `sound`:
-  random brackets of every shape, the whole way; `mutants`: whether the tests notice small faults in the program;
+  random brackets of every shape, the whole way; `mutants`: whether the tests notice small faults put in;
 - anything else goes to pytest: `python3 tests -k bolts`.
 
 Parsed by any Python 3: see `app/python_version.py`.
