@@ -204,6 +204,6 @@ def test_a_weld_to_an_anchor_that_is_not_there_is_told() -> None:
 
 
 def test_the_throat_of_a_leg_is_the_height_of_a_right_triangle_of_equal_sides() -> None:
-    """EN 1993-1-8 4.5.2 (published): the height to the root; for equal legs, leg over root two."""
+    """EN 1993-1-8 4.5.2 (from memory, to be verified): height to the root, leg over root 2."""
     weld = bracket_with(_with(_weld("throat_mm", None), _weld("leg_mm", 5.0))).welds[0]
     assert weld.size_mm == pytest.approx(5.0 * math.sin(math.radians(45.0)))

@@ -11,15 +11,18 @@ import pytest
 
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
+from geometry.casing import Column
 from geometry.placing import place_bolts
 from geometry.plate import Hole
 from solver import load_factors
 from solver.buckling import MESH_BAND, REQUIRED, Buckling, buckles_to
 from solver.buckling_screen import screen
+from solver.checks_apart import ChecksApart
 from solver.evaluation import loaded
 from solver.kept_plates import KeptPlates
 from solver.load_cases import NMM_PER_NM
 from solver.mesh_stage import finer_mesh, meshed_plate
+from solver.solved import with_inputs
 from solver.stages import Stage, stage_on
 from solver.verdict import verdict_of
 from tests.brackets import one_piece, straps
@@ -82,6 +85,33 @@ def test_the_least_found_is_the_least_of_all() -> None:
     least = buckling.least(stage.couple_nm)
     assert least.settled
     assert least.factor == pytest.approx(min(b.factor for b in every), rel=2e-3)
+
+
+def test_a_changed_bracket_buckles_as_it_does_by_itself() -> None:
+    """Without bearings, on the same plates: asked of the whole, asked anew, and about, by the screen."""
+    stage = stage_of(STRAP)
+    changed = sample().but(column=Column(held_by="nothing"))
+    alone = stage_on(changed, stage.meshed)
+    apart = ChecksApart(stage)
+    (asked,), _ = apart.buckling(with_inputs(stage.solved, changed), stage.couple_nm, 0.0)
+    (anew,) = buckling_of(alone).check(stage.couple_nm, 0.0)
+    (about,) = apart.about(with_inputs(stage.solved, changed), stage.couple_nm)
+    (usual,) = buckling_of(stage).check(stage.couple_nm, 0.0)
+    assert asked.allowable == pytest.approx(anew.allowable, rel=1e-3)
+    assert about.allowable == pytest.approx(anew.allowable, rel=0.2)
+    assert anew.allowable < 0.5 * usual.allowable
+
+
+def test_a_thinner_sheet_buckles_by_the_third_power() -> None:
+    stage = stage_of(STRAP)
+    apart = ChecksApart(stage)
+    (usual,) = buckling_of(stage).check(stage.couple_nm, stage.couple_nm)
+    (thin,), holds = apart.of_other_sheet(0.75, 12.0, 20.0)
+    assert thin.allowable == pytest.approx(0.75**3 * usual.allowable)
+    assert holds < 12.0
+    (thick,), holds = apart.of_other_sheet(1.25, 12.0, 20.0)
+    assert thick.allowable == usual.allowable
+    assert holds == pytest.approx(12.0, rel=0.05)
 
 
 def test_a_strap_buckles_at_its_force_by_euler() -> None:

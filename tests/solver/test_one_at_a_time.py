@@ -89,6 +89,7 @@ def test_nothing_hangs_on_what_cannot_be_solved() -> None:
     assert found.trials == found.turnings == ()
 
 
+@pytest.mark.long
 def test_what_buckles_is_worked_out_again() -> None:
     """A slender strap, under a couple that leaves it sound, against whole analyses of what was changed."""
     path = Path(__file__).parents[2] / "sample_brackets" / "marlpit_steady_strap.bracket.json"
