@@ -15,6 +15,7 @@ from app.window.beside.turned_run import Asks, Doing, NotTurned, turning
 from app.window.door import Door
 from app.window.lists.caption import Link
 from app.window.said_line import SaidLine
+from app.window.worded import worded
 from app.wording.sensitivity_words import HEADS, TURNING_HEADS, trial_cells, turning_cells
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -124,7 +125,8 @@ class TurnedLeaf(QWidget):
 
     def _hear(self, part: object) -> None:
         if isinstance(part, Doing):
-            self.said.note(f"{part.words[:1].upper()}{part.words[1:]}: {part.share:.0%}.")
+            words = f"{part.words[:1].upper()}{part.words[1:]}"
+            self.said.note(worded("{words}: {share}.", words=words, share=f"{part.share:.0%}"))
 
     def _end(self, answer: object) -> None:
         if isinstance(answer, OneAtATime):
@@ -133,7 +135,7 @@ class TurnedLeaf(QWidget):
             self.said.note(self.tr("Stopped."))
         else:
             why = answer.words if isinstance(answer, NotTurned) else str(answer)
-            self.said.say(f"It could not be worked out ({why}).")
+            self.said.say(worded("It could not be worked out ({why}).", why=why))
         self._able()
         self._tell_stale()
 

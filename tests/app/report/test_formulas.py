@@ -19,10 +19,12 @@ NAMED_ELSEWHERE = {
     "fit_up_checks.py",
     "thread_checks.py",
     "buckling.py",
+    "frequency.py",
 }
 """Files in which a check's name is a variable; their names are in `OTHER_NAMES` or written out beside it."""
 OTHER_NAMES = (
     "turn", "lean", "movement", "movement with a pull", "movement with a pull, slipped", "buckling",
+    "natural frequency",
     "fit-up gap", "fit-up holes", "fit-up pull", "fit-up face", "fit-up bolt",
     *(rule.name for rule in bolt_rules()),
 )  # fmt: skip
