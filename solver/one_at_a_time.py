@@ -43,55 +43,13 @@ from solver.sensitivity import BED_FACTORS, on_other_beds
 from solver.solved import Solved, with_inputs
 from solver.stage_clock import Progress, StageClock
 from solver.stages import Stage, stage_on
+from solver.trials import OneAtATime, Trial, Turning
 from solver.verdict import verdict_of
 
 _STEPS: Final = (0.25, 0.5, 1.0)
 """Shares of the way to a knob's end that are looked at before the turning is closed in on."""
 _CLOSER: Final = 0.01
 """Share of a knob's value within which a turning is told."""
-
-
-@dataclass(frozen=True)
-class Trial:
-    """One input at another value."""
-
-    what: str
-    now: str
-    then: str
-    verdict: Verdict
-    nearest: str
-    """The check that comes nearest to its limit, of those that can fail; empty where nothing was checked."""
-    used_upper: float
-    holds_to_nm: float | None
-    reason: str
-    """The gravest."""
-
-
-@dataclass(frozen=True)
-class Turning:
-    """Where one input turns the verdict."""
-
-    what: str
-    now: str
-    at: str
-    """Where the verdict is another; how far was looked, where it never is."""
-    verdict: Verdict
-    """From there on; as it is, where it never turns."""
-    better: bool
-    """Whether it was turned to the side that asks less of the bracket."""
-    falls: bool
-    """Whether it was turned down."""
-    turns: bool
-
-
-@dataclass(frozen=True)
-class OneAtATime:
-    """What hangs on each input by itself."""
-
-    results: Results
-    trials: tuple[Trial, ...]
-    """Those that change most first."""
-    turnings: tuple[Turning, ...]
 
 
 def one_at_a_time(
@@ -191,9 +149,7 @@ class _Asked:
         buckling, couple = self.apart.of_other_sheet(share, holds, couple)
         changed += [*self.apart.frequency(other), *buckling]
         checks = [_without(c, settled) for c in changed]
-        return self._told(
-            *words, self.bracket, other, checks, None if couple is None else self._known(couple)
-        )
+        return self._told(*words, self.bracket, other, checks, self._known(couple))
 
     def turning(self, knob: Knob, *, better: bool) -> Turning:
         """Return where a knob turns the verdict on one side of where it stands."""
@@ -285,26 +241,25 @@ def _of_first_mesh(asked: _Asked, kept: KeptPlates) -> Iterator[Trial]:
     bracket, first = asked.bracket, asked.first
     usual = used_shares(first.solved, first.couple_nm)
     for index, plate in enumerate(bracket.plates):
-        thin, *others = _other_sheets(bracket, plate)
-        for thickness in dict.fromkeys((thin, *others)):
-            if abs(thickness - plate.thickness_mm) < 1e-6:
-                continue
+        for thickness, settled in _other_sheets(bracket, plate):
             share = thickness / plate.thickness_mm
             other = of_other_sheet(bracket, first, kept, index, share)
             words = (f"thickness of {plate.name}", f"{plate.thickness_mm:g} mm", f"{thickness:.4g} mm")
-            # Another sheet may be thinner than it is called as well.
-            settled: PartName | None = "thickness" if thickness == thin else None
             yield asked.rescaled(words, usual, other, settled, share)
     for factor, other in zip(BED_FACTORS, on_other_beds(bracket, first.meshed, first.solved), strict=True):
         words = ("stiffness of the footprints' beds", "x 1", f"x {factor:g}")
         yield asked.rescaled(words, usual, other, "footprints")
 
 
-def _other_sheets(bracket: Bracket, plate: Plate) -> list[float]:
-    """Return the thickness at its tolerance, then the next thinner and thicker that can be bought."""
+def _other_sheets(bracket: Bracket, plate: Plate) -> list[tuple[float, PartName | None]]:
+    """Return the thickness at its tolerance, then the next thinner and thicker that can be bought.
+
+    With each the part of the bands that it stands for: another sheet may be thinner than it is called too.
+    """
     kind = metal_kind(bracket, plate)
     usual = plate.thickness_mm
     thin = usual - (0.0 if kind is None else tolerance_mm(plate, kind))
     thinner = [t for t in STANDARD_THICKNESSES_MM if t < usual - 0.05][-1:]
     thicker = [t for t in STANDARD_THICKNESSES_MM if t > usual + 0.05][:1]
-    return [thin, *thinner, *thicker]
+    at_tolerance: list[tuple[float, PartName | None]] = [(thin, "thickness")] if usual - thin > 1e-6 else []
+    return at_tolerance + [(t, None) for t in (*thinner, *thicker) if t != thin]

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from app.cli.judged_file import JudgedFile
     from app.record.profile import Profile
     from app.report.job import RecordPart
-    from solver.one_at_a_time import Trial
+    from solver.trials import Trial
 
     _Made = tuple[JudgedFile, Profile | None, RecordPart | None, bytes | None, bytes | None]
     """With whose limits it was judged under, the record, and the content of both files."""

@@ -13,10 +13,10 @@ from app.cli.page import complain, page_for_stdout, say
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.cli.strict_json import strict_json
-from app.wording.sensitivity_words import HEADS, steady_sentence, trial_cells, turning_sentences
+from app.wording.sensitivity_words import HEADS, HOW, steady_sentence, trial_cells, turning_sentences
 
 if TYPE_CHECKING:
-    from solver.one_at_a_time import OneAtATime
+    from solver.trials import OneAtATime
 
 
 def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None) -> int:
@@ -100,8 +100,7 @@ def _print(judged: JudgedFile, found: OneAtATime) -> None:
     rows = [trial_cells(trial) for trial in found.trials]
     page.table([*HEADS[:-1], f">{HEADS[-1]}"], rows)
     page.line(
-        "Used is at the upper end of the band. Other sheets and beds are of the first mesh; in a thinner"
-        " sheet buckling goes by the third power of its thickness, in a thicker one it stays.",
+        HOW,
         style="dim",
         indent=2,
     )

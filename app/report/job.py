@@ -11,8 +11,8 @@ from app.record.record import Record
 from app.wording.figures import Units, plain
 from geometry.bracket import Bracket
 from geometry.finding import Finding
-from solver.one_at_a_time import Trial
 from solver.results import Results, Verdict
+from solver.trials import Trial
 
 HASH_SHOWN = 16
 

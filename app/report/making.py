@@ -16,7 +16,7 @@ from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX
 from geometry.file_writing import bracket_text
 from geometry.loads import Limits
-from solver.one_at_a_time import Trial
+from solver.trials import Trial
 
 _MOST_LETTERS: Final = 80
 

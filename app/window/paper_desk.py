@@ -24,7 +24,7 @@ from solver.results import Results
 if TYPE_CHECKING:
     from app.paper.job import PaperJob
     from geometry.bracket import Bracket
-    from solver.one_at_a_time import Trial
+    from solver.trials import Trial
 
 _SHEETS: Final = {
     "measuring": "Measuring sheet, to take under the dash…",

@@ -18,7 +18,7 @@ from solver.results import Results
 
 if TYPE_CHECKING:
     from app.report.job import RecordPart, ReportJob
-    from solver.one_at_a_time import Trial
+    from solver.trials import Trial
 
 NO_INK = "The verdict in ink is not there yet: wait for it, so that the report says what was computed."
 _CANNOT = "The bracket cannot be analysed as it stands; the findings say why, and there is no verdict."

@@ -13,7 +13,7 @@ from app.theme import Theme
 if TYPE_CHECKING:
     from app.window.side_by_side_page import SideBySidePage
     from geometry.bracket import Bracket
-    from solver.one_at_a_time import Trial
+    from solver.trials import Trial
 
 
 class SideBySideHolder(QWidget):

@@ -8,11 +8,14 @@ from typing import TYPE_CHECKING, Final
 from app.wording.figures import percent
 
 if TYPE_CHECKING:
-    from solver.one_at_a_time import Trial, Turning
+    from solver.trials import Trial, Turning
 
 HEADS: Final = ("input", "from", "to", "verdict", "most used", "holds to N.m")
-
 TURNING_HEADS: Final = ("input", "now", "turned", "verdict then")
+HOW: Final = (
+    "Used is at the upper end of the band. Other sheets and beds are of the first mesh; in a thinner sheet"
+    " buckling goes by the third power of its thickness, in a thicker one it stays."
+)
 
 
 def trial_cells(trial: Trial) -> tuple[str, ...]:

@@ -48,7 +48,7 @@ class Worker:
 
     def __init__(self, serve: Serve = serve) -> None:
         self._serve = serve
-        self._line: Line | None = None
+        self._line: Line[Answer] | None = None
         self._number = 0
         self._asked: Asked | None = None
         """The question that is being worked on; None when nothing is."""
@@ -183,7 +183,7 @@ class Worker:
             self._asked = None
         return True
 
-    def _bury(self, line: Line) -> list[Answer]:
+    def _bury(self, line: Line[Answer]) -> list[Answer]:
         """Start a new process after a death, ask once more, and return what is to be said of it."""
         asked, suspect = self._asked, self._asked if self._sent else self._quick_out
         self._line, self._sent, self._quick_out = None, False, None

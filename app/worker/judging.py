@@ -29,6 +29,17 @@ NO_MEMORY = (
 )
 
 
+def why_not(fault: Exception) -> str:
+    """Return why an analysis that ended in a fault has no answer, in a sentence."""
+    if isinstance(fault, SolverError):
+        return str(fault)
+    _trace()
+    # the second is how the loader says that there is no room for a library that comes in late
+    if isinstance(fault, MemoryError) or "failed to map segment" in str(fault):
+        return NO_MEMORY
+    return fault_words(fault, "The analysis")
+
+
 class Bench:
     """Judges in one thread and answers quickly in another."""
 
@@ -80,16 +91,8 @@ class Bench:
             self._judge_in_turn(asked, tell)
         except _NoLongerAskedError:
             pass
-        except SolverError as error:
-            self._send(Failed(asked.number, str(error)))
-        except MemoryError:
-            _trace()
-            self._send(Failed(asked.number, NO_MEMORY))
         except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
-            _trace()
-            # how the loader says that there is no room for a library that comes in late
-            no_room = "failed to map segment" in str(fault)
-            self._send(Failed(asked.number, NO_MEMORY if no_room else fault_words(fault, "The analysis")))
+            self._send(Failed(asked.number, why_not(fault)))
 
     def _judge_in_turn(self, asked: Asked, tell: Callable[[str, float], None]) -> None:
         key = asked.key

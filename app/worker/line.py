@@ -10,14 +10,16 @@ import threading
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from typing import Generic, TypeVar
 
-from app.worker.messages import Answer, Question
+from app.worker.messages import Question
 
+Said = TypeVar("Said")
 Serve = Callable[[Connection], None]
 """What runs in the process, given its end of the pipe."""
 
 
-class Line:
+class Line(Generic[Said]):
     """One process and what it says. OSError if it cannot be started."""
 
     def __init__(self, serve: Serve) -> None:
@@ -33,7 +35,7 @@ class Line:
             # Held open here, its closing there would never be noticed.
             far_end.close()
         self.ready = False
-        self.said: queue.SimpleQueue[Answer | None] = queue.SimpleQueue()
+        self.said: queue.SimpleQueue[Said | None] = queue.SimpleQueue()
         """None at the end: the process is gone."""
         try:
             threading.Thread(target=self._listen, name="holdsquare listening", daemon=True).start()

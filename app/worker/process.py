@@ -30,9 +30,7 @@ _STACK_BYTES = 64 * 1024 * 1024
 def serve(connection: Connection) -> None:
     """Answer what comes through the connection; the process ends when its other end is closed."""
     began = time.perf_counter()
-    # A key pressed in the terminal is meant for the window, which ends this process in its own way.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    step_back()
+    stand_behind_the_window()
     sys.setswitchinterval(_TURN_S)
     from app.worker.judging import Bench
 
@@ -91,6 +89,12 @@ def give_memory_back() -> None:
     """Hand freed memory back to the system, where the C library has to be asked for that."""
     with contextlib.suppress(OSError, AttributeError, TypeError):
         ctypes.CDLL(None).malloc_trim(0)
+
+
+def stand_behind_the_window() -> None:
+    """Leave the keys of the terminal to the window, which ends this process in its own way, and step back."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    step_back()
 
 
 def step_back() -> None:

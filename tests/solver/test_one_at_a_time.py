@@ -12,7 +12,8 @@ from geometry.casing import Column
 from geometry.loads import StatedCouple
 from solver.analyse import analyse
 from solver.kept_plates import KeptPlates
-from solver.one_at_a_time import OneAtATime, one_at_a_time
+from solver.one_at_a_time import one_at_a_time
+from solver.trials import OneAtATime
 from tests.brackets import one_piece, straps
 
 

@@ -16,16 +16,12 @@ from app.window.door import Door
 from app.window.lists.caption import Link
 from app.window.said_line import SaidLine
 from app.window.worded import worded
-from app.wording.sensitivity_words import HEADS, TURNING_HEADS, trial_cells, turning_cells
+from app.wording.sensitivity_words import HEADS, HOW, TURNING_HEADS, trial_cells, turning_cells
 from geometry.bracket import Bracket
 from geometry.finding import Finding
-from solver.one_at_a_time import OneAtATime, Trial
+from solver.trials import OneAtATime, Trial
 
 _INVITATION: Final = "What would turn the verdict? Each input is changed by itself, all else stays as it is."
-_HOW: Final = (
-    "Used is at the upper end of the band. Other sheets and beds are of the first mesh; in a thinner sheet"
-    " buckling goes by the third power of its thickness, in a thicker one it stays."
-)
 
 
 class TurnedLeaf(QWidget):
@@ -46,7 +42,7 @@ class TurnedLeaf(QWidget):
         """Of the bracket that was asked about last, and what had been found about its file."""
         self.found: OneAtATime | None = None
         self.sentence = QLabel(self.tr(_INVITATION))
-        self.how = QLabel(self.tr(_HOW))
+        self.how = QLabel(self.tr(HOW))
         for label in (self.sentence, self.how):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
@@ -135,7 +131,7 @@ class TurnedLeaf(QWidget):
             self.said.note(self.tr("Stopped."))
         else:
             why = answer.words if isinstance(answer, NotTurned) else str(answer)
-            self.said.say(worded("It could not be worked out ({why}).", why=why))
+            self.said.say(worded("It could not be worked out ({why}).", why=why.rstrip(".")))
         self._able()
         self._tell_stale()
 

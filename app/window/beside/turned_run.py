@@ -1,18 +1,20 @@
-"""One input turned at a time, outside the window's process: it can be told to stop at once."""
+"""One input turned at a time, in a process beside the window's: it can be told to stop at once."""
 
 from __future__ import annotations
 
-import contextlib
-import multiprocessing
+import queue
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from multiprocessing.connection import Connection
 from typing import Final
 
 from app.window.background import Job, Stopped
+from app.worker.line import Line
+from app.worker.process import leave, stand_behind_the_window
 from geometry.bracket import Bracket
 from geometry.finding import Finding
-from solver.one_at_a_time import OneAtATime, one_at_a_time
+from solver.trials import OneAtATime
 
 _LOOK_S: Final = 0.05
 """Between looks whether to stop."""
@@ -45,41 +47,41 @@ def turning(bracket: Bracket, of_file: Sequence[Finding], ask: Asks | None = Non
 
 def in_a_process(
     bracket: Bracket, of_file: Sequence[Finding], stopped: Stopped, tell: Callable[[object], None]
-) -> object:
-    """Work it out in a process of its own, which is killed when told to stop."""
-    context = multiprocessing.get_context("spawn")
-    near, far = context.Pipe(duplex=False)
-    process = context.Process(target=_turn, args=(far, bracket, tuple(of_file)), daemon=True)
+) -> OneAtATime | NotTurned | None:
+    """Work it out in a process of its own, which is killed when told to stop; OSError if none can be had."""
+    line = Line[Doing | OneAtATime | NotTurned](partial(_turn, bracket=bracket, of_file=tuple(of_file)))
     try:
-        process.start()
-        far.close()
         while not stopped():
-            if not near.poll(_LOOK_S):
+            try:
+                said = line.said.get(timeout=_LOOK_S)
+            except queue.Empty:
                 continue
-            said = near.recv()
+            if said is None:
+                return NotTurned("the process that worked it out ended by itself")
             if not isinstance(said, Doing):
                 return said
             tell(said)
-    except EOFError:
-        return NotTurned("the process that worked it out ended by itself")
     finally:
-        if process.pid is not None:
-            process.kill()
-            process.join()
-        near.close()
+        line.cut()
     return None
 
 
 def _turn(connection: Connection, bracket: Bracket, of_file: tuple[Finding, ...]) -> None:
-    def tell(words: str, share: float) -> None:
-        connection.send(Doing(words, share))
+    stand_behind_the_window()
+    from app.worker.judging import why_not
+    from solver.one_at_a_time import one_at_a_time
 
-    answer: OneAtATime | NotTurned
+    def send(said: Doing | OneAtATime | NotTurned) -> None:
+        try:
+            connection.send(said)
+        except OSError:
+            leave()
+
     try:
-        answer = one_at_a_time(bracket, progress=tell, of_file=of_file)
-    except OSError:
-        return
+        found = one_at_a_time(
+            bracket, progress=lambda words, share: send(Doing(words, share)), of_file=of_file
+        )
     except Exception as fault:  # noqa: BLE001 - it is told in the window
-        answer = NotTurned(str(fault))
-    with contextlib.suppress(OSError):
-        connection.send(answer)
+        send(NotTurned(why_not(fault)))
+    else:
+        send(found)

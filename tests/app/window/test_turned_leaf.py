@@ -19,7 +19,7 @@ from app.window.door import Door
 from app.window.main_window import PAGES
 from geometry.bracket import Bracket
 from geometry.finding import Finding
-from solver.one_at_a_time import OneAtATime, Trial, Turning
+from solver.trials import OneAtATime, Trial, Turning
 from tests.app.example_results import example_results
 from tests.app.window.shown import window_shown
 from tests.brackets import one_piece
