@@ -85,6 +85,7 @@ class Buckling:
         """
         self._solved, self._meshed, self._same = solved, meshed, same_plates
         self._screens: dict[float, tuple[Loaded, Screen]] = {}
+        self._leasts: dict[tuple[float, float], Found] = {}
         self._clear_to_nm = -1.0
         self.parts = _band_parts(solved)
         self.band = sum(part.share for part in self.parts)
@@ -96,12 +97,23 @@ class Buckling:
 
         Once one below `enough` is found, no lesser one is looked for.
         """
-        load, screened = self._screened(couple_nm)
+        asked = couple_nm, enough
+        if asked not in self._leasts:
+            self._leasts[asked] = self._by_bound(couple_nm) or self._sought(couple_nm, enough)
+        return self._leasts[asked]
+
+    def _by_bound(self, couple_nm: float) -> Found | None:
+        """Return what the screen settles: that nothing is compressed, or that all is clear; else None."""
+        _, screened = self._screened(couple_nm)
         if not len(screened.columns):
             return Found(float("inf"), None, settled=False)
         first = int(np.argmin(screened.bound))
         if screened.bound[first] >= self.clear:
             return Found(float(screened.bound[first]), screened.columns[first], settled=False)
+        return None
+
+    def _sought(self, couple_nm: float, enough: float) -> Found:
+        load, screened = self._screened(couple_nm)
         open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < self.clear]
         best, off = Found(float("inf"), None, settled=False), 1.0
         while open_ones and best.factor >= enough:
@@ -126,7 +138,7 @@ class Buckling:
         screen clears `up_to_nm`, that bound is told, and nothing need be solved.
         """
         at_nm = couple_nm
-        if couple_nm < up_to_nm < MOST_NM and self._is_clear(up_to_nm):
+        if couple_nm < up_to_nm < MOST_NM and self._by_bound(up_to_nm) is not None:
             at_nm = self._clear_to_nm = up_to_nm
         found = self.least(at_nm)
         if found.column is None:
@@ -141,13 +153,10 @@ class Buckling:
 
     def about(self, couple_nm: float, off: float) -> list[Check]:
         """Return about what `check` does, from the screen alone; its estimates are `off` times too high."""
+        found = self._by_bound(couple_nm)
+        if found is not None:
+            return [] if found.column is None else [self._check(found, couple_nm)]
         _, screened = self._screened(couple_nm)
-        if not len(screened.columns):
-            return []
-        clear = int(np.argmin(screened.bound))
-        if screened.bound[clear] >= self.clear:
-            found = Found(float(screened.bound[clear]), screened.columns[clear], settled=False)
-            return [self._check(found, couple_nm)]
         least = int(np.argmin(screened.estimate))
         factor = float(screened.estimate[least]) / off
         found = Found(factor, screened.columns[least], settled=True)
@@ -201,10 +210,6 @@ class Buckling:
                 return at_nm
             off = found.off
         return below
-
-    def _is_clear(self, couple_nm: float) -> bool:
-        _, screened = self._screened(couple_nm)
-        return bool(np.all(screened.bound >= self.clear))
 
     def _screened(self, couple_nm: float) -> tuple[Loaded, Screen]:
         if couple_nm not in self._screens:
