@@ -7,6 +7,7 @@ import signal
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +17,7 @@ from app.worker.line import Serve
 from app.worker.messages import Answer, Failed, Ink, Progress, Quick, Ready
 from app.worker.process import serve
 from geometry.bracket import Bracket
+from tests.app.worker.test_client import hear as hear_in_time
 from tests.app.worker.test_client import kind
 from tests.app.worker.test_process import small
 from tests.faults import ill_workers
@@ -24,6 +26,7 @@ from tests.faults.tried import Tried
 REPEATS: Final = 5
 PATIENCE_S: Final = 300.0
 """The worker steps back behind everything else: on a busy machine it is a minute before it is ready."""
+hear = partial(hear_in_time, patience_s=PATIENCE_S)
 
 
 def tried(names: tuple[str, ...] = ()) -> Iterator[Tried]:
@@ -55,19 +58,6 @@ def tried(names: tuple[str, ...] = ()) -> Iterator[Tried]:
             except TimeoutError as late:
                 one.note(str(late))
             yield one
-
-
-def hear(worker: Worker, until: Callable[[Answer], bool]) -> list[Answer]:
-    """Return all that is said, up to the answer waited for; TimeoutError if it never comes."""
-    heard: list[Answer] = []
-    end = time.monotonic() + PATIENCE_S
-    while time.monotonic() < end:
-        for answer in worker.poll():
-            heard.append(answer)
-            if until(answer):
-                return heard
-        time.sleep(0.005)
-    raise TimeoutError(f"waited {PATIENCE_S:.0f} s; heard {[type(a).__name__ for a in heard]}")
 
 
 def _gives_a_verdict(worker: Worker, bracket: Bracket) -> str:

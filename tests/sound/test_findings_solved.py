@@ -11,34 +11,9 @@ from geometry.placing import place_bolts
 from solver.analyse import analyse, can_be_solved
 from solver.errors import SolverError
 from solver.kept_plates import KeptPlates
-from tests.geometry import (
-    test_findings_bolts,
-    test_findings_casing,
-    test_findings_fatigue,
-    test_findings_holes,
-    test_findings_loads,
-    test_findings_overlap,
-    test_findings_shape,
-    test_findings_threads,
-    test_findings_welds,
-)
 from tests.geometry.finding_case import Case, bracket_with, params
+from tests.geometry.test_finding_words import CASES
 
-CASES = [
-    case
-    for module in (
-        test_findings_bolts,
-        test_findings_casing,
-        test_findings_fatigue,
-        test_findings_holes,
-        test_findings_loads,
-        test_findings_overlap,
-        test_findings_shape,
-        test_findings_threads,
-        test_findings_welds,
-    )
-    for case in getattr(module, "CASES", [])
-]
 KEPT = KeptPlates(first=8)
 
 

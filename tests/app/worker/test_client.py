@@ -26,17 +26,17 @@ def worker() -> Iterator[Worker]:
     worker.close()
 
 
-def hear(worker: Worker, until: Callable[[Answer], bool]) -> list[Answer]:
-    """Return all that is said, up to the answer waited for."""
+def hear(worker: Worker, until: Callable[[Answer], bool], patience_s: float = PATIENCE_S) -> list[Answer]:
+    """Return all that is said, up to the answer waited for; TimeoutError if it never comes."""
     heard: list[Answer] = []
-    end = time.monotonic() + PATIENCE_S
+    end = time.monotonic() + patience_s
     while time.monotonic() < end:
         for answer in worker.poll():
             heard.append(answer)
             if until(answer):
                 return heard
         time.sleep(0.005)
-    raise AssertionError(f"waited in vain; heard {[type(a).__name__ for a in heard]}")
+    raise TimeoutError(f"waited {patience_s:.0f} s; heard {[type(a).__name__ for a in heard]}")
 
 
 def kind(*kinds: type[Answer]) -> Callable[[Answer], bool]:
