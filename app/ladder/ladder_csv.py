@@ -7,6 +7,7 @@ import io
 from collections.abc import Sequence
 from typing import Final
 
+from app.files.csv_cell import still
 from app.ladder.rung import Rung
 from app.ladder.steps import Ladder
 from app.wording.figures import plain
@@ -24,7 +25,6 @@ _HEADS: Final = (
     "why",
     "what followed",
 )
-_FORMULA_STARTS: Final = ("=", "+", "-", "@")
 
 
 def ladder_csv(ladder: Ladder, rungs: Sequence[Rung]) -> str:
@@ -64,5 +64,4 @@ def _number(value: float | None) -> str:
 
 def _cell(text: str) -> str:
     """Return the text, with an apostrophe before what a table program would compute."""
-    bare = plain(text).replace("\n", " ")
-    return f"'{bare}" if bare.lstrip().startswith(_FORMULA_STARTS) else bare
+    return still(plain(text).replace("\n", " "))

@@ -16,6 +16,7 @@ from typing import Final
 
 from pydantic import ValidationError
 
+from app.files.csv_cell import as_it_was, still
 from app.files.files_error import reason_of
 from app.register.entry import Entry, Numbered
 from app.register.register_error import RegisterError
@@ -27,8 +28,6 @@ MOST_ROWS: Final = 50_000
 _MOST_TOLD: Final = 5
 _LONGEST_NAME: Final = 60
 _MOST_COLUMNS: Final = 100
-_LIVE: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20", "'")
-"""A cell beginning with one of these gets an apostrophe; the wide forms count in some languages."""
 _OWN: Final = ("number", "added", "overdue")
 """Columns that are told and not read."""
 COLUMNS: Final = ("number", "added", *Entry.model_fields, "overdue")
@@ -99,16 +98,6 @@ def entries_in(text: str, name: str) -> tuple[Entry, ...]:
     return tuple(found)
 
 
-def still(cell: str) -> str:
-    """Return a cell as it is written: an apostrophe before what a spreadsheet would carry out."""
-    return f"'{cell}" if cell.startswith(_LIVE) else cell
-
-
-def _read(cell: str) -> str:
-    """Return a cell as it was before it was written."""
-    return cell[1:] if cell.startswith("'") and cell[1:].startswith(_LIVE) else cell
-
-
 def _cells(one: Numbered, today: date) -> list[str]:
     entry = one.entry
     cells = [str(one.number), one.added]
@@ -128,9 +117,9 @@ def _entry(row: Mapping[str | None, str | None]) -> Entry:
     for name, cell in row.items():
         if name is None or name in _OWN or not cell:
             continue
-        value: object = _read(cell)
+        value: object = as_it_was(cell)
         if name == "due":
-            value = _due(_read(cell))
+            value = _due(as_it_was(cell))
         fields[name] = value
     return Entry.model_validate(fields)
 

@@ -58,6 +58,9 @@ class Watch:
             "/usr/lib",
             "/lib",
             "/sys/devices/system",
+            # How much memory is free.
+            "/proc/meminfo",
+            "/sys/fs/cgroup",
             *map(_real, sys.path),
         )
         self._may = may
