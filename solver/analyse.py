@@ -100,33 +100,44 @@ def _judged(
         bracket = bracket.but(limits=limits)
     clock.stage("looking for findings", 0.0)
     findings = findings_of(bracket)
-    beside = around(bracket)
-    places = place_bolts(bracket)
-    if not can_be_solved(bracket, findings, places):
-        yield Judged(unsolved_results(bracket, findings, (), clock, beside), None)
-        return
-    linkage = linkage_of(bracket, places)
-    loose = free_motions(bracket, linkage, _weightless(linkage), load_cases(bracket), stuck=True)
-    if loose:
-        yield Judged(unsolved_results(bracket, findings, loose, clock, beside), None)
-        return
     stages: list[Stage] = []
-    with Beside() as meanwhile:
-        sure: Callable[[], HowSure] | None = None
-        for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
-            stages.append(stage)
-            if pencil and len(stages) == 1:
-                clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
-                yield Judged(results_of(bracket, stages, findings, clock, beside), stage.solved)
-                clock.shares = (0.0, 1.0)
-            if refine and sure is None:
-                # All this asks for is the first mesh.
-                sure = meanwhile.begin(partial(how_sure, bracket, stage, kept))
-        if sure is not None:
-            clock.stage("asking how sure each check is", 0.85)
-            results = results_of(bracket, stages, findings, clock, beside, sure())
-            clock.stage("done", 1.0)
-            yield Judged(results, stages[-1].solved)
+    try:
+        with Beside() as meanwhile:
+            lines = meanwhile.begin(partial(around, bracket))
+            places = place_bolts(bracket)
+            if not can_be_solved(bracket, findings, places):
+                yield Judged(unsolved_results(bracket, findings, (), clock, lines()), None)
+                return
+            linkage = linkage_of(bracket, places)
+            loose = free_motions(bracket, linkage, _weightless(linkage), load_cases(bracket), stuck=True)
+            if loose:
+                yield Judged(unsolved_results(bracket, findings, loose, clock, lines()), None)
+                return
+            sure: Callable[[], HowSure] | None = None
+            for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
+                stages.append(stage)
+                if pencil and len(stages) == 1:
+                    clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
+                    yield Judged(results_of(bracket, stages, findings, clock, lines()), stage.solved)
+                    clock.shares = (0.0, 1.0)
+                if refine and sure is None:
+                    # All this asks for is the first mesh.
+                    sure = meanwhile.begin(partial(_sure, bracket, stage, kept))
+            if sure is not None:
+                clock.stage("asking how sure each check is", 0.85)
+                results = results_of(bracket, stages, findings, clock, lines(), sure())
+                clock.stage("done", 1.0)
+                yield Judged(results, stages[-1].solved)
+    finally:
+        for stage in stages[:1]:
+            stage.let_go()
+
+
+def _sure(bracket: Bracket, first: Stage, kept: KeptPlates) -> HowSure:
+    """Return how sure each check is; the couple at which friction fails is found on the way."""
+    sure = how_sure(bracket, first, kept)
+    _ = first.friction_fails_nm
+    return sure
 
 
 def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequence[BoltPlace]) -> bool:

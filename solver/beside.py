@@ -13,7 +13,7 @@ T = TypeVar("T")
 
 
 class Beside:
-    """A thread for work whose answer is wanted later; on one core it is done when it is asked for.
+    """A thread for work whose answer is wanted later; on one core it is done where it is begun.
 
     Answers are the same either way. Leaving it waits for work that has begun and drops what has not.
     """
@@ -36,7 +36,8 @@ class Beside:
     def begin(self, work: Callable[[], T]) -> Callable[[], T]:
         """Return what gives the work's answer, or raises what it raised; MemoryError without room for it."""
         if self._pool is None:
-            return work
+            done = work()
+            return lambda: done
         with no_thread_is_no_memory():
             begun: Future[T] = self._pool.submit(work)
         return begun.result

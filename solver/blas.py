@@ -34,11 +34,11 @@ def solve_right(factor: Floats, b: Floats, *, transposed: bool) -> None:
     )  # fmt: skip
 
 
-def subtract_square(a: Floats, c: Floats) -> None:
-    """Take a a^T from the lower triangle of `c`."""
+def negative_square(a: Floats, c: Floats) -> None:
+    """Put -a a^T into the lower triangle of `c`, whatever is there."""
     _DSYRK(
         _LOWER, _PLAIN, _int(c.shape[0]), _int(a.shape[1]),
-        _MINUS_ONE, a.ctypes.data, _stride(a), _ONE, c.ctypes.data, _stride(c),
+        _MINUS_ONE, a.ctypes.data, _stride(a), _NOUGHT, c.ctypes.data, _stride(c),
     )  # fmt: skip
 
 
@@ -78,7 +78,7 @@ def _float(value: float) -> object:
 
 
 _LOWER, _RIGHT, _PLAIN, _TRANSPOSED, _NOT_UNIT = (ctypes.c_char_p(c) for c in (b"L", b"R", b"N", b"T", b"N"))
-_ONE, _MINUS_ONE = _float(1.0), _float(-1.0)
+_ONE, _MINUS_ONE, _NOUGHT = _float(1.0), _float(-1.0), _float(0.0)
 _DPOTRF = _routine(cython_lapack, "dpotrf", 5)
 _DTRSM = _routine(cython_blas, "dtrsm", 11)
 _DSYRK = _routine(cython_blas, "dsyrk", 10)
@@ -93,7 +93,7 @@ def _take_room() -> None:
     size = 128
     a = np.asfortranarray(np.eye(size))
     cholesky(a)
-    subtract_square(a, np.zeros((size, size), order="F"))
+    negative_square(a, np.zeros((size, size), order="F"))
 
 
 _take_room()

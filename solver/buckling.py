@@ -17,9 +17,10 @@ from scipy.optimize import brentq
 from geometry.bracket import Bracket
 from geometry.sheet_tolerance import tolerance_mm
 from solver.buckling_screen import Screen, buckling_states, estimate_between, screen
-from solver.condensed_plate import CondensedPlate, answer_with_bodies_held
+from solver.condensed_plate import CondensedPlate
 from solver.evaluation import Loaded, State, loaded
 from solver.geometric_stiffness import GeometricStiffness
+from solver.held_plate import hold_plate
 from solver.holds_to import MOST_NM
 from solver.how_sure import LEAST_SHARE
 from solver.load_factors import BLOCK, Buckles, load_factors
@@ -214,7 +215,10 @@ class Buckling:
     def _screened(self, couple_nm: float) -> tuple[Loaded, Screen]:
         if couple_nm not in self._screens:
             load = loaded(self._solved.states, self._solved.cases, couple_nm)
-            self._screens[couple_nm] = load, screen(self._solved, [m.suppleness for m in self._meshed], load)
+            self._screens[couple_nm] = (
+                load,
+                screen(self._solved, [m.studied.suppleness for m in self._meshed], load),
+            )
         return self._screens[couple_nm]
 
     def factors(self, load: Loaded, columns: Sequence[int], times: float = ENOUGH) -> list[Buckles]:
@@ -293,7 +297,7 @@ class Buckling:
         if self._same is not None:
             return self._same._held
         bracket: Bracket = self._solved.bracket
-        return [answer_with_bodies_held(bracket, plate) for plate in self._plates]
+        return [hold_plate(bracket, p.plate, p.mesh, p.places, p.welds).answer_nodes for p in self._plates]
 
     def _where(self, found: Found) -> str:
         sizes = [np.linalg.norm(shape.reshape(-1, 3), axis=1) for shape in found.shape]

@@ -22,7 +22,7 @@ from geometry.solid_mesh import SolidMesh
 from solver import blas
 from solver.dissection import Dissection, dissect
 from solver.errors import SolverError
-from solver.front_memory import room_for_panels, room_for_the_rest
+from solver.front_memory import Panels, room_for_the_rest
 from solver.ordered_blocks import OrderedBlocks, as_blocks, in_order
 from solver.piece_threads import in_pieces
 
@@ -70,9 +70,10 @@ class Factor:
         self._border = as_blocks(border) if border is not None else None
         self.border_count = self._border.shape[1] if self._border is not None else 0
         self._rims = self._plan.rims(mesh.tets, *self._ties())
-        self._panels = room_for_panels(self._plan, self._rims)
+        self._panels = Panels(self._plan, self._rims)
         self._left = room_for_the_rest(self._plan, self._rims)
         self._scratch = self._plan.node_count + self.border_count // 3
+        self._fill()
         in_pieces(self._plan, self._eliminate)
         self._condensed = self._condense(border_stiffness)
         del self._blocks, self._border, self._left
@@ -137,24 +138,28 @@ class Factor:
             local[first:last] = np.arange(own)
             local[rim] = np.arange(own, own + len(rim))
             panel, left = self._panels[piece], self._left[piece]
-            left.fill(0.0)
-            if own:
-                self._fill(panel, first, last, local)
+            halves = [
+                (self._left[child], _runs(local[self._rims[child]], own))
+                for child in plan.children[piece]
+                if child >= 0
+            ]
             stiffness = panel.diagonal().copy()
-            for child in plan.children[piece]:
-                if child >= 0:
-                    _add(self._left[child], local[self._rims[child]], own, panel, left)
+            for part, runs in halves:
+                _add_to_own(part, runs, 3 * own, panel)
             if own:
                 self._factor_panel(panel, left, stiffness, first)
+            else:
+                left.fill(0.0)
+            for part, runs in halves:
+                _add_to_rest(part, runs, 3 * own, left)
 
-    def _fill(self, panel: Floats, first: int, last: int, local: Ints) -> None:
-        """Put the stiffness of a piece's own nodes into its panel's lower triangle, block by block."""
-        blocks = panel.T.reshape(last - first, 3, -1, 3)
-        row, column, values = self._blocks.rows(first, last)
-        blocks[row, :, local[column], :] = values
+    def _fill(self) -> None:
+        """Put the stiffness of all nodes into the panels' lower triangles."""
+        blocks, count = self._blocks, self._plan.node_count
+        self._panels.put(np.repeat(np.arange(count), np.diff(blocks.starts)), blocks.columns, blocks.values)
         if self._border is not None:
-            row, column, values = _rows(self._border, self._plan.order[first:last])
-            blocks[row, :, local[self._plan.node_count + column], :] = values
+            rows, border = self._ties()
+            self._panels.put(rows, border, self._border.data)
 
     def _factor_panel(self, panel: Floats, left: Floats, stiffness: Floats, first: int) -> None:
         own = panel.shape[1]
@@ -166,7 +171,7 @@ class Factor:
             raise self._loose(first, int(np.argmin(pivots / stiffness)))
         if len(left):
             blas.solve_right(panel[:own], panel[own:], transposed=True)
-            blas.subtract_square(panel[own:], left)
+            blas.negative_square(panel[own:], left)
 
     def _loose(self, first: int, unknown: int) -> SolverError:
         node = self._plan.order[first + unknown // 3]
@@ -259,26 +264,34 @@ def _flat(work: Floats) -> Floats:
     return work.reshape(-1, work.shape[2]).T
 
 
-def _rows(blocks: sp.bsr_matrix, nodes: Ints) -> tuple[Ints, Ints, Floats]:
-    """Return row (position in `nodes`), column and values of all blocks in some block rows."""
-    start = blocks.indptr[nodes].astype(np.int64)
-    count = blocks.indptr[nodes + 1] - start
-    row = np.repeat(np.arange(len(nodes)), count)
-    at = np.arange(len(row)) + np.repeat(start - np.cumsum(count) + count, count)
-    return row, blocks.indices[at].astype(np.int64), blocks.data[at]
+def _runs(where: Ints, own: int) -> list[tuple[int, int, int]]:
+    """Return runs of neighbouring nodes of a half's rim: first and last unknown, and where they go.
 
-
-def _add(part: Floats, where: Ints, own: int, panel: Floats, left: Floats) -> None:
-    """Add a half's remaining lower triangle to its parent, run by run of neighbouring nodes."""
+    None goes partly to nodes that are owned there and partly to others.
+    """
     if not len(where):
-        return
+        return []
     breaks = np.diff(where) != 1
     breaks |= (where[1:] >= own) & (where[:-1] < own)
-    cuts = np.concatenate([[0], np.flatnonzero(breaks) + 1, [len(where)]])
-    runs = [(3 * int(a), 3 * int(b), 3 * int(where[a])) for a, b in pairwise(cuts)]
-    own *= 3
+    cuts = [0, *(np.flatnonzero(breaks) + 1).tolist(), len(where)]
+    return [
+        (3 * a, 3 * b, 3 * to) for (a, b), to in zip(pairwise(cuts), where[cuts[:-1]].tolist(), strict=True)
+    ]
+
+
+def _add_to_own(part: Floats, runs: list[tuple[int, int, int]], own: int, panel: Floats) -> None:
+    """Add the columns of a half's remaining lower triangle that its parent owns to the parent's panel."""
     for i, (a, b, to) in enumerate(runs):
-        target, shift = (panel, 0) if to < own else (left, own)
-        columns = slice(to - shift, to - shift + b - a)
+        if to >= own:
+            break
         for c, d, row in runs[i:]:
-            target[row - shift : row - shift + d - c, columns] += part[c:d, a:b]
+            panel[row : row + d - c, to : to + b - a] += part[c:d, a:b]
+
+
+def _add_to_rest(part: Floats, runs: list[tuple[int, int, int]], own: int, left: Floats) -> None:
+    """Add the other columns to what is left of the parent."""
+    for i, (a, b, to) in enumerate(runs):
+        if to < own:
+            continue
+        for c, d, row in runs[i:]:
+            left[row - own : row - own + d - c, to - own : to - own + b - a] += part[c:d, a:b]

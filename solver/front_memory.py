@@ -12,14 +12,47 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
-def room_for_panels(plan: Dissection, rims: list[Ints]) -> list[Floats]:
-    """Return all panels, still zero, in one stretch of memory."""
-    own = 3 * np.diff(plan.starts)
-    rows = own + 3 * np.array([len(rim) for rim in rims])
-    ends = np.concatenate([[0], np.cumsum(rows * own)])
-    # numpy asks for large pages: taking memory in small ones takes far longer.
-    room = np.zeros(int(ends[-1]))
-    return [room[ends[i] : ends[i + 1]].reshape((rows[i], own[i]), order="F") for i in range(len(rims))]
+class Panels:
+    """The panels of all pieces: rows of a piece's own unknowns, then of its rim's; columns of its own."""
+
+    def __init__(self, plan: Dissection, rims: list[Ints]) -> None:
+        """Make room for all panels, still zero, in one stretch of memory."""
+        self._plan, self._rims = plan, rims
+        self._own = np.diff(plan.starts)
+        self._rim = np.array([len(rim) for rim in rims])
+        self._rows = 3 * (self._own + self._rim)
+        self._first = np.concatenate([[0], np.cumsum(3 * self._own * self._rows)])
+        # numpy asks for large pages: taking memory in small ones takes far longer.
+        self._room = np.zeros(int(self._first[-1]))
+
+    def __getitem__(self, piece: int) -> Floats:
+        """Return the panel of a piece, column-major."""
+        here = self._room[self._first[piece] : self._first[piece + 1]]
+        return here.reshape((self._rows[piece], 3 * self._own[piece]), order="F")
+
+    def put(self, rows: Ints, columns: Ints, values: Floats) -> None:
+        """Put blocks (m, 3, 3) into the lower triangles, all at once.
+
+        A block belongs to the piece that owns the place `rows` (m,); its `columns` (m,) are places eliminated
+        with that or after it, or border nodes. None may come twice.
+        """
+        plan = self._plan
+        piece = np.repeat(np.arange(len(self._own)), self._own)
+        stride = plan.node_count + 1 + max((int(rim[-1]) for rim in self._rims if len(rim)), default=0)
+        rims = np.concatenate(self._rims) + np.repeat(np.arange(len(self._rim)) * stride, self._rim)
+        before = np.cumsum(self._rim) - self._rim
+        start = self._first[piece] + 3 * (np.arange(plan.node_count) - plan.starts[piece]) * self._rows[piece]
+        where = columns - plan.starts[piece][rows]
+        outside = np.flatnonzero(columns >= plan.starts[piece + 1][rows])
+        into = piece[rows[outside]]
+        in_rims = np.searchsorted(rims, into * stride + columns[outside])
+        where[outside] = in_rims - before[into] + self._own[into]
+        at = start[rows] + 3 * where
+        self._room[at[:, None, None] + self._rows[piece][rows][:, None, None] * _LINES + _ALONG] = values
+
+
+_ALONG = np.arange(3)
+_LINES = np.arange(3)[:, None]
 
 
 def room_for_the_rest(plan: Dissection, rims: list[Ints]) -> list[Floats]:
@@ -36,7 +69,7 @@ def room_for_the_rest(plan: Dissection, rims: list[Ints]) -> list[Floats]:
     _, share = np.unique(keys, axis=1, return_inverse=True)
     largest = np.zeros(share.max() + 1, dtype=np.int64)
     np.maximum.at(largest, share.ravel(), sizes)
-    rooms = [np.empty(size) for size in largest]
+    rooms = [np.zeros(size) for size in largest]
     return [
         rooms[share.flat[i]][: sizes[i]].reshape((3 * len(rim), 3 * len(rim)), order="F")
         for i, rim in enumerate(rims)

@@ -111,7 +111,7 @@ class _Newest:
 
 def _solve_first(bracket: Bracket, index: int, places: Sequence[BoltPlace]) -> MeshedPlate:
     mesh = first_mesh(bracket.plates[index], places, weld_marks(bracket, index))
-    return meshed_plate(bracket, index, mesh, places, other_beds=True)
+    return meshed_plate(bracket, index, mesh, places, study=True)
 
 
 def _solve_finer(

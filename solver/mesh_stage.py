@@ -18,15 +18,16 @@ from geometry.plate_mesh import mesh_plate
 from geometry.solid_mesh import SolidMesh
 from geometry.weld_mark import WeldMark, weld_marks
 from geometry.weld_places import weld_bodies
-from solver.condensed_plate import CondensedPlate, Drifts, condense_plate
+from solver.condensed_plate import CondensedPlate, condensed_from
 from solver.errors import SolverError
+from solver.held_plate import hold_plate
 from solver.memory_room import refuse_too_fine
 from solver.net_section import NetSection, net_sections
-from solver.other_beds import OtherBeds
+from solver.other_beds import bed_energy
+from solver.plate_study import PlateStudy, studied
 from solver.rigid import Floats
-from solver.stress import element_error, vertex_stress
+from solver.stress import element_error
 from solver.stress_survey import StressSurvey, survey
-from solver.suppleness import Suppleness
 
 RATIO = 1.75
 """How much finer the next mesh is where the error indicator is largest."""
@@ -45,23 +46,19 @@ class MeshedPlate:
     sections: tuple[NetSection, ...]
     stress: Floats
     """(v, 6, modes) at all vertices."""
-    other_beds: OnOtherBeds | None = None
-    """Where that was asked for."""
-    suppleness: Suppleness | None = None
+    bed_energy: Floats | None = None
+    """(6 b, 6 b) what of the plate's stiffness is that of its beds; where a study was asked for."""
+    study: PlateStudy | None = None
     """Likewise."""
     marks: tuple[bytes, ...] = ()
     """What was marked on each mesh before this one: with what the plate is made from, that is its mesh."""
 
-
-@dataclass(frozen=True)
-class OnOtherBeds:
-    """What a plate on softer or stiffer beds is worked out from."""
-
-    beds: OtherBeds
-    stress: Floats
-    """(v * 6, drifts) stress in MPa of the modes' drifts at the survey's places."""
-    sections: tuple[NetSection, ...]
-    """The plate's net sections, for the modes' drifts."""
+    @property
+    def studied(self) -> PlateStudy:
+        """Its study; ValueError if none was asked for."""
+        if self.study is None:
+            raise ValueError(f"plate {self.condensed.plate.name} was condensed without a study: ask for one")
+        return self.study
 
 
 def first_mesh(plate: Plate, places: Sequence[BoltPlace], welds: Sequence[WeldMark] = ()) -> SolidMesh:
@@ -126,45 +123,29 @@ def meshed_plate(
     *,
     out: Collection[str] = (),
     bed_factor: float = 1.0,
-    other_beds: bool = False,
+    study: bool = False,
 ) -> MeshedPlate:
-    """Return a plate condensed and surveyed on a mesh; `other_beds` asks for what the study of beds needs.
+    """Return a plate condensed and surveyed on a mesh, to `study` with its study.
 
     SolverError if it is not held, or does not fit into memory.
     """
     plate = bracket.plates[index]
-    own = [p for p in places if p.plate_index == index]
-    refuse_too_fine(plate.name, len(own) + len(weld_bodies(bracket, index)), 3 * len(mesh.points))
-    condensed = condense_plate(
-        bracket,
-        plate,
-        mesh,
-        own,
-        out=out,
-        bed_factor=bed_factor,
-        drifts=other_beds,
-        welds=weld_bodies(bracket, index),
-    )
-    drifts, condensed = condensed.drifts, replace(condensed, drifts=None)
+    own = tuple(p for p in places if p.plate_index == index and p.bolt not in out)
+    welds = weld_bodies(bracket, index)
+    refuse_too_fine(plate.name, len(own) + len(welds), 3 * len(mesh.points))
+    holds = partial(hold_plate, bracket, plate, mesh, own, welds, bed_factor)
+    held = holds()
+    condensed = condensed_from(bracket, plate, mesh, own, welds, held)
     stress = condensed.stress_modes()
-    marks = weld_marks(bracket, index)
-    surveyed = survey(condensed, stress, bracket.limits.yield_factor, marks)
-    return MeshedPlate(
-        condensed,
-        surveyed,
-        net_sections(index, plate, mesh, condensed.places, stress),
-        stress,
-        None if drifts is None else _on_other_beds(index, condensed, surveyed, drifts),
-        None if drifts is None else drifts.suppleness,
+    surveyed = survey(condensed, stress, bracket.limits.yield_factor, weld_marks(bracket, index))
+    made = MeshedPlate(
+        condensed, surveyed, net_sections(index, plate, mesh, condensed.places, stress), stress
     )
-
-
-def _on_other_beds(index: int, plate: CondensedPlate, surveyed: StressSurvey, drifts: Drifts) -> OnOtherBeds:
-    metal, mesh = plate.metal, plate.mesh
-    stress = vertex_stress(mesh, drifts.modes, metal.elastic_modulus_mpa, metal.poisson)
-    judged = stress[np.searchsorted(mesh.vertex_nodes, surveyed.nodes)]
-    return OnOtherBeds(
-        drifts.beds,
-        judged.reshape(6 * len(surveyed.nodes), stress.shape[2]),
-        net_sections(index, plate.plate, mesh, plate.places, stress),
+    if not study:
+        return made
+    energy = bed_energy(held.beds, (condensed.modes, held.moved))
+    return replace(
+        made,
+        bed_energy=energy[: held.staying, : held.staying],
+        study=PlateStudy(held, holds, partial(studied, index, condensed, surveyed)),
     )

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from solver.plate_beds import Beds
 from solver.rigid import Floats
@@ -61,13 +62,12 @@ def drifts_of(
     `weight` (3 n, 3) is the plate's along X, Y, Z, `stiffness` (6 b, 6 b) its own; `answer` gives the ways
     that hold against forces while the mating bodies stay.
     """
+    touched = _touched(beds)
     ways, forces = [modes], [_bed_forces(beds, modes)]
     for _ in range(DRIFTS):
         ways.append(answer((-forces[-1][0], -forces[-1][1])))
         forces.append(_bed_forces(beds, ways[-1]))
     nodes, bodies = (np.hstack([way[i] for way in ways]) for i in (0, 1))
-    # Beds touch few nodes.
-    touched = np.unique(beds.on_nodes.nonzero()[0])
     on_touched, on_bodies = np.hstack([f[0][touched] for f in forces]), np.hstack([f[1] for f in forces])
     of_beds = nodes[touched].T @ on_touched + bodies.T @ on_bodies
     work = nodes.T @ weight
@@ -80,6 +80,18 @@ def drifts_of(
     usual[kept:count, count:] = work[count:].T
     usual[count:, count:] = 0.5 * (usual[count:, count:] + usual[count:, count:].T)
     return nodes[:, count:], OtherBeds(usual, of_beds, work)
+
+
+def bed_energy(beds: Beds, ways: Ways) -> Floats:
+    """Return the energy (k, k) of the beds in ways that nodes and bodies move."""
+    touched = _touched(beds)
+    on_nodes, on_bodies = _bed_forces(beds, ways)
+    return np.asarray(ways[0][touched].T @ on_nodes[touched] + ways[1].T @ on_bodies)
+
+
+def _touched(beds: Beds) -> NDArray[np.int64]:
+    """Return the unknowns that beds touch: they are few."""
+    return np.unique(beds.on_nodes.nonzero()[0])
 
 
 def _bed_forces(beds: Beds, ways: Ways) -> Ways:

@@ -80,17 +80,14 @@ def on_other_beds(bracket: Bracket, meshed: Sequence[MeshedPlate], whole: Solved
 
 def _with_beds(meshed: MeshedPlate, factor: float) -> tuple[StressSurvey, list[NetSection]]:
     """Return a plate's survey and net sections with all its beds stiffer by a factor."""
-    if meshed.other_beds is None:
-        raise ValueError(
-            f"plate {meshed.condensed.plate.name} was condensed without its drifts: ask for them"
-        )
-    stiffness, wrench, mix = meshed.other_beds.beds.at(factor)
+    others = meshed.studied.on_other_beds
+    stiffness, wrench, mix = others.beds.at(factor)
     usual, drifts = np.split(mix, [mix.shape[1]])
     plate = replace(meshed.condensed, stiffness=stiffness, weight_wrench=wrench)
-    modes = meshed.survey.modes @ usual + meshed.other_beds.stress @ drifts
+    modes = meshed.survey.modes @ usual + others.stress @ drifts
     sections = [
         replace(section, parts=section.parts @ usual + drift.parts @ drifts)
-        for section, drift in zip(meshed.sections, meshed.other_beds.sections, strict=True)
+        for section, drift in zip(meshed.sections, others.sections, strict=True)
     ]
     return replace(meshed.survey, plate=plate, modes=modes), sections
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
+from solver.answers import friction_fails_nm
 from solver.checking import Checked, check_all
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import RATIO, MeshedPlate
@@ -41,6 +43,17 @@ class Stage:
     checked: Checked
     couple_nm: float
     unknowns: int
+
+    @cached_property
+    def friction_fails_nm(self) -> float | None:
+        """The least couple in N.m at which friction alone fails; None if unknown or never."""
+        return friction_fails_nm(self.solved)
+
+    def let_go(self) -> None:
+        """Throw away what was kept for questions that nobody is about to ask."""
+        for plate in self.meshed:
+            if plate.study is not None:
+                plate.study.let_go()
 
 
 def solve_in_stages(

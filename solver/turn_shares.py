@@ -66,11 +66,10 @@ def _plates(structure: Structure, meshed: Sequence[MeshedPlate], unknowns: Float
     for way, plate in zip(structure.plate_ways, meshed, strict=True):
         bodies = way @ unknowns
         whole += float(bodies @ plate.condensed.stiffness @ bodies)
-        if plate.other_beds is not None:
-            count = len(bodies)
-            beds += float(bodies @ plate.other_beds.beds.beds[:count, :count] @ bodies)
+        if plate.bed_energy is not None:
+            beds += float(bodies @ plate.bed_energy @ bodies)
     name = "plate" if len(meshed) == 1 else "plates"
-    if any(plate.other_beds is None for plate in meshed):
+    if any(plate.bed_energy is None for plate in meshed):
         return {f"{name} with bolts": whole}
     joints = "bolts and welds" if structure.welds else "bolts"
     return {name: whole - beds, joints: beds}

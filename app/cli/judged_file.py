@@ -132,9 +132,11 @@ def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> Jud
     if known.bracket is None or known.trouble:
         return known
     # late: the solver takes longest to start, and a file that cannot be read does not need it
+    from app.worker.freed_memory import keep_freed_memory
     from solver.analyse import analyse
     from solver.errors import SolverError
 
+    keep_freed_memory()
     try:
         own = None if known.limits is None else known.limits.limits
         results = analyse(known.bracket, progress=progress, limits=own, refine=not known.pencil)

@@ -20,7 +20,8 @@ from app.worker.messages import Answer, Failed, Ink, Pencil, Progress, Quick, Re
 from geometry.bracket import Bracket
 from solver.results import Results
 
-PAUSE_MS: Final = 400
+PAUSE_MS: Final = 150
+"""Without an edit before anything is asked: keys and fields change things one by one."""
 POLL_MS: Final = 30
 FOLLOW_MS: Final = 8
 """Between looks while a quick answer is awaited."""

@@ -6,7 +6,6 @@ back, one folded plate: 30 to 60 ms, and 70 to 110 ms while an analysis runs, ra
 
 from __future__ import annotations
 
-import contextlib
 import ctypes
 import os
 import signal
@@ -16,6 +15,7 @@ import time
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 
+from app.worker.freed_memory import give_memory_back, keep_freed_memory
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Ready
 
 NICENESS = 10
@@ -32,6 +32,7 @@ def serve(connection: Connection) -> None:
     began = time.perf_counter()
     stand_behind_the_window()
     sys.setswitchinterval(_TURN_S)
+    keep_freed_memory()
     from app.worker.judging import Bench
 
     answers = Answers(connection)
@@ -83,12 +84,6 @@ def judge_or_end(judge_for_ever: Callable[[], None]) -> None:
 def leave() -> None:
     """End the process at once, whatever its other thread is doing: nobody waits for it."""
     os._exit(0)
-
-
-def give_memory_back() -> None:
-    """Hand freed memory back to the system, where the C library has to be asked for that."""
-    with contextlib.suppress(OSError, AttributeError, TypeError):
-        ctypes.CDLL(None).malloc_trim(0)
 
 
 def stand_behind_the_window() -> None:

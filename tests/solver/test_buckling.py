@@ -59,7 +59,7 @@ def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
     """Of every ninth column, and of those with the least and the largest bound; solved without a limit."""
     stage = stage_of(name)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
-    screened = screen(stage.solved, [m.suppleness for m in stage.meshed], load)
+    screened = screen(stage.solved, [m.studied.suppleness for m in stage.meshed], load)
     taken = {(load.columns[i].taken, load.columns[i].stiffness) for i in screened.columns}
     assert taken == {(s.taken, s.stiffness) for s in stage.solved.states} or name == "straps"
     order = np.argsort(screened.bound)
@@ -77,7 +77,7 @@ def test_the_least_found_is_the_least_of_all() -> None:
     """What was not solved for, because its estimate lies far above, lies above."""
     stage = stage_of(STRAP)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
-    screened = screen(stage.solved, [m.suppleness for m in stage.meshed], load)
+    screened = screen(stage.solved, [m.studied.suppleness for m in stage.meshed], load)
     buckling = buckling_of(stage)
     near = np.flatnonzero(screened.estimate < 1.6 * screened.estimate.min())
     every = buckling.factors(load, [screened.columns[i] for i in near])
@@ -144,7 +144,7 @@ def test_a_finer_mesh_changes_it_by_less_than_its_band() -> None:
     bracket, places = stage.solved.bracket, place_bolts(sample())
     fine = list(stage.meshed)
     everywhere = np.ones(len(fine[1].condensed.mesh.tets), dtype=bool)
-    fine[1] = meshed_plate(bracket, 1, finer_mesh(fine[1], places, everywhere, 2.0), places, other_beds=True)
+    fine[1] = meshed_plate(bracket, 1, finer_mesh(fine[1], places, everywhere, 2.0), places, study=True)
     finer = buckling_of(stage_on(bracket, tuple(fine))).least(stage.couple_nm).factor
     assert finer == pytest.approx(buckling_of(stage).least(stage.couple_nm).factor, rel=MESH_BAND / 4.0)
 

@@ -83,13 +83,13 @@ def test_what_a_plate_is_made_from_is_solved_anew(changed: str, monkeypatch: pyt
 
 def test_an_analysis_factors_only_what_has_changed(monkeypatch: pytest.MonkeyPatch) -> None:
     factored: list[str] = []
-    real = mesh_stage.condense_plate
+    real = mesh_stage.hold_plate
 
-    def counted(bracket, plate, mesh, places, **given):  # noqa: ANN001, ANN003, ANN202 - as the real one
+    def counted(bracket, plate, mesh, *given):  # noqa: ANN001, ANN002, ANN202 - as the real one
         factored.append(plate.name)
-        return real(bracket, plate, mesh, places, **given)
+        return real(bracket, plate, mesh, *given)
 
-    monkeypatch.setattr(mesh_stage, "condense_plate", counted)
+    monkeypatch.setattr(mesh_stage, "hold_plate", counted)
     kept, bracket = KeptPlates(), straps("side by side", column=STIFF_BEARINGS)
     anew = _ink(bracket, kept)
     # once coarse, once refined, once as thin as its sheet may be
@@ -144,9 +144,9 @@ def _pretend(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     real: list[MeshedPlate] = []
 
     def pretended(
-        bracket: Bracket, index: int, mesh: SolidMesh, places: Sequence[BoltPlace], *, other_beds: bool
+        bracket: Bracket, index: int, mesh: SolidMesh, places: Sequence[BoltPlace], *, study: bool
     ) -> MeshedPlate:
-        assert other_beds
+        assert study
         solved.append(bracket.plates[index].name)
         if not real:
             real.append(meshed_plate(bracket, index, mesh, places))

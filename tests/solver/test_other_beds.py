@@ -19,16 +19,13 @@ def test_against_factoring_anew(factor: float) -> None:
     bracket = one_piece()
     places = place_bolts(bracket)
     plate = KeptPlates().first(bracket, places)[0]
-    assert plate.other_beds is not None
-    anew = condense_plate(
-        bracket, bracket.plates[0], plate.condensed.mesh, places, bed_factor=factor, drifts=False
-    )
-    stiffness, wrench, mix = plate.other_beds.beds.at(factor)
+    anew = condense_plate(bracket, bracket.plates[0], plate.condensed.mesh, places, bed_factor=factor)
+    stiffness, wrench, mix = plate.studied.on_other_beds.beds.at(factor)
     assert stiffness == pytest.approx(anew.stiffness, rel=1e-4, abs=1e-4 * np.abs(anew.stiffness).max())
     assert wrench == pytest.approx(anew.weight_wrench, rel=2e-3, abs=2e-3 * np.abs(anew.weight_wrench).max())
     judged = np.isin(plate.condensed.mesh.vertex_nodes, plate.survey.nodes)
     usual, drifts = np.split(mix, [mix.shape[1]])
-    here = plate.survey.modes @ usual + plate.other_beds.stress @ drifts
+    here = plate.survey.modes @ usual + plate.studied.on_other_beds.stress @ drifts
     there = anew.stress_modes()[judged].reshape(here.shape)
     here, there = (von_mises(s.reshape(-1, 6, s.shape[1])).max(axis=0) for s in (here, there))
     # Beside a footprint, in the mode that is worst: 0.5 % at most for all else.
@@ -39,8 +36,7 @@ def test_against_factoring_anew(factor: float) -> None:
 def test_beds_are_another_matter_when_softer() -> None:
     bracket = one_piece()
     plate = KeptPlates().first(bracket, place_bolts(bracket))[0]
-    assert plate.other_beds is not None
-    soft, usual, stiff = (np.trace(plate.other_beds.beds.at(f)[0]) for f in (0.5, 1.0, 2.0))
+    soft, usual, stiff = (np.trace(plate.studied.on_other_beds.beds.at(f)[0]) for f in (0.5, 1.0, 2.0))
     # In series with the plate, never more than in proportion.
     assert 0.5 * usual < soft < 0.98 * usual < 1.02 * usual < stiff < 2.0 * usual
 
@@ -58,8 +54,8 @@ def test_the_study_factors_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     assert study.turn_bed_halved > 1.0 > study.turn_bed_doubled
 
 
-def test_a_plate_without_drifts_is_refused() -> None:
+def test_a_plate_without_a_study_is_refused() -> None:
     bracket = straps("side by side")
     plates = meshed(bracket)
-    with pytest.raises(ValueError, match="without its drifts"):
+    with pytest.raises(ValueError, match="without a study"):
         footprint_sensitivity(bracket, plates, solved_on(bracket, plates), 20.0)

@@ -28,7 +28,7 @@ def whole(bracket: Bracket, bed_factor: float = 1.0) -> tuple[list[MeshedPlate],
     """Solve a bracket of one plate on a coarse mesh."""
     places = place_bolts(bracket)
     mesh = mesh_plate(bracket.plates[0], footprints_of(places, "plate"), 30.0)
-    plates = [meshed_plate(bracket, 0, mesh, places, bed_factor=bed_factor, other_beds=True)]
+    plates = [meshed_plate(bracket, 0, mesh, places, bed_factor=bed_factor, study=True)]
     return plates, solved_on(bracket, plates)
 
 
