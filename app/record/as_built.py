@@ -11,6 +11,7 @@ from pydantic import ValidationError
 from app.editing.bar_pull import BarReadings, bar_answer
 from app.editing.refused import EditRefused
 from app.record.record import BarPull, Measured, Record
+from app.wording.figures import plain
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
@@ -43,7 +44,10 @@ def as_built(bracket: Bracket, record: Record) -> AsBuilt:
         building.take_bar_pull,
     ):
         step(record.measured)
-    return AsBuilt(building.bracket, tuple(building.differences), tuple(building.misfits))
+    # Names come from strangers' files.
+    return AsBuilt(
+        building.bracket, tuple(map(plain, building.differences)), tuple(map(plain, building.misfits))
+    )
 
 
 def readings_of(pull: BarPull | None) -> BarReadings | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import json
 import math
+import sys
 from collections.abc import Iterator, Sequence
 from random import Random
 from typing import Any, Final
@@ -72,7 +73,7 @@ def _repeats(item: Any, dice: Random) -> int:  # noqa: ANN401
 def _near(figure: float, dice: Random) -> float:
     """Return a number that may still be taken: this is what reaches furthest into the program."""
     drawn = dice.random()
-    if drawn < 0.25:
+    if drawn < 0.25 or abs(figure) > sys.float_info.max:
         return hostile.figure(dice)
     if drawn < 0.5:
         return figure * dice.choice((0, -1, 0.5, 2, 1e-3, 1e3, 1e-9, 1e6, 1.0000001, 0.9999999))

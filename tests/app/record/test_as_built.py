@@ -42,6 +42,14 @@ def test_each_measured_value_takes_the_place_of_the_drawn_one() -> None:
     assert BRACKET.plate("front").thickness_mm == 6.0
 
 
+def test_a_name_that_could_steer_a_screen_is_spelled_out() -> None:
+    """Found with files of every kind: a tab in a hole's name went into the open items as it was."""
+    found = built(holes=(MeasuredHole(plate="front", opening="\t=1", centre_mm=(1.0, 2.0)),))
+    (words,) = found.misfits
+    assert words.isprintable()
+    assert "=1 is noted of plate front, which there is not" in words
+
+
 def test_a_measured_torque_goes_before_a_stated_preload() -> None:
     stated = BRACKET.with_bolt(BRACKET.bolts[0].but(preload_n=(15e3, 16e3)))
     record = settled_record().but(
