@@ -24,6 +24,7 @@ from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.paper.pdf_dates import forget_wrong_moment
 from app.wording.fault_words import TRACE, fault_words
 from app.wording.figures import Units
 
@@ -50,6 +51,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
+    forget_wrong_moment()
     try:
         code = commands(args=_with_command(given), prog_name=program_name(), standalone_mode=False)
     except (KeyboardInterrupt, typer.Abort):

@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime
 from os import environ
 from typing import Final
 
+_FIXED_BY: Final = "SOURCE_DATE_EPOCH"
 _MOMENTS: Final = (
     (re.compile(rb"/(?:Creation|Mod)Date \(D:(\d{14})([^)]{0,8})\)"), "%Y%m%d%H%M%S"),
     (
@@ -24,8 +25,18 @@ def today() -> str:
 
 def fixed_moment() -> datetime | None:
     """Return the moment that SOURCE_DATE_EPOCH fixes, as is usual for files made twice; None for now."""
-    given = environ.get("SOURCE_DATE_EPOCH", "")
-    return datetime.fromtimestamp(int(given), tz=UTC) if given.isdecimal() and len(given) < 12 else None
+    given = environ.get(_FIXED_BY, "")
+    return datetime.fromtimestamp(int(given), tz=UTC) if _is_moment(given) else None
+
+
+def forget_wrong_moment() -> None:
+    """Take a SOURCE_DATE_EPOCH that is no moment out of the environment: libraries fail over it."""
+    if not _is_moment(environ.get(_FIXED_BY, "0")):
+        del environ[_FIXED_BY]
+
+
+def _is_moment(given: str) -> bool:
+    return given.isascii() and given.isdecimal() and len(given) < 12
 
 
 def with_moment(pdf: bytes, moment: datetime) -> bytes:
