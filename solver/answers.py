@@ -153,10 +153,12 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
     """
     found = []
     for name in solved.bolts:
-        rest = with_bolts(solved, out=[name]) if _still_held(solved, name) else None
-        if rest is None:
+        linkage = linkage_of(solved.bracket, solved.places, out=[name])
+        # Friction and bolts have to hold casing and plates still.
+        if null_motions(linkage, stuck=True).shape[1]:
             found.append(OneBoltLost(name, "", float("inf"), "nothing holds what the bolt held"))
             continue
+        rest = with_bolts(solved, out=[name], linkage=linkage, lash=False)
         load = loaded(rest.states, rest.cases, couple_nm)
         unfactored = loaded(rest.states, rest.cases, couple_nm / rest.bracket.loads.couple_factor)
         checks: list[Check] = [
@@ -213,12 +215,6 @@ def _told(load: Loaded) -> list[int]:
         for i, column in enumerate(load.columns)
         if column.stiffness == "low" and column.case.kind != "as measured"
     ]
-
-
-def _still_held(solved: Solved, bolt: str) -> bool:
-    """Return whether friction and bolts still hold casing and plates with one bolt out."""
-    linkage = linkage_of(solved.bracket, solved.places, out=[bolt])
-    return bool(null_motions(linkage, stuck=True).shape[1] == 0)
 
 
 def _sheets(load: Loaded, column: int) -> tuple[ConnectionSheet, ...]:

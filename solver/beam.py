@@ -104,5 +104,6 @@ def beam_stiffness(
             rows,
             c * np.array([[12.0, a, -12.0, a], [a, b, -a, d], [-12.0, -a, 12.0, -a], [a, d, -a, b]]),
         )
-    turn = np.kron(np.eye(2), own_motion(section, axes))
+    turn = np.zeros((12, 12))
+    turn[:6, :6] = turn[6:, 6:] = own_motion(section, axes)
     return np.asarray(turn.T @ stiffness @ turn)

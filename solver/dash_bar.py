@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -70,10 +71,8 @@ def bar_model(
     stations = _distinct([0.0, length, *(min(max(s, 0.0), length) for s in (*stations_mm, *stayed))])
     places = start + np.outer(stations, axes[:, 2])
     count = len(stations)
-    elements = tuple(
-        beam_stiffness(section, stations[i + 1] - stations[i], elastic_modulus_mpa, poisson, axes)
-        for i in range(count - 1)
-    )
+    lengths = tuple(np.diff(stations).tolist())
+    elements = _stretches(section, lengths, elastic_modulus_mpa, poisson, tuple(axes.ravel().tolist()))
     whole = np.zeros((6 * count, 6 * count))
     for i, element in enumerate(elements):
         whole[6 * i : 6 * i + 12, 6 * i : 6 * i + 12] += element
@@ -98,6 +97,21 @@ def bar_model(
         axes,
         ends[np.ix_(kept, kept)],
         stays[np.ix_(kept, kept)],
+    )
+
+
+@lru_cache(maxsize=4)
+def _stretches(
+    section: BeamSection,
+    lengths_mm: tuple[float, ...],
+    elastic_modulus_mpa: float,
+    poisson: float,
+    axes: tuple[float, ...],
+) -> tuple[Floats, ...]:
+    """Return the stiffness of each stretch, for reading alone: both sides of a range ask for the same."""
+    frame = np.array(axes).reshape(3, 3)
+    return tuple(
+        beam_stiffness(section, length, elastic_modulus_mpa, poisson, frame) for length in lengths_mm
     )
 
 

@@ -12,7 +12,8 @@ from solver.linkage import Linkage, Weighted
 from solver.load_cases import LoadCase
 
 _SIDES = 32
-"""Sides of the polygon round a clearance circle; the turn it gives is at most half a per cent too large."""
+"""Sides of the polygon round a clearance circle, an even number; the turn it gives is at most half a per cent
+too large."""
 
 
 def slip_couple_nm(
@@ -53,20 +54,16 @@ def lash_deg(linkage: Linkage, clearances_mm: Mapping[str, float]) -> float:
     # Turns are asked for in mm at the radius: rad would be lost in the programme's tolerance.
     scale = linkage.turn_scale
     rows_equal, rows_inside = np.vstack(equal) * scale, np.vstack(inside) * scale
-    total = 0.0
-    for sign in (1.0, -1.0):
-        objective = np.zeros(linkage.size)
-        objective[5] = -sign
-        answer = linprog(
-            objective,
-            A_ub=rows_inside,
-            b_ub=np.concatenate(reach),
-            A_eq=rows_equal,
-            b_eq=np.zeros(len(rows_equal)),
-            bounds=[(None, None)] * linkage.size,
-            method="highs",
-        )
-        if answer.x is None:
-            return float("inf")
-        total += sign * float(answer.x[5]) * float(scale[5])
-    return float(np.degrees(total))
+    objective = np.zeros(linkage.size)
+    objective[5] = -1.0
+    # Whatever motion fits into the holes fits the other way round too: one way is half of the whole.
+    answer = linprog(
+        objective,
+        A_ub=rows_inside,
+        b_ub=np.concatenate(reach),
+        A_eq=rows_equal,
+        b_eq=np.zeros(len(rows_equal)),
+        bounds=[(None, None)] * linkage.size,
+        method="highs",
+    )
+    return float("inf") if answer.x is None else float(np.degrees(2.0 * answer.x[5] * scale[5]))

@@ -18,7 +18,7 @@ from geometry.placing import BoltPlace
 from geometry.weld_places import WeldPlace, place_welds
 from solver.dash_bar import Stiffness
 from solver.load_cases import casing_reference, weight_n
-from solver.rigid import Floats, axes_along, carry
+from solver.rigid import Floats, axes_along, carry, turned
 
 CASING = "casing"
 
@@ -133,7 +133,7 @@ def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection
             other = index[nuts[place.bolt].plate]
             rows[:, 6 * other : 6 * other + 6] -= carry(origins[other], place.mating_mm)
         axes = axes_along(place.axis)
-        joints.append(Joint(place, axes, np.kron(np.eye(2), axes.T) @ rows))
+        joints.append(Joint(place, axes, turned(axes) @ rows))
     at_mm = np.array([p.mating_mm for p in heads]).reshape(-1, 3)
     spread = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
     radius = float(np.sqrt(np.mean(np.sum(spread**2, axis=1)))) if len(at_mm) > 1 else 0.0

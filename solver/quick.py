@@ -40,7 +40,7 @@ def quick_answer(
         if loose:
             return QuickAnswer(None, (), (), loose)
     if out or slipped:
-        changed = with_bolts(changed, out=out, slipped=slipped)
+        changed = with_bolts(changed, out=out, slipped=slipped, linkage=linkage)
     checked = check_quickly(changed, changed.bracket.loads.couple.value_nm or 0.0)
     return QuickAnswer(
         casing_movement(changed, checked),

@@ -78,17 +78,26 @@ def solved(
     )
 
 
-def with_bolts(whole: Solved, *, out: Collection[str] = (), slipped: Collection[str] = ()) -> Solved:
+def with_bolts(
+    whole: Solved,
+    *,
+    out: Collection[str] = (),
+    slipped: Collection[str] = (),
+    linkage: Linkage | None = None,
+    lash: bool = True,
+) -> Solved:
     """Return the bracket with bolts taken out or slipped, for movements and forces at once.
 
-    Beds of bolts that are out stay in the plates.
+    Beds of bolts that are out stay in the plates. `linkage` is that without the bolts that are out, where it
+    is known already; without `lash` what the whole bracket has of it is left.
     """
-    linkage = linkage_of(whole.bracket, whole.places, out=out) if out else whole.linkage
+    if linkage is None:
+        linkage = linkage_of(whole.bracket, whole.places, out=out) if out else whole.linkage
     return replace(
         whole,
         linkage=linkage,
         states=states_of(whole.bracket, whole.plates, linkage, whole.cases, out=out, slipped=slipped),
-        lash_deg=_lash_deg(linkage, whole.bolts) if out else whole.lash_deg,
+        lash_deg=_lash_deg(linkage, whole.bolts) if out and lash else whole.lash_deg,
         out=frozenset(out),
         slipped=frozenset(slipped),
     )
