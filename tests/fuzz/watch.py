@@ -77,8 +77,9 @@ class Watch:
             return self._may_open(*arguments)
         if event in _ON_PATHS:
             return all(self._within(arguments[place]) for place in _ON_PATHS[event])
-        if event == "ctypes.dlopen" and arguments[0]:
-            return self._is_own(arguments[0])  # a library of the program's own, wanted for the first time
+        if event == "ctypes.dlopen":
+            # The process itself, or a library of the program's own that is wanted for the first time.
+            return arguments[0] is None or self._is_own(arguments[0])
         return not event.startswith(_NEVER) or event in self._may
 
     def _may_open(self, path: object, mode: str | None, flags: int) -> bool:
