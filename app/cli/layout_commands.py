@@ -76,11 +76,12 @@ def _sensitivity(
         Path | None,
         typer.Option(metavar="FILE", help="Judge under the limits in this file, not the bracket's own."),
     ] = None,
+    units: ShownUnits = "mm",
 ) -> int:
     """Change one input at a time: what the verdict is then, and from where on it is another."""
     from app.cli.sensitivity_command import sensitivity
 
-    return sensitivity(file, as_json=as_json, limits_file=limits)
+    return sensitivity(file, as_json=as_json, limits_file=limits, units=units)
 
 
 def _ladder(

@@ -13,13 +13,14 @@ from app.cli.page import complain, page_for_stdout, say
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.cli.strict_json import strict_json
-from app.wording.sensitivity_words import HEADS, HOW, steady_sentence, trial_cells, turning_sentences
+from app.wording.figures import Units, sentence_in_units
+from app.wording.sensitivity_words import HOW, heads, steady_sentence, trial_cells, turning_sentences
 
 if TYPE_CHECKING:
     from solver.trials import OneAtATime
 
 
-def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None) -> int:
+def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None, units: Units = "mm") -> int:
     """Print what hangs on each input; return the exit code of the verdict, or 64."""
     known = read_file(file)
     if known.trouble or known.bracket is None:
@@ -47,7 +48,7 @@ def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None) -> int:
     if as_json:
         say(strict_json(sensitivity_object(judged, found)))
     else:
-        _print(judged, found)
+        _print(judged, found, units)
     return judged.exit_code
 
 
@@ -86,27 +87,28 @@ def sensitivity_object(judged: JudgedFile, found: OneAtATime) -> dict[str, Any]:
     }
 
 
-def _print(judged: JudgedFile, found: OneAtATime) -> None:
+def _print(judged: JudgedFile, found: OneAtATime, units: Units) -> None:
     page = page_for_stdout()
     title = "" if judged.bracket is None else judged.bracket.title
     page.line(f"{judged.file}: {title}")
-    page.line(found.results.sentence, style="bold")
+    page.line(sentence_in_units(found.results.sentence, units), style="bold")
     if not found.trials:
         page.bullets(found.results.reasons)
         page.line("Nothing was solved, so nothing hangs on one input alone.")
         say(page.text)
         return
     page.heading("One input changed at a time, all else as it is")
-    rows = [trial_cells(trial) for trial in found.trials]
-    page.table([*HEADS[:-1], f">{HEADS[-1]}"], rows)
+    rows = [trial_cells(trial, units) for trial in found.trials]
+    *first, last = heads(units)
+    page.table([*first, f">{last}"], rows)
     page.line(
         HOW,
         style="dim",
         indent=2,
     )
     page.heading("What would turn the verdict")
-    page.bullets(turning_sentences(found.turnings) or ["nothing that was turned"])
-    if steady := steady_sentence(found.turnings):
+    page.bullets(turning_sentences(found.turnings, units) or ["nothing that was turned"])
+    if steady := steady_sentence(found.turnings, units):
         page.line(steady, indent=2)
     page.heading("Cautions")
     page.bullets(CAUTIONS)

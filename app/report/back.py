@@ -14,8 +14,8 @@ from app.report.record_part import record_blocks
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_formulas import formula_of
 from app.wording.check_words import band_words, check_mark, hand_words, worst_first
-from app.wording.figures import figure, percent, quantity, sentence_in_units
-from app.wording.sensitivity_words import HEADS, trial_cells
+from app.wording.figures import figure, percent, quantity, reading_in_units, sentence_in_units
+from app.wording.sensitivity_words import heads, trial_cells
 from geometry.finding import worst_first as gravest_first
 from geometry.finding_words import sentence
 from solver.around.line import SECOND_OPINION, STANDINGS
@@ -87,12 +87,14 @@ def _findings(job: ReportJob) -> Iterator[Block]:
 def _inputs(job: ReportJob) -> Iterator[Block]:
     yield Heading("Inputs")
     rows = tuple(
-        (thing, "; ".join(f"{called} {value}" for called, value in inputs.items()))
+        (
+            thing,
+            "; ".join(f"{called} {reading_in_units(value, job.units)}" for called, value in inputs.items()),
+        )
         for thing, inputs in things_of(job.bracket).items()
     )
-    yield Tabled(
-        Table((Column("thing", 36), Column("inputs, in the file's own units", 150)), rows, size_mm=2.3)
-    )
+    whose = "in the file's own units" if job.units == "mm" else "converted; the file has them in mm and N"
+    yield Tabled(Table((Column("thing", 36), Column(f"inputs, {whose}", 150)), rows, size_mm=2.3))
 
 
 def _checks(job: ReportJob, r: Results) -> Iterator[Block]:
@@ -152,11 +154,12 @@ def _trials(job: ReportJob) -> Iterator[Block]:
     if not job.trials:
         return
     widths = (52, 22, 22, 24, 44, 24)
+    said = heads(job.units)
     columns = tuple(
-        Column(head, width, right=head == HEADS[-1]) for head, width in zip(HEADS, widths, strict=True)
+        Column(head, width, right=head == said[-1]) for head, width in zip(said, widths, strict=True)
     )
     yield Heading("One input changed at a time, all else as it is; used at the upper end of the band")
-    yield Tabled(Table(columns, tuple(trial_cells(trial) for trial in job.trials), size_mm=2.4))
+    yield Tabled(Table(columns, tuple(trial_cells(trial, job.units) for trial in job.trials), size_mm=2.4))
 
 
 def _around(job: ReportJob, r: Results) -> Iterator[Block]:

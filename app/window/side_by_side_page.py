@@ -66,6 +66,7 @@ class SideBySidePage(QWidget):
         self.controls = MountedControls(self.together, self._theme)
         self.ladder = LadderLeaf(door, self._theme, folder)
         self.turned = TurnedLeaf(door, self._theme, lambda: verdicts.file_findings)
+        self.turned.set_inch(seeing.inch)
         self.figures = FiguresTable(self._theme)
         self.differences = DifferencesList(self._theme)
         self.said = SaidLine(self._theme)
@@ -136,6 +137,7 @@ class SideBySidePage(QWidget):
     def set_inch(self, inch: bool) -> None:
         """Show lengths in inches or in millimetres."""
         self._units = "inch" if inch else "mm"
+        self.turned.set_inch(inch)
         self._show()
 
     def lay_out(self) -> None:

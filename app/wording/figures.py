@@ -17,6 +17,11 @@ _IN_A_SENTENCE: Final = re.compile(
 )
 """A quantity, or a range whose unit stands once, after its end."""
 
+_NUMBER: Final = re.compile(r"-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
+_READING: Final = re.compile(
+    rf"(?<![\w./-])(\(*{_NUMBER.pattern}(?:(?:, | x |\), \()\(*{_NUMBER.pattern})*\)*) ([A-Za-z][\w./]*)"
+)
+
 
 def figure(value: float | None) -> str:
     """Return a number with three significant digits and no exponent where that stays readable."""
@@ -58,6 +63,14 @@ def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
         return value, unit
 
 
+def reading_in_units(reading: str, units: Units) -> str:
+    """Return a reading, a number or several with one unit after them, in the units wanted.
+
+    Unlike in a sentence the inch figure takes the metric one's place. Other words stay as they are.
+    """
+    return reading if units == "mm" else _READING.sub(_in_inches, reading)
+
+
 def sentence_in_units(sentence: str, units: Units) -> str:
     """Return a sentence with the inch figure in brackets after each metric quantity, if inch is wanted."""
     if units == "mm":
@@ -92,6 +105,15 @@ def plain(text: str) -> str:
     Titles and names come from strangers' files.
     """
     return "".join(c if c.isprintable() or c == "\n" else _spelled(c) for c in text)
+
+
+def _in_inches(match: re.Match[str]) -> str:
+    numbers, metric = match[1], match[2]
+    _, word = in_units(1.0, metric, "inch")
+    if word == metric:
+        return match[0]
+    turned = _NUMBER.sub(lambda number: f"{in_units(float(number[0]), metric, 'inch')[0]:.6g}", numbers)
+    return f"{turned} {word}"
 
 
 def _with_inches(match: re.Match[str]) -> str:

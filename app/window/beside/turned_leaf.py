@@ -16,7 +16,8 @@ from app.window.door import Door
 from app.window.lists.caption import Link
 from app.window.said_line import SaidLine
 from app.window.worded import worded
-from app.wording.sensitivity_words import HEADS, HOW, TURNING_HEADS, trial_cells, turning_cells
+from app.wording.figures import Units, sentence_in_units
+from app.wording.sensitivity_words import HOW, TURNING_HEADS, heads, trial_cells, turning_cells
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from solver.trials import OneAtATime, Trial
@@ -37,6 +38,7 @@ class TurnedLeaf(QWidget):
         super().__init__()
         self._door, self._of_file, self._ask = door, of_file, ask
         self._work = Background(self)
+        self._units: Units = "mm"
         self._key = ""
         self._findings: tuple[Finding, ...] = ()
         """Of the bracket that was asked about last, and what had been found about its file."""
@@ -96,6 +98,13 @@ class TurnedLeaf(QWidget):
         self.sentence.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
         self.how.setStyleSheet(f"color: {theme.pencil};")
 
+    def set_inch(self, inch: bool) -> None:
+        """Show figures in inches and pounds or in millimetres and newtons."""
+        self._units = "inch" if inch else "mm"
+        if self.found is not None:
+            self._show(self.found)
+            self._tell_stale()
+
     # -- inside
 
     def _lay_out(self) -> None:
@@ -137,13 +146,14 @@ class TurnedLeaf(QWidget):
 
     def _show(self, found: OneAtATime) -> None:
         self.found = found
-        self.sentence.setText(found.results.sentence)
+        self.sentence.setText(sentence_in_units(found.results.sentence, self._units))
         if not found.trials:
             self.said.say(self.tr("Nothing was solved, so nothing hangs on one input alone."))
             return
         self.said.note("")
-        self.trials.fill(HEADS, [trial_cells(one) for one in found.trials], [t.reason for t in found.trials])
-        self.turnings.fill(TURNING_HEADS, [turning_cells(one) for one in found.turnings])
+        rows = [trial_cells(one, self._units) for one in found.trials]
+        self.trials.fill(heads(self._units), rows, [t.reason for t in found.trials])
+        self.turnings.fill(TURNING_HEADS, [turning_cells(one, self._units) for one in found.turnings])
 
     def _tell_stale(self) -> None:
         if self._key and not self.busy and self._key != self._door.bracket.input_hash():

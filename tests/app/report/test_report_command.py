@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from pypdf import PdfReader
@@ -14,11 +15,14 @@ from app.record.record_file import save_record
 from app.report import attached
 from geometry.bracket_file import read_bracket
 from solver.results import Verdict
+from solver.trials import Trial
 from tests.app.example_results import example_bracket
 from tests.app.record.examples import clear_results, locked_bracket, settled_record
 from tests.app.report.reports import plain_results
 from tests.app.report.test_attached import in_this_process, pdf_with
 from tests.app.running import Runner
+
+TRIAL = Trial("thickness of front", "6 mm", "5 mm", "fail", "slip", 1.2, 20.0, "slip is used up")
 
 
 @pytest.fixture
@@ -30,6 +34,8 @@ def bench(cli: Runner, monkeypatch: pytest.MonkeyPatch) -> Runner:
         return Judgements(under_profile=results, file_findings=given["file_findings"])  # type: ignore[arg-type]
 
     monkeypatch.setattr(judging, "judged_for", judged_for)
+    turned = SimpleNamespace(trials=(TRIAL,))
+    cli.stand_in("solver.one_at_a_time", one_at_a_time=lambda *_, **__: turned)
     return cli
 
 
@@ -45,6 +51,7 @@ def test_it_ends_as_the_verdict_does(bench: Runner, verdict: Verdict, code: int)
         outcome = bench.run("report", file, "-o", bench.folder / name)
         assert (outcome.code, outcome.out, outcome.err) == (code, "", "")
     assert verdict.upper() in text_of(bench.folder / "x.pdf")
+    assert "thickness of front 6 mm 5 mm FAIL" in text_of(bench.folder / "x.pdf")
     assert verdict.upper() in (bench.folder / "x.html").read_text()
 
 

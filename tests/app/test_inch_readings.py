@@ -1,0 +1,52 @@
+"""Inputs for an inch reader. 1 in = 25.4 mm, 1 lbf = 4.4482216 N, 1 lb = 0.45359237 kg: NIST SP 811."""
+
+from __future__ import annotations
+
+import pytest
+
+from app.report.back import back_blocks
+from app.report.blocks import Tabled
+from app.wording.figures import reading_in_units
+from app.wording.sensitivity_words import heads, trial_cells
+from solver.trials import Trial
+from tests.app.report.reports import report_job
+
+
+@pytest.mark.parametrize(
+    ("metric", "inch"),
+    [
+        ("6.35 mm", "0.25 in"),
+        ("-19.05 mm", "-0.75 in"),
+        ("(0, -50.8) mm", "(0, -2) in"),
+        ("((0, 25.4), (50.8, 1.27e-05)) mm", "((0, 1), (2, 5e-07)) in"),
+        ("4 corners (139.7 x 184.15 mm)", "4 corners (5.5 x 7.25 in)"),
+        ("44.482216 N", "10 lbf"),
+        ("4.5359237 kg", "10 lb"),
+        ("(175.12684, 350.25367) N/mm", "(1000, 2000) lbf/in"),
+    ],
+)
+def test_a_reading_is_converted_whole(metric: str, inch: str) -> None:
+    assert reading_in_units(metric, "inch") == inch
+    assert reading_in_units(metric, "mm") == metric
+
+
+@pytest.mark.parametrize(
+    "words", ["M8", "5/16-18", "x 1", "25 %", "3 times", "0 deg", "bearings", "blank", "8.8"]
+)
+def test_what_has_no_inch_twin_stays(words: str) -> None:
+    assert reading_in_units(words, "inch") == words
+
+
+def test_a_trial_is_told_in_inches() -> None:
+    trial = Trial("thickness of plate", "6.35 mm", "5.08 mm", "pass", "slip", 0.5, 13.558179, "why")
+    assert heads("inch")[-1] == "holds to lbf.ft"
+    assert trial_cells(trial, "inch")[1:3] == ("0.25 in", "0.2 in")
+    assert trial_cells(trial, "inch")[-1] == "10"
+
+
+def test_a_report_in_inches_has_its_inputs_in_inches() -> None:
+    tables = [block for block in back_blocks(report_job(units="inch")) if isinstance(block, Tabled)]
+    (inputs,) = (t.table for t in tables if t.table.columns[0].title == "thing")
+    text = " ".join(cell for row in inputs.rows for cell in row)
+    assert " in" in text
+    assert " mm" not in text
