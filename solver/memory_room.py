@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Final
 
 from solver.errors import SolverError
+from solver.freed_memory import give_memory_back
 
 if sys.platform != "win32":
     import resource
@@ -47,6 +48,10 @@ def free_bytes() -> float | None:
 def refuse_too_fine(plate: str, bodies: int, unknowns: int) -> None:
     """Raise SolverError, with both figures, if that many unknowns need more memory than is free."""
     free, needed = free_bytes(), bytes_for(unknowns, bodies)
+    if free is not None and needed > free:
+        # What this process keeps of earlier analyses is not told as free.
+        give_memory_back()
+        free = free_bytes()
     if free is None or needed <= free:
         return
     raise SolverError(

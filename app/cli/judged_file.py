@@ -132,9 +132,9 @@ def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> Jud
     if known.bracket is None or known.trouble:
         return known
     # late: the solver takes longest to start, and a file that cannot be read does not need it
-    from app.worker.freed_memory import keep_freed_memory
     from solver.analyse import analyse
     from solver.errors import SolverError
+    from solver.freed_memory import keep_freed_memory
 
     keep_freed_memory()
     try:

@@ -11,7 +11,7 @@ import gc
 
 from PySide6.QtCore import QObject, QTimer
 
-from app.worker.freed_memory import give_memory_back
+from solver.freed_memory import give_memory_back
 
 EVERY_MS = 1000
 WHOLE_EVERY = 30

@@ -15,8 +15,8 @@ import time
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 
-from app.worker.freed_memory import give_memory_back, keep_freed_memory
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Ready
+from solver.freed_memory import give_memory_back, keep_freed_memory
 
 NICENESS = 10
 """Added to the process's own, so that the window comes first."""

@@ -105,7 +105,7 @@ def _worked(folder: Path, asked: argparse.Namespace) -> list[Taken]:
 def _taken(day: Day, begun: float) -> Taken:
     from PySide6.QtWidgets import QApplication
 
-    from app.worker.freed_memory import give_memory_back
+    from solver.freed_memory import give_memory_back
 
     gc.collect()
     before = _mb("self")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 
 from geometry.placing import footprints_of, place_bolts
@@ -20,6 +23,38 @@ def test_too_fine_a_mesh_is_refused_with_both_figures(monkeypatch: pytest.Monkey
     refuse_too_fine("foot", 7, 400_000)
     with pytest.raises(SolverError, match=r"plate foot: .*6 200 000 unknowns.*85 GB.*6\.2 GB are free: take"):
         refuse_too_fine("foot", 7, 6_200_000)
+
+
+def test_what_the_process_keeps_is_handed_back_before_anything_is_refused(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    free = [1e9]
+    monkeypatch.setattr(memory_room, "free_bytes", lambda: free[0])
+    monkeypatch.setattr(memory_room, "give_memory_back", lambda: free.__setitem__(0, 9e9))
+    refuse_too_fine("foot", 7, 400_000)
+    assert free == [9e9]
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux what a process holds")
+def test_freed_memory_is_kept_and_handed_back() -> None:
+    """In a process of its own: malloc(3), mallopt(3) and malloc_trim(3) of the GNU C library."""
+    code = (
+        "from pathlib import Path\n"
+        "from solver.freed_memory import give_memory_back, keep_freed_memory\n"
+        "def held(): return int(Path('/proc/self/statm').read_text().split()[1]) * 4096\n"
+        "keep_freed_memory()\n"
+        "before = held()\n"
+        "block = bytes(200_000_000)\n"
+        "block = bytearray(block)\n"
+        "del block\n"
+        "kept = held() - before\n"
+        "give_memory_back()\n"
+        "print(kept, held() - before)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    kept, after = map(int, done.stdout.split())
+    assert kept > 150e6
+    assert after < 20e6
 
 
 def test_where_the_system_does_not_tell_nothing_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
