@@ -134,9 +134,7 @@ def judge_bracket(known: JudgedFile, *, progress: Progress | None = None) -> Jud
     # late: the solver takes longest to start, and a file that cannot be read does not need it
     from solver.analyse import analyse
     from solver.errors import SolverError
-    from solver.freed_memory import keep_freed_memory
 
-    keep_freed_memory()
     try:
         own = None if known.limits is None else known.limits.limits
         results = analyse(known.bracket, progress=progress, limits=own, refine=not known.pencil)

@@ -6,6 +6,8 @@ import threading
 from collections.abc import Callable
 from typing import Final, TypeVar
 
+from solver.freed_memory import keep_freed_memory
+
 _Answer = TypeVar("_Answer")
 
 _NAME: Final = "holdsquare judging"
@@ -19,6 +21,7 @@ def stoppable(work: Callable[[], _Answer]) -> _Answer:
     The work runs in a thread of its own, because only a waiting main thread hears the key. After a stop that
     thread is left behind: see `work_left_behind`.
     """
+    keep_freed_memory()
     answers: list[_Answer] = []
     faults: list[BaseException] = []
 
