@@ -30,6 +30,7 @@ from ezdxf.entities.spline import Spline
 
 from app.editing.outline_edges import Drawn, Gathering, TooManyEdgesError, Unit, arc_by_turn, curve_edges
 from app.editing.refused import EditRefused
+from app.wording.figures import plain
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
 
 _UNITS: Final[dict[int, Unit]] = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
@@ -117,7 +118,8 @@ class _Reading:
     def words(self) -> tuple[str, ...]:
         """Return what was left out, a sentence each."""
         counts = self._left_out + Counter({"with impossible coordinates": self.gathering.impossible})
-        return tuple(f"Left out: {count} {what}." for what, count in sorted(counts.items()))
+        # What an entity is called comes from a stranger's file.
+        return tuple(plain(f"Left out: {count} {what}.") for what, count in sorted(counts.items()))
 
     def _block(self, insert: Insert, layer: str, depth: int) -> None:
         if depth >= _DEEPEST:

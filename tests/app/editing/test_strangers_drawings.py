@@ -8,6 +8,7 @@ import warnings
 import zlib
 from pathlib import Path
 
+import ezdxf
 import pytest
 
 from app.editing.outline_import import read_outline
@@ -31,6 +32,18 @@ def test_thousands_of_lines_from_one_place_are_told_in_time(tmp_path: Path) -> N
     with pytest.raises(EditRefused, match=r"7000 lines meet at \(0, 0\)"):
         read_outline(drawing(tmp_path / "star.svg", star))
     assert time.process_time() - began < TOLERABLE_S
+
+
+def test_the_name_of_an_entity_is_told_in_signs_that_print(tmp_path: Path) -> None:
+    file = tmp_path / "odd.dxf"
+    document = ezdxf.new()
+    for x in (0.0, 20.0):
+        document.modelspace().add_circle((x, 0.0), 5.0)
+    document.saveas(file)
+    before, after = file.read_bytes().rsplit(b"CIRCLE", 1)
+    file.write_bytes(before + b"C\xf5RCLE" + after)
+    (words,) = [said for said in read_outline(file).words if "RCLE" in said]
+    assert words.isprintable()
 
 
 def test_thousands_of_loops_on_each_other_are_one_in_time(tmp_path: Path) -> None:
