@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Final, Literal
 
 from app.riglog.bracket_log import BracketLog, read_bracket_log
 from app.riglog.channels import Channels, channels_of
@@ -16,6 +16,8 @@ from app.riglog.reading import Table
 from app.riglog.troubles import Trouble, channel_troubles, table_troubles
 
 Kind = Literal["couple", "bracket"]
+_NAMES_TOLD: Final = 12
+"""Columns that are named where all are asked about."""
 
 
 @dataclass(frozen=True)
@@ -64,14 +66,20 @@ def opened(table: Table, said: Said, folder: Path | None = None) -> Channels:
         asked(base, table.dialect, said.columns, said.units, said.signs), said.gauge_arm_mm
     )
     if not columns.of:
-        names = ", ".join(map(repr, table.names))
         raise LogError(
-            f"What do the columns {names} hold? Say it once: --columns time=NAME,couple=NAME,gauge=NAME"
+            f"What do the columns {_listed(table.names)} hold? Say it once:"
+            " --columns time=NAME,couple=NAME,gauge=NAME"
         )
     log = channels_of(table, columns)
     if said.of_columns:
         remember(table.dialect, columns, folder)
     return log
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Return the first names, and how many more there are."""
+    said = ", ".join(map(repr, names[:_NAMES_TOLD]))
+    return said if len(names) <= _NAMES_TOLD else f"{said} and {len(names) - _NAMES_TOLD} more"
 
 
 def judged(log: Channels, said: Said) -> Judged:

@@ -54,6 +54,15 @@ def test_what_was_said_is_remembered_for_the_same_names_only(tmp_path: Path) -> 
         opened(other, said(), tmp_path)
 
 
+def test_of_many_columns_the_first_are_named(tmp_path: Path) -> None:
+    """Found with files of every kind: two hundred names made one sentence of three thousand signs."""
+    rows = [[f"u{n}" for n in range(200)], *(["1"] * 200 for _ in range(6))]
+    one = table_of("\n".join(",".join(row) for row in rows).encode())
+    with pytest.raises(LogError, match="'u11' and 188 more hold") as told:
+        opened(one, said(), tmp_path)
+    assert "u12" not in str(told.value)
+
+
 def test_a_spoilt_memory_is_no_memory(tmp_path: Path) -> None:
     one = table()
     remember(one.dialect, Columns(), tmp_path)
