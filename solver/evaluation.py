@@ -120,10 +120,18 @@ def with_cases(
     linkage: Linkage,
     cases: Sequence[LoadCase],
 ) -> tuple[State, ...]:
-    """Return the same responses for other load cases: unit loads do not know them."""
+    """Return the same responses for other load cases: unit loads do not know them.
+
+    Where none of them is balanced with all slipped that state goes; where it was not answered and is needed
+    now, all is answered anew.
+    """
     every = tuple(True for _ in cases)
     sides = {s.stiffness: _balanced(bracket, plates, linkage, cases, s.stiffness)[0] for s in states}
-    return tuple(replace(s, holds=every if s.taken == "stuck" else sides[s.stiffness]) for s in states)
+    answered = {s.stiffness for s in states if s.taken == "all slipped"}
+    if any(any(holds) and side not in answered for side, holds in sides.items()):
+        return states_of(bracket, plates, linkage, cases)
+    changed = [replace(s, holds=every if s.taken == "stuck" else sides[s.stiffness]) for s in states]
+    return tuple(s for s in changed if any(s.holds))
 
 
 def has_range(bracket: Bracket) -> bool:

@@ -121,12 +121,14 @@ def with_inputs(whole: Solved, bracket: Bracket) -> Solved:
         states = with_cases(whole.states, bracket, plates, linkage, cases)
     else:
         states = states_of(bracket, plates, linkage, cases)
+    factor = whole.bracket.limits.yield_factor / bracket.limits.yield_factor
     return replace(
         whole,
         bracket=bracket,
         places=places,
         linkage=linkage,
         plates=plates,
+        surveys=tuple(replace(s, allowable_mpa=factor * s.allowable_mpa) for s in whole.surveys),
         bolts=bolts,
         cases=cases,
         states=states,

@@ -13,7 +13,7 @@ from geometry.loads import StatedCouple
 from solver.checking import check_quickly
 from solver.quick import quick_answer
 from solver.results import Check
-from solver.solved import Solved, solved, with_bolts
+from solver.solved import Solved, solved, with_bolts, with_inputs
 
 
 def anew(whole: Solved, bracket: Bracket) -> Solved:
@@ -48,6 +48,29 @@ def test_change_is_answered_as_solving_anew_does(flat: Solved, change: str) -> N
     assert figures(quick.checks) == pytest.approx(expected, rel=1e-9)
     before = figures(quick_answer(flat).checks)
     assert before != pytest.approx(expected, rel=1e-6)
+
+
+def test_another_yield_factor_lowers_what_a_section_may_bear(flat: Solved) -> None:
+    """S275 yields at 275 MPa (EN 10025-2)."""
+    limits = flat.bracket.limits.but(yield_factor=2.5)
+    checks = quick_answer(flat, flat.bracket.but(limits=limits)).checks
+    section = next(c for c in checks if c.name == "net section, plate")
+    assert section.allowable == pytest.approx(275.0 / 2.5)
+
+
+def test_states_follow_the_load_cases_they_can_balance(in_line: Solved) -> None:
+    """Slipped, these straps stand against their own weight alone: without it there is no such state."""
+    loads = in_line.bracket.loads
+    bare, heavy = (in_line.bracket.but(loads=loads.but(weight_g=g)) for g in (0.0, 3.0))
+    without = with_inputs(in_line, bare)
+    again = with_inputs(without, heavy)
+    for changed, bracket in ((without, bare), (again, heavy)):
+        whole = anew(in_line, bracket)
+        assert [(s.taken, s.holds) for s in changed.states] == [(s.taken, s.holds) for s in whole.states]
+        expected = figures(check_quickly(whole, 30.0).checks)
+        assert figures(check_quickly(changed, 30.0).checks) == pytest.approx(expected, rel=1e-9)
+    assert [s.taken for s in without.states] == ["stuck"]
+    assert [s.taken for s in again.states] == ["stuck", "all slipped"]
 
 
 def test_bolt_out_carries_nothing_and_the_others_take_over(flat: Solved) -> None:
