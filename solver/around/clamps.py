@@ -10,7 +10,7 @@ from typing import Final
 
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar
-from geometry.installation import Collapse
+from geometry.installation import Collapse, ShaftPart
 from geometry.tube_clamp import TubeClamp
 from solver.around.line import AroundGroup, AroundLine, blank
 
@@ -73,37 +73,49 @@ def _alone(bracket: Bracket, clamp: TubeClamp) -> AroundLine:
 
 def _in_a_crash(collapse: Collapse | None, clamp: TubeClamp) -> AroundLine:
     name = f"clamp {clamp.name} in a crash"
-    low, high = sorted(clamp.stations_mm)
     if collapse is None or not collapse.parts:
         return blank(_GROUP, name, "nobody has said which parts of the column slide where it sits")
-    for part in collapse.parts:
-        start, end = sorted(part.stations_mm)
-        grips = start <= high and low <= end
-        if part.moves is None and grips:
-            return blank(_GROUP, name, f"it grips part {part.name}, and whether that slides is blank")
-        if part.moves != "slides":
-            continue
-        if grips:
-            return AroundLine(
-                _GROUP,
-                name,
-                "fails",
-                f"it grips part {part.name}, which slides, from {start:g} to {end:g} mm: set it on a part"
-                " that stays",
-                _PRACTICE,
-            )
-        travel = collapse.donor_travel_mm
-        if start >= high and travel is not None and start - high < travel:
-            return AroundLine(
-                _GROUP,
-                name,
-                "fails",
-                f"part {part.name} meets it after {start - high:g} mm; {travel:g} mm is the donor's travel",
-                _PRACTICE,
-                travel,
-                start - high,
-                "mm",
-            )
+    beside = [_beside_part(name, clamp, part, collapse.donor_travel_mm) for part in collapse.parts]
+    # One part that fails is not hidden by another that is blank.
+    for standing in ("fails", "open"):
+        found = next((line for line in beside if line is not None and line.standing == standing), None)
+        if found is not None:
+            return found
     return AroundLine(
         _GROUP, name, "met", "it sits on no part that slides, and in no such part's way", _PRACTICE
+    )
+
+
+def _beside_part(name: str, clamp: TubeClamp, part: ShaftPart, travel_mm: float | None) -> AroundLine | None:
+    """Return what is wrong or open between a clamp and one part of the column; None if nothing is."""
+    low, high = sorted(clamp.stations_mm)
+    start, end = sorted(part.stations_mm)
+    grips, above = start <= high and low <= end, start >= high
+    if part.moves == "fixed" or not (grips or above):
+        return None
+    if part.moves is None:
+        how = "grips part" if grips else "stands below part"
+        return blank(_GROUP, name, f"it {how} {part.name}, and whether that slides is blank")
+    if grips:
+        return AroundLine(
+            _GROUP,
+            name,
+            "fails",
+            f"it grips part {part.name}, which slides, from {start:g} to {end:g} mm: set it on a part"
+            " that stays",
+            _PRACTICE,
+        )
+    if travel_mm is None:
+        return blank(_GROUP, name, f"part {part.name} slides toward it, and the donor's travel is blank")
+    if start - high >= travel_mm:
+        return None
+    return AroundLine(
+        _GROUP,
+        name,
+        "fails",
+        f"part {part.name} meets it after {start - high:g} mm; {travel_mm:g} mm is the donor's travel",
+        _PRACTICE,
+        travel_mm,
+        start - high,
+        "mm",
     )

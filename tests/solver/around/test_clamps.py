@@ -85,6 +85,27 @@ def test_where_it_sits_in_a_crash(stations: tuple[float, float], standing: str, 
     assert said in line.words
 
 
+@pytest.mark.parametrize("last", [False, True])
+def test_a_part_that_slides_is_not_hidden_by_one_that_is_blank(*, last: bool) -> None:
+    blank = ShaftPart(name="jacket", stations_mm=(100, 150))
+    slides = ShaftPart(name="tube", stations_mm=(150, 400), moves="slides", held_by_bracket="no")
+    parts = (blank, slides) if last else (slides, blank)
+    line = lines(with_clamp(CLAMP.but(stations_mm=(130.0, 170.0)), Collapse(parts=parts)))[2]
+    assert line.standing == "fails"
+    assert "grips part tube" in line.words
+
+
+@pytest.mark.parametrize(
+    ("moves", "said"),
+    [("slides", "slides toward it, and the donor's travel is blank"), (None, "whether that slides is blank")],
+)
+def test_whether_anything_meets_it_is_open_while_that_is_blank(moves: str | None, said: str) -> None:
+    part = ShaftPart.model_validate({"name": "tube", "stations_mm": (150, 400), "moves": moves})
+    line = lines(with_clamp(collapse=Collapse(parts=(part,))))[2]
+    assert line.standing == "open"
+    assert said in line.words
+
+
 def test_it_is_typed_in_the_notes_around_and_taken_out_there() -> None:
     bracket, drafts = one_piece(), Drafts()
     for spoken, text in (("another clamp", "upper"), ("its stations", "150 to 180")):
