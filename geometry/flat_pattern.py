@@ -111,6 +111,13 @@ def refuse_unsound(pattern: FlatPattern) -> None:
     )
 
 
+def edges_round(polygon: Polygon, at: Flat) -> list[shapely.LinearRing]:
+    """Return the edges of a plate's polygon but that of the opening a place lies in."""
+    place = shapely.Point(at)
+    others = (ring for ring in polygon.interiors if not Polygon(ring).contains(place))
+    return [polygon.exterior, *others]
+
+
 def opening_loop(opening: Hole | Slot | CutOut, plate_name: str) -> Loop:
     """Return the exact edges of an opening; ShapeError if it cannot be made."""
     where = f"plate {plate_name}, {opening.kind} {opening.name}"

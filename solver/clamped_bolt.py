@@ -14,7 +14,7 @@ import shapely
 from geometry.bolt_tables import BoltGrade, BoltSize, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
-from geometry.flat_pattern import flat_pattern
+from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.materials import material
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
@@ -106,9 +106,7 @@ def edge_distances_mm(plate: Plate, places: Sequence[BoltPlace]) -> Mapping[str,
     found = {}
     for place in here:
         centre = shapely.Point(place.flat_mm)
-        distances = [float(shapely.distance(ring, centre)) for ring in (polygon.exterior, *polygon.interiors)]
-        own = place.hole_radius_mm
-        edge = min((d for d in distances if d > own * 1.05 + 0.05), default=float("inf"))
+        edge = min(float(shapely.distance(ring, centre)) for ring in edges_round(polygon, place.flat_mm))
         others = [math.dist(p.flat_mm, place.flat_mm) for p in here if p.bolt != place.bolt]
         found[place.bolt] = (edge, min(others, default=float("inf")))
     return found

@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 import shapely.ops
 
-from geometry.flat_pattern import flat_pattern
+from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
@@ -55,10 +55,7 @@ def net_sections(
     triangles = _Triangles(mesh)
     found = []
     for place in places:
-        section = _nearest_edge(polygon, place)
-        if section is None:
-            continue
-        start, end = section
+        start, end = _nearest_edge(polygon, place)
         rows = [_reading(triangles, stress, start + (end - start) * share) for share in _shares()]
         if any(row is None for row in rows):
             continue
@@ -80,25 +77,17 @@ def _shares() -> Floats:
     return (np.arange(_ALONG) + 0.5) / _ALONG
 
 
-def _nearest_edge(polygon: shapely.Polygon, place: BoltPlace) -> tuple[Floats, Floats] | None:
+def _nearest_edge(polygon: shapely.Polygon, place: BoltPlace) -> tuple[Floats, Floats]:
     """Return both ends of the section in the flat pattern.
 
     The hole's rim and the nearest edge that is not its own.
     """
-    centre = np.asarray(place.flat_mm)
-    point = shapely.Point(place.flat_mm)
-    best: tuple[float, Floats] | None = None
-    for ring in (polygon.exterior, *polygon.interiors):
-        distance = float(shapely.distance(ring, point))
-        if distance <= place.hole_radius_mm * 1.05 + 0.05:
-            continue
-        if best is None or distance < best[0]:
-            near = shapely.ops.nearest_points(ring, point)[0]
-            best = (distance, np.array([near.x, near.y]))
-    if best is None:
-        return None
-    toward = (best[1] - centre) / best[0]
-    return centre + toward * place.hole_radius_mm, best[1]
+    centre, point = np.asarray(place.flat_mm), shapely.Point(place.flat_mm)
+    edge = min(edges_round(polygon, place.flat_mm), key=lambda ring: float(shapely.distance(ring, point)))
+    near = shapely.ops.nearest_points(edge, point)[0]
+    end = np.array([near.x, near.y])
+    toward = (end - centre) / np.linalg.norm(end - centre)
+    return centre + toward * place.hole_radius_mm, end
 
 
 class _Triangles:
