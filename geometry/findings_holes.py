@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
@@ -13,8 +14,10 @@ from shapely.strtree import STRtree
 from geometry.bolt_tables import BoltSize
 from geometry.finding import Finding
 from geometry.finding_words import found
-from geometry.fixing import Bolt, Washer
-from geometry.footprint import FACES
+from geometry.findings_magnitudes import NUT_FACTOR
+from geometry.fixing import Bolt, Spacer, Washer
+from geometry.footprint import FACES, merged_radii
+from geometry.materials import UnknownMaterialError, material
 from geometry.placing import BoltPlace, footprint_of
 from geometry.survey import PlateShape, Survey
 
@@ -22,6 +25,10 @@ EDGE_SHARE: Final = 1.2
 """Least distance of a hole's middle from an edge, in hole diameters: EN 1993-1-8 table 3.3, e1 and e2."""
 PITCH_SHARE: Final = 2.2
 """Least distance of two holes, in hole diameters: EN 1993-1-8 table 3.3, p1."""
+PRESSED_BEYOND: Final = 2.0
+"""How far beyond its edge, in thicknesses of the sheet, a washer may be taken to press the faces together. It
+spreads at 45 deg at most, which is one thickness (common practice, no source); no more than another is let
+pass, since the plate is tied to all of the face, and stress is judged outside it alone."""
 _SLACK_MM: Final = 0.005
 """Rings that touch within this do not overlap."""
 
@@ -31,7 +38,7 @@ def hole_findings(survey: Survey) -> Iterator[Finding]:
     for bolt in survey.bracket.bolts:
         if bolt.size in survey.sizes:
             yield from _washer(bolt, survey.sizes[bolt.size])
-            yield from _spacer(bolt, survey.sizes[bolt.size])
+            yield from _spacer(bolt, survey.sizes[bolt.size], survey)
     for place in survey.places:
         yield from _fit(place, survey)
         yield from _rings(place, survey)
@@ -58,15 +65,47 @@ def _washer(bolt: Bolt, size: BoltSize) -> Iterator[Finding]:
         yield found("washer-hole-small", where, inner_mm=washer.inner_mm, bolt_mm=size.diameter_mm)
 
 
-def _spacer(bolt: Bolt, size: BoltSize) -> Iterator[Finding]:
+def _spacer(bolt: Bolt, size: BoltSize, survey: Survey) -> Iterator[Finding]:
     spacer = bolt.spacer
     if spacer is None:
         return
     where = f"bolt {bolt.name}"
     if spacer.inner_mm >= spacer.outer_mm:
         yield found("spacer-impossible", where, outer_mm=spacer.outer_mm, inner_mm=spacer.inner_mm)
-    elif spacer.inner_mm < size.diameter_mm:
+        return
+    if spacer.inner_mm < size.diameter_mm:
         yield found("spacer-hole-small", where, inner_mm=spacer.inner_mm, bolt_mm=size.diameter_mm)
+    borne, drawn = _spacer_bears_n(spacer, survey), _about_preload_n(bolt, size)
+    if borne is not None and drawn is not None and borne < drawn:
+        yield found(
+            "spacer-crushed",
+            where,
+            outer_mm=spacer.outer_mm,
+            inner_mm=spacer.inner_mm,
+            material=spacer.material,
+            borne_kn=borne / 1000.0,
+            drawn_kn=drawn / 1000.0,
+        )
+
+
+def _spacer_bears_n(spacer: Spacer, survey: Survey) -> float | None:
+    """Return the force along a spacer at which it yields, N; None while its strength is not known."""
+    try:
+        metal = material(spacer.material, survey.bracket.materials)
+    except UnknownMaterialError:
+        return None  # told with the casing's findings
+    strength = metal.yield_mpa((spacer.outer_mm - spacer.inner_mm) / 2.0)
+    area = math.pi / 4.0 * (spacer.outer_mm**2 - spacer.inner_mm**2)
+    return None if strength is None else area * strength
+
+
+def _about_preload_n(bolt: Bolt, size: BoltSize) -> float | None:
+    """Return about what a bolt is tightened to, N, rather too little; None while that is blank."""
+    if bolt.preload_n is not None:
+        return sum(bolt.preload_n) / 2.0
+    return (
+        None if bolt.tightening_nm is None else bolt.tightening_nm * 1000.0 / (NUT_FACTOR * size.diameter_mm)
+    )
 
 
 def _fit(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
@@ -92,19 +131,35 @@ def _rings(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
     bolt = survey.bolts[place.bolt]
     hole = 2.0 * place.hole_radius_mm
     where = f"bolt {place.bolt}, hole {place.hole} of plate {place.plate}"
+    partner = place.partner_name if place.partner == "dash bar" else f"{place.partner} {place.partner_name}"
+    rests = "its spacer" if bolt.spacer is not None else partner
     if place.head_outer_mm <= place.head_inner_mm and 2.0 * place.head_outer_mm <= hole:
         yield found("washer-too-small", where, outer_mm=2.0 * place.head_outer_mm, hole_mm=hole)
+    yield from _narrow(place, where, "under its head or nut", place.head_inner_mm, place.head_outer_mm)
     if place.mating_outer_mm > place.mating_inner_mm:
-        return
-    if bolt.spacer is None:
-        partner = (
-            place.partner_name if place.partner == "dash bar" else f"{place.partner} {place.partner_name}"
-        )
+        yield from _narrow(place, where, f"on {rests}", place.mating_inner_mm, place.mating_outer_mm)
+        if place.mating_outer_mm > place.head_outer_mm + PRESSED_BEYOND * place.thickness_mm + _SLACK_MM:
+            yield found(
+                "contact-too-wide",
+                where,
+                partner=rests,
+                outer_mm=2.0 * place.mating_outer_mm,
+                washer_mm=2.0 * place.head_outer_mm,
+                thickness_mm=place.thickness_mm,
+            )
+    elif bolt.spacer is None:
         yield found(
             "contact-too-small", where, partner=partner, outer_mm=2.0 * place.mating_outer_mm, hole_mm=hole
         )
     elif bolt.spacer.outer_mm <= hole:
         yield found("spacer-through-hole", where, outer_mm=bolt.spacer.outer_mm, hole_mm=hole)
+
+
+def _narrow(place: BoltPlace, where: str, rests: str, inner_mm: float, outer_mm: float) -> Iterator[Finding]:
+    """Tell a ring so narrow that both its circles are one line of the mesh: nothing would be clamped."""
+    merged = merged_radii(footprint_of(place), place.thickness_mm)
+    if inner_mm < outer_mm and merged[outer_mm] <= merged[inner_mm]:
+        yield found("ring-too-narrow", where, rests=rests, outer_mm=2.0 * outer_mm, inner_mm=2.0 * inner_mm)
 
 
 def _around(shape: PlateShape, places: list[BoltPlace], outline: BaseGeometry) -> Iterator[Finding]:

@@ -42,7 +42,8 @@ LEAST_STRESS_MPA: Final = 40.0
 GREATEST_STRESS_MPA: Final = 1300.0
 """In a tightened bolt: above the tensile strength of any grade in the table."""
 NUT_FACTOR: Final = 0.2
-"""Torque = 0.2 x preload x diameter, roughly (common practice); only to tell a wrong unit."""
+"""Torque = 0.2 x preload x diameter, roughly (common practice); only to tell a wrong unit, and a spacer that
+would be crushed: at usual friction there is more preload than that."""
 USUAL_FRICTION: Final = {"face friction": (0.05, 0.5), "thread friction": (0.04, 0.4)}
 """Up to class A of EN 1090-2 for faces."""
 _FIGURES: Final = {

@@ -100,6 +100,17 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "{partner} is {outer_mm:g} mm wide where the plate rests on it, which the {hole_mm:g} mm hole leaves"
         " nothing of; check the face and the hole",
     ),
+    "contact-too-wide": (
+        "doubt",
+        "{partner} is {outer_mm:g} mm wide where the plate rests on it, but through sheet of {thickness_mm:g}"
+        " mm what lies under the head or nut, {washer_mm:g} mm wide, presses only the middle of that; take a"
+        " wider washer, or give the width that is pressed",
+    ),
+    "ring-too-narrow": (
+        "stop",
+        "what it clamps {rests} is a ring from {inner_mm:g} to {outer_mm:g} mm, too narrow to press on; take"
+        " a wider washer or face, or a smaller hole",
+    ),
     "spacer-impossible": (
         "stop",
         "its spacer is {outer_mm:g} mm outside and {inner_mm:g} mm inside; correct it",
@@ -107,6 +118,12 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "spacer-hole-small": (
         "doubt",
         "its spacer's bore is {inner_mm:g} mm and the bolt {bolt_mm:g} mm; widen it",
+    ),
+    "spacer-crushed": (
+        "doubt",
+        "its spacer of {material}, {outer_mm:g} mm outside and {inner_mm:g} mm inside, yields at"
+        " {borne_kn:.1f} kN and the bolt draws about {drawn_kn:.1f} kN through it; take a thicker or stronger"
+        " one",
     ),
     "spacer-through-hole": (
         "stop",
@@ -132,6 +149,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "stop",
         "the {section} has no metal on the side where the plate meets the dash bar; turn its `up`, or put the"
         " plate on a leg's outside",
+    ),
+    "bolt-too-short": (
+        "doubt",
+        "{length_mm:g} mm long and clamping {clamp_mm:.1f} mm, it leaves less than the {nut_mm:.1f} mm that a"
+        " nut at {partner} takes; take a longer bolt",
     ),
     "round-bar-no-pad": (
         "rule",

@@ -234,6 +234,13 @@ CASES = [
         ("the plate and boss a run 2.00 mm into each other",),
     ),
     Case(
+        "bolt-too-short",
+        "doubt",
+        bolt(2, "length_mm", to=16),
+        "bolt 3",
+        ("16 mm long and clamping 10.6 mm", "less than the 6.4 mm that a nut at dash bar takes"),
+    ),
+    Case(
         "bolt-offset",
         "doubt",
         put(*BOSS_A, "at_mm", to=[-41.5, 0, 0]),
@@ -313,3 +320,8 @@ def test_a_pad_fills_the_gap_to_the_bar() -> None:
 def test_an_unknown_size_hides_no_other_bolt() -> None:
     found = findings_with(both(bolt(0, "size", to="M9"), bolt(1, "plate", to="x"), bolt(2, "grade", to=None)))
     assert {"bolt-size-unknown", "bolt-plate-missing", "blank-grade"} <= {f.code for f in found}
+
+
+def test_a_bolt_as_long_as_its_nut_takes_is_no_finding() -> None:
+    """Washer 1.6 (ISO 7089), sheet 6, wall 3 mm, and 6.4 mm of a nut."""
+    assert findings_with(bolt(2, "length_mm", to=17)) == ()

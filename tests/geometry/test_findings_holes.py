@@ -82,6 +82,32 @@ CASES = [
         ("boss a is 9 mm wide where the plate rests on it", "the 9 mm hole leaves nothing"),
     ),
     Case(
+        "contact-too-wide",
+        "doubt",
+        put("bolts", 2, "pad_diameter_mm", to=41),
+        "bolt 3, hole upper left of plate main",
+        (
+            "dash bar is 41 mm wide where the plate rests on it",
+            "through sheet of 6 mm",
+            "16 mm wide, presses",
+        ),
+    ),
+    Case(
+        "ring-too-narrow",
+        "stop",
+        washer(16, 15.9),
+        HERE,
+        ("clamps under its head or nut is a ring from 15.9 to 16 mm", "take a wider washer"),
+    ),
+    # S235 yields at 235 MPa (EN 10025-2), 29.1 mm2 of it at 6.8 kN; 24 N.m draw 24 / (0.2 x 8 mm) = 15 kN.
+    Case(
+        "spacer-crushed",
+        "doubt",
+        spacer(10.5, 8.56),
+        "bolt 1",
+        ("spacer of S235, 10.5 mm outside and 8.56 mm inside, yields at 6.8 kN", "draws about 15.0 kN"),
+    ),
+    Case(
         "spacer-impossible",
         "stop",
         spacer(9, 12),
@@ -96,6 +122,7 @@ CASES = [
         spacer(8.8, 8.2),
         HERE,
         ("spacer is 8.8 mm outside and slips through the 9 mm hole",),
+        alone=False,
     ),
     Case(
         "footprint-over-edge",
@@ -170,6 +197,37 @@ def test_holes_of_the_three_series_are_no_finding(diameter: float) -> None:
 def test_distances_just_met_are_no_finding() -> None:
     assert findings_with(moved(-59.2, 30)) == ()  # 10.8 mm from the edge
     assert findings_with(put("plates", 0, "openings", 3, "centre_mm", to=[-45 + 19.8, 110])) == ()
+
+
+def test_a_face_that_is_pressed_all_over_is_no_finding() -> None:
+    assert findings_with(put("bolts", 2, "pad_diameter_mm", to=16 + 4 * 6)) == ()
+
+
+@pytest.mark.parametrize(
+    ("make", "said"),
+    [
+        (both(hole(15.8), put("bolts", 0, "washer", to="standard")), "under its head or nut"),
+        (put("casing", "bosses", 0, "face_diameter_mm", to=9.1), "on boss a"),
+        (spacer(9.1, 8.4), "on its spacer"),
+    ],
+)
+def test_a_ring_the_mesh_cannot_hold_is_told_before(make: Callable[[Data], object], said: str) -> None:
+    narrow = [f for f in findings_with(make) if f.code == "ring-too-narrow"]
+    assert [f.where for f in narrow] == [HERE]
+    assert narrow[0].values["rests"] == said
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        put("bolts", 0, "preload_n", to=[4000, 6000]),
+        put("bolts", 0, "spacer", "material", to="no such metal"),
+        put("bolts", 0, "tightening_nm", to=None),
+    ],
+)
+def test_a_thin_spacer_that_is_not_crushed_or_not_known(more: Callable[[Data], object]) -> None:
+    found = findings_with(both(spacer(10.5, 8.56), more))
+    assert "spacer-crushed" not in {f.code for f in found}
 
 
 def test_rings_on_opposite_faces_do_not_overlap() -> None:
