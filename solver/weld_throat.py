@@ -26,10 +26,9 @@ ALUMINIUM: Final = (
 )
 STAINLESS: Final = "EN 1993-1-8 4.5.3.2 with beta_w 1 of EN 1993-1-4 (from memory, to be verified)"
 _BETA: Final = ((360.0, 0.80), (430.0, 0.85), (510.0, 0.90))
-"""(tensile strength in MPa up to and including, beta_w): S235, S275 and S355 of EN 1993-1-8 table 4.1; other
-steels are taken by their strength."""
+"""(tensile strength in MPa up to and including, beta_w): S235, S275 and S355 of EN 1993-1-8 table 4.1. Every
+steel is taken by its strength: one of the bracket's own may go by any name."""
 _BETA_ABOVE: Final = 1.0
-_BY_NAME: Final = {"S235": 0.80, "S275": 0.85, "S355": 0.90}
 WELD_METAL_SHARE: Final = 0.55
 SOFTENED: Final = 0.48
 """Least share of its yield that aluminium keeps beside a weld, that of 6061-T6 (EN 1999-1-1 table 3.2a, from
@@ -43,8 +42,6 @@ def correlation_factor(metal: Material, thickness_mm: float) -> float:
     """Return beta_w of a steel: EN 1993-1-8 table 4.1."""
     if metal.kind == "stainless":
         return 1.0
-    if metal.name in _BY_NAME:
-        return _BY_NAME[metal.name]
     tensile = metal.tensile_mpa(thickness_mm) or 0.0
     return next((beta for up_to, beta in _BETA if tensile <= up_to), _BETA_ABOVE)
 

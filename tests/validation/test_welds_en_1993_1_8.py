@@ -12,6 +12,7 @@ from solver.weld_throat import (
     simplified_equivalent_mpa,
     throat_strength_mpa,
 )
+from tests.brackets import WEIGHTLESS_STEEL
 from tests.validation.reference import agrees
 
 SOURCE = "EN 1993-1-8 4.5.3, worked by an independent calculation (published)"
@@ -40,6 +41,16 @@ def test_simplified_method() -> None:
 def test_correlation_factor(steel: str, published: float) -> None:
     factor = correlation_factor(material(steel), 6.0)
     agrees(factor, published, 1e-9, source=TABLE, name=f"beta_w of {steel}")
+    assert correlation_factor(material(steel), 2.0) == factor
+
+
+@pytest.mark.qualitative
+def test_a_steel_of_ones_own_gains_nothing_by_its_name() -> None:
+    own = WEIGHTLESS_STEEL.but(name="S235", yield_mpa=450, tensile_mpa=600)
+    other = own.but(name="plough steel")
+    mine, same = (throat_strength_mpa(material(m.name, (m,)), 6.0) for m in (own, other))
+    assert mine == same
+    assert mine[0] == pytest.approx(600.0 / 1.25)
 
 
 @pytest.mark.qualitative
