@@ -146,12 +146,12 @@ def _weights(bracket: Bracket) -> list[LoadCase]:
 
 
 def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
-    """Couple T tan(angle) across the shaft (secondary couple of a universal joint.
+    """Return the cases of shaft joints: each puts T tan(angle) across the shaft, either way.
 
-    From memory, to be verified).
+    Secondary couple of a universal joint (from memory, to be verified).
     """
     cases = []
-    for joint in (*bracket.shaft_joints, *_measured_joints(bracket)):
+    for joint in _joints(bracket):
         if joint.angle_deg == 0.0:
             continue
         plane = np.radians(joint.plane_deg)
@@ -173,17 +173,24 @@ def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[Loa
     return cases
 
 
+def _joints(bracket: Bracket) -> list[ShaftJoint]:
+    """Return the joints on the casing's shaft, typed or measured; of one that is both, what is bent more."""
+    typed, measured = bracket.shaft_joints, _measured_joints(bracket)
+    by_name = {joint.name: joint.angle_deg for joint in typed}
+    found = [joint for joint in measured if joint.angle_deg > by_name.get(joint.name, -1.0)]
+    bent_more = {joint.name for joint in found}
+    return [*(joint for joint in typed if joint.name not in bent_more), *found]
+
+
 def _measured_joints(bracket: Bracket) -> tuple[ShaftJoint, ...]:
-    """Return joints on the casing's shaft that come from measured places, but those typed by that name."""
+    """Return joints on the casing's shaft that come from measured places."""
     line, casing = bracket.installation.shaft, bracket.casing
     if line is None or casing is None:
         return ()
     try:
-        found = joints_on_casing(line, casing.station_mm)
+        return joints_on_casing(line, casing.station_mm)
     except ShaftLineError:
         return ()  # said around the bracket
-    typed = {joint.name for joint in bracket.shaft_joints}
-    return tuple(joint for joint in found if joint.name not in typed)
 
 
 def _extra(bracket: Bracket, weight: Floats) -> list[LoadCase]:

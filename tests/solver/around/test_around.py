@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import pytest
 
 from geometry.bracket import Bracket
+from geometry.casing import ShaftJoint
 from geometry.installation import (
     Cable,
     Collapse,
@@ -109,6 +111,20 @@ def test_measured_joints_load_the_casing_as_typed_ones_do() -> None:
         across = case.per_couple[3:5]
         assert across[1] == pytest.approx(0.0, abs=1e-6)
         assert abs(across[0]) == pytest.approx(by_hand, rel=1e-9)
+
+
+@pytest.mark.parametrize(("typed_deg", "counts_deg"), [(0.0, 30.0), (12.0, 30.0), (45.0, 45.0)])
+def test_of_a_joint_both_typed_and_measured_the_larger_angle_counts_once(
+    typed_deg: float, counts_deg: float
+) -> None:
+    places = ((0.0, 0.0, 410.0), (0.0, 0.0, -150.0), (0.0, -80.0, -150.0 - 80.0 * 3.0**0.5))
+    measured = _with(shaft=ShaftLine(places_mm=places, joints=(JointInLine(name="lower"),)))
+    both = measured.but(shaft_joints=(ShaftJoint(name="lower", station_mm=-150, angle_deg=typed_deg),))
+    cases = [case for case in load_cases(both) if case.kind == "shaft joint"]
+    assert len({case.name for case in cases}) == len(cases) == 4
+    by_hand = 1000.0 * both.loads.couple_factor * math.tan(math.radians(counts_deg))
+    for case in cases:
+        assert math.hypot(*case.per_couple[3:5]) == pytest.approx(by_hand, rel=1e-9)
 
 
 @pytest.mark.parametrize(
