@@ -67,6 +67,9 @@ def _names(bracket: Bracket) -> Iterator[Finding]:
     for name, count in counted.items():
         if count > 1:  # a note: what is judged is not among them
             yield found("name-doubled", f"bracket, {name}", severity="note", count=count, what="variants")
+    # Results name what moves by its plate, and the casing `casing`.
+    parts = [p.name for p in bracket.plates if p.name == _CASING[0]]
+    lists.append(("bracket", "parts, casing and plate,", (_CASING[0], *parts)))
     if bracket.casing is not None:
         lists.append(("casing", "bosses", (b.name for b in bracket.casing.bosses)))
     for plate in bracket.plates:

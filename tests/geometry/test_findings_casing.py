@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from geometry.finding_words import sentence
 from tests.geometry.finding_case import Case, Data, both, findings_with, params, put
 
 
@@ -304,3 +305,17 @@ def test_two_plates_bolted_together_hold() -> None:
 @pytest.mark.parametrize("kinds", [("welded", "free"), ("pinned", "pinned"), ("bolted flange", "welded")])
 def test_ends_that_hold_the_bar_are_no_finding(kinds: tuple[str, str]) -> None:
     assert findings_with(both(end(kinds[0], 0), end(kinds[1], 1))) == ()
+
+
+def test_a_plate_called_as_the_casing_is_in_results_is_told() -> None:
+    """What moves is told by names: a plate of that name was animated, and spoken of, as the casing."""
+
+    def named(data: Data) -> None:
+        for holder in (data["plates"][0], *data["bolts"]):
+            holder["name" if "outline" in holder else "plate"] = "casing"
+
+    (finding,) = findings_with(named)
+    assert (finding.code, finding.severity) == ("name-doubled", "stop")
+    assert sentence(finding).startswith(
+        "bracket, casing: 2 parts, casing and plate, have that name; give each"
+    )
