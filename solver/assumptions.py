@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterator, Sequence
 
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
-from geometry.fixing import BarEnd, BarStay
-from geometry.loads import Limits, Loads
+from geometry.fixing import BarEnd, BarStay, Bolt
+from geometry.loads import Fatigue, Limits, Loads
 from geometry.sheet_tolerance import metal_kind, tolerance_mm, tolerance_source, usual_tolerance_of
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
+from solver.tightening import USUAL_FRICTION, WRENCH_SCATTER
 
 NOT_COMPUTED = (
     "plasticity: stress is linear, and yield anywhere outside the judged circles is a fail",
@@ -52,19 +53,38 @@ def _loose(bracket: Bracket) -> list[str]:
         f"fit of the pieces, {words}: {value:g}, more lenient than the usual {usual:g}"
         for words, (value, usual) in looser.items()
     ]
-    for bolt in bracket.bolts:
-        if bolt.face_friction is not None and bolt.face_friction > 0.2:
-            found.append(
-                f"friction {bolt.face_friction:g} on the faces of bolt {bolt.name} is higher than"
-                " bare steel's usual 0.15 to 0.2"
-            )
-        if bolt.preload_n is None and bolt.tightening_nm is not None and bolt.scatter < 0.25:
-            found.append(
-                f"preload of bolt {bolt.name} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
-            )
-        if not bolt.locking:
-            found.append(f"nothing is said of the locking of bolt {bolt.name}")
-    return _told_once(found)
+    return [*found, *_loose_bolts(bracket.bolts)]
+
+
+def _loose_bolts(bolts: Sequence[Bolt]) -> list[str]:
+    """Return what is lenient about bolts, that of several alike in one sentence."""
+    alike: dict[str, list[str]] = {}
+    for bolt in bolts:
+        for words in _loose_bolt(bolt):
+            alike.setdefault(words, []).append(bolt.name)
+    return [
+        words.format(f"{'bolt' if len(names) == 1 else 'bolts'} {', '.join(names)}")
+        for words, names in alike.items()
+    ]
+
+
+def _loose_bolt(bolt: Bolt) -> Iterator[str]:
+    """Yield what is lenient about one bolt, its name left open."""
+    by_torque = bolt.preload_n is None and bolt.tightening_nm is not None
+    if bolt.face_friction is not None and bolt.face_friction > 0.2:
+        yield (
+            f"friction {bolt.face_friction:g} on the faces of {{}} is higher than bare steel's usual 0.15 to"
+            " 0.2"
+        )
+    if by_torque and bolt.thread_friction < USUAL_FRICTION:
+        yield (
+            f"friction {bolt.thread_friction:g} in the thread of {{}} is lower than the usual"
+            f" {USUAL_FRICTION:g}: the same torque then draws it tighter"
+        )
+    if by_torque and bolt.scatter < WRENCH_SCATTER:
+        yield f"preload of {{}} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
+    if not bolt.locking:
+        yield "nothing is said of the locking of {}"
 
 
 def _loose_loads(loads: Loads) -> list[str]:
@@ -86,7 +106,17 @@ def _loose_loads(loads: Loads) -> list[str]:
         found.append(
             f"the couple is said to be no more than {more:.0%} larger, surer than the usual {usual_more:.0%}"
         )
-    return found
+    return found + _loose_life(loads)
+
+
+def _loose_life(loads: Loads) -> list[str]:
+    """Return what is lenient about how often the couple reverses."""
+    fatigue, usual, couple = loads.fatigue, Fatigue().full_cycles, loads.couple.value_nm
+    if not fatigue.spectrum and fatigue.full_cycles < usual:
+        return [f"{fatigue.full_cycles} full reversals over its life are fewer than the usual {usual}"]
+    if fatigue.spectrum and couple is not None and max(t.torque_nm for t in fatigue.spectrum) < couple:
+        return [f"no couple of the spectrum of reversals reaches the {couple:.4g} N.m it is held to"]
+    return []
 
 
 def _loose_sheets(bracket: Bracket) -> list[str]:
@@ -99,19 +129,6 @@ def _loose_sheets(bracket: Bracket) -> list[str]:
                 f" {plate.thickness_mm:g} mm, truer than sheets usually are ({usual:g} mm)"
             )
     return found
-
-
-def _told_once(sentences: list[str]) -> list[str]:
-    """Say what holds for several bolts in one sentence."""
-    grouped: dict[str, list[str]] = {}
-    for sentence in sentences:
-        match = re.search(r"bolt (\S+)", sentence)
-        key = re.sub(r"bolt \S+", "bolt {}", sentence) if match else sentence
-        grouped.setdefault(key, []).append(match.group(1) if match else "")
-    return [
-        key.replace("bolt {}", ("bolt " if len(names) == 1 else "bolts ") + ", ".join(names))
-        for key, names in grouped.items()
-    ]
 
 
 def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:

@@ -1,0 +1,71 @@
+"""What is more lenient than usual is marked beside every verdict, of several bolts in one sentence."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.loads import Fatigue, TorqueCount
+from solver.assumptions import assumptions_of
+from tests.brackets import one_piece
+
+
+def flagged(bracket: Bracket) -> tuple[str, ...]:
+    return assumptions_of(bracket, {})[1]
+
+
+def with_bolts(**changes: object) -> Bracket:
+    """Return a bracket, two of whose bolts are changed and called by two words each."""
+    bracket = one_piece()
+    first, second, *rest = bracket.bolts
+    changed = (first.but(name="top left", **changes), second.but(name="bottom left", **changes))
+    return bracket.but(bolts=(*changed, *rest))
+
+
+def test_nothing_is_marked_where_all_is_usual() -> None:
+    assert flagged(one_piece()) == ()
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        (
+            {"thread_friction": 0.05},
+            "friction 0.05 in the thread of bolts top left, bottom left is lower than the usual 0.12:"
+            " the same torque then draws it tighter",
+        ),
+        (
+            {"face_friction": 0.3},
+            "friction 0.3 on the faces of bolts top left, bottom left is higher than bare steel's usual"
+            " 0.15 to 0.2",
+        ),
+        (
+            {"scatter": 0.1},
+            "preload of bolts top left, bottom left may be off by 10%: a torque wrench gives 25 %",
+        ),
+        ({"locking": None}, "nothing is said of the locking of bolts top left, bottom left"),
+    ],
+)
+def test_lenient_bolts_are_marked(changes: dict[str, object], words: str) -> None:
+    assert flagged(with_bolts(**changes)) == (words,)
+
+
+def test_a_stated_preload_hangs_on_no_thread() -> None:
+    assert flagged(with_bolts(thread_friction=0.05, scatter=0.1, preload_n=(9000, 15000))) == ()
+
+
+@pytest.mark.parametrize(
+    ("fatigue", "words"),
+    [
+        (Fatigue(full_cycles=1000), ("1000 full reversals over its life are fewer than the usual 200000",)),
+        (Fatigue(full_cycles=300_000), ()),
+        (
+            Fatigue(spectrum=(TorqueCount(torque_nm=2, count=10),)),
+            ("no couple of the spectrum of reversals reaches the 30 N.m it is held to",),
+        ),
+        (Fatigue(spectrum=(TorqueCount(torque_nm=30, count=10),)), ()),
+    ],
+)
+def test_a_short_life_is_marked(fatigue: Fatigue, words: tuple[str, ...]) -> None:
+    bracket = one_piece()
+    assert flagged(bracket.but(loads=bracket.loads.but(fatigue=fatigue))) == words
