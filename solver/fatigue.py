@@ -13,6 +13,7 @@ from itertools import product
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.footprint import JUDGED_BEYOND
 from geometry.loads import Fatigue
@@ -23,18 +24,17 @@ from solver.load_cases import LoadCase
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
+from solver.stress import principal_stresses
 from solver.stress_survey import CORNER_RISE
 from solver.swinging import KEPT_PULLED, Swinging
 from solver.weld_fatigue import BESIDE, TOE, of_weld_segments, rows_beside
 
 EDGE: Final = 125.0
 """Machine gas cut edges with shallow drag lines, EN 1993-1-9 table 8.1 (from memory, to be verified); the
-other
-ways of cutting a clean edge are taken as no better."""
+other ways of cutting a clean edge are taken as no better."""
 ROUGH_EDGE: Final = 100.0
 """Sheared, punched or unknown edges, and plates with folds: no published class, taken lower (common
-practice, no
-source)."""
+practice, no source)."""
 NET_SECTION: Final = 90.0
 """A plate with holes, nominal stress on the net section, EN 1993-1-9 table 8.1 (from memory, to be
 verified)."""
@@ -44,7 +44,7 @@ _CLEAN: Final[frozenset[CutBy]] = frozenset({"laser", "plasma", "water jet", "sa
 _ONTO_BOLT: Final = 0.2
 """Share of a pull that comes onto a preloaded bolt: EN 1993-1-8 3.9.2 leaves 0.8 to the faces."""
 _KEPT: Final = 60
-"""Places of a plate that swing most, which are followed; the others swing less in every turn."""
+"""Places of a plate that swing most, by the largest principal stress of the couple, which are followed."""
 _FAINT_NM: Final = 1e-9
 
 
@@ -109,7 +109,7 @@ def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterat
     if not len(survey.nodes):
         return
     stress = (survey.modes @ amounts).reshape(-1, 6, 2)
-    worst = np.argsort(-np.abs(stress[:, :, 0]).max(axis=1))[:_KEPT]
+    worst = most_swung(stress[:, :, 0])
     plate = survey.plate.plate
     per_nm, mean = _swings(stress[worst])
     where = tuple(survey.where(int(row)) for row in worst for _ in range(3))
@@ -128,6 +128,15 @@ def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterat
             where = (f"{plate.name}, sharp corner at ({x:.0f}, {y:.0f})",) * len(per_nm)
             name = f"fatigue at sharp corners, {plate.name}"
             yield Swinging(name, edge_category(plate), per_nm, mean, where, words)
+
+
+def most_swung(stress: Floats) -> NDArray[np.int64]:
+    """Return the places, at most _KEPT, where stresses (v, 6) have the largest principal stress.
+
+    Not the largest component: which that is hangs on how the plate stands in space.
+    """
+    largest = np.abs(principal_stresses(stress)).max(axis=1)
+    return np.argsort(-largest, kind="stable")[:_KEPT]
 
 
 def _of_sections(solved: Solved, index: int, amounts: Floats, words: str) -> Iterator[Swinging]:

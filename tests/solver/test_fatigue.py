@@ -10,7 +10,7 @@ import pytest
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.loads import Fatigue, TorqueCount
-from solver.fatigue import EDGE, ROUGH_EDGE, edge_category, fatigue_checks, swinging_of
+from solver.fatigue import EDGE, ROUGH_EDGE, edge_category, fatigue_checks, most_swung, swinging_of
 from solver.fatigue_curve import GAMMA_MF, cycles_borne, effective_range, range_borne
 from solver.holds_to import holds_to
 from solver.results import Check
@@ -130,3 +130,14 @@ def test_nothing_swings_without_a_couple(whole: Solved) -> None:
     assert fatigue_checks(whole, 0.0) == []
     assert effective_range(0.0, 0.0) == 0.0
     assert cycles_borne(100.0, 0.0) == np.inf
+
+
+def test_the_place_that_swings_most_is_followed_however_the_plate_stands() -> None:
+    """100 MPa at a slant has no component above 100 / 3; many places of 60 MPa along X swing less."""
+    way = np.full(3, 3.0**-0.5)
+    slant = 100.0 * np.outer(way, way)
+    stress = np.zeros((200, 6))
+    stress[:, 0] = 60.0
+    stress[150] = [slant[i, j] for i, j in ((0, 0), (1, 1), (2, 2), (1, 2), (0, 2), (0, 1))]
+    assert np.abs(stress[150]).max() == pytest.approx(100.0 / 3.0)
+    assert most_swung(stress)[0] == 150
