@@ -185,13 +185,14 @@ def _check(swinging: Swinging, turns: tuple[Floats, Floats]) -> Check | None:
         return None
     reach = np.abs(swinging.per_nm)[:, None] * couples
     ranges = effective_range(swinging.mean[:, None] - reach, swinging.mean[:, None] + reach)
-    row = int(np.argmax(ranges[:, np.argmax(couples)]))
-    mine, category = ranges[row], swinging.category_mpa / GAMMA_MF
+    category = swinging.category_mpa / GAMMA_MF
+    hardest = _hardest(ranges)
+    rises = [_rise(category, ranges[row], counts, shear=swinging.shear) for row in hardest]
+    row = hardest[int(np.argmin(rises))]
+    mine = ranges[row]
     demand = float(mine.max())
     allowable = (
-        demand * _rise(category, mine, counts, shear=swinging.shear)
-        if demand > 0.0
-        else range_borne(category, counts.sum(), shear=swinging.shear)
+        demand * min(rises) if demand > 0.0 else range_borne(category, counts.sum(), shear=swinging.shear)
     )
     return Check(
         swinging.name,
@@ -206,8 +207,24 @@ def _check(swinging: Swinging, turns: tuple[Floats, Floats]) -> Check | None:
     )
 
 
+def _hardest(ranges: Floats) -> list[int]:
+    """Return the places of ranges (places, couples) that no other place matches at every couple.
+
+    What swings most at the largest couple need not at the others: of a swing about a pull nothing compresses
+    at a small one.
+    """
+    order = np.lexsort(-ranges[:, ::-1].T)
+    kept: list[int] = []
+    for row in order.tolist():
+        if not any((ranges[known] >= ranges[row]).all() for known in kept):
+            kept.append(row)
+    return kept
+
+
 def _rise(category: float, ranges: Floats, counts: Floats, *, shear: bool) -> float:
-    """Return what all ranges can be multiplied by until the damage sum is 1."""
+    """Return what all ranges can be multiplied by until the damage sum is 1; inf where nothing swings."""
+    if not ranges.max() > 0.0:
+        return math.inf
     low, high = 1e-6, range_borne(category, 1.0, shear=shear) / float(ranges.max())
     if len(ranges) == 1:
         return range_borne(category, float(counts[0]), shear=shear) / float(ranges[0])

@@ -15,6 +15,7 @@ from solver.fatigue_curve import GAMMA_MF, cycles_borne, effective_range, range_
 from solver.holds_to import holds_to
 from solver.results import Check
 from solver.solved import Solved
+from solver.swinging import Swinging
 from tests.brackets import one_piece, solved_once
 
 
@@ -141,3 +142,22 @@ def test_the_place_that_swings_most_is_followed_however_the_plate_stands() -> No
     stress[150] = [slant[i, j] for i, j in ((0, 0), (1, 1), (2, 2), (1, 2), (0, 2), (0, 1))]
     assert np.abs(stress[150]).max() == pytest.approx(100.0 / 3.0)
     assert most_swung(stress)[0] == 150
+
+
+def test_of_a_spectrum_the_place_it_spends_most_of_governs(whole: Solved) -> None:
+    """One swings more at 30 N.m; the other, about a pull, more at the 10 N.m that come five million times."""
+    spectrum = (TorqueCount(torque_nm=30, count=1000), TorqueCount(torque_nm=10, count=5_000_000))
+
+    def judged(*rows: int) -> Check:
+        swing, mean = np.array([4.0, 3.4])[list(rows)], np.array([0.0, 34.0])[list(rows)]
+        swinging = Swinging("fatigue, plate", EDGE, swing, mean, tuple("ab"[row] for row in rows), "")
+        changed = _with(whole, fatigue=Fatigue(spectrum=spectrum))
+        changed.__dict__["swinging"] = (swinging,)
+        return fatigue_checks(changed, 30.0)[0]
+
+    alone = [judged(0), judged(1)]
+    assert alone[0].demand > alone[1].demand
+    assert alone[0].used < alone[1].used
+    both = judged(0, 1)
+    assert both.where == "b"
+    assert both.used == pytest.approx(alone[1].used)
