@@ -11,7 +11,13 @@ import numpy as np
 from solver.clamped_bolt import ClampedBolt
 from solver.connections import opening_demand_n, slip_demand_n, tension_n
 from solver.evaluation import Loaded
-from solver.joint_rules import GAMMA_M2, grade_note, shear_allowable_n, tension_allowable_n
+from solver.joint_rules import (
+    GAMMA_M2,
+    grade_note,
+    pull_through_allowable_n,
+    shear_allowable_n,
+    tension_allowable_n,
+)
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -72,6 +78,8 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
         notes = ["" if np.isfinite(used[row, column]) else "nothing is left to hold it"]
         if rule.name == "bearing":
             notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
+        if rule.name == "slip" and bolt.slip_share < 1.0:
+            notes.append(f"k_s {bolt.slip_share:g} for a hole wider than usual (EN 1993-1-8 table 3.6)")
         if rule.name.startswith("thread"):
             notes.append(bolt.thread_words)
         if rule.name == "thread under preload":
@@ -148,7 +156,7 @@ def _bearing(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 
 def _pull_through(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
     def allowable(bolt: ClampedBolt) -> float:
-        return 0.6 * np.pi * bolt.size.head_mean_mm * bolt.thinnest_mm * bolt.tensile_mpa / 1.25
+        return pull_through_allowable_n(bolt.size.head_mean_mm, bolt.thinnest_mm, bolt.tensile_mpa)
 
     return tension_n(load.forces, solved.bolts), _rows(solved, load, allowable)
 

@@ -20,7 +20,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
-from solver.joint_rules import GAMMA_M2, HoleFit, bearing_allowable_n, hole_fit
+from solver.joint_rules import GAMMA_M2, HoleFit, bearing_allowable_n, hole_fit, slip_share
 from solver.ring_contact import Ring
 from solver.thin_sheet import BELOW_MM, thin_bearing_n
 from solver.thin_sheet import SOURCE as THIN_SOURCE
@@ -60,6 +60,8 @@ class ClampedBolt:
     thread: Stripping | None = None
     """What its thread in a boss bears; None where it goes into none, or depth or grade is blank."""
     thread_words: str = ""
+    slip_share: float = 1.0
+    """k_s: what of its friction counts in its holes, the least of them."""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -177,6 +179,7 @@ def _clamped(
         rule,
         thread,
         thread_words,
+        min(slip_share(_fit(bracket, place, size)) for place in sides),
     )
 
 

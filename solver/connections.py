@@ -76,13 +76,15 @@ def slip_demand_n(
 ) -> tuple[Floats, Floats]:
     """Return (connections, columns) what asks for friction and what there is of it, in N, on one face.
 
-    Asked: factor / 0.91 sqrt(V^2 + (T / r)^2) with r the friction radius of the ring. There is V_f = mu
-    (F_low - 0.8 N), N the pull (EN 1993-1-8 3.9), nought where the pull has taken all of the preload, nan
-    where preload or friction is not known.
+    Asked: factor / 0.91 sqrt(V^2 + (T / r)^2) with r the friction radius of the ring. There is V_f = k_s mu
+    (F_low - 0.8 N), N the pull and k_s below 1 in holes wider than usual (EN 1993-1-8 3.9), nought where the
+    pull has taken all of the preload, nan where preload or friction is not known.
     """
     held = [bolts[name] for name in forces.bolts]
     radius = np.array([b.friction_radius_mm for b in held]).reshape(-1, 1)
-    friction = np.array([np.nan if b.friction is None else b.friction for b in held]).reshape(-1, 1)
+    friction = np.array([np.nan if b.friction is None else b.slip_share * b.friction for b in held]).reshape(
+        -1, 1
+    )
     low = np.array([np.nan if b.preload_low_n is None else b.preload_low_n for b in held]).reshape(-1, 1)
     holds = np.maximum(friction * (low - 0.8 * np.maximum(forces.pull_n, 0.0)), 0.0)
     return slip_factor / SLIP_RING * np.hypot(forces.shear_n, forces.spin_nmm / radius), holds

@@ -176,7 +176,7 @@ def pull_through(
     _positive(
         head=head_mean_mm, tensile_strength=plate_tensile_mpa, thickness=thickness_mm, gamma_M2=gamma_m2
     )
-    allowable = 0.6 * math.pi * head_mean_mm * thickness_mm * plate_tensile_mpa / gamma_m2
+    allowable = pull_through_allowable_n(head_mean_mm, thickness_mm, plate_tensile_mpa, gamma_m2=gamma_m2)
     return JointCheck(
         "pull-through", _pull(tension_n), allowable, "N", "B_p = 0.6 pi d_m t f_u / gamma_M2", _TABLE_3_4
     )
@@ -245,6 +245,18 @@ def bearing_allowable_n(
     return share * plate_tensile_mpa * diameter_mm * thickness_mm / gamma_m2
 
 
+def pull_through_allowable_n(
+    head_mean_mm: float, thickness_mm: float, plate_tensile_mpa: float, *, gamma_m2: float = GAMMA_M2
+) -> float:
+    """Return B_p = 0.6 pi d_m t f_u / gamma_M2 in N; 0 where the plate's strength is not known."""
+    return 0.6 * math.pi * head_mean_mm * thickness_mm * plate_tensile_mpa / gamma_m2
+
+
+def slip_share(fit: HoleFit) -> float:
+    """Return k_s of EN 1993-1-8 table 3.6; that of a slot is the one along it, the lower."""
+    return _SLIP_SHARE[fit]
+
+
 def slip_allowable_n(
     preload_n: float,
     friction: float,
@@ -254,9 +266,9 @@ def slip_allowable_n(
     fit: HoleFit = "normal",
     gamma_m3: float = GAMMA_M3,
 ) -> float:
-    """Return F_s = k_s n mu (F_p - 0.8 F_t) / gamma_M3 in N, never below 0; k_s by EN 1993-1-8 table 3.6.
+    """Return F_s = k_s n mu (F_p - 0.8 F_t) / gamma_M3 in N, never below 0; k_s as `slip_share`.
 
-    k_s of a slot is the one along it, the lower. JointError for a negative preload or friction.
+    JointError for a negative preload or friction.
     """
     _positive(faces=faces, gamma_M3=gamma_m3)
     if not (0.0 <= preload_n < math.inf and 0.0 <= friction < math.inf):
@@ -264,7 +276,7 @@ def slip_allowable_n(
             f"preload {preload_n:g} N, friction {friction:g}: neither can be below zero or endless"
         )
     left = max(0.0, preload_n - 0.8 * _pull(tension_n))
-    return _SLIP_SHARE[fit] * faces * friction * left / gamma_m3
+    return slip_share(fit) * faces * friction * left / gamma_m3
 
 
 def hole_fit(size: BoltSize, hole_mm: float) -> HoleFit:

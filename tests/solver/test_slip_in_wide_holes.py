@@ -1,0 +1,56 @@
+"""Friction in holes wider than usual: EN 1993-1-8 3.9 counts k_s of it."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.plate import Hole
+from solver.bolt_checks import bolt_checks
+from solver.connections import slip_demand_n
+from solver.evaluation import loaded
+from solver.joint_rules import slip_allowable_n
+from solver.solved import Solved
+from tests.brackets import one_piece, solved_once
+
+K_S = 0.85
+"""EN 1993-1-8 table 3.6, oversize holes (from memory, to be verified)."""
+
+
+def bored(hole_mm: float) -> Bracket:
+    """Return a bracket of M8 bolts whose holes are so wide; ISO 273 has 9 mm for medium and 10 for coarse."""
+    bracket = one_piece()
+    openings = tuple(
+        o.but(diameter_mm=hole_mm) if isinstance(o, Hole) and o.name != "shaft" else o
+        for o in bracket.plates[0].openings
+    )
+    return bracket.but(plates=(bracket.plates[0].but(openings=openings),))
+
+
+@pytest.fixture(scope="module")
+def coarse() -> Solved:
+    return solved_once(bored(10.0), 20.0)
+
+
+def test_friction_holds_what_the_rule_by_itself_says(coarse: Solved) -> None:
+    load = loaded(coarse.states, coarse.cases, 30.0)
+    _, holds = slip_demand_n(load.forces, coarse.bolts, coarse.bracket.limits.slip_factor)
+    for row, name in enumerate(load.forces.bolts):
+        bolt = coarse.bolts[name]
+        assert bolt.preload_low_n is not None
+        assert bolt.friction is not None
+        for column, pull in enumerate(load.forces.pull_n[row].tolist()):
+            given = {"preload_n": bolt.preload_low_n, "friction": bolt.friction, "tension_n": pull}
+            by_rule = slip_allowable_n(fit="oversize", gamma_m3=1.0, **given)
+            assert holds[row, column] == pytest.approx(by_rule, rel=1e-12)
+            assert by_rule == pytest.approx(K_S * slip_allowable_n(gamma_m3=1.0, **given))
+
+
+def test_it_is_said_beside_the_check(coarse: Solved, flat: Solved) -> None:
+    """A hole of the medium series counts in full."""
+    for solved, said in ((coarse, True), (flat, False)):
+        checks = bolt_checks(solved, loaded(solved.states, solved.cases, 30.0))
+        slip = next(c for c in checks if c.name == "slip")
+        assert ("k_s 0.85" in slip.note) == said
+        assert np.isfinite(slip.used)
