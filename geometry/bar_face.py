@@ -89,6 +89,34 @@ def depth_inside_bar(bar: DashBar, places: Floats) -> Floats:
     return np.asarray(np.minimum(depth, np.minimum(station, length - station)))
 
 
+def bar_spots(bar: DashBar, apart_mm: float) -> Floats:
+    """Return places (n, 3) over the bar's outer surface and along its middle, in space, about so far apart.
+
+    Farther on a bar larger than any; none on one of no length.
+    """
+    start, span = np.asarray(bar.from_mm, dtype=float), np.subtract(bar.to_mm, bar.from_mm)
+    length = float(np.linalg.norm(span))
+    if not length > 0.0:
+        return np.empty((0, 3))
+    if isinstance(bar.section, Round):
+        radius = bar.section.outer_mm / 2.0
+        turns = np.linspace(0.0, 2.0 * math.pi, 4 * _steps(math.pi / 2.0 * radius, apart_mm, 50), False)
+        ring = radius * np.column_stack([np.cos(turns), np.sin(turns)])
+    else:
+        halves = np.array([bar.section.width_mm, bar.section.height_mm]) / 2.0
+        across, up = (np.linspace(-h, h, 1 + _steps(2.0 * h, apart_mm, 50)) for h in halves)
+        grid = np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
+        ring = grid[(np.abs(grid) >= halves - 1e-9).any(axis=1)]
+    ring = np.vstack([ring, np.zeros((1, 2))]) @ _across_bar(bar, span / length)
+    along = start + np.linspace(0.0, 1.0, 1 + _steps(length, apart_mm, 500))[:, None] * span
+    return np.asarray((along[:, None] + ring[None]).reshape(-1, 3))
+
+
+def _steps(length_mm: float, apart_mm: float, most: int) -> int:
+    """Return how many steps a length is cut into: no more than `most`, and three at least."""
+    return max(3, math.ceil(min(length_mm / apart_mm, most)))
+
+
 def _across_bar(bar: DashBar, along: Floats) -> Floats:
     """Return the (2, 3) directions of the section's width and height.
 

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.bar_face import depth_inside_bar
+from geometry.bar_face import bar_spots, depth_inside_bar
 from geometry.bracket import Bracket
 from geometry.fixing import AtDashBar
 from geometry.installation import KeptClear, Room
@@ -21,6 +21,8 @@ Floats = NDArray[np.float64]
 _GROUP: AroundGroup = "room"
 _PRACTICE: Final = "common practice, no source"
 _MOST_TILTS: Final = 31
+_BAR_STEP_MM: Final = 4.0
+"""Between places on the dash bar."""
 
 
 def room_lines(bracket: Bracket) -> Iterator[AroundLine]:
@@ -92,9 +94,7 @@ def _named_spots(solids: Solids) -> list[tuple[str, Floats]]:
     named.append(("the casing", solids.casing_spots))
     bar = solids.bracket.dash_bar
     if bar is not None:
-        along = np.linspace(0.0, 1.0, 400)[:, None]
-        start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
-        named.append((f"the {bar.name}", start + along * (end - start)))
+        named.append((f"the {bar.name}", bar_spots(bar, _BAR_STEP_MM)))
     return named
 
 

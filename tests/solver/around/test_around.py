@@ -9,6 +9,7 @@ import pytest
 
 from geometry.bracket import Bracket
 from geometry.casing import ShaftJoint
+from geometry.fixing import RectangularTube, RoundTube
 from geometry.installation import (
     Cable,
     Collapse,
@@ -141,6 +142,28 @@ def test_places_that_are_no_shaft_are_told(places: tuple[tuple[float, float, flo
     assert _standing(lines, "shaft") == "open"
     assert word in _said(lines, "shaft")
     assert not [case for case in load_cases(bracket) if case.kind == "shaft joint"]
+
+
+@pytest.mark.parametrize(
+    ("section", "off_mm", "standing"),
+    [
+        (RectangularTube(width_mm=40, height_mm=40, wall_mm=3), 8.0, "fails"),
+        (RectangularTube(width_mm=40, height_mm=40, wall_mm=3), 21.0, "met"),
+        (RoundTube(outer_mm=40, wall_mm=3), 8.0, "fails"),
+        (RoundTube(outer_mm=40, wall_mm=3), 21.0, "met"),
+    ],
+)
+def test_what_is_kept_clear_meets_the_bar_itself_not_its_middle(
+    section: RectangularTube | RoundTube, off_mm: float, standing: str
+) -> None:
+    bracket = one_piece()
+    bar = bracket.dash_bar
+    assert bar is not None
+    _, y, z = bar.from_mm
+    loom = KeptClear(name="loom", low_mm=(200.0, y + off_mm, z - 10.0), high_mm=(260.0, y + 60.0, z + 10.0))
+    room = Installation(room=Room(kept_clear=(loom,), looked_at="the builder", tilt_deg=(0.0, 0.0)))
+    lines = around(bracket.but(dash_bar=bar.but(section=section), installation=room))
+    assert _standing(lines, "clear: loom") == standing
 
 
 def test_sound_wiring_is_met() -> None:
