@@ -3,7 +3,7 @@
 Glossary
 --------
 outer box  width across the bar by height along `up`; the line from one end of the bar to the other runs
-through its middle
+           through its middle
 """
 
 from __future__ import annotations

@@ -59,8 +59,7 @@ class FlatPattern:
     openings: dict[str, Loop]
     """By the name of the opening, in the plate's order."""
     polygon: Polygon
-    """Outline less openings, arcs chopped into chords; not checked for
-    validity."""
+    """Outline less openings, arcs chopped into chords; not checked for validity."""
 
     @property
     def area_mm2(self) -> float:

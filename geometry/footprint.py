@@ -10,7 +10,7 @@ from geometry.flat_segments import Flat
 Face = Literal["front", "back"]
 FACES: Final[tuple[Face, Face]] = ("front", "back")
 JUDGED_BEYOND: Final = 1.0 / 3.0
-"""How far beyond a footprint stress is judged, as a share of the plate's thickness."""
+"""How far beyond a footprint, or the toe of a weld, stress is judged, as a share of the plate's thickness."""
 SAME_THICKNESS_SHARE: Final = 0.05
 SAME_RADIUS_SHARE: Final = 0.02
 """Circles about one centre become one mesh line when their radii differ by less than both these shares, of

@@ -130,8 +130,7 @@ class Room(Part):
     """Who looked under the dash and listed all that has to stay clear; None is a blank."""
     tilt_deg: tuple[Tilt, Tilt] | None = None
     """Least and greatest tilt of the column from where it is drawn, wheel up; 0 and 0 if it does not tilt;
-    None
-    is a blank."""
+    None is a blank."""
     pivot_mm: Place | None = None
     """A point of the axis, along X, that it tilts about; None is a blank."""
     casing_tilts: YesOrNo | None = None

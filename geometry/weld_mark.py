@@ -14,12 +14,11 @@ from numpy.typing import NDArray
 
 from geometry.bracket import Bracket
 from geometry.flat_segments import Flat, Line
+from geometry.footprint import JUDGED_BEYOND
 from geometry.weld_places import WeldPlace, place_welds
 
 Floats = NDArray[np.float64]
 
-JUDGED_BEYOND: Final = 1.0 / 3.0
-"""How far beyond the toe stress is judged, as a share of the plate's thickness, as for footprints."""
 FINE_SHARE: Final = 0.75
 """Size along the weld over the thickness."""
 

@@ -11,7 +11,7 @@ Of the ways the taking R is known for every column. Of the rest it is at most s 
 compression anywhere and r the rest's suppleness; and between a way and the rest it is at most
 sqrt(A a r), A being the ways' own taking by the size of the stress alone and a that size at its largest
 (Cauchy and Schwarz). So the largest of all is at most that of the matrix [[R, sqrt(A a r)], [., s r]].
-tests/solver/test_buckling_screen.py holds the bound against the full solution.
+tests/solver/test_buckling.py holds the bound against the full solution.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Glossary
 --------
 state     how the connections are taken: stuck or all slipped, with ranges of stiffness at their low or high
-side
+          side
 column    one load case in one state
 amounts   how much of each mode of a plate: motions of its bodies, then its weight
 """

@@ -21,10 +21,8 @@ def slip_couple_nm(
 ) -> float:
     """Return the couple in N.m at which friction alone fails in a load case, the rest of its load unchanged.
 
-    Inf if never.
-
-    The column's bearings and welds carry what they can. `plates` are in the linkage's order; `grips` go by
-    bolt name.
+    Inf if never. The column's bearings and welds carry what they can. `plates` are in the linkage's order;
+    `grips` go by bolt name.
     """
     reactions = [joint.relative.T for joint in linkage.joints]
     balance = np.hstack([*reactions, linkage.column.T, linkage.welded.T])

@@ -4,9 +4,9 @@ Glossary
 --------
 body      the rigid end of a bed: six freedoms at the middle of a mating face or of a weld's segment
 bed       an elastic layer between a footprint and a body; it stands for the clamped faces and settles the
-stress round them
+          stress round them
 head      the body of the washer face, joined to the mating body by the bolt's shank; it follows, and is
-eliminated with the plate
+          eliminated with the plate
 """
 
 from __future__ import annotations

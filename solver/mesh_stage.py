@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -33,8 +33,6 @@ RATIO = 1.75
 """How much finer the next mesh is where the error indicator is largest."""
 MARKED_ERROR = 0.8
 """Share of the whole error indicator that the marked elements hold."""
-
-Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True)

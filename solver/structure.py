@@ -5,7 +5,7 @@ Condensed plates, casing, dash bar, spacers, bearings, and the connections and w
 Glossary
 --------
 unknowns    motions that are independent while every connection is stuck, then three slips for every
-connection
+            connection
 slip        sliding of one connection: two shears (mm) square to the bolt, and spin (rad) about it
 way         the (6, n) matrix from the unknowns to the motion of one body
 stuck       all slips are nought

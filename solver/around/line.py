@@ -13,8 +13,7 @@ from typing import Final, Literal
 AroundGroup = Literal["shaft joints", "cable and fuse", "collapse travel", "tube clamp", "room"]
 AroundStanding = Literal["met", "broken", "fails", "open", "told"]
 """`fails`: the whole cannot pass; `broken`: a rule of the trade is, marginal at best; `open`: an input is
-blank,
-or nobody has looked; `told`: a figure without a limit."""
+blank, or nobody has looked; `told`: a figure without a limit."""
 
 STANDINGS: Final[tuple[AroundStanding, ...]] = ("fails", "broken", "open", "met", "told")
 """Gravest first."""
