@@ -13,7 +13,7 @@ from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import band_words, check_mark, hand_words
 from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units
 from app.wording.turn_words import turn_words
-from app.wording.verdict_words import couple_words, limit_words
+from app.wording.verdict_words import couple_words, driving_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
 from geometry.finding_words import sentence
 from geometry.loads import Limits
@@ -121,6 +121,10 @@ def _bullets(page: Page, heading: str, sentences: tuple[str, ...], units: Units)
 
 
 def _governs(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
+    if driven := driving_words(r):
+        page.heading("Governs")
+        page.line(sentence_in_units(driven, units), indent=2)
+        return
     if r.governs is None:
         return
     c = r.governs
@@ -153,7 +157,7 @@ def _movement(page: Page, r: Results, units: Units) -> None:
                     f"{figure(r.casing.turn_deg)} deg",
                     f"{figure(r.casing.lean_deg)} deg",
                     quantity(r.casing.movement_mm, "mm", units),
-                    f"{figure(r.casing.lash_deg)} deg",
+                    f"{figure(r.casing.lash_deg)} deg" if math.isfinite(r.casing.lash_deg) else "without end",
                 )
             ],
         )

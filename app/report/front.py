@@ -14,7 +14,7 @@ from app.report.job import ReportJob
 from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, worst_first
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units
-from app.wording.verdict_words import couple_words, limit_words, verdict_words
+from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
 from solver.results import Check, Results
 
 _MOST_REASONS: Final = 5
@@ -73,10 +73,9 @@ def _governs(job: ReportJob) -> Iterator[Block]:
     results = job.results
     if results is None:
         return
-    driven = [m for m in results.free_motions if m.moves_casing and m.driven_by]
-    if driven:
+    if driven := driving_words(results):
         yield Heading("Governs")
-        yield Paragraph(f"a free motion that load cases drive, whatever the checks say: {driven[0].words}.")
+        yield Paragraph(driven)
     elif results.governs is not None:
         yield Heading("Governs")
         yield Paragraph(governs_words(job, results.governs))

@@ -33,6 +33,14 @@ def verdict_words(results: Results, units: Units = "mm", *, pencil: bool = False
     return words
 
 
+def driving_words(results: Results) -> str:
+    """Return what governs where a load case drives a free motion of the casing; empty where none does."""
+    driven = [m for m in results.free_motions if m.moves_casing and m.driven_by]
+    if not driven:
+        return ""
+    return f"a free motion that load cases drive, whatever the checks say: {driven[0].words}."
+
+
 def couple_words(couple_nm: float, units: Units) -> str:
     """Return a couple as it is written, such as `30 N.m`, with the inch figure beside it if wanted."""
     number = figure(couple_nm)

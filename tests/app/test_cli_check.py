@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import replace
 from pathlib import Path
 
@@ -70,6 +71,25 @@ def test_text_says_all_there_is(cli: Runner) -> None:
         assert words in flat
     assert flat.index("looser than the usual") < flat.index("The casing is rigid")
     assert not lines_too_long(text)
+
+
+def test_a_driven_free_motion_governs_not_the_check_most_used(cli: Runner) -> None:
+    cli.answer(with_free_motion(example_results()))
+    flat = " ".join(cli.run("check", cli.bracket_file()).out.split())
+    governs = flat[flat.index("Governs") : flat.index("Checks")]
+    assert governs.startswith(
+        "Governs a free motion that load cases drive, whatever the checks say: the casing"
+    )
+    assert "used" not in governs
+
+
+def test_lash_that_nothing_ends_is_told_in_words(cli: Runner) -> None:
+    results = example_results()
+    assert results.casing is not None
+    cli.answer(replace(results, casing=replace(results.casing, lash_deg=math.inf)))
+    text = cli.run("check", cli.bracket_file()).out
+    assert "without end" in text
+    assert "no limit deg" not in text
 
 
 def test_checks_stand_worst_first_and_rules_last(cli: Runner) -> None:
