@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from app.cautions import CAUTIONS
 from app.cli.stamp import STYLES, stamp
@@ -15,7 +15,9 @@ if TYPE_CHECKING:
     from app.compare.comparison import Comparison, Figure
     from app.compare.judged import Judged
 
-_LETTERS = "ABCD"
+_LETTERS: Final = "ABCD"
+_NAMES_WIDTH: Final = 24
+"""Names of figures wrap at this width rather than leave no room for the figures themselves."""
 
 
 def write_comparison(page: Page, comparison: Comparison, units: Units = "mm") -> None:
@@ -55,20 +57,30 @@ def _stamped(page: Page, letter: str, judged: Judged, units: Units) -> None:
 
 
 def _table(page: Page, figures: Sequence[Figure], judged: Sequence[Judged], units: Units) -> None:
-    heads = [""]
-    for number in range(len(judged)):
-        heads.append(f">{_LETTERS[number]}")
+    """Write the figures of all layouts, in as many tables as the page is too narrow for one."""
+    layouts = []
+    for number, letter in zip(range(len(judged)), _LETTERS, strict=False):
+        columns = [(f">{letter}", *(figure.text(number, units) for figure in figures))]
         if number:
-            heads.append(f">{_LETTERS[number]} - A")
-    rows = []
-    for figure in figures:
-        row = [figure.words]
-        for number in range(len(judged)):
-            row.append(figure.text(number, units))
-            if number:
-                row.append(figure.difference(number, units))
-        rows.append(row)
-    page.table(heads, rows)
+            columns.append((f">{letter} - A", *(figure.difference(number, units) for figure in figures)))
+        layouts.append(columns)
+    names = ("", *(figure.words for figure in figures))
+    room = page.width - min(_NAMES_WIDTH, max(len(name) for name in names))
+    tables: list[list[tuple[str, ...]]] = [[]]
+    for columns in layouts:
+        if tables[-1] and sum(map(_wide, (*tables[-1], *columns))) > room:
+            tables.append([])
+        tables[-1] += columns
+    for number, columns in enumerate(tables):
+        if number:
+            page.blank()
+        heads, *rows = zip(names, *columns, strict=True)
+        page.table(heads, rows)
+
+
+def _wide(column: Sequence[str]) -> int:
+    """Return how wide a column stands in a table, the gap before it counted."""
+    return max(len(cell) for cell in column) + 2
 
 
 def _resists(judged: Judged, motions: Sequence[str], units: Units) -> str:

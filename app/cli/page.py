@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 PIPED_WIDTH: Final = 80
 _NARROWEST: Final = 40
+_NARROWEST_WORDS: Final = 8
+"""Columns a column of words keeps beside figures that do not wrap."""
 _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:%|mm|N|N\.m|kN|MPa|deg|kg|in|lbf|lbf\.ft|ksi)(?![\w/]))")
 
 
@@ -90,14 +92,26 @@ class Page:
         """
         from rich.table import Table
 
+        rows = [tuple(row) for row in rows]
+        whole = self._whole_figures_fit(columns, rows)
         table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="underline")
         for name in columns:
             right = name.startswith(">")
             justify: Literal["left", "right"] = "right" if right else "left"
-            table.add_column(name.removeprefix(">"), justify=justify, overflow="fold", no_wrap=right)
+            table.add_column(
+                name.removeprefix(">"), justify=justify, overflow="fold", no_wrap=right and whole
+            )
         for row in rows:
             table.add_row(*(_cell(value) for value in row))
         self._indented(table)
+
+    def _whole_figures_fit(self, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+        """Return whether columns to the right fit unwrapped: where not, what is not wrapped would be cut."""
+        wide = 2
+        for place, name in enumerate(columns):
+            longest = max(map(len, (name.removeprefix(">"), *(row[place] for row in rows))))
+            wide += 2 + (longest if name.startswith(">") else min(longest, _NARROWEST_WORDS))
+        return wide <= self.width
 
     def _indented(self, table: object) -> None:
         from rich.padding import Padding

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from app.cli.page import Page
 from app.editing.variants import with_variant
 from solver.results import Verdict
 from tests.app.example_results import example_bracket, example_results, with_free_motion
@@ -43,6 +44,19 @@ def test_text_says_which_is_better_and_why_with_every_figure(cli: Runner) -> Non
         "What differs in the inputs nothing",
     ):
         assert words in flat
+    assert not lines_too_long(outcome.out)
+
+
+def test_four_layouts_stand_in_as_many_tables_as_the_page_needs_with_no_figure_cut(cli: Runner) -> None:
+    cli.answer(*(example_results() for _ in range(4)))
+    outcome = cli.run("compare", *(cli.bracket_file(name) for name in "pqrs"))
+    figures = outcome.out[outcome.out.index("Other figures") : outcome.out.index("Checks, used share")]
+    rows = [" ".join(line.split()) for line in figures.splitlines()]
+    letters = [letter for letter in "ABCD" if any(letter in row.split() for row in rows)]
+    assert letters == list("ABCD")
+    holds = [row for row in rows if row.startswith("holds to")]
+    assert sum(row.count("71.3 N.m") for row in holds) == 4
+    assert sum(row.count("same") for row in holds) == 3
     assert not lines_too_long(outcome.out)
 
 
@@ -112,3 +126,11 @@ def test_a_picture_has_to_be_a_png(cli: Runner) -> None:
     assert outcome.code == 64
     assert "PNG" in outcome.err
     assert not cli.asked
+
+
+def test_a_table_wider_than_the_page_wraps_its_figures_and_cuts_none() -> None:
+    page = Page(width=40, terminal=False, ascii_only=False)
+    figures = [f"{number}234.5 N.m/deg" for number in range(1, 6)]
+    page.table(("", *(f">{letter}" for letter in "ABCDE")), [("resists", *figures)])
+    written = "ABCDE" + "resists" + "".join(figures)
+    assert sorted("".join(page.text.split())) == sorted("".join(written.split()))
