@@ -70,7 +70,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
                 0.0,
                 _SEEN if name == "movement" else "common practice, no source",
                 places[column],
-                load.columns[column].words,
+                load.columns[column].words + (", and lash" if lash_mm else ""),
                 note="; ".join(note for note in notes if note),
                 kind="share" if mask is slipped else "movement",
             )

@@ -17,6 +17,7 @@ from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Stroke, Words,
 from app.paper.part_table import BLANK, bought_words
 from app.paper.tables import Column, Table
 from app.wording.figures import plain
+from app.wording.verdict_words import verdict_in_ink
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
@@ -41,6 +42,9 @@ def assembly_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     picture_height = min(84.0, 0.3 * (flow.room.bottom_mm - flow.room.top_mm))
     width = flow.room.across_mm
     flow.figure(Figure(width, picture_height, (mounted_picture(bracket, (0.0, 0.0, width, picture_height)),)))
+    if not _passes(job):
+        # whoever builds by this card reads it here, not among the small words at its end
+        flow.paragraph(computed_words(job), bold=True)
     order = tightening_order(bracket)
     flow.heading("Order")
     flow.steps(_steps(bracket, order))
@@ -61,6 +65,11 @@ def assembly_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
         "Assembled by: ______________________   on: ______________   wrench: ______________________"
     )
     return flow.pages(lambda page, pages: dressed(job, "Assembly card", page, pages))
+
+
+def _passes(job: PaperJob) -> bool:
+    results = job.results
+    return results is not None and results.hash == job.input_hash and verdict_in_ink(results) == "pass"
 
 
 def tightening_order(bracket: Bracket) -> tuple[str, ...]:

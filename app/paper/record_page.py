@@ -27,6 +27,8 @@ _FOOT_SIZE: Final = 0.82
 _BOX_ROOM: Final = 0.22
 """Of a line's width, for its boxes."""
 _BLANK_ROOM: Final = 0.24
+_SIGNED_ROOM: Final = 0.9
+"""Of a line to sign on, for the words under it."""
 _SHORT_ROWS: Final = 2
 """Lines with nothing but a blank stand in this many columns."""
 
@@ -197,7 +199,15 @@ class _Page:
         drawing, self.drawing = self.drawing, False
         high = self._put(" ".join(sheet.foot), self.room, size=_FOOT_SIZE)
         self.drawing = drawing
-        return high + self._leading * 4.6
+        return high + self._leading * 3.1 + self._signed_height(sheet)
+
+    def _signed_height(self, sheet: PaperSheet) -> float:
+        """Return how high the words under the lines to sign on stand, with the gap below: a name may wrap."""
+        drawing, self.drawing = self.drawing, False
+        room = _Room(0.0, 0.0, self.room.width / len(sheet.signed) * _SIGNED_ROOM)
+        high = max(self._put(words, room) for words in sheet.signed)
+        self.drawing = drawing
+        return high + self._leading * 0.5
 
     def _foot(self, sheet: PaperSheet) -> None:
         self.y = self.room.height - self._foot_height(sheet) + self._leading * 2.4
@@ -205,8 +215,8 @@ class _Page:
         for place, words in enumerate(sheet.signed):
             left = place * wide
             self._stroke(left, self.y, left + wide * 0.88)
-            self._put(words, _Room(left, self.y, wide * 0.9))
-        self.y += self._leading * 1.5
+            self._put(words, _Room(left, self.y, wide * _SIGNED_ROOM))
+        self.y += self._signed_height(sheet)
         self._words(" ".join(sheet.foot), size=_FOOT_SIZE)
 
     def _rule(self) -> None:

@@ -17,6 +17,7 @@ from geometry.loads import StatedCouple
 from geometry.placing import place_bolts
 from solver.proof_places import gauge_place, hang_of
 from solver.proof_readings import Expected
+from solver.results import Verdict
 from tests.app.paper.papers import NAMES, computed, job_of, sample
 
 
@@ -111,6 +112,25 @@ def test_across_and_across() -> None:
     # never merely along the row: after an inner bolt the far end, then the other end
     assert apart[0] > 70.0
     assert apart[1] > 100.0
+
+
+@pytest.mark.parametrize(
+    ("verdict", "words"),
+    [("fail", "FAIL for 30 N.m"), ("marginal", "MARGINAL for 30 N.m"), ("no verdict", "NO VERDICT for 30")],
+)
+def test_what_does_not_pass_says_so_boldly_before_the_order_of_assembly(verdict: Verdict, words: str) -> None:
+    job = job_of("marlpit_one_piece")
+    assert job.results is not None
+    job = replace(job, results=replace(job.results, verdict=verdict))
+    marks = [m for m in paper_pages(job, "assembly")[0].marks if isinstance(m, Words)]
+    told = " ".join(m.words for m in itertools.takewhile(lambda m: m.words != "Order", marks) if m.bold)
+    assert words in told
+    assert "It is no approval" in told
+
+
+def test_a_pass_is_not_spoken_boldly_on_the_assembly_card() -> None:
+    marks = [m for m in paper_pages(job_of("marlpit_one_piece"), "assembly")[0].marks if isinstance(m, Words)]
+    assert not any(m.bold and "PASS" in m.words for m in marks)
 
 
 def test_the_card_shows_the_mounted_bracket() -> None:
