@@ -105,6 +105,9 @@ def test_a_slipping_bracket_says_so_and_counts_its_lash(flat: Solved) -> None:
     assert "lash" not in turn["held"].note
     assert "lash" in turn["gone"].note
     assert turn["gone"].demand > flat.lash_deg / 2.0
+    moved = next(c for c in gone.checks if c.name == "movement")
+    assert moved.case.endswith(", and lash")
+    assert all("lash" not in c.case for c in held.checks)
 
 
 def test_a_couple_beyond_friction_along_a_free_motion_is_answered(in_line: Solved) -> None:
