@@ -175,7 +175,8 @@ def _side_load(results: Results) -> Iterator[Step]:
         "Which moves it more while bolts grip: the couple alone, or with a pull at the wheel?",
         ("the couple alone", "about the same", "with a pull at the wheel"),
         1 if alike else 2 if pulled > alone else 0,
-        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way} at the wheel.",
+        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way} at the wheel, the factor on the"
+        " couple and weight included.",
         "pull",
         case=pull[0],
         note=_side_words(results),

@@ -10,15 +10,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
+from geometry.bolt_tables import BoltSize, System, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, Bolt
 from geometry.placing import BoltPlace, place_bolts
 from geometry.thread_engagement import BOTTOM_PITCHES, ENGAGED_OVER_D
 
-SOURCE: Final = (
-    "lengths of ISO 4014 and ISO 4017, nuts of ISO 4032 and ISO 7040 (from memory, to be verified)"
-)
+_SOURCES: Final[dict[System, str]] = {
+    "metric": "lengths of ISO 4014 and ISO 4017, nuts of ISO 4032 and ISO 7040",
+    "inch": "inch lengths by the eighth and the quarter, nuts of ASME B18.2.2",
+}
 _LENGTHS_MM: Final = (
     8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160,
     180, 200,
@@ -44,6 +45,20 @@ class BoltToBuy:
     """None where no length sold fits, or the file does not say enough."""
     words: str
     """How the length comes about, or why there is none."""
+
+
+def source_words(bracket: Bracket) -> str:
+    """Return where the lengths to buy come from, for the kinds of thread the bracket's bolts have."""
+    systems = {size.system for bolt in bracket.bolts if (size := _known_size(bolt)) is not None}
+    told = "; ".join(words for system, words in _SOURCES.items() if system in systems or not systems)
+    return f"{told} (from memory, to be verified)"
+
+
+def _known_size(bolt: Bolt) -> BoltSize | None:
+    try:
+        return bolt_size(bolt.size)
+    except UnknownBoltError:
+        return None
 
 
 def bolts_to_buy(bracket: Bracket) -> dict[str, BoltToBuy]:

@@ -9,7 +9,7 @@ from typing import Final
 from app.cautions import CAUTIONS
 from app.cutting.cut_lines import CutLines, cut_lines
 from app.paper.bend_table import BendRow, bend_rows
-from app.paper.bolts_to_buy import SOURCE
+from app.paper.bolts_to_buy import source_words
 from app.paper.flat_drawing import flat_drawing, letter_of, scale_for
 from app.paper.flow import Flow, Room
 from app.paper.job import PaperJob
@@ -196,7 +196,7 @@ def _mounted_sheets(job: PaperJob, measure: Measure) -> list[tuple[Sheet, tuple[
     flow = Flow(_column(job, left_mm, room.right_mm), measure)
     flow.heading("Parts list")
     flow.table(part_table(job.bracket))
-    flow.paragraph(f"Length to buy: {SOURCE}.", size_mm=_NOTE_MM)
+    flow.paragraph(f"Length to buy: {source_words(job.bracket)}.", size_mm=_NOTE_MM)
     tables = flow.pages(lambda _page, _pages: ())
     width, paper_height = paper_mm(job.paper, landscape=True)
     below = Flow(

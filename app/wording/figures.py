@@ -17,6 +17,9 @@ _IN_A_SENTENCE: Final = re.compile(
 )
 """A quantity, or a range whose unit stands once, after its end."""
 
+_PLACE_IN_A_SENTENCE: Final = re.compile(r"\bat (\((-?\d+(?:\.\d+)?), (-?\d+(?:\.\d+)?)\))(?! mm)")
+"""A place on a flat pattern, which stands in mm without its unit."""
+
 _NUMBER: Final = re.compile(r"-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
 _READING: Final = re.compile(
     rf"(?<![\w./-])(\(*{_NUMBER.pattern}(?:(?:, | x |\), \()\(*{_NUMBER.pattern})*\)*) ([A-Za-z][\w./]*)"
@@ -75,7 +78,7 @@ def sentence_in_units(sentence: str, units: Units) -> str:
     """Return a sentence with the inch figure in brackets after each metric quantity, if inch is wanted."""
     if units == "mm":
         return sentence
-    return _IN_A_SENTENCE.sub(_with_inches, sentence)
+    return _PLACE_IN_A_SENTENCE.sub(_place_with_inches, _IN_A_SENTENCE.sub(_with_inches, sentence))
 
 
 def percent(fraction: float | None) -> str:
@@ -124,6 +127,11 @@ def _with_inches(match: re.Match[str]) -> str:
     low, word = match[1] or match[3], match[2] or match[4]
     lead = f"{figure(in_units(float(low), metric, 'inch')[0])}{word}" if low else ""
     return f"{match[0]} ({lead}{figure(number)} {unit})"
+
+
+def _place_with_inches(match: re.Match[str]) -> str:
+    x, y = (figure(in_units(float(number), "mm", "inch")[0]) for number in (match[2], match[3]))
+    return f"at {match[1]} mm (({x}, {y}) in)"
 
 
 def _spelled(character: str) -> str:

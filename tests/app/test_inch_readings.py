@@ -6,7 +6,7 @@ import pytest
 
 from app.report.back import back_blocks
 from app.report.blocks import Tabled
-from app.wording.figures import reading_in_units
+from app.wording.figures import reading_in_units, sentence_in_units
 from app.wording.sensitivity_words import heads, trial_cells
 from solver.trials import Trial
 from tests.app.report.reports import report_job
@@ -50,3 +50,14 @@ def test_a_report_in_inches_has_its_inputs_in_inches() -> None:
     text = " ".join(cell for row in inputs.rows for cell in row)
     assert " in" in text
     assert " mm" not in text
+
+
+def test_a_place_on_a_flat_pattern_is_told_in_both() -> None:
+    where = "plate, back face, at (-58, 37), beside bolt 2"
+    assert (
+        sentence_in_units(where, "inch")
+        == "plate, back face, at (-58, 37) mm ((-2.28, 1.46) in), beside bolt 2"
+    )
+    assert sentence_in_units(where, "mm") == where
+    typed = "hole 1 of plate a: at (25.4, 0) mm"
+    assert sentence_in_units(typed, "inch") == typed

@@ -93,7 +93,8 @@ def test_side_load_against_the_couple(couple_mm: float, pull_mm: float, answer: 
     asked = step("side load", bracket, results)
     assert asked.answer == answer
     assert asked.case == 1
-    assert asked.reveal.endswith("with a pull to the right at the wheel.")
+    assert "with a pull to the right at the wheel" in asked.reveal
+    assert "factor on the couple" in asked.reveal
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from app.paper.bolts_to_buy import bolts_to_buy, length_words
+from app.paper.bolts_to_buy import bolts_to_buy, length_words, source_words
 from geometry.bolt_tables import bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import Boss
@@ -75,3 +75,14 @@ def test_inch_lengths_are_written_as_they_are_sold() -> None:
     assert length_words(25.4, size) == "5/16-18 x 1 in"
     assert length_words(15.875, size) == "5/16-18 x 5/8 in"
     assert length_words(25.0, bolt_size("M8")) == "M8 x 25"
+
+
+@pytest.mark.parametrize(
+    ("name", "named", "not_named"),
+    [("imperial_flat", "ASME B18.2.2", "ISO"), ("marlpit_one_piece", "ISO 4017", "ASME")],
+)
+def test_the_source_named_is_that_of_the_threads_there_are(name: str, named: str, not_named: str) -> None:
+    told = source_words(sample(name))
+    assert named in told
+    assert not_named not in told
+    assert told.endswith("(from memory, to be verified)")
