@@ -157,11 +157,18 @@ class BracketPage(QObject):
 
     def read_all_checks(self) -> None:
         """Lay all checks with their figures over the window."""
+        self.title_block.panel.put_away()
         self.checks.read_all()
 
     def read_why(self) -> None:
         """Lay everything the verdict rests on over the window."""
+        self.checks.table.put_away()
         self.title_block.read_all()
+
+    def put_readings_away(self) -> None:
+        """Take away what is laid over the window to be read, to make room for something else."""
+        self.checks.table.put_away()
+        self.title_block.panel.put_away()
 
     def next_blank(self) -> None:
         """Go to the next input that is still blank."""

@@ -180,6 +180,7 @@ class MainWindow(QMainWindow):
         if self.shows_help:
             self.edges.turn_to(0)
         else:
+            self.page.put_readings_away()
             self.edges.let_go()
             self._pages.setCurrentWidget(self._help)
             self._help.setFocus()
@@ -211,6 +212,7 @@ class MainWindow(QMainWindow):
         event.accept()
 
     def _listen(self) -> None:
+        self.edges.turned.connect(lambda _page: self.page.put_readings_away())
         self.edges.turned.connect(self._pages.setCurrentIndex)
         self.seeing.theme_changed.connect(self._take_theme)
         for teller in (
@@ -274,6 +276,7 @@ class MainWindow(QMainWindow):
             self._menus.offer("new.stock")
 
     def _lay_over(self, form: Form) -> None:
+        self.page.put_readings_away()
         form.left.connect(self.page.sheet.take_away)
         self.seeing.theme_changed.connect(form.set_theme)
         self.page.sheet.lay_over(form)

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from app.window.seeing import Seeing
+
+_METRIC: Final = "mm · N·m"
+_INCH: Final = "inch · lbf·ft"
+_PADDING_PX: Final = 2
 
 
 class MenuCorner(QWidget):
@@ -33,9 +39,12 @@ class MenuCorner(QWidget):
 
     def _write(self) -> None:
         look = self._seeing.theme
-        self._units.setText("inch · lbf·ft" if self._seeing.inch else "mm · N·m")
+        self._units.setText(_INCH if self._seeing.inch else _METRIC)
         self._look.setText(look.name)
         self.setStyleSheet(
-            f"QPushButton {{ color: {look.pencil}; border: none; padding: 2px; }}"
+            f"QPushButton {{ color: {look.pencil}; border: none; padding: {_PADDING_PX}px; }}"
             f"QPushButton:hover, QPushButton:focus {{ color: {look.accent}; text-decoration: underline; }}"
         )
+        # the menu bar gives the corner its room once: it has to do for the longer words too
+        wide = self._units.fontMetrics().horizontalAdvance
+        self._units.setMinimumWidth(max(map(wide, (_INCH, _METRIC))) + 2 * _PADDING_PX)

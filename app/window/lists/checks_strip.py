@@ -65,6 +65,7 @@ class ChecksStrip(QWidget):
     def set_inch(self, inch: bool) -> None:
         """Show inch figures in the table."""
         self.table.units = "inch" if inch else "mm"
+        self._rewrite()
 
     def set_results(self, results: Results | None, state: State) -> None:
         """Show the checks of results; `state` is pencil, ink, out of date or none."""
@@ -111,6 +112,10 @@ class ChecksStrip(QWidget):
     def _put(self, checks: tuple[Check, ...], state: State) -> None:
         self._checks, self._state = worst_first(checks), state
         self._fill()
+        self._rewrite()
+
+    def _rewrite(self) -> None:
+        self.table.rewrite_checks(self._checks, self._marginal(), self._state)
 
     def _fill(self) -> None:
         """Show the worst checks that fit, and say how many more there are."""
@@ -158,13 +163,23 @@ class ChecksTable(ReadingPanel):
     def show_checks(self, window: QWidget, checks: list[Check], marginal: float, state: State) -> None:
         """Lay the table of these checks over a window."""
         self._checks = checks
-        titles = {
+        self.lay_over(window, self._heading(state), self._body(marginal))
+
+    def rewrite_checks(self, checks: list[Check], marginal: float, state: State) -> None:
+        """Put these checks into a table that lies there: it never tells of others than the sheet does."""
+        self._checks = checks
+        if not self.isHidden():
+            self.rewrite(self._heading(state), self._body(marginal))
+
+    def _heading(self, state: State) -> str:
+        if state == "ink" and not self._checks:
+            return self.tr("No checks: nothing could be computed")
+        return {
             "ink": self.tr("All checks, worst first"),
             "pencil": self.tr("All checks, worst first: pencil, so far"),
             "out of date": self.tr("All checks as they were: drawn since"),
             "none": self.tr("No checks yet"),
-        }
-        self.lay_over(window, titles[state], self._body(marginal))
+        }[state]
 
     def _body(self, marginal: float) -> str:
         heads = ("check", "used", "band", "demand", "allowable", "where, case, by hand, source")

@@ -70,14 +70,20 @@ class ReadingPanel(QFrame):
         self._before = window.focusWidget()
         self.setParent(window)
         window.installEventFilter(self)
-        self._title.setText(title)
-        self.setAccessibleName(title)
-        self._text.setHtml(body)
-        self._text.setAccessibleName(title)
+        self._write(title, body)
         self._fit(window)
         self.show()
         self.raise_()
         self._text.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def rewrite(self, title: str, body: str) -> None:
+        """Put other words into a panel that lies there, where it was read; one put away stays so."""
+        if self.isHidden():
+            return
+        bar = self._text.verticalScrollBar()
+        place = bar.value()
+        self._write(title, body)
+        bar.setValue(place)
 
     def put_away(self) -> None:
         """Take the panel away and give the focus back."""
@@ -111,6 +117,12 @@ class ReadingPanel(QFrame):
     def _fit(self, window: QWidget) -> None:
         wide, high = int(window.width() * _SHARE), int(window.height() * _SHARE)
         self.setGeometry((window.width() - wide) // 2, (window.height() - high) // 2, wide, high)
+
+    def _write(self, title: str, body: str) -> None:
+        self._title.setText(title)
+        self.setAccessibleName(title)
+        self._text.setHtml(body)
+        self._text.setAccessibleName(title)
 
     def _press(self, url: QUrl) -> None:
         self.link_pressed.emit(url.toString())

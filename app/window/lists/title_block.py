@@ -20,7 +20,7 @@ from app.window.lists.progress_line import ProgressLine
 from app.window.lists.reading_panel import ReadingPanel, sections
 from app.window.lists.stamp import Stamp
 from app.window.lists.standing import Standing, State, standing_of
-from app.wording.figures import Units
+from app.wording.figures import Units, sentence_in_units
 from app.wording.turn_words import turn_words
 from geometry.bracket import Bracket
 from solver.results import QuickAnswer, Results
@@ -134,15 +134,22 @@ class TitleBlock(QFrame):
 
     def read_all(self) -> None:
         """Lay everything the verdict rests on over the window: why, what is looser, assumptions, cautions."""
+        self.panel.lay_over(self.window(), self._heading(), self._body())
+
+    def _body(self) -> str:
         told, results = self._standing, self._results
         parts = [(self.tr("Why"), told.reasons), (self.tr("Looser than the default"), told.looser)]
         if results is not None:
-            rest = tuple(text for text in results.assumptions if text not in results.flagged)
+            rest = tuple(
+                sentence_in_units(text, self._units)
+                for text in results.assumptions
+                if text not in results.flagged
+            )
             if results.turn_shares:
                 parts.append((self.tr("What the turn comes from"), (f"{turn_words(results)}.",)))
             parts += [(self.tr("It rests on"), rest), (self.tr("Not computed"), results.not_computed)]
         parts.append((self.tr("Cautions"), CAUTIONS))
-        self.panel.lay_over(self.window(), self._heading(), sections(parts))
+        return sections(parts)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return room for the stamp and its sentence."""
@@ -233,12 +240,16 @@ class TitleBlock(QFrame):
         for name in (self._drawn, self._saved, self._version):
             name.setStyleSheet(f"color: {self._theme.ink};")
         self.setAccessibleDescription(f"{self.stamp.told}. {told.words}. {told.governs}")
+        # what is read there is of what stands here, never of what stood here before
+        if not self.panel.isHidden():
+            self.panel.rewrite(self._heading(), self._body())
 
     def _heading(self) -> str:
         told = self._standing
         if told.state == "ink" and told.verdict != "no verdict":
             return f"{told.verdict.upper()} {told.words}"
-        return f"{self.stamp.told}: {told.words}"
+        words = told.words.removeprefix("no verdict").removeprefix(":").lstrip()
+        return f"{self.stamp.told}: {words}"
 
     def _tell_saved(self, unsaved: bool) -> None:
         self._saved.setText(self.tr("not saved") if unsaved else self.tr("as saved"))

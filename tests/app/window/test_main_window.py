@@ -249,6 +249,23 @@ def test_a_form_goes_with_escape(window: Shown, qtbot: QtBot) -> None:
     assert shown.page.sheet.form is None
 
 
+def test_what_is_read_over_the_window_makes_room_for_what_is_asked_for(window: Shown) -> None:
+    shown, _, _ = window
+    page = shown.page
+    for read in (page.read_why, page.read_all_checks):
+        for asked in (
+            lambda: shown.edges.turn_to_words("Lesson"),
+            shown.show_help,
+            shown.starts.look_around,
+        ):
+            shown.edges.turn_to(0)
+            read()
+            panels = (page.title_block.panel, page.checks.table)
+            assert sum(not panel.isHidden() for panel in panels) == 1
+            asked()
+            assert all(panel.isHidden() for panel in panels)
+
+
 def test_variants_are_kept_and_shown(window: Shown) -> None:
     shown, answers, _ = window
     shown.starts.from_sample("marlpit_one_piece")
@@ -314,6 +331,9 @@ def test_a_word_at_the_right_of_the_menus_turns_the_look_over(window: Shown, qtb
     qtbot.mouseClick(look, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(units, Qt.MouseButton.LeftButton)
     assert (look.text(), units.text()) == ("slate", "inch \u00b7 lbf\u00b7ft")
+    qtbot.wait(50)
+    assert corner.rect().contains(units.geometry())
+    assert units.width() >= units.fontMetrics().horizontalAdvance(units.text())
     assert shown.seeing.inch
 
 

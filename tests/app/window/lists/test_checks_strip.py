@@ -71,6 +71,21 @@ def test_what_does_not_fit_is_counted_and_read_in_the_table(qtbot: QtBot) -> Non
     assert strip.table.isHidden()
 
 
+def test_a_table_that_is_read_goes_with_the_results(qtbot: QtBot) -> None:
+    window = QWidget()
+    qtbot.addWidget(window)
+    strip = ChecksStrip(Door(one_piece()), PAPER, window)
+    window.show()
+    strip.set_results(replace(example_results(), checks=(SLIP, STRESS)), "ink")
+    strip.read_all()
+    assert STRESS.name in strip.table.text
+    strip.set_results(replace(example_results(), checks=(SLIP,)), "out of date")
+    assert STRESS.name not in strip.table.text
+    assert "drawn since" in strip.table.accessibleName()
+    strip.set_results(replace(example_results(), checks=()), "ink")
+    assert strip.table.accessibleName() == "No checks: nothing could be computed"
+
+
 def test_checks_so_far_and_drawn_since_are_told(qtbot: QtBot) -> None:
     strip = _strip(qtbot)
     strip.set_results(example_results(), "pencil")

@@ -158,6 +158,39 @@ def test_what_is_looser_is_flagged_beside_the_verdict_and_read_in_full(qtbot: Qt
     assert block.panel.isHidden()
 
 
+def test_what_is_being_read_never_tells_of_results_that_are_gone(qtbot: QtBot) -> None:
+    block, _ = _block(qtbot)
+    block.set_results(example_results("pass"), "ink")
+    block.read_all()
+    assert block.panel.accessibleName().startswith("PASS for 30 N.m")
+    block.set_results(example_results("pass"), "out of date")
+    assert "PASS" not in block.panel.accessibleName()
+    assert "drawn since" in block.panel.accessibleName()
+    block.set_results(None, "none")
+    assert not block.panel.isHidden()
+    assert "30 N.m" not in block.panel.accessibleName()
+    assert "Every check stays below 80 %." not in block.panel.text
+
+
+def test_what_is_read_is_in_inches_once_inches_are_shown(qtbot: QtBot) -> None:
+    block, _ = _block(qtbot)
+    block.set_results(
+        replace(example_results("pass"), assumptions=("A driver pulls with 300 N at the wheel.",)), "ink"
+    )
+    block.read_all()
+    assert "lbf" not in block.panel.text
+    block.set_inch(True)
+    assert "300 N (67.4 lbf)" in block.panel.text
+    assert "lbf.ft" in block.panel.accessibleName()
+
+
+def test_no_verdict_is_said_once_where_it_is_read(qtbot: QtBot) -> None:
+    block, _ = _block(qtbot)
+    block.set_results(example_results("no verdict"), "ink")
+    block.read_all()
+    assert block.panel.accessibleName().lower().count("no verdict") == 1
+
+
 def test_a_quick_answer_is_pencil_and_goes_when_results_come(qtbot: QtBot) -> None:
     block, _ = _block(qtbot)
     block.set_results(example_results("pass"), "ink")
