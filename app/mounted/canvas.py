@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import threading
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -32,7 +33,8 @@ class Canvas:
     """A picture off-screen; its arrays go to the renderer only when they are others than before."""
 
     def __init__(self) -> None:
-        """Make the window nobody sees."""
+        """Make the window nobody sees; only the thread that makes it can draw there."""
+        self._thread = threading.current_thread()
         vtkMapper.SetResolveCoincidentTopologyToPolygonOffset()
         self._window = _window()
         self._window.SetOffScreenRendering(1)
@@ -48,8 +50,11 @@ class Canvas:
     def paint(self, frame: Frame, scale: float, *, draft: bool = False) -> Image:
         """Return the image, `scale` image pixels for each of the camera's; a draft has rough edges.
 
-        Without a graphics card smooth edges take most of the time.
+        Without a graphics card smooth edges take most of the time. RuntimeError in another thread than its
+        own, where OpenGL would leave the picture painted before.
         """
+        if threading.current_thread() is not self._thread:
+            raise RuntimeError("a canvas was asked to paint in a thread that did not make it")
         samples = 0 if draft else SAMPLES
         if self._window.GetMultiSamples() != samples:
             self._window.SetMultiSamples(samples)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
+from typing import Final
 
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
@@ -24,6 +26,24 @@ def painter() -> Painter:
     from app.mounted.still import Still
 
     return Still()
+
+
+class _Kept(threading.local):
+    by: Painter | None = None
+
+
+_KEPT: Final = _Kept()
+
+
+def kept_painter() -> Painter:
+    """Return the painter of the thread that asks, made once for it.
+
+    What draws in OpenGL draws in the thread it was made in: asked from another it leaves the picture as it
+    was, and the paper would show a bracket that is not the one it is about.
+    """
+    if _KEPT.by is None:
+        _KEPT.by = painter()
+    return _KEPT.by
 
 
 def scene_image(scene: Scene, by: Painter, scale: float = 1.0) -> Image:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Final
 
 from app.cautions import CAUTIONS
@@ -13,8 +12,7 @@ from app.lesson.motion_pictures import MotionAsked, MotionError, motion_scene, s
 from app.lesson.step import Step
 from app.lesson.steps import steps_of
 from app.mounted.drawing import png_bytes
-from app.mounted.frame import Painter
-from app.mounted.picture import painter
+from app.mounted.picture import kept_painter
 from app.paper.job import PaperJob, computed_words, dressed, portrait
 from app.paper.mounted import ON_WHITE, mounted_picture
 from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Picture, Words, box
@@ -115,7 +113,7 @@ def _strip(job: PaperJob) -> Figure | None:
     except MotionError:
         return None
     width, height = _STRIP_MM
-    image = strip_image(scene, motion, _painter(), _FINER)
+    image = strip_image(scene, motion, kept_painter(), _FINER)
     return Figure(width, height, (Picture(png_bytes(image), (0.0, 0.0, width, height)),))
 
 
@@ -124,8 +122,3 @@ def _checks(job: PaperJob) -> Table:
     worst = sorted((c for c in checks if c.kind != "rule"), key=lambda c: -c.used_upper)[:_MOST_CHECKS]
     rows = tuple((plain(c.name), f"{100.0 * c.used_upper:.0f} %", plain(c.where)) for c in worst)
     return Table((Column("check", 70.0), Column("used", 18.0, right=True), Column("where", 80.0)), rows)
-
-
-@lru_cache(maxsize=1)
-def _painter() -> Painter:
-    return painter()

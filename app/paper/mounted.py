@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 from typing import Final
 
 from app.mounted.drawing import png_bytes
-from app.mounted.frame import Painter
-from app.mounted.picture import painter, scene_image
+from app.mounted.picture import kept_painter, scene_image
 from app.mounted.scene import Scene
 from app.paper.page import Picture
 from app.theme import PAPER
@@ -26,9 +24,4 @@ def mounted_picture(bracket: Bracket, box: tuple[float, float, float, float]) ->
     scene = Scene(ON_WHITE, (round(box[2] * PX_PER_MM), round(box[3] * PX_PER_MM)))
     scene.show(bracket, None)
     scene.stand("aslant")
-    return Picture(png_bytes(scene_image(scene, _painter(), FINER)), box)
-
-
-@lru_cache(maxsize=1)
-def _painter() -> Painter:
-    return painter()
+    return Picture(png_bytes(scene_image(scene, kept_painter(), FINER)), box)

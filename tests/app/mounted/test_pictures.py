@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import threading
 from collections.abc import Callable
 from multiprocessing.process import BaseProcess
 from pathlib import Path
@@ -17,8 +18,10 @@ from app.mounted.overlay import Words
 from app.mounted.picture import painter, render_png, scene_image
 from app.mounted.scene import Scene
 from app.mounted.still import Still
+from app.paper.mounted import mounted_picture
 from app.theme import PAPER, SLATE, Theme
 from tests.app.mounted.solved_example import bracket, hot, results
+from tests.app.paper.papers import sample
 
 SIZE = (350, 225)
 
@@ -50,6 +53,36 @@ def test_the_fast_and_the_slow_painter_draw_the_same(painters: list[Painter]) ->
     far = np.abs(fast - slow).max(axis=2) > 60
     # Lines lie a fraction of a pixel apart here and there; faces must not.
     assert far.mean() < 0.06
+
+
+def test_a_picture_made_in_another_thread_is_of_its_own_bracket_not_of_the_one_before() -> None:
+    def drawn(name: str) -> bytes:
+        return mounted_picture(sample(name), (0.0, 0.0, 80.0, 45.0)).png
+
+    before, wanted = drawn("two_piece_bolted"), drawn("marlpit_one_piece")
+    assert before != wanted
+    drawn("two_piece_bolted")
+    found: list[bytes] = []
+    for _ in range(2):
+        thread = threading.Thread(target=lambda: found.append(drawn("marlpit_one_piece")))
+        thread.start()
+        thread.join()
+    assert found == [wanted, wanted]
+
+
+def test_a_canvas_refuses_to_paint_in_a_thread_that_did_not_make_it(painters: list[Painter]) -> None:
+    troubles: list[Exception] = []
+
+    def paint() -> None:
+        try:
+            painters[0].paint(scene_of().frame(), 1.0)
+        except RuntimeError as error:
+            troubles.append(error)
+
+    thread = threading.Thread(target=paint)
+    thread.start()
+    thread.join()
+    assert len(troubles) == 1
 
 
 def test_a_draft_is_the_same_picture_with_rough_edges(painters: list[Painter]) -> None:
