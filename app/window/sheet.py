@@ -93,6 +93,8 @@ class Sheet(QScrollArea):
         self._form = form
         form.setParent(self._paper)
         form.destroyed.connect(self._forget)
+        form.ensurePolished()
+        form.make_room()
         self._place_form()
         form.show()
         form.raise_()
@@ -102,6 +104,8 @@ class Sheet(QScrollArea):
         """Take away the form that lies over the views, if there is one."""
         form, self._form = self._form, None
         if form is not None:
+            # it is gone for good a little later, when another may already lie here
+            form.destroyed.disconnect(self._forget)
             form.hide()
             form.deleteLater()
             self._parts.views.setFocus()

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.worded import worded
+
+_BESIDE_HINT_PX: Final = 16
+"""What an entry keeps at both ends of its hint."""
 
 
 class Form(QFrame):
@@ -88,6 +92,12 @@ class Form(QFrame):
         if after:
             row.addWidget(QLabel(after))
         self.rows.addLayout(row)
+
+    def make_room(self) -> None:
+        """Make every entry as wide as what stands in it while it is blank."""
+        for entry in self.findChildren(QLineEdit):
+            wide = entry.fontMetrics().horizontalAdvance(entry.placeholderText())
+            entry.setMinimumWidth(max(entry.minimumWidth(), wide + _BESIDE_HINT_PX if wide else 0))
 
     def finish(self) -> None:
         """Do what the form is for, and have it taken away if that worked."""

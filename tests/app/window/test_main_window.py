@@ -249,6 +249,37 @@ def test_a_form_goes_with_escape(window: Shown, qtbot: QtBot) -> None:
     assert shown.page.sheet.form is None
 
 
+def test_a_form_laid_in_place_of_another_can_be_left(window: Shown, qtbot: QtBot) -> None:
+    shown, _, _ = window
+    shown.starts.put_dash_bar()
+    shown.starts.measure_casing()
+    qtbot.wait(50)  # the first is gone for good by then
+    form = shown.page.sheet.form
+    assert form is not None
+    assert form.isVisible()
+    qtbot.keyClick(form, Qt.Key.Key_Escape)
+    assert shown.page.sheet.form is None
+    assert not form.isVisible()
+
+
+def test_no_hint_of_a_form_is_cut_off(window: Shown, qtbot: QtBot) -> None:
+    shown, _, _ = window
+    shown.starts.from_sample("marlpit_one_piece")
+    for lay in (
+        shown.starts.put_dash_bar,
+        shown.starts.measure_bar_ends,
+        shown.starts.bend_strip,
+        shown.starts.measure_casing,
+    ):
+        lay()
+        qtbot.wait(20)
+        form = shown.page.sheet.form
+        assert form is not None
+        for entry in form.findChildren(QLineEdit):
+            assert entry.fontMetrics().horizontalAdvance(entry.placeholderText()) < entry.width() - 8
+        assert form.geometry().right() < shown.page.sheet.width()
+
+
 def test_what_is_read_over_the_window_makes_room_for_what_is_asked_for(window: Shown) -> None:
     shown, _, _ = window
     page = shown.page
