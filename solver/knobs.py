@@ -46,7 +46,8 @@ class Knob:
             return f"x {value:.3g}"
         if self.unit == "%":
             return f"{100.0 * value:.3g} %"
-        return f"{value:.3g} {self.unit}".rstrip()
+        told = f"{value:.3g}"
+        return f"{float(told):.0f} {self.unit}".rstrip() if "e+" in told else f"{told} {self.unit}".rstrip()
 
 
 @dataclass(frozen=True)

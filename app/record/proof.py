@@ -79,7 +79,7 @@ class ProofLine:
     @property
     def words(self) -> str:
         """Return the reading and its band."""
-        read = "not read" if self.value_mm is None else f"{self.value_mm:.3f} mm"
+        read = "not read" if self.value_mm is None else f"{self.value_mm:z.3f} mm"
         return f"{self.what} {read} ({_band_words(self.band, self.held_mm)})"
 
 
@@ -165,7 +165,7 @@ def _apart(proof: Proof) -> str:
     if proof.apart_mm <= most:
         return ""
     return (
-        f"the two readings at the left lie {proof.apart_mm:.3f} mm apart; something gave way or slipped,"
+        f"the two readings at the left lie {proof.apart_mm:z.3f} mm apart; something gave way or slipped,"
         " hang it again"
     )
 
@@ -251,8 +251,8 @@ def _band_words(band: Expected | None, held_mm: float | None) -> str:
     if band is None:
         return "nothing is expected: say where the gauge stood"
     if held_mm is not None and band.high_mm != held_mm:
-        slipped = "further" if band.high_mm is None else f"to {band.high_mm:.3f}"
-        return f"expected {band.low_mm:.3f} to {held_mm:.3f} held, {slipped} slipped"
+        slipped = "further" if band.high_mm is None else f"to {band.high_mm:z.3f}"
+        return f"expected {band.low_mm:z.3f} to {held_mm:z.3f} held, {slipped} slipped"
     if band.high_mm is None:
-        return f"expected {band.low_mm:.3f} or more"
-    return f"expected {band.low_mm:.3f} to {band.high_mm:.3f}"
+        return f"expected {band.low_mm:z.3f} or more"
+    return f"expected {band.low_mm:z.3f} to {band.high_mm:z.3f}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import partial
 from typing import Final, Literal
 
 Units = Literal["mm", "inch"]
@@ -66,12 +67,13 @@ def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
         return value, unit
 
 
-def reading_in_units(reading: str, units: Units) -> str:
+def reading_in_units(reading: str, units: Units, digits: int = 6) -> str:
     """Return a reading, a number or several with one unit after them, in the units wanted.
 
-    Unlike in a sentence the inch figure takes the metric one's place. Other words stay as they are.
+    Unlike in a sentence the inch figure takes the metric one's place, with so many significant digits at
+    most: no more than the metric ones are true to. Other words stay as they are.
     """
-    return reading if units == "mm" else _READING.sub(_in_inches, reading)
+    return reading if units == "mm" else _READING.sub(partial(_in_inches, digits=digits), reading)
 
 
 def sentence_in_units(sentence: str, units: Units) -> str:
@@ -110,13 +112,20 @@ def plain(text: str) -> str:
     return "".join(c if c.isprintable() or c == "\n" else _spelled(c) for c in text)
 
 
-def _in_inches(match: re.Match[str]) -> str:
+def _in_inches(match: re.Match[str], *, digits: int) -> str:
     numbers, metric = match[1], match[2]
     _, word = in_units(1.0, metric, "inch")
     if word == metric:
         return match[0]
-    turned = _NUMBER.sub(lambda number: f"{in_units(float(number[0]), metric, 'inch')[0]:.6g}", numbers)
+    turned = _NUMBER.sub(
+        lambda number: _at_most(in_units(float(number[0]), metric, "inch")[0], digits), numbers
+    )
     return f"{turned} {word}"
+
+
+def _at_most(value: float, digits: int) -> str:
+    told = f"{value:.{digits}g}"
+    return f"{float(told):.0f}" if "e+" in told else told
 
 
 def _with_inches(match: re.Match[str]) -> str:

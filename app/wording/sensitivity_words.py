@@ -29,8 +29,8 @@ def trial_cells(trial: Trial, units: Units = "mm") -> tuple[str, ...]:
         holds = f"{in_units(trial.holds_to_nm, 'N.m', units)[0]:.3g}"
     return (
         trial.what,
-        reading_in_units(trial.now, units),
-        reading_in_units(trial.then, units),
+        _told(trial.now, units),
+        _told(trial.then, units),
         trial.verdict.upper(),
         f"{trial.nearest} {percent(trial.used_upper)}".strip(),
         holds,
@@ -40,8 +40,8 @@ def trial_cells(trial: Trial, units: Units = "mm") -> tuple[str, ...]:
 def turning_cells(turning: Turning, units: Units = "mm") -> tuple[str, ...]:
     """Return where one input turns the verdict as the cells of a row under TURNING_HEADS."""
     way = "down" if turning.falls else "up"
-    there = f"{way} to {reading_in_units(turning.at, units)}"
-    now = reading_in_units(turning.now, units)
+    there = f"{way} to {_told(turning.at, units)}"
+    now = _told(turning.now, units)
     return (turning.what, now, there, turning.verdict.upper() if turning.turns else "the same")
 
 
@@ -49,7 +49,7 @@ def turning_sentences(turnings: Iterable[Turning], units: Units = "mm") -> list[
     """Return a sentence for every input that turns the verdict."""
     return [
         f"{one.what}: {one.verdict.upper()} {'down' if one.falls else 'up'} from"
-        f" {reading_in_units(one.at, units)} (now {reading_in_units(one.now, units)})"
+        f" {_told(one.at, units)} (now {_told(one.now, units)})"
         for one in turnings
         if one.turns
     ]
@@ -58,8 +58,13 @@ def turning_sentences(turnings: Iterable[Turning], units: Units = "mm") -> list[
 def steady_sentence(turnings: Iterable[Turning], units: Units = "mm") -> str:
     """Return in a sentence how far inputs were turned without turning the verdict; empty if each turns it."""
     told = [
-        f"{one.what} {'down' if one.falls else 'up'} to {reading_in_units(one.at, units)}"
+        f"{one.what} {'down' if one.falls else 'up'} to {_told(one.at, units)}"
         for one in turnings
         if not one.turns
     ]
     return f"These leave the verdict as it is: {', '.join(told)}." if told else ""
+
+
+def _told(reading: str, units: Units) -> str:
+    # what is changed is told with three digits in metric units, and is no truer in others
+    return reading_in_units(reading, units, 3)

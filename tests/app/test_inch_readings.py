@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from app.report.back import back_blocks
@@ -42,6 +44,8 @@ def test_a_trial_is_told_in_inches() -> None:
     assert heads("inch")[-1] == "holds to lbf.ft"
     assert trial_cells(trial, "inch")[1:3] == ("0.25 in", "0.2 in")
     assert trial_cells(trial, "inch")[-1] == "10"
+    couple = replace(trial, now="27.1 N.m", then="33.9 N.m")
+    assert trial_cells(couple, "inch")[1:3] == ("20 lbf.ft", "25 lbf.ft")
 
 
 def test_a_report_in_inches_has_its_inputs_in_inches() -> None:
