@@ -31,7 +31,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
     turn, lean = turns_deg(load)
     for name, angles, extra in (("turn", turn, lash_deg), ("lean", lean, 0.0)):
         column = _worst(angles, measured)
-        note = f"of which lash {extra:.3g} deg: {slips}" if extra else ""
+        note = f"of which {_lash(extra, 'deg')}: {slips}" if extra else ""
         checks.append(
             Check(
                 name,
@@ -59,7 +59,7 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
         lash_mm = 0.0 if mask is slipped else np.radians(lash_deg) * _reach_mm(solved)
         notes = [
             _ONLY_FRICTION if mask is slipped else "",
-            f"of which lash {lash_mm:.3g} mm" if lash_mm else "",
+            f"of which {_lash(lash_mm, 'mm')}" if lash_mm else "",
         ]
         checks.append(
             Check(
@@ -76,6 +76,10 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
             )
         )
     return checks
+
+
+def _lash(size: float, unit: str) -> str:
+    return f"lash {size:.3g} {unit}" if np.isfinite(size) else "lash without end"
 
 
 def turns_deg(load: Loaded) -> tuple[Floats, Floats]:

@@ -1,4 +1,4 @@
-"""The net section from a bolt's hole to the nearest edge.
+"""The net sections from a bolt's hole to the nearest edge, and to those nearly as near on other sides.
 
 What is judged inside the circle, where a peak has no meaning.
 
@@ -14,7 +14,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-import shapely.ops
 
 from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.placing import BoltPlace
@@ -24,6 +23,10 @@ from solver.rigid import Floats
 
 _ALONG = 9
 """Places along a section that its stress is read at."""
+NEAR = 3.0
+"""Edges up to so many times as far off as the nearest are judged too (judgement, no source)."""
+ASIDE = 0.5
+"""Cosine of the angle, at least, between the ways to two edges of one hole that are both judged."""
 
 
 @dataclass(frozen=True)
@@ -55,20 +58,20 @@ def net_sections(
     triangles = _Triangles(mesh)
     found = []
     for place in places:
-        start, end = _nearest_edge(polygon, place)
-        rows = [_reading(triangles, stress, start + (end - start) * share) for share in _shares()]
-        if any(row is None for row in rows):
-            continue
-        found.append(
-            NetSection(
-                index,
-                place.bolt,
-                float(np.linalg.norm(end - start)),
-                _parts(np.array(rows), end - start, place),
-                f"{plate.name}, from bolt {place.bolt} to the nearest edge"
-                f" ({np.linalg.norm(end - start):.1f} mm)",
+        for number, (start, end) in enumerate(_to_edges(polygon, place)):
+            rows = [_reading(triangles, stress, start + (end - start) * share) for share in _shares()]
+            if any(row is None for row in rows):
+                continue
+            width, which = float(np.linalg.norm(end - start)), "another" if number else "the nearest"
+            found.append(
+                NetSection(
+                    index,
+                    place.bolt,
+                    width,
+                    _parts(np.array(rows), end - start, place),
+                    f"{plate.name}, from bolt {place.bolt} to {which} edge ({width:.1f} mm)",
+                )
             )
-        )
     return tuple(found)
 
 
@@ -77,17 +80,26 @@ def _shares() -> Floats:
     return (np.arange(_ALONG) + 0.5) / _ALONG
 
 
-def _nearest_edge(polygon: shapely.Polygon, place: BoltPlace) -> tuple[Floats, Floats]:
-    """Return both ends of the section in the flat pattern.
+def _to_edges(polygon: shapely.Polygon, place: BoltPlace) -> list[tuple[Floats, Floats]]:
+    """Return both ends of each section in the flat pattern: the hole's rim and an edge that is not its own.
 
-    The hole's rim and the nearest edge that is not its own.
+    The nearest edge comes first, then those little farther off on other sides: in the middle of a strap
+    either side may be the worse.
     """
-    centre, point = np.asarray(place.flat_mm), shapely.Point(place.flat_mm)
-    edge = min(edges_round(polygon, place.flat_mm), key=lambda ring: float(shapely.distance(ring, point)))
-    near = shapely.ops.nearest_points(edge, point)[0]
-    end = np.array([near.x, near.y])
-    toward = (end - centre) / np.linalg.norm(end - centre)
-    return centre + toward * place.hole_radius_mm, end
+    centre = np.asarray(place.flat_mm)
+    rings = [np.asarray(ring.coords) - centre for ring in edges_round(polygon, place.flat_mm)]
+    start = np.concatenate([ring[:-1] for ring in rings])
+    along = np.concatenate([np.diff(ring, axis=0) for ring in rings])
+    share = -np.einsum("ni,ni->n", start, along) / np.maximum(np.einsum("ni,ni->n", along, along), 1e-300)
+    nearest = start + np.clip(share, 0.0, 1.0)[:, None] * along
+    nearest = nearest[np.argsort(np.linalg.norm(nearest, axis=1), kind="stable")]
+    reach = NEAR * float(np.hypot(*nearest[0]))
+    taken: list[Floats] = []
+    for way in nearest:
+        size = float(np.hypot(*way))
+        if size <= reach and all(way @ other <= ASIDE * size * np.hypot(*other) for other in taken):
+            taken.append(way)
+    return [(centre + way / np.hypot(*way) * place.hole_radius_mm, centre + way) for way in taken]
 
 
 class _Triangles:

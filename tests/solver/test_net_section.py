@@ -18,12 +18,12 @@ HOLE_X = 10.0
 """The hole stands this far from the middle of a strip 60 wide: its nearest edge is at x = 30."""
 
 
-def strip(**placement: object) -> Bracket:
+def strip(hole_mm: tuple[float, float] = (HOLE_X, 0.0), **placement: object) -> Bracket:
     plate = rectangle(
         "strip",
         (-30, 30),
         (-80, 80),
-        [Hole(name="a", centre_mm=(HOLE_X, 0), diameter_mm=9)],
+        [Hole(name="a", centre_mm=hole_mm, diameter_mm=9)],
         THICKNESS,
         placement=Placement.model_validate(placement),
     )
@@ -37,13 +37,20 @@ def strip(**placement: object) -> Bracket:
 
 
 def section_of(bracket: Bracket, stress, layers: int = 1) -> NetSection:  # noqa: ANN001
-    """The section under a stress field: a function from flat places (n, 3) to (n, 6), in the plate's axes."""
+    """The section to the nearest edge under a stress field."""
+    return sections_of(bracket, stress, layers)[0]
+
+
+def sections_of(bracket: Bracket, stress, layers: int = 1) -> tuple[NetSection, ...]:  # noqa: ANN001
+    """The sections, that to the nearest edge first.
+
+    The stress field is a function from flat places (n, 3) to (n, 6), in the plate's axes.
+    """
     places = place_bolts(bracket)
     mesh: SolidMesh = mesh_plate(bracket.plates[0], footprints_of(places, "strip"), layers=layers)
     values = stress(mesh.flat_points[mesh.vertex_nodes])
     frame = places[0].frame
-    (found,) = net_sections(0, bracket.plates[0], mesh, places, turned(values, frame)[:, :, None])
-    return found
+    return net_sections(0, bracket.plates[0], mesh, places, turned(values, frame)[:, :, None])
 
 
 def turned(values: np.ndarray, frame: np.ndarray) -> np.ndarray:
@@ -105,3 +112,29 @@ def test_amounts_are_signed_and_scale() -> None:
     assert section.stress_mpa(np.array([[2.0, -3.0]])) == pytest.approx([20.0, 30.0], rel=1e-6)
     assert section.bolt == "a"
     assert "nearest edge" in section.words
+
+
+def test_a_strap_pulled_past_a_hole_near_its_end_is_judged_beside_the_hole() -> None:
+    """The nearest edge is the strap's end, and a section to it carries nothing of a pull along the strap.
+
+    EN 1993-1-1 6.2.2.2: the net section lies across the pull. With the nearest edge alone nothing was judged.
+    """
+    pulled = sections_of(strip((0.0, 68.0)), lambda at: field(np.full(len(at), 100.0)))
+    assert pulled[0].width_mm == pytest.approx(12.0 - 4.5)
+    assert pulled[0].stress_mpa(np.ones((1, 1)))[0] == pytest.approx(0.0, abs=1e-6)
+    beside = [s for s in pulled if s.width_mm == pytest.approx(30.0 - 4.5)]
+    assert len(beside) == 2
+    for section in beside:
+        assert section.stress_mpa(np.ones((1, 1)))[0] == pytest.approx(100.0, rel=1e-6)
+
+
+def test_edges_far_beyond_the_nearest_are_left_out() -> None:
+    widths = [s.width_mm for s in sections_of(strip((20.0, 0.0)), lambda at: field(np.zeros(len(at))))]
+    assert widths == [pytest.approx(10.0 - 4.5)]
+
+
+def test_in_the_middle_of_a_strap_both_sides_are_judged() -> None:
+    bent = sections_of(strip((0.0, 0.0)), lambda at: field(np.where(at[:, 0] > 0.0, 100.0, 0.0)))
+    sides = [s for s in bent if s.width_mm == pytest.approx(25.5)]
+    assert len(sides) == 2
+    assert sorted(s.stress_mpa(np.ones((1, 1)))[0] > 90.0 for s in sides) == [False, True]
