@@ -27,8 +27,7 @@ def load_findings(bracket: Bracket) -> Iterator[Finding]:
         yield found("blank-couple", "loads, couple", source=couple.source, missing=_missing(couple))
     elif couple.value_nm == 0.0:
         yield found("couple-zero", "loads, couple", source=couple.words)
-    if bracket.wheel is None:
-        yield found("blank-wheel", "wheel")
+    yield from _wheel(bracket)
     if bracket.rake_deg is None:
         yield found("blank-rake", "bracket")
     yield from _other(bracket.loads.other)
@@ -36,6 +35,17 @@ def load_findings(bracket: Bracket) -> Iterator[Finding]:
     claim = bracket.claim
     if claim is not None and claim.hash != bracket.input_hash():
         yield found("claim-stale", "claim", verdict=claim.verdict, date=claim.date)
+
+
+def _wheel(bracket: Bracket) -> Iterator[Finding]:
+    """Tell a wheel without a place, or one that no driver sits behind: a pull there bends nothing."""
+    wheel, casing = bracket.wheel, bracket.casing
+    if wheel is None:
+        yield found("blank-wheel", "wheel")
+    elif casing is not None:
+        top = casing.station_mm + max(casing.envelope.low_mm[2], casing.envelope.high_mm[2])
+        if wheel.station_mm <= top:
+            yield found("wheel-below-casing", "wheel", station_mm=wheel.station_mm, top_mm=top)
 
 
 def _other(other: OtherLoads) -> Iterator[Finding]:

@@ -103,6 +103,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the wheel is blank, so a driver's pull cannot be placed; give its diameter and station",
     ),
+    "wheel-below-casing": (
+        "doubt",
+        "its station is {station_mm:g} mm and the casing reaches up to {top_mm:g} mm, so that a pull there"
+        " bends nothing; measure both along the shaft, toward the driver",
+    ),
     "blank-other-load": (
         "doubt",
         "{load} is half given: {missing} blank; give the rest, or empty what is there",

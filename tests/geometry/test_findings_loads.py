@@ -50,6 +50,13 @@ CASES = [
         "blank-wheel", "doubt", put("wheel", to=None), "wheel", ("the wheel is blank", "diameter and station")
     ),
     Case(
+        "wheel-below-casing",
+        "doubt",
+        put("wheel", "station_mm", to=-20),
+        "wheel",
+        ("its station is -20 mm and the casing reaches up to 0 mm", "toward the driver"),
+    ),
+    Case(
         "blank-rake", "doubt", put("rake_deg", to=None), "bracket", ("the rake is blank", "angle above level")
     ),
     Case(
