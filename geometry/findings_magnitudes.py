@@ -15,6 +15,7 @@ from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import Bolt, OwnMaterial
+from geometry.materials import in_table
 from geometry.part import Place
 from geometry.survey import Survey
 
@@ -212,6 +213,8 @@ def _material(own: OwnMaterial) -> Iterator[Finding]:
                 low=low,
                 high=high,
             )
+    if in_table(own.name):
+        yield found("material-in-table", where, name=own.name)
     if own.yield_mpa > own.tensile_mpa:
         yield found("material-strengths", where, yield_mpa=own.yield_mpa, tensile_mpa=own.tensile_mpa)
 

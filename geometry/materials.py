@@ -119,6 +119,11 @@ def material(name: str, own: Iterable[OwnMaterial] = ()) -> Material:
     )
 
 
+def in_table(name: str) -> bool:
+    """Return whether the table has a material of that name, case and spaces aside."""
+    return any(_key(name) == _key(known.name) for known in MATERIALS)
+
+
 def own_material(given: OwnMaterial) -> Material:
     """Return a material of the bracket's own, the same at every thickness, with the source it states."""
     radius = given.least_inside_radius_mm

@@ -37,6 +37,10 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "it may be {tolerance_mm:g} mm thinner than its {thickness_mm:g} mm; check the unit (mm)",
     ),
+    "material-in-table": (
+        "doubt",
+        "the table has a material called {name}, with its own figures; give this one another name",
+    ),
     "material-strengths": (
         "doubt",
         "its yield {yield_mpa:g} MPa is above its tensile strength {tensile_mpa:g}; swap them?",

@@ -166,6 +166,13 @@ CASES = [
         ("may be 3 mm thinner than its", "check the unit"),
     ),
     Case(
+        "material-in-table",
+        "doubt",
+        own(name="s 235"),
+        "material s 235",
+        ("the table has a material called s 235", "give this one another name"),
+    ),
+    Case(
         "material-strengths",
         "doubt",
         own(yield_mpa=400),
