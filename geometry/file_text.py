@@ -88,6 +88,8 @@ def parse(content: bytes, where: str = "file") -> tuple[Any, list[Finding]]:
     except _TooManyKeysError as error:
         return None, [found("too-many", where, what="keys in one group", count=error.count, most=MOST_KEYS)]
     except json.JSONDecodeError as error:
+        if text.lstrip().startswith("<"):
+            return None, [found("file-marked-up", where)]
         code = "file-truncated" if _ends_early(text, error) else "file-not-json"
         return None, [found(code, where, line=error.lineno, column=error.colno, reason=_plain(error.msg))]
     longest = max((len(value) for _, _, _, value in _walk(data) if isinstance(value, list)), default=0)

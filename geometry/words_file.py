@@ -35,6 +35,11 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "it breaks off at line {line}, column {column}; take the previous version beside it (same name with"
         " ~ at the end) or another copy",
     ),
+    "file-marked-up": (
+        "stop",
+        "it is HTML, SVG or other text in angle brackets; a report as HTML carries no bracket file: name the"
+        " file itself, or the report as PDF",
+    ),
     "file-not-json": (
         "stop",
         "line {line}, column {column} cannot be understood ({reason}); mend that place",

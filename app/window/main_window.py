@@ -233,7 +233,8 @@ class MainWindow(QMainWindow):
         self.files.opened.connect(self.page.sheet.take_away)
         for desk in (self.files, self.lesson.desk):
             desk.settling.connect(lambda: take_typing(self))
-        self.lesson.desk.noted.connect(self.page.note)
+        for noter in (self.lesson.desk, self.seeing):
+            noter.noted.connect(self.page.note)
         self.lesson.desk.file_of = lambda: self.files.path
         self.files.named.connect(self._name)
         self.verdicts.judged.connect(self.keeper.keep)

@@ -22,6 +22,9 @@ class Seeing(QObject):
     """The Theme."""
     inch_changed = Signal(bool)
     told = Signal(str)
+    """A trouble."""
+    noted = Signal(str)
+    """What is no trouble."""
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -73,7 +76,7 @@ class Seeing(QObject):
     def set_scale(self, per_cent: str) -> None:
         """Enlarge everything by this from the next start on."""
         if self._keep(scale_percent=int(per_cent)):
-            self.told.emit(
+            self.noted.emit(
                 worded(
                     "Everything is shown at {per_cent} % from the next start of Holdsquare on.",
                     per_cent=per_cent,

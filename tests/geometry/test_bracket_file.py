@@ -61,6 +61,7 @@ def test_a_sound_file_gives_its_bracket_and_no_finding(tmp_path: Path) -> None:
         (b'{"format": "holdsquare', "file-truncated", "breaks off at line 1, column 12"),
         (b'{\n "format": holdsquare\n}', "file-not-json", "line 2, column 12 cannot be understood"),
         (b'{"a": 1} {"b": 2}', "file-not-json", "mend that place"),
+        (b"<!DOCTYPE html>\n<title>Report</title>", "file-marked-up", "a report as HTML carries no bracket"),
         (b"\x7fELF\x02\x01\x01\x00\x00\x00\x00\x00", "file-binary", "is not text"),
         (b"\x89PNG\r\n\x1a\n\xff\xd8", "file-not-utf8", "line 1 is not UTF-8 text (found 0x89)"),
         (b'{\n"title": "\xe4"}', "file-not-utf8", "line 2 is not UTF-8 text (found 0xe4)"),

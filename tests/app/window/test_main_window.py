@@ -280,6 +280,18 @@ def test_no_hint_of_a_form_is_cut_off(window: Shown, qtbot: QtBot) -> None:
         assert form.geometry().right() < shown.page.sheet.width()
 
 
+def test_what_comes_with_the_next_start_is_told_as_no_trouble(window: Shown) -> None:
+    shown, _, _ = window
+    troubles: list[str] = []
+    notes: list[str] = []
+    shown.seeing.told.connect(troubles.append)
+    shown.seeing.noted.connect(notes.append)
+    shown.seeing.set_scale("125")
+    assert troubles == []
+    assert notes == ["Everything is shown at 125 % from the next start of Holdsquare on."]
+    assert shown.page.said.text() == notes[0]
+
+
 def test_what_is_read_over_the_window_makes_room_for_what_is_asked_for(window: Shown) -> None:
     shown, _, _ = window
     page = shown.page
