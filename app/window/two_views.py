@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from PySide6.QtCore import QEvent, QLineF, QObject, QRect, Signal
+from PySide6.QtCore import QEvent, QLineF, QObject, QRect, QRectF, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -82,7 +82,7 @@ class TwoViews(QWidget):
         painter = QPainter(self)
         painter.setPen(QPen(QColor(self._theme.pencil), 1.0))
         for framed in {self._flat if self._mounted_is_large else self._mounted, self._mounted}:
-            painter.drawRect(framed.geometry().adjusted(-1, -1, 0, 0))
+            painter.drawRect(QRectF(framed.geometry()).adjusted(-0.5, -0.5, 0.5, 0.5))
 
     def _lay_out(self) -> None:
         width, height = self.width(), self.height()

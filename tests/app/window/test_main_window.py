@@ -280,6 +280,26 @@ def test_no_hint_of_a_form_is_cut_off(window: Shown, qtbot: QtBot) -> None:
         assert form.geometry().right() < shown.page.sheet.width()
 
 
+@pytest.mark.parametrize("ratio", [1.0, 1.25, 1.5, 2.0])
+def test_the_frame_of_the_inset_is_whole_at_every_enlargement(ratio: float, window: Shown) -> None:
+    shown, _, _ = window
+    views = shown.page.views
+    image = QImage(views.size() * ratio, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(ratio)
+    views.render(image)
+    inset = shown.page.mounted.geometry()
+    pencil = QColor(PAPER.pencil).lightness()
+
+    def is_line(x: float, y: float) -> bool:
+        return image.pixelColor(int(x * ratio), int(y * ratio)).lightness() < pencil + 40
+
+    middle = inset.center()
+    assert is_line(inset.left() - 0.5, middle.y())
+    assert is_line(inset.left() + inset.width() + 0.5, middle.y())
+    assert is_line(middle.x(), inset.top() - 0.5)
+    assert is_line(middle.x(), inset.top() + inset.height() + 0.5)
+
+
 def test_what_comes_with_the_next_start_is_told_as_no_trouble(window: Shown) -> None:
     shown, _, _ = window
     troubles: list[str] = []
