@@ -13,8 +13,7 @@ from app.paper.weld_marks import weld_figure
 from app.report.job import ReportJob
 from app.report.mounted_lines import mounted_figure
 from app.report.stress_map import captioned, map_marks, map_words
-from app.wording.figures import plain
-from geometry.bracket import Bracket
+from app.wording.figures import Units, in_units, plain
 from geometry.flat_segments import ShapeError
 from geometry.plate import Plate
 from solver.results import PlateField, Verdict
@@ -74,12 +73,12 @@ def plate_figures(job: ReportJob, width_mm: float) -> list[tuple[Figure, str]]:
         except ShapeError:
             continue
         field = fields.get(plate.name)
-        found.append(_plate_figure(job.bracket, plate, lines, field, (width_mm, high)))
+        found.append(_plate_figure(job, plate, lines, field, (width_mm, high)))
     return found
 
 
 def _plate_figure(
-    bracket: Bracket, plate: Plate, lines: CutLines, field: PlateField | None, size_mm: tuple[float, float]
+    job: ReportJob, plate: Plate, lines: CutLines, field: PlateField | None, size_mm: tuple[float, float]
 ) -> tuple[Figure, str]:
     width_mm, high_mm = size_mm
     half = (width_mm - _GAP_MM) / 2.0
@@ -88,29 +87,36 @@ def _plate_figure(
     scale = min(room / (high_x - low_x), (high_mm - 2.0 * _AROUND_MM) / (high_y - low_y))
     name = plate.name if plate.name.casefold().endswith("plate") else f"plate {plate.name}"
     of_what = plate.material or "material blank"
-    caption = f"{plain(name)}, flat, in mm: {plate.thickness_mm:g} thick, {of_what}"
-    drawn = captioned(_flat(bracket, plate, lines, scale, half), (caption,))
+    in_unit = "mm" if job.units == "mm" else "inches"
+    thick = f"{plate.thickness_mm:g}" if job.units == "mm" else _length(plate.thickness_mm, job.units)
+    caption = f"{plain(name)}, flat, in {in_unit}: {thick} thick, {of_what}"
+    drawn = captioned(_flat(job, plate, lines, scale, half), (caption,))
     if field is None:
         return drawn, caption
-    shown = map_words(field)
+    shown = map_words(field, job.units)
     words, more = shown.split(": ", 1)
     mapped = captioned(_mapped(plate, lines, field, scale, half), (words, more))
     return beside((drawn, mapped), width_mm), f"{caption}; {shown}"
 
 
-def _flat(bracket: Bracket, plate: Plate, lines: CutLines, scale: float, width_mm: float) -> Figure:
+def _flat(job: ReportJob, plate: Plate, lines: CutLines, scale: float, width_mm: float) -> Figure:
     marks = flat_marks(plate, lines, past_mm=2.0 / scale)
     width, height = marks.width_mm * scale, marks.height_mm * scale
     drawn: list[Mark] = [
         *moved((marks.outline, *marks.openings), (0.0, 0.0), scale),
         *moved((Stroke(s.places, "chain") for s in marks.crosses), (0.0, 0.0), scale),
         *moved((s for _, s in marks.folds), (0.0, 0.0), scale),
-        *dimension((0.0, height + 5.0), (width, height + 5.0), f"{marks.width_mm:.1f}"),
-        *dimension((-4.0, height), (-4.0, 0.0), f"{marks.height_mm:.1f}"),
+        *dimension((0.0, height + 5.0), (width, height + 5.0), _length(marks.width_mm, job.units)),
+        *dimension((-4.0, height), (-4.0, 0.0), _length(marks.height_mm, job.units)),
     ]
-    drawn += weld_figure(bracket, plate, lines, scale)
+    drawn += weld_figure(job.bracket, plate, lines, scale)
     left = (width_mm - width) / 2.0
     return Figure(width_mm, height + 2.0 * _AROUND_MM, moved(drawn, (left, _AROUND_MM)))
+
+
+def _length(value_mm: float, units: Units) -> str:
+    """Return a length as a bare number: tenths of a mm, or thousandths of an inch."""
+    return f"{value_mm:.1f}" if units == "mm" else f"{in_units(value_mm, 'mm', units)[0]:.3f}"
 
 
 def _mapped(plate: Plate, lines: CutLines, field: PlateField, scale: float, width_mm: float) -> Figure:

@@ -17,6 +17,7 @@ from app.mounted.field_shapes import NEAR
 from app.mounted.isolines import Carried, line_at, nice_levels, split
 from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words
 from app.theme import PAPER
+from app.wording.figures import Units, quantity
 from solver.results import Floats, PlateField
 
 _VALUE: Final = 2
@@ -70,13 +71,18 @@ def map_marks(field: PlateField, low_mm: tuple[float, float], high_y_mm: float, 
     return marks
 
 
-def map_words(field: PlateField) -> str:
-    """Return what the map shows, in words."""
+def map_words(field: PlateField, units: Units = "mm") -> str:
+    """Return what the map shows, in words; its lines are in MPa whatever the units."""
     values = flat_values(field)
     highest = float(values.attributes[:, _VALUE].max()) if len(values.triangles) else 0.0
+    both = (
+        ""
+        if units == "mm"
+        else (f" ({quantity(highest, 'MPa', units)} where {quantity(field.allowable_mpa, 'MPa', units)})")
+    )
     return (
         f"worst stress of all cases on {field.plate}, MPa, worse of both faces: {highest:.0f} where"
-        f" {field.allowable_mpa:.0f} is allowed; amber from 80 %, hatched above 100 %"
+        f" {field.allowable_mpa:.0f} is allowed{both}; amber from 80 %, hatched above 100 %"
     )
 
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from app.paper.page import Words
 from app.report.back import back_blocks
 from app.report.blocks import Tabled
+from app.report.figures import plate_figures
 from app.wording.figures import reading_in_units, sentence_in_units
 from app.wording.sensitivity_words import heads, trial_cells
 from solver.trials import Trial
+from tests.app.example_results import example_bracket
 from tests.app.report.reports import report_job
 
 
@@ -54,6 +59,17 @@ def test_a_report_in_inches_has_its_inputs_in_inches() -> None:
     text = " ".join(cell for row in inputs.rows for cell in row)
     assert " in" in text
     assert " mm" not in text
+
+
+def test_a_report_in_inches_has_its_flat_patterns_in_inches() -> None:
+    bracket = example_bracket()
+    (plate,) = bracket.plates
+    ((figure, shows),) = plate_figures(report_job(bracket, units="inch"), 180.0)
+    told = [mark.words for mark in figure.marks if isinstance(mark, Words)]
+    assert "flat, in inches" in shows
+    lengths = [float(words) for words in told if re.fullmatch(r"\d+\.\d{3}", words)]
+    across, _ = np.ptp([corner.at_mm for corner in plate.outline], axis=0)
+    assert any(length == pytest.approx(across / 25.4, abs=1e-3) for length in lengths)
 
 
 def test_a_place_on_a_flat_pattern_is_told_in_both() -> None:

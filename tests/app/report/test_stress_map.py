@@ -67,4 +67,6 @@ def slope(stroke: Stroke) -> float:
 
 
 def test_the_words_say_the_greatest_and_the_allowable() -> None:
-    assert "140 where 100 is allowed" in map_words(field_of(example_bracket(), 0.0, 1.4))
+    field = field_of(example_bracket(), 0.0, 1.4)
+    assert "140 where 100 is allowed; amber" in map_words(field)
+    assert "140 where 100 is allowed (20.3 ksi where 14.5 ksi); amber" in map_words(field, "inch")
