@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from app.cautions import CAUTIONS
 from app.cli.strict_json import strict_json
 from app.wording.figures import Units, in_units
-from app.wording.verdict_words import verdict_in_ink
+from app.wording.verdict_words import driving_words, verdict_in_ink
 from geometry.finding_words import sentence
 from solver.version import VERSION
 
@@ -83,7 +83,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
         "holds_to_nm": r.holds_to_nm,
         "ended_by": r.ended_by,
         "friction_fails_nm": r.friction_fails_nm,
-        "governs": None if r.governs is None else r.governs.name,
+        "governs": _governs(r),
         "checks": [_check(c, units) for c in r.checks],
         "casing": None
         if casing is None
@@ -256,3 +256,10 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "sentence": sentence(finding),
         "values": dict(finding.values),
     }
+
+
+def _governs(r: Results) -> str | None:
+    """Return the name of the check that governs, or `free motion` where a load case drives one."""
+    if driving_words(r):
+        return "free motion"
+    return None if r.governs is None else r.governs.name

@@ -21,6 +21,7 @@ from geometry.bracket import Bracket
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
+from geometry.plate import Plate
 from solver.results import CaseResult, FrictionShare, Results
 
 _PULLS: Final = {
@@ -128,13 +129,19 @@ def _plate_way(bracket: Bracket) -> Iterator[Step]:
         )
         yield Step(
             "plate way",
-            f"Plate {plain(plate.name)} is {width:.0f} mm wide and {plate.thickness_mm:g} mm thick. How many"
+            f"{_called(plate)} is {width:.0f} mm wide and {plate.thickness_mm:g} mm thick. How many"
             " times stiffer is a strip of it edgewise than flatwise?",
             tuple(f"about {figure(ratio * share)} times" for share in shares),
             answer,
             f"({width:.0f} / {plate.thickness_mm:g})\u00b2 = {figure(ratio)} times. This one stands {way}.",
             "couple",
         )
+
+
+def _called(plate: Plate) -> str:
+    """Return a plate's name as a sentence begins with it: `Plate tray`, but `Bar plate`."""
+    name = plain(plate.name)
+    return name[:1].upper() + name[1:] if name.casefold().endswith("plate") else f"Plate {name}"
 
 
 def _friction(results: Results) -> Iterator[Step]:

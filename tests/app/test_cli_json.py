@@ -22,6 +22,13 @@ def _load(text: str) -> Any:  # noqa: ANN401 - any JSON
     return json.loads(text, parse_constant=_refuse)
 
 
+def test_the_check_that_governs_is_named_where_nothing_moves_freely(cli: Runner) -> None:
+    cli.answer(example_results())
+    data = _load(cli.run("check", cli.bracket_file(), "--json").out)
+    assert data["governs"] == "stress, plate front"
+    assert data["governs"] in {check["name"] for check in data["checks"]}
+
+
 def test_keys_are_those_promised(cli: Runner) -> None:
     cli.answer(with_free_motion(example_results()))
     outcome = cli.run("check", cli.bracket_file(), "--json")
@@ -37,7 +44,7 @@ def test_keys_are_those_promised(cli: Runner) -> None:
     assert {"words", "driven_by"} <= set(data["free_motions"][0])
     assert {"name", "state", "shear_n", "tension_n", "spin_nm"} <= set(data["bolts"][0])
     assert data["verdict"] == "fail"
-    assert data["governs"] == "stress, plate front"
+    assert data["governs"] == "free motion"
     assert data["friction_share"] == pytest.approx(0.21)
     assert data["turn_shares"][0] == {"part": "plate", "share": pytest.approx(0.412)}
     stress = next(c for c in data["checks"] if c["name"] == "stress, plate front")

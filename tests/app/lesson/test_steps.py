@@ -146,3 +146,10 @@ def test_what_cannot_be_turned_asks_of_a_strip_and_names_the_sample_pair() -> No
     assert asked.shows == "couple"
     assert "made of several plates" in asked.note
     assert "Quayside kit car, side plate" in asked.note
+
+
+def test_a_plate_named_as_one_is_not_called_plate_twice() -> None:
+    asked = {step.name: step for step in steps_of(sample("two_piece_bolted"), None)}["plate way"]
+    assert asked.question.startswith("Casing plate is ")
+    asked = {step.name: step for step in steps_of(sample("gauge_tray"), None)}["plate way"]
+    assert asked.question.startswith("Plate tray is ")
