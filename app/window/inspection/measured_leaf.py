@@ -130,7 +130,8 @@ class MeasuredLeaf(QWidget):
         self._scroll.setWidget(held)
 
     def _add(self, grid: QGridLayout, line: int, column: int, number: int, row: Row) -> None:
-        drawn = plain_label(row.drawn, wrapped=False)
+        # three places in inches are long: in one line they would push the entries out of sight
+        drawn = plain_label(row.drawn)
         drawn.setStyleSheet(f"color: {self._theme.pencil};")
         self._pencilled.append(drawn)
         told = f"{row.words}, drawn {row.drawn}" if row.drawn else row.words

@@ -212,6 +212,20 @@ def test_ctrl_s_and_undo_belong_to_the_record_even_from_an_entry(desk: Desk) -> 
     assert QKeySequence("Ctrl+S") == desk.window.actions_by_name["file.save"].shortcut()
 
 
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_every_entry_of_what_is_measured_is_in_sight(units: str, desk: Desk) -> None:
+    desk.open()
+    desk.judged()
+    desk.window.seeing.set_units(units)
+    desk.page.turn_to(3)
+    QApplication.processEvents()
+    leaf = desk.page.measured
+    edge = leaf.mapToGlobal(leaf.rect().topRight()).x()
+    for entry in leaf.entries:
+        assert entry.mapToGlobal(entry.rect().topRight()).x() <= edge, entry.accessibleName()
+        assert entry.width() >= 90
+
+
 def test_measured_values_are_typed_and_judged_beside_the_drawn_ones(desk: Desk) -> None:
     desk.open()
     desk.judged()
