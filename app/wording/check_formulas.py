@@ -10,7 +10,11 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("net section", "N/A + M/W across the section from hole to edge <= yield / factor"),
     ("bearing", "F <= k1 alpha_b f_u d t / gamma_M2; below 3 mm also 2.5 alpha_b k_t f_u d t / gamma_M2"),
     ("pull-through", "F_t <= 0.6 pi d_m t f_u / gamma_M2"),
-    ("slip", "gamma_M3 / 0.91 sqrt((V/V_f)^2 + (T/T_f)^2) <= 1, V_f = mu (F_low - 0.8 N), one face"),
+    (
+        "slip",
+        "gamma_M3 / (0.91 k_s) sqrt((V/V_f)^2 + (T/T_f)^2) <= 1, V_f = mu (F_low - 0.8 N), one face,"
+        " k_s below 1 in holes wider than usual",
+    ),
     ("opening", "(N + M/e) / F_low <= 1, e = (ro^2 + ri^2) / 4 ro"),
     ("bolt preload", "F_high and its share of the pull <= 0.2 % proof load"),
     ("thread stripping", "F_t <= min(A_n f_u,boss, A_s f_u,bolt) / (sqrt(3) gamma_M2)"),
