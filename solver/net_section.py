@@ -59,8 +59,8 @@ def net_sections(
     found = []
     for place in places:
         for number, (start, end) in enumerate(_to_edges(polygon, place)):
-            rows = [_reading(triangles, stress, start + (end - start) * share) for share in _shares()]
-            if any(row is None for row in rows):
+            rows = _readings(triangles, stress, start + _shares()[:, None] * (end - start))
+            if rows is None:
                 continue
             width, which = float(np.linalg.norm(end - start)), "another" if number else "the nearest"
             found.append(
@@ -68,7 +68,7 @@ def net_sections(
                     index,
                     place.bolt,
                     width,
-                    _parts(np.array(rows), end - start, place),
+                    _parts(rows, end - start, place),
                     f"{plate.name}, from bolt {place.bolt} to {which} edge ({width:.1f} mm)",
                 )
             )
@@ -87,17 +87,16 @@ def _to_edges(polygon: shapely.Polygon, place: BoltPlace) -> list[tuple[Floats, 
     either side may be the worse.
     """
     centre = np.asarray(place.flat_mm)
-    rings = [np.asarray(ring.coords) - centre for ring in edges_round(polygon, place.flat_mm)]
+    rings = [shapely.get_coordinates(ring) - centre for ring in edges_round(polygon, place.flat_mm)]
     start = np.concatenate([ring[:-1] for ring in rings])
     along = np.concatenate([np.diff(ring, axis=0) for ring in rings])
     share = -np.einsum("ni,ni->n", start, along) / np.maximum(np.einsum("ni,ni->n", along, along), 1e-300)
     nearest = start + np.clip(share, 0.0, 1.0)[:, None] * along
-    nearest = nearest[np.argsort(np.linalg.norm(nearest, axis=1), kind="stable")]
-    reach = NEAR * float(np.hypot(*nearest[0]))
+    sizes = np.linalg.norm(nearest, axis=1)
     taken: list[Floats] = []
-    for way in nearest:
-        size = float(np.hypot(*way))
-        if size <= reach and all(way @ other <= ASIDE * size * np.hypot(*other) for other in taken):
+    for i in np.argsort(sizes, kind="stable")[: np.count_nonzero(sizes <= NEAR * sizes.min())]:
+        way = nearest[i]
+        if all(way @ other <= ASIDE * sizes[i] * np.hypot(*other) for other in taken):
             taken.append(way)
     return [(centre + way / np.hypot(*way) * place.hole_radius_mm, centre + way) for way in taken]
 
@@ -111,44 +110,50 @@ class _Triangles:
         first = self.flat[:, 0]
         self.first = first
         self.inverse = np.linalg.inv(np.stack([self.flat[:, 1] - first, self.flat[:, 2] - first], axis=2))
+        low, high = self.flat.min(axis=1), self.flat.max(axis=1)
+        reach = 0.5 * (high - low)
+        self.low, self.high = low - reach, high + reach
         self.levels = range(0, mesh.levels, 2)
         rows = np.full(mesh.levels * mesh.n_flat, -1, dtype=np.int64)
         rows[mesh.lattice[mesh.vertex_nodes]] = np.arange(len(mesh.vertex_nodes))
         self.rows = rows.reshape(mesh.levels, mesh.n_flat)
         """(levels, flat numbers) rows of the stress at vertices; -1 where there is none."""
 
-    def at(self, place: Floats) -> tuple[np.ndarray, Floats] | None:
-        """Return flat vertex numbers (3,) and their weights.
+    def at(self, places: Floats) -> tuple[np.ndarray, Floats] | None:
+        """Return flat vertex numbers (p, 3) and their weights for places (p, 2); None if one is outside.
 
         The nearest triangle within a hair's breadth counts.
         """
-        local = np.einsum("nij,nj->ni", self.inverse, place - self.first)
-        weights = np.column_stack([1.0 - local.sum(axis=1), local])
-        least = weights.min(axis=1)
-        best = int(np.argmax(least))
-        if least[best] < -0.2:
+        above, below = self.high >= places.min(axis=0), self.low <= places.max(axis=0)
+        near = np.flatnonzero(above.all(axis=1) & below.all(axis=1))
+        if not len(near):
             return None
-        return self.corners[best], weights[best]
+        local = np.einsum("nij,pnj->pni", self.inverse[near], places[:, None] - self.first[near])
+        weights = np.concatenate([1.0 - local.sum(axis=2, keepdims=True), local], axis=2)
+        least = weights.min(axis=2)
+        best = least.argmax(axis=1)
+        here = np.arange(len(places))
+        if (least[here, best] < -0.2).any():
+            return None
+        return self.corners[near[best]], weights[here, best]
 
 
-def _reading(triangles: _Triangles, stress: Floats, place: Floats) -> Floats | None:
-    """Return the stress (levels, 6, modes) at a place of the flat pattern."""
-    found = triangles.at(place)
+def _readings(triangles: _Triangles, stress: Floats, places: Floats) -> Floats | None:
+    """Return the stress (p, levels, 6, modes) at flat places (p, 2); None if one is outside."""
+    found = triangles.at(places)
     if found is None:
         return None
     nodes, weights = found
     at = triangles.rows[:, nodes]
-    # Where there is one layer the stress runs straight from face to face.
-    shares = [level / triangles.levels[-1] for level in triangles.levels]
-    rows = [
-        np.where(
-            (at[level] >= 0)[:, None, None],
-            stress[at[level]],
-            (1.0 - share) * stress[at[0]] + share * stress[at[-1]],
-        )
-        for level, share in zip(triangles.levels, shares, strict=True)
-    ]
-    return np.array([np.tensordot(weights, row, axes=1) for row in rows])
+    low, high = stress[at[0]], stress[at[-1]]
+    levels = []
+    for level in triangles.levels:
+        # Where there is one layer the stress runs straight from face to face.
+        share = level / triangles.levels[-1]
+        there = (at[level] >= 0)[:, :, None, None]
+        values = np.where(there, stress[at[level]], (1.0 - share) * low + share * high)
+        levels.append(np.einsum("pk,pkcm->pcm", weights, values))
+    return np.stack(levels, axis=1)
 
 
 def _parts(readings: Floats, along: Floats, place: BoltPlace) -> Floats:
