@@ -21,7 +21,6 @@ from typing import Any, Final, TextIO
 
 os.environ.update({"OPENBLAS_NUM_THREADS": "1", "HOLDSQUARE_CORES": "1", "QT_QPA_PLATFORM": "offscreen"})
 
-from solver.freed_memory import give_memory_back
 from tests.fuzz import watch
 from tests.fuzz.kinds import KINDS, Kind
 from tests.fuzz.reached import EVERY, Reached
@@ -75,8 +74,6 @@ class Trying:
         self._file.write_bytes(content)
         measured = number % EVERY == 0 and self._kind.traced
         lines = len(self._reached.lines)
-        # As if each case had a process of its own: what commands keep for the next need is no part of it.
-        give_memory_back()
         watch.forget_peak()
         began = time.process_time()
         watch.within_s(self._kind.cpu_s * (8.0 if measured else 1.0))

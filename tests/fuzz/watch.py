@@ -11,6 +11,8 @@ import sysconfig
 from pathlib import Path
 from typing import Any, Final, TextIO
 
+from solver.freed_memory import give_memory_back
+
 MOST_BYTES: Final = 1_000_000_000
 """Of memory in all while a case runs."""
 _REACH: Final = 2_500_000_000
@@ -132,7 +134,8 @@ def within_s(seconds: float) -> None:
 
 
 def forget_peak() -> None:
-    """Begin to measure memory anew."""
+    """Begin to measure memory anew; what commands keep for the next need is handed back."""
+    give_memory_back()
     Path("/proc/self/clear_refs").write_text("5", encoding="ascii")
 
 
