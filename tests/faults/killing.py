@@ -165,5 +165,8 @@ class _Stepped:
         self._one()
         return answer
 
+    def setlimit(self, category: int, limit: int) -> int:
+        return self._connection.setlimit(category, limit)
+
     def close(self) -> None:
         self._connection.close()
