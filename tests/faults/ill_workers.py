@@ -61,13 +61,13 @@ def short_of_memory(connection: Connection) -> None:
     """Serve; once meshed the process may take 20 MB more, and nobody asks beforehand whether that will do."""
     import solver.mesh_stage
 
-    true = solver.mesh_stage.condense_plate
+    true = solver.mesh_stage.hold_plate
 
-    def condense(*given: Any, **more: Any) -> object:  # noqa: ANN401 - passed on
+    def hold(*given: Any, **more: Any) -> object:  # noqa: ANN401 - passed on
         _leave_bytes(20e6)
         return true(*given, **more)
 
-    solver.mesh_stage.condense_plate = condense
+    solver.mesh_stage.hold_plate = hold
     solver.mesh_stage.refuse_too_fine = lambda *_: None
     serve(connection)
 

@@ -35,8 +35,9 @@ def test_killed_at_random_old_or_new_stands_there(name: str) -> None:
 
 
 @needs_fork
-def test_killed_at_any_step_old_or_new_stands_there() -> None:
-    tried = kills.at_every_step(written("paper"))
+@pytest.mark.parametrize("name", ["paper", "entry of the register"])
+def test_killed_at_any_step_old_or_new_stands_there(name: str) -> None:
+    tried = kills.at_every_step(written(name))
     assert tried.times > 10
     assert tried.wrong == []
 
