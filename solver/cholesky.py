@@ -69,11 +69,12 @@ class Factor:
         self._blocks = stiffness if isinstance(stiffness, OrderedBlocks) else in_order(stiffness, self._plan)
         self._border = as_blocks(border) if border is not None else None
         self.border_count = self._border.shape[1] if self._border is not None else 0
-        self._rims = self._plan.rims(mesh.tets, *self._ties())
+        ties = self._ties()
+        self._rims = self._plan.rims(mesh.tets, *ties)
         self._panels = Panels(self._plan, self._rims)
         self._left = room_for_the_rest(self._plan, self._rims)
         self._scratch = self._plan.node_count + self.border_count // 3
-        self._fill()
+        self._fill(*ties)
         in_pieces(self._plan, self._eliminate)
         self._condensed = self._condense(border_stiffness)
         del self._blocks, self._border, self._left
@@ -153,13 +154,13 @@ class Factor:
             for part, runs in halves:
                 _add_to_rest(part, runs, 3 * own, left)
 
-    def _fill(self) -> None:
+    def _fill(self, places: Ints, border_nodes: Ints) -> None:
         """Put the stiffness of all nodes into the panels' lower triangles."""
         blocks, count = self._blocks, self._plan.node_count
-        self._panels.put(np.repeat(np.arange(count), np.diff(blocks.starts)), blocks.columns, blocks.values)
+        parts = [(np.repeat(np.arange(count), np.diff(blocks.starts)), blocks.columns, blocks.values)]
         if self._border is not None:
-            rows, border = self._ties()
-            self._panels.put(rows, border, self._border.data)
+            parts.append((places, border_nodes, self._border.data))
+        self._panels.fill(parts)
 
     def _factor_panel(self, panel: Floats, left: Floats, stiffness: Floats, first: int) -> None:
         own = panel.shape[1]

@@ -6,7 +6,7 @@ moves by one and all others stay.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +17,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
 from geometry.weld_places import WeldBody
-from solver.held_plate import HeldPlate, hold_plate
+from solver.held_plate import HeldPlate
 from solver.load_cases import weight_n
 from solver.rigid import Floats, carry
 from solver.stress import vertex_stress
@@ -63,25 +63,6 @@ class CondensedPlate:
         Components are in the order of solver.stress.
         """
         return vertex_stress(self.mesh, self.modes, self.metal.elastic_modulus_mpa, self.metal.poisson)
-
-
-def condense_plate(
-    bracket: Bracket,
-    plate: Plate,
-    mesh: SolidMesh,
-    places: Sequence[BoltPlace],
-    *,
-    out: Collection[str] = (),
-    bed_factor: float = 1.0,
-    welds: Sequence[WeldBody] = (),
-) -> CondensedPlate:
-    """Return the plate condensed to the bolts at `places` and to welds; bolts in `out` have no bed.
-
-    `bed_factor` multiplies every bed's stiffness. Raises SolverError if the plate is not held by its beds.
-    """
-    kept = tuple(p for p in places if p.bolt not in out)
-    held = hold_plate(bracket, plate, mesh, kept, welds, bed_factor)
-    return condensed_from(bracket, plate, mesh, kept, welds, held)
 
 
 def condensed_from(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -30,11 +32,11 @@ class Panels:
         here = self._room[self._first[piece] : self._first[piece + 1]]
         return here.reshape((self._rows[piece], 3 * self._own[piece]), order="F")
 
-    def put(self, rows: Ints, columns: Ints, values: Floats) -> None:
-        """Put blocks (m, 3, 3) into the lower triangles, all at once.
+    def fill(self, parts: Iterable[tuple[Ints, Ints, Floats]]) -> None:
+        """Put blocks into the lower triangles: their rows (m,), columns (m,) and values (m, 3, 3).
 
-        A block belongs to the piece that owns the place `rows` (m,); its `columns` (m,) are places eliminated
-        with that or after it, or border nodes. None may come twice.
+        A block belongs to the piece that owns the place of its row; columns are places eliminated with that
+        or after it, or border nodes. None may come twice.
         """
         plan = self._plan
         piece = np.repeat(np.arange(len(self._own)), self._own)
@@ -42,13 +44,15 @@ class Panels:
         rims = np.concatenate(self._rims) + np.repeat(np.arange(len(self._rim)) * stride, self._rim)
         before = np.cumsum(self._rim) - self._rim
         start = self._first[piece] + 3 * (np.arange(plan.node_count) - plan.starts[piece]) * self._rows[piece]
-        where = columns - plan.starts[piece][rows]
-        outside = np.flatnonzero(columns >= plan.starts[piece + 1][rows])
-        into = piece[rows[outside]]
-        in_rims = np.searchsorted(rims, into * stride + columns[outside])
-        where[outside] = in_rims - before[into] + self._own[into]
-        at = start[rows] + 3 * where
-        self._room[at[:, None, None] + self._rows[piece][rows][:, None, None] * _LINES + _ALONG] = values
+        for rows, columns, values in parts:
+            where = columns - plan.starts[piece][rows]
+            outside = np.flatnonzero(columns >= plan.starts[piece + 1][rows])
+            into = piece[rows[outside]]
+            in_rims = np.searchsorted(rims, into * stride + columns[outside])
+            where[outside] = in_rims - before[into] + self._own[into]
+            at = start[rows] + 3 * where
+            leading = self._rows[piece][rows][:, None, None]
+            self._room[at[:, None, None] + leading * _LINES + _ALONG] = values
 
 
 _ALONG = np.arange(3)
@@ -69,6 +73,7 @@ def room_for_the_rest(plan: Dissection, rims: list[Ints]) -> list[Floats]:
     _, share = np.unique(keys, axis=1, return_inverse=True)
     largest = np.zeros(share.max() + 1, dtype=np.int64)
     np.maximum.at(largest, share.ravel(), sizes)
+    # Zero, though lower triangles are written whole: what is left above them is added up too, never read.
     rooms = [np.zeros(size) for size in largest]
     return [
         rooms[share.flat[i]][: sizes[i]].reshape((3 * len(rim), 3 * len(rim)), order="F")

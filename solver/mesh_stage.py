@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -24,7 +24,7 @@ from solver.held_plate import hold_plate
 from solver.memory_room import refuse_too_fine
 from solver.net_section import NetSection, net_sections
 from solver.other_beds import bed_energy
-from solver.plate_study import PlateStudy, studied
+from solver.plate_study import PlateStudy, study_plate
 from solver.rigid import Floats
 from solver.stress import element_error
 from solver.stress_survey import StressSurvey, survey
@@ -119,7 +119,6 @@ def meshed_plate(
     mesh: SolidMesh,
     places: Sequence[BoltPlace],
     *,
-    out: Collection[str] = (),
     bed_factor: float = 1.0,
     study: bool = False,
 ) -> MeshedPlate:
@@ -128,7 +127,7 @@ def meshed_plate(
     SolverError if it is not held, or does not fit into memory.
     """
     plate = bracket.plates[index]
-    own = tuple(p for p in places if p.plate_index == index and p.bolt not in out)
+    own = tuple(p for p in places if p.plate_index == index)
     welds = weld_bodies(bracket, index)
     refuse_too_fine(plate.name, len(own) + len(welds), 3 * len(mesh.points))
     holds = partial(hold_plate, bracket, plate, mesh, own, welds, bed_factor)
@@ -145,5 +144,5 @@ def meshed_plate(
     return replace(
         made,
         bed_energy=energy[: held.staying, : held.staying],
-        study=PlateStudy(held, holds, partial(studied, index, condensed, surveyed)),
+        study=PlateStudy(held, holds, partial(study_plate, index, condensed, surveyed)),
     )

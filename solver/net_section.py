@@ -1,4 +1,4 @@
-"""The net sections from a bolt's hole to the nearest edge, and to those nearly as near on other sides.
+"""The net sections from a bolt's hole to the nearest edge, and to others on other sides.
 
 What is judged inside the circle, where a peak has no meaning.
 
@@ -26,7 +26,7 @@ _ALONG = 9
 NEAR = 3.0
 """Edges up to so many times as far off as the nearest are judged too (judgement, no source)."""
 ASIDE = 0.5
-"""Cosine of the angle, at least, between the ways to two edges of one hole that are both judged."""
+"""Cosine of the least angle between the ways to two edges of one hole that are both judged."""
 
 
 @dataclass(frozen=True)
@@ -83,8 +83,8 @@ def _shares() -> Floats:
 def _to_edges(polygon: shapely.Polygon, place: BoltPlace) -> list[tuple[Floats, Floats]]:
     """Return both ends of each section in the flat pattern: the hole's rim and an edge that is not its own.
 
-    The nearest edge comes first, then those little farther off on other sides: in the middle of a strap
-    either side may be the worse.
+    The nearest edge comes first, then those up to NEAR times as far off on other sides: in the middle of a
+    strap either side may be the worse.
     """
     centre = np.asarray(place.flat_mm)
     rings = [shapely.get_coordinates(ring) - centre for ring in edges_round(polygon, place.flat_mm)]

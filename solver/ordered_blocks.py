@@ -45,12 +45,6 @@ class OrderedBlocks:
     values: Floats
     """(m, 3, 3)."""
 
-    def rows(self, first: int, last: int) -> tuple[Ints, Ints, Floats]:
-        """Return row (from `first` on), column and values of the blocks of some places."""
-        starts = self.starts[first : last + 1]
-        here = slice(starts[0], starts[-1])
-        return np.repeat(np.arange(last - first), np.diff(starts)), self.columns[here], self.values[here]
-
 
 def assemble_in_order(
     mesh: SolidMesh,

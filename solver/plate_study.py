@@ -73,7 +73,7 @@ class PlateStudy:
             return self._found
 
 
-def studied(index: int, plate: CondensedPlate, surveyed: StressSurvey, held: HeldPlate) -> Studied:
+def study_plate(index: int, plate: CondensedPlate, surveyed: StressSurvey, held: HeldPlate) -> Studied:
     """Return what other beds and buckling ask of a plate, the `index`-th, from its factor."""
     metal, mesh = plate.metal, plate.mesh
     # The supplest ways are sought with the columns that the drifts take anyway.

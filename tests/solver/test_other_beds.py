@@ -7,8 +7,8 @@ import pytest
 
 from geometry.placing import place_bolts
 from solver import cholesky
-from solver.condensed_plate import condense_plate
 from solver.kept_plates import KeptPlates
+from solver.mesh_stage import meshed_plate
 from solver.sensitivity import footprint_sensitivity
 from solver.stress import von_mises
 from tests.brackets import meshed, one_piece, solved_on, straps
@@ -19,7 +19,7 @@ def test_against_factoring_anew(factor: float) -> None:
     bracket = one_piece()
     places = place_bolts(bracket)
     plate = KeptPlates().first(bracket, places)[0]
-    anew = condense_plate(bracket, bracket.plates[0], plate.condensed.mesh, places, bed_factor=factor)
+    anew = meshed_plate(bracket, 0, plate.condensed.mesh, places, bed_factor=factor).condensed
     stiffness, wrench, mix = plate.studied.on_other_beds.beds.at(factor)
     assert stiffness == pytest.approx(anew.stiffness, rel=1e-4, abs=1e-4 * np.abs(anew.stiffness).max())
     assert wrench == pytest.approx(anew.weight_wrench, rel=2e-3, abs=2e-3 * np.abs(anew.weight_wrench).max())
