@@ -8,6 +8,7 @@ from typing import Final
 
 from geometry.bracket import Bracket
 from geometry.casing import Column
+from geometry.digits import with_digits
 from geometry.findings_magnitudes import POSSIBLE_COUPLE_NM
 from geometry.fixing import Bolt
 from geometry.loads import StatedCouple
@@ -46,8 +47,7 @@ class Knob:
             return f"x {value:.3g}"
         if self.unit == "%":
             return f"{100.0 * value:.3g} %"
-        told = f"{value:.3g}"
-        return f"{float(told):.0f} {self.unit}".rstrip() if "e+" in told else f"{told} {self.unit}".rstrip()
+        return f"{with_digits(value, 3)} {self.unit}".rstrip()
 
 
 @dataclass(frozen=True)

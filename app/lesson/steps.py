@@ -16,12 +16,12 @@ from app.lesson.loosened import casing_motion, motions_of
 from app.lesson.step import Step
 from app.lesson.turned import CHOICES, Turned, answer_of, question
 from app.wording.figures import figure, percent, plain
+from app.wording.plate_name import plate_called
 from app.wording.verdict_words import couple_words, verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
-from geometry.plate import Plate
 from solver.results import CaseResult, FrictionShare, Results
 
 _PULLS: Final = {
@@ -127,21 +127,16 @@ def _plate_way(bracket: Bracket) -> Iterator[Step]:
             if square
             else "along the shaft, so the couple works flatwise too"
         )
+        called = plate_called(plain(plate.name))
         yield Step(
             "plate way",
-            f"{_called(plate)} is {width:.0f} mm wide and {plate.thickness_mm:g} mm thick. How many"
-            " times stiffer is a strip of it edgewise than flatwise?",
+            f"{called[:1].upper()}{called[1:]} is {width:.0f} mm wide and {plate.thickness_mm:g} mm thick."
+            " How many times stiffer is a strip of it edgewise than flatwise?",
             tuple(f"about {figure(ratio * share)} times" for share in shares),
             answer,
             f"({width:.0f} / {plate.thickness_mm:g})\u00b2 = {figure(ratio)} times. This one stands {way}.",
             "couple",
         )
-
-
-def _called(plate: Plate) -> str:
-    """Return a plate's name as a sentence begins with it: `Plate tray`, but `Bar plate`."""
-    name = plain(plate.name)
-    return name[:1].upper() + name[1:] if name.casefold().endswith("plate") else f"Plate {name}"
 
 
 def _friction(results: Results) -> Iterator[Step]:

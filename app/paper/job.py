@@ -43,15 +43,20 @@ class PaperJob:
         """Return the hash of the inputs; empty for a blank sheet."""
         return self.bracket.input_hash() if self.file else ""
 
+    @property
+    def own_results(self) -> Results | None:
+        """Return the results if they are of these very inputs; None otherwise."""
+        return self.results if self.results is not None and self.results.hash == self.input_hash else None
+
 
 def computed_words(job: PaperJob) -> str:
     """Return what was computed, never a bare verdict: by what, from which inputs, when."""
-    results = job.results
+    results = job.own_results
     shown = f"input hash {job.input_hash[:HASH_SHOWN]}..."
     by = f"Computed by Holdsquare {VERSION} for {shown}, on {job.date}"
-    if results is None:
+    if job.results is None:
         return f"Nothing was computed for this sheet; {shown}, {job.date}."
-    if results.hash != job.input_hash:
+    if results is None:
         return f"What was computed once belongs to other inputs than these; {shown}"
     word = verdict_in_ink(results).upper()
     words = f"{by}: {word} {verdict_words(results)}. It is no approval; an authorised certifier decides."

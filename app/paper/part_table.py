@@ -8,6 +8,7 @@ from app.paper.bolts_to_buy import BoltToBuy, bolts_to_buy, length_words
 from app.paper.tables import Column, Table
 from app.wording.bar_words import section_words, stays_words
 from app.wording.figures import figure, plain
+from app.wording.plate_name import plate_called
 from app.wording.weld_words import partner_of, plate_of_weld, sides_words, size_words
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
@@ -54,7 +55,7 @@ def _plates(bracket: Bracket) -> Iterator[tuple[str, ...]]:
         yield (
             f"P{number}",
             "1",
-            plate.name if plate.name.casefold().endswith("plate") else f"plate {plate.name}",
+            plate_called(plate.name),
             f"{plate.thickness_mm:g} mm sheet{folds}",
             plate.material or BLANK,
             "" if mass is None else f"{figure(mass)} kg",

@@ -51,11 +51,12 @@ def proof_pages(job: PaperJob, measure: Measure, lever: Lever) -> tuple[Page, ..
     """
     bracket = job.bracket
     first, hang = gauge_place(bracket), hang_of(bracket, lever.arm_mm)
-    if job.results is None or job.results.hash != job.input_hash:
+    results = job.own_results
+    if results is None:
         raise ProofError("what the gauge should read has to be computed first: the analysis gave nothing")
-    expected_readings(job.results, first, hang)  # or there is nothing to expect anywhere
-    places = worth_gauging(bracket, job.results, hang)
-    cards = [_card(job, job.results, measure, place, hang) for place in places]
+    expected_readings(results, first, hang)  # or there is nothing to expect anywhere
+    places = worth_gauging(bracket, results, hang)
+    cards = [_card(job, results, measure, place, hang) for place in places]
     return tuple(
         page
         for number, card in enumerate(cards, 1)

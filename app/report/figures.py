@@ -14,6 +14,7 @@ from app.report.job import ReportJob
 from app.report.mounted_lines import mounted_figure
 from app.report.stress_map import captioned, map_marks, map_words
 from app.wording.figures import Units, in_units, plain
+from app.wording.plate_name import plate_called
 from geometry.flat_segments import ShapeError
 from geometry.plate import Plate
 from solver.results import PlateField, Verdict
@@ -85,11 +86,10 @@ def _plate_figure(
     low_x, low_y, high_x, high_y = lines.box_mm
     room = half - 2.0 * _AROUND_MM
     scale = min(room / (high_x - low_x), (high_mm - 2.0 * _AROUND_MM) / (high_y - low_y))
-    name = plate.name if plate.name.casefold().endswith("plate") else f"plate {plate.name}"
     of_what = plate.material or "material blank"
     in_unit = "mm" if job.units == "mm" else "inches"
     thick = f"{plate.thickness_mm:g}" if job.units == "mm" else _length(plate.thickness_mm, job.units)
-    caption = f"{plain(name)}, flat, in {in_unit}: {thick} thick, {of_what}"
+    caption = f"{plain(plate_called(plate.name))}, flat, in {in_unit}: {thick} thick, {of_what}"
     drawn = captioned(_flat(job, plate, lines, scale, half), (caption,))
     if field is None:
         return drawn, caption

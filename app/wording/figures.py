@@ -7,6 +7,8 @@ import re
 from functools import partial
 from typing import Final, Literal
 
+from geometry.digits import with_digits
+
 Units = Literal["mm", "inch"]
 
 FAR_OVER: Final = "over"
@@ -118,14 +120,9 @@ def _in_inches(match: re.Match[str], *, digits: int) -> str:
     if word == metric:
         return match[0]
     turned = _NUMBER.sub(
-        lambda number: _at_most(in_units(float(number[0]), metric, "inch")[0], digits), numbers
+        lambda number: with_digits(in_units(float(number[0]), metric, "inch")[0], digits), numbers
     )
     return f"{turned} {word}"
-
-
-def _at_most(value: float, digits: int) -> str:
-    told = f"{value:.{digits}g}"
-    return f"{float(told):.0f}" if "e+" in told else told
 
 
 def _with_inches(match: re.Match[str]) -> str:

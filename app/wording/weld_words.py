@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from app.wording.plate_name import plate_called
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtDashBar
 from geometry.flat_segments import Flat
@@ -37,13 +38,12 @@ def partner_of(weld: Weld) -> str:
                 weld.joins.anchor if weld.joins.anchor.startswith("anchor") else f"anchor {weld.joins.anchor}"
             )
         case _:
-            name = weld.joins.plate
-            return name if name.casefold().endswith("plate") else f"plate {name}"
+            return plate_called(weld.joins.plate)
 
 
 def plate_of_weld(weld: Weld) -> str:
     """Return whose edge it is."""
-    return weld.plate if weld.plate.casefold().endswith("plate") else f"plate {weld.plate}"
+    return plate_called(weld.plate)
 
 
 def weld_words(weld: Weld) -> str:

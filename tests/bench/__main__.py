@@ -18,6 +18,7 @@ from solver.piece_threads import CORES
 from tests.bench.bench_meshes import plate_mesh_of
 from tests.bench.contestants import Timing, multiplications_per_second, ngsolves, ours, scipys
 from tests.bench.window_drag import drag_table
+from tests.fuzz.watch import peak_bytes
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_brackets" / "marlpit_one_piece.bracket.json"
 ROUNDS = 5
@@ -114,9 +115,8 @@ def _one_size(size: int) -> tuple[int, float, float]:
 
 def _peak_mb() -> float:
     """Return the most memory this process has had; what getrusage tells begins with its parent's."""
-    with contextlib.suppress(OSError, StopIteration):
-        lines = Path("/proc/self/status").read_text(encoding="ascii").splitlines()
-        return int(next(line for line in lines if line.startswith("VmHWM")).split()[1]) / 1024.0
+    with contextlib.suppress(OSError):
+        return peak_bytes() / 1024.0**2
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
 
 

@@ -391,6 +391,10 @@ def test_a_word_at_the_right_of_the_menus_turns_the_look_over(window: Shown, qtb
     corner = shown.menuBar().cornerWidget()
     assert corner.isVisible()
     units, look = corner.findChildren(QPushButton)
+    # the bar gives the corner its room once, with the shorter words in it
+    longer = units.fontMetrics().horizontalAdvance("inch \u00b7 lbf\u00b7ft")
+    assert units.text() != "inch \u00b7 lbf\u00b7ft"
+    assert units.minimumWidth() >= longer
     qtbot.mouseClick(look, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(units, Qt.MouseButton.LeftButton)
     assert (look.text(), units.text()) == ("slate", "inch \u00b7 lbf\u00b7ft")
