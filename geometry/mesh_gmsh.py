@@ -15,10 +15,9 @@ import numpy as np
 
 from geometry.mesh_bulges import crowded
 from geometry.mesh_lines import DividedLines
+from geometry.size_grid import SizeGrid
 from geometry.solid_mesh import Floats, Ints
 
-GRID_STEPS: Final = 110
-"""Steps of the grid on which gmsh is told the size, along the longer side of the plate."""
 UNFINISHED: Final = 3.0
 """A triangle this many times larger than was asked for tells that gmsh gave up before the end, which it
 does silently."""
@@ -35,10 +34,13 @@ class MeshError(RuntimeError):
     """A flat pattern that could not be meshed."""
 
 
-def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: str) -> tuple[Floats, Ints]:
+def triangulate(
+    lines: DividedLines, grid: SizeGrid, size_at: Callable[[Floats], Floats], name: str
+) -> tuple[Floats, Ints]:
     """Return vertices (nv, 2), the points of the lines first and in their order, and triangles (nt, 3).
 
-    MeshError, naming the plate, if gmsh cannot do it.
+    gmsh is told the sizes on the `grid`; what it made is held against `size_at`. MeshError, naming the plate,
+    if gmsh cannot do it.
     """
     import gmsh
 
@@ -50,7 +52,7 @@ def triangulate(lines: DividedLines, size_at: Callable[[Floats], Floats], name: 
         for option, value in _OPTIONS.items():
             gmsh.option.setNumber(option, value)
         _draw(gmsh, lines)
-        _tell_size(gmsh, lines.points, size_at)
+        _tell_size(gmsh, grid)
         return _best(gmsh, lines, size_at, name)
     except MeshError:
         raise
@@ -123,15 +125,9 @@ def _draw(gmsh: Any, lines: DividedLines) -> None:  # noqa: ANN401 - gmsh has no
         gmsh.model.mesh.embed(1, inner, 2, surface)
 
 
-def _tell_size(gmsh: Any, points: Floats, size_at: Callable[[Floats], Floats]) -> None:  # noqa: ANN401
-    low, high = points.min(axis=0), points.max(axis=0)
-    step = float((high - low).max()) / GRID_STEPS
-    columns, rows = (math.ceil(side / step) + 3 for side in (high - low).tolist())
-    x = low[0] + step * (np.arange(columns) - 1.0)
-    y = low[1] + step * (np.arange(rows) - 1.0)
-    grid = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1)
-    size = size_at(grid.reshape(-1, 2)).reshape(columns, rows)
-    corner = np.dstack([grid, np.zeros_like(size), size])
+def _tell_size(gmsh: Any, grid: SizeGrid) -> None:  # noqa: ANN401 - gmsh has no types
+    """Tell the sizes wanted, each cell of the grid as two triangles."""
+    corner = np.dstack([grid.places, np.zeros_like(grid.sizes), grid.sizes])
     a, b, c, d = corner[:-1, :-1], corner[1:, :-1], corner[1:, 1:], corner[:-1, 1:]
     # A list triangle is x of its corners, then y, z and the values.
     cells = np.concatenate([np.stack(t, axis=-1).reshape(-1, 12) for t in ((a, b, c), (a, c, d))])

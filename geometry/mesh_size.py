@@ -15,6 +15,7 @@ from typing import Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from geometry.flat_pattern import CHORD_OFF, FlatPattern
@@ -37,6 +38,9 @@ RING_GAP: Final = 24.0
 RING_BULGE: Final = 0.19
 """Bulge of a stretch of such a circle over that gap, at most: wherever the corner behind it stands, its
 triangle keeps LEAST_ROOM (`mesh_bulges`)."""
+
+_AT_ONCE: Final = 512
+"""Places looked at together: their distances from all circles stay near the processor."""
 
 _Circle = tuple[float, float, float, float, float]
 SizeField = Callable[[Floats], Floats] | tuple[Floats, Floats]
@@ -61,18 +65,36 @@ class MeshSize:
         sizes = self.places[:, 2]
         return tuple((own, cKDTree(self.places[sizes == own, :2])) for own in np.unique(sizes).tolist())
 
+    @cached_property
+    def _centres(self) -> tuple[Floats, NDArray[np.int64]]:
+        """The places that circles lie about (k, 2), and which of them each circle has."""
+        centres, which = np.unique(self.circles[:, :2], axis=0, return_inverse=True)
+        return centres, which.reshape(-1)
+
     def at(self, where: Floats) -> Floats:
         """Return the size (n,) at flat places (n, 2), mm."""
         size = np.full(len(where), self.far_mm, dtype=np.float64)
-        for x, y, radius, own, growth in self.circles.tolist():
-            off = np.abs(np.hypot(where[:, 0] - x, where[:, 1] - y) - radius)
-            np.minimum(size, own + growth * off, out=size)
+        if len(self.circles):
+            for first in range(0, len(where), _AT_ONCE):
+                part = slice(first, first + _AT_ONCE)
+                np.minimum(size[part], self._from_circles(where[part]), out=size[part])
         for own, tree in self._trees:
-            off, _ = tree.query(where, distance_upper_bound=max(self.far_mm - own, 1e-9) / GROWTH)
-            np.minimum(size, own + GROWTH * off, out=size)
+            # Sought only where something of its size could ask for less than is wanted anyway.
+            reach = max(self.far_mm - own, 1e-9) / GROWTH
+            within = (where >= tree.mins - reach) & (where <= tree.maxes + reach)
+            near = np.flatnonzero(within[:, 0] & within[:, 1] & (size > own))
+            if len(near):
+                off, _ = tree.query(where[near], distance_upper_bound=reach)
+                size[near] = np.minimum(size[near], own + GROWTH * off)
         if self.wanted is not None:
             np.minimum(size, self.wanted(where), out=size)
         return self.share * size
+
+    def _from_circles(self, where: Floats) -> Floats:
+        centres, which = self._centres
+        away = where[:, None, :] - centres
+        off = np.abs(np.hypot(away[:, :, 0], away[:, :, 1])[:, which] - self.circles[:, 2])
+        return np.asarray((self.circles[:, 3] + self.circles[:, 4] * off).min(axis=1))
 
 
 def default_size_mm(pattern: FlatPattern) -> float:

@@ -40,6 +40,7 @@ from geometry.mesh_size import (
 )
 from geometry.mesh_uncrossed import uncrossed
 from geometry.plate import Plate
+from geometry.size_grid import size_grid
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
 from geometry.sweep import FlatTriangles, sweep, with_middles
 from geometry.weld_lines import cut_at_welds, judged_lines, weld_sizes
@@ -137,9 +138,10 @@ def _meshed(drawn: _Drawn, size: MeshSize, foreseen: Foreseen | None) -> SolidMe
         raise MeshError(
             f"plate {plate.name}: lines of its mesh cross; look for edges or openings that all but touch"
         )
+    grid = size_grid(lines.points, size.at)
     if foreseen is not None:
-        foreseen(unknowns_foreseen(lines, size.at, pattern.polygon, layers))
-    vertices, triangles = triangulate(lines, size.at, plate.name)
+        foreseen(unknowns_foreseen(lines, grid, pattern.polygon, layers))
+    vertices, triangles = triangulate(lines, grid, size.at, plate.name)
     flat = _curved(with_middles(vertices, triangles), lines, plate.name)
     doubled = None if layers else doubled_at(vertices, folded, footprints, plate.thickness_mm)
     swept = sweep(flat, plate.thickness_mm, layers, doubled)
