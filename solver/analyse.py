@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
+from typing import TypeVar
 
 import numpy as np
 
@@ -15,10 +16,11 @@ from geometry.loads import Limits
 from geometry.materials import material
 from geometry.placing import BoltPlace, place_bolts
 from solver.around.around import around
+from solver.asides import Asides, asides_of
 from solver.beside import Beside
 from solver.free_motions import free_motions
 from solver.gathering import results_of, unsolved_results
-from solver.how_sure import HowSure, how_sure
+from solver.helper import HelperLostError, helper_had
 from solver.kept_plates import KeptPlates
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
@@ -26,6 +28,8 @@ from solver.results import Results
 from solver.solved import Solved
 from solver.stage_clock import Progress, StageClock
 from solver.stages import Stage, solve_in_stages
+
+_Answer = TypeVar("_Answer")
 
 CANNOT_BE_SOLVED = frozenset({"blank-material"})
 """Blanks without which there is nothing to solve."""
@@ -101,9 +105,11 @@ def _judged(
     clock.stage("looking for findings", 0.0)
     findings = findings_of(bracket)
     stages: list[Stage] = []
+    helper = helper_had()
     try:
         with Beside() as meanwhile:
-            lines = meanwhile.begin(partial(around, bracket))
+            asked_lines = helper.begin_around(bracket) if helper is not None else None
+            lines = _begun(meanwhile, partial(around, bracket), asked_lines)
             places = place_bolts(bracket)
             if not can_be_solved(bracket, findings, places):
                 yield Judged(unsolved_results(bracket, findings, (), clock, lines()), None)
@@ -113,19 +119,21 @@ def _judged(
             if loose:
                 yield Judged(unsolved_results(bracket, findings, loose, clock, lines()), None)
                 return
-            sure: Callable[[], HowSure] | None = None
+            # The helper meshes and solves for itself: nothing need be waited for.
+            asked_asides = helper.begin_asides(bracket) if helper is not None and refine else None
+            asides: Callable[[], Asides] | None = None
             for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
                 stages.append(stage)
                 if pencil and len(stages) == 1:
                     clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
                     yield Judged(results_of(bracket, stages, findings, clock, lines()), stage.solved)
                     clock.shares = (0.0, 1.0)
-                if refine and sure is None:
+                if refine and asides is None:
                     # All this asks for is the first mesh.
-                    sure = meanwhile.begin(partial(_sure, bracket, stage, kept))
-            if sure is not None:
+                    asides = _begun(meanwhile, partial(asides_of, bracket, stage, kept), asked_asides)
+            if asides is not None:
                 clock.stage("asking how sure each check is", 0.85)
-                results = results_of(bracket, stages, findings, clock, lines(), sure())
+                results = results_of(bracket, stages, findings, clock, lines(), asides())
                 clock.stage("done", 1.0)
                 yield Judged(results, stages[-1].solved)
     finally:
@@ -133,11 +141,24 @@ def _judged(
             stage.let_go()
 
 
-def _sure(bracket: Bracket, first: Stage, kept: KeptPlates) -> HowSure:
-    """Return how sure each check is; the couple at which friction fails is found on the way."""
-    sure = how_sure(bracket, first, kept)
-    _ = first.friction_fails_nm
-    return sure
+def _begun(
+    meanwhile: Beside, here: Callable[[], _Answer], asked: Callable[[], _Answer] | None
+) -> Callable[[], _Answer]:
+    """Return what gives the answer that a helper was `asked` for; without one, work is begun in a thread.
+
+    A helper that is lost is done without, late.
+    """
+    if asked is None:
+        return meanwhile.begin(here)
+
+    @cache
+    def answer() -> _Answer:
+        try:
+            return asked()
+        except HelperLostError:
+            return here()
+
+    return answer
 
 
 def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequence[BoltPlace]) -> bool:

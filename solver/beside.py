@@ -7,7 +7,8 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from types import TracebackType
 from typing import Self, TypeVar
 
-from solver.piece_threads import CORES, no_thread_is_no_memory
+from solver.cores import CORES
+from solver.piece_threads import no_thread_is_no_memory
 
 T = TypeVar("T")
 

@@ -24,11 +24,11 @@ from solver.held_plate import hold_plate
 from solver.holds_to import MOST_NM
 from solver.how_sure import LEAST_SHARE
 from solver.load_factors import BLOCK, Buckles, load_factors
-from solver.mesh_stage import MeshedPlate
 from solver.results import BandPart, Check
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.structure import solve_stiff
+from solver.suppleness import Suppleness
 
 NAME = "buckling"
 REQUIRED = 10.0
@@ -78,13 +78,13 @@ class Buckling:
     """A bracket on its first mesh, ready to say when it buckles at any couple."""
 
     def __init__(
-        self, solved: Solved, meshed: Sequence[MeshedPlate], same_plates: Buckling | None = None
+        self, solved: Solved, suppleness: Sequence[Suppleness], same_plates: Buckling | None = None
     ) -> None:
-        """Take the bracket solved, and its plates with their suppleness.
+        """Take the bracket solved, and the suppleness of each of its plates.
 
         `same_plates` is of a bracket with the same plates: what was factored for it is not factored again.
         """
-        self._solved, self._meshed, self._same = solved, meshed, same_plates
+        self._solved, self._suppleness, self._same = solved, suppleness, same_plates
         self._screens: dict[float, tuple[Loaded, Screen]] = {}
         self._leasts: dict[tuple[float, float], Found] = {}
         self._clear_to_nm = -1.0
@@ -165,7 +165,7 @@ class Buckling:
 
     def under(self, solved: Solved) -> Buckling:
         """Return the same plates in a bracket that differs in what leaves them as they were solved."""
-        return Buckling(solved, self._meshed, self._same or self)
+        return Buckling(solved, self._suppleness, self._same or self)
 
     def _check(self, found: Found, couple_nm: float) -> Check:
         load, _ = self._screened(couple_nm)
@@ -215,10 +215,7 @@ class Buckling:
     def _screened(self, couple_nm: float) -> tuple[Loaded, Screen]:
         if couple_nm not in self._screens:
             load = loaded(self._solved.states, self._solved.cases, couple_nm)
-            self._screens[couple_nm] = (
-                load,
-                screen(self._solved, [m.studied.suppleness for m in self._meshed], load),
-            )
+            self._screens[couple_nm] = load, screen(self._solved, self._suppleness, load)
         return self._screens[couple_nm]
 
     def factors(self, load: Loaded, columns: Sequence[int], times: float = ENOUGH) -> list[Buckles]:

@@ -28,7 +28,7 @@ class ChecksApart:
     def __init__(self, first: Stage) -> None:
         """Take the bracket on its first mesh, condensed with what other beds need."""
         self._first = first
-        self._whole = Buckling(first.solved, first.meshed)
+        self._whole = Buckling(first.solved, first.suppleness)
 
     def frequency(self, first: Solved) -> list[Check]:
         """Return the check of a changed bracket's natural frequency."""

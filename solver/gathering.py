@@ -17,19 +17,19 @@ from solver.answers import (
 )
 from solver.around.clamps import hangs_on_clamps
 from solver.around.line import AroundLine
+from solver.asides import Asides
 from solver.assumptions import NOT_COMPUTED, assumptions_of
 from solver.buckling import Buckling, buckles_to
 from solver.by_hand import with_hand_figures
 from solver.casing_answers import casing_answers
 from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
-from solver.frequency import frequency_checks, slowest_swing
+from solver.frequency import frequency_checks
 from solver.holds_to import MOST_NM, holds_to
-from solver.how_sure import HowSure, with_parts
+from solver.how_sure import with_parts
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
 from solver.results import Accuracy, Check, FreeMotion, Results, governing
-from solver.sensitivity import footprint_sensitivity
 from solver.stage_clock import StageClock
 from solver.stages import Stage, bands_of
 from solver.turn_shares import turn_shares
@@ -44,10 +44,10 @@ def results_of(
     findings: Sequence[Finding],
     clock: StageClock,
     beside: tuple[AroundLine, ...],
-    sure: HowSure | None = None,
+    asides: Asides | None = None,
 ) -> Results:
-    """Return everything that the meshes solved so far say; `sure` is what ink is as sure as."""
-    final = stages[-1]
+    """Return everything that the meshes solved so far say, in ink with the `asides` of the first one."""
+    first, final = stages[0], stages[-1]
     motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
     bands, changes = bands_of(stages)
     checks = with_parts(
@@ -55,17 +55,18 @@ def results_of(
             replace(c, band=bands[c.name])
             for c in with_hand_figures(final.solved, final.checked.checks, final.couple_nm)
         ],
-        sure,
+        None if asides is None else asides.sure,
     )
     bands = {c.name: c.band for c in checks}
-    swing = slowest_swing(bracket, stages[0].solved.states[0].structure)
-    checks += tuple(frequency_checks(bracket, swing))
+    # Both hang on weights and on how everything is held, which another mesh leaves nearly as they are.
+    of_first = first if asides is None else asides
+    checks += tuple(frequency_checks(bracket, of_first.swing))
     checks += tuple(fit_up_checks(final.solved))
     clock.stage("finding what it holds to", 0.88)
     couple, ended_by = _holds_to(final, bands, motions)
-    if len(stages) > 1:
+    if asides is not None:
         clock.stage("looking whether anything slender buckles", 0.89)
-        buckling = Buckling(stages[0].solved, stages[0].meshed)
+        buckling = Buckling(first.solved, asides.suppleness)
         checks += tuple(buckling.check(final.couple_nm, couple))
         couple, ended_by = buckles_to(buckling, checks, couple, ended_by)
     share = friction_share(final.solved, motions)
@@ -79,8 +80,6 @@ def results_of(
         refined=len(stages) > 1,
         around=beside,
     )
-    # It hangs on the plates' weights alone, which another mesh leaves as they are.
-    friction_nm = stages[0].friction_fails_nm
     clock.stage("taking each bolt out in turn", 0.93)
     lost = one_bolt_lost(final.solved, final.couple_nm)
     assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
@@ -95,7 +94,7 @@ def results_of(
         couple_source=bracket.loads.couple.words,
         holds_to_nm=couple if known and couple < MOST_NM else None,
         ended_by=ended_by if known else "",
-        friction_fails_nm=friction_nm if known else None,
+        friction_fails_nm=of_first.friction_fails_nm if known else None,
         governs=governing(checks),
         checks=checks,
         casing=casing_movement(final.solved, final.checked),
@@ -105,7 +104,7 @@ def results_of(
         cases=case_results(final.solved, final.checked.load),
         one_bolt_lost=lost,
         plates=plate_fields(final.solved, final.checked.load, final.meshed),
-        accuracy=_accuracy(stages, changes, _footprint_words(bracket, stages, clock)),
+        accuracy=_accuracy(stages, changes, "" if asides is None else asides.footprints),
         findings=tuple(findings),
         assumptions=assumptions,
         flagged=flagged,
@@ -114,10 +113,10 @@ def results_of(
         version=VERSION,
         seconds=clock.seconds(),
         around=beside,
-        swing=swing,
+        swing=of_first.swing,
         casing_answers=casing_answers(final.solved),
         # Only the first mesh is condensed with what tells beds from plates.
-        turn_shares=turn_shares(bracket, stages[0].meshed, stages[0].solved.states[0]),
+        turn_shares=turn_shares(bracket, first.meshed, first.solved.states[0]),
         welds=weld_results(final.solved, final.checked.load),
     )
 
@@ -172,15 +171,6 @@ def _holds_to(final: Stage, bands: Mapping[str, float], motions: Sequence[FreeMo
     """Return what the bracket holds to; nothing, where any couple at all drives the casing freely."""
     driven = next((m for m in motions if m.moves_casing and m.driven_by), None)
     return (0.0, driven.words) if driven is not None else holds_to(final.solved, bands)
-
-
-def _footprint_words(bracket: Bracket, stages: Sequence[Stage], clock: StageClock) -> str:
-    """Return what hangs on the model of the footprints, worked out on the first mesh; nothing for pencil."""
-    if len(stages) < 2:
-        return ""
-    clock.stage("trying other beds under the footprints", 0.95)
-    first = stages[0]
-    return footprint_sensitivity(bracket, first.meshed, first.solved, first.couple_nm).words
 
 
 def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints: str) -> Accuracy:

@@ -13,7 +13,7 @@ bolt. The parts are added up, not combined as if they were independent: nobody h
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -60,10 +60,13 @@ class HowSure:
         return tuple(BandPart(name, share) for name, share in found)
 
 
-def how_sure(bracket: Bracket, first: Stage, kept: KeptPlates) -> HowSure:
+def how_sure(
+    bracket: Bracket, first: Stage, kept: KeptPlates, still_asked: Callable[[], None] = lambda: None
+) -> HowSure:
     """Return what each check may be higher by, worked out on the first mesh.
 
-    `first` must have been condensed with what other beds need (ValueError otherwise).
+    `first` must have been condensed with what other beds need (ValueError otherwise). `still_asked` is called
+    between parts of the work; what it raises ends it.
     """
     couple_nm = first.couple_nm
     usual = used_shares(first.solved, couple_nm)
@@ -71,6 +74,7 @@ def how_sure(bracket: Bracket, first: Stage, kept: KeptPlates) -> HowSure:
         rises(usual, used_shares(other, couple_nm))
         for other in on_other_beds(bracket, first.meshed, first.solved)
     ]
+    still_asked()
     footprints = {name: max(0.0, *(rise.get(name, 0.0) for rise in beds)) for name in usual}
     thin = [rises(usual, used_shares(other, couple_nm)) for other in _each_thinner(bracket, first, kept)]
     thickness = {name: sum(abs(rise.get(name, 0.0)) for rise in thin) for name in usual}

@@ -6,7 +6,6 @@ every dense kernel runs in one of them: one thread gives the same figures as man
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
@@ -15,19 +14,9 @@ from functools import partial
 from scipy.linalg import cython_blas
 from threadpoolctl import ThreadpoolController
 
+from solver.cores import CORES
 from solver.dissection import Dissection
 
-
-def _told_cores() -> int:
-    """Return the threads to work with: HOLDSQUARE_CORES where several analyses run side by side, else all."""
-    told = os.environ.get("HOLDSQUARE_CORES", "")
-    if told.isdecimal() and int(told) > 0:
-        return int(told)
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else (os.cpu_count() or 1)
-
-
-CORES = _told_cores()
-"""Threads to work with."""
 SUBTREE_LEVEL = 3
 """Eight subtrees: a few for each of two to four cores, and enough for eight."""
 KERNELS = cython_blas

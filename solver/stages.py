@@ -13,10 +13,13 @@ from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
 from solver.answers import friction_fails_nm
 from solver.checking import Checked, check_all
+from solver.frequency import slowest_swing
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import RATIO, MeshedPlate
+from solver.results import Swing
 from solver.solved import Solved, solved
 from solver.stage_clock import StageClock
+from solver.suppleness import Suppleness
 from solver.verdict import WIDE_BAND
 
 LEAST_BAND = 0.02
@@ -48,6 +51,16 @@ class Stage:
     def friction_fails_nm(self) -> float | None:
         """The least couple in N.m at which friction alone fails; None if unknown or never."""
         return friction_fails_nm(self.solved)
+
+    @cached_property
+    def swing(self) -> Swing | None:
+        """The casing's slowest natural motion on its mounting; None where nothing has mass."""
+        return slowest_swing(self.solved.bracket, self.solved.states[0].structure)
+
+    @property
+    def suppleness(self) -> tuple[Suppleness, ...]:
+        """How supple each plate is; ValueError where it was condensed without a study."""
+        return tuple(plate.studied.suppleness for plate in self.meshed)
 
     def let_go(self) -> None:
         """Throw away what was kept for questions that nobody is about to ask."""

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import numpy as np
 
+from solver.cores import CORES
 from solver.freed_memory import keep_freed_memory
-from solver.piece_threads import CORES
 from tests.bench.bench_meshes import plate_mesh_of
 from tests.bench.contestants import Timing, multiplications_per_second, ngsolves, ours, scipys
 from tests.bench.window_drag import drag_table

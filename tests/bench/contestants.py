@@ -17,10 +17,10 @@ import scipy.sparse as sp
 
 from geometry.solid_mesh import SolidMesh
 from solver.cholesky import Factor
+from solver.cores import CORES
 from solver.dissection import dissect
 from solver.elasticity import assemble_stiffness
 from solver.ordered_blocks import assemble_in_order
-from solver.piece_threads import CORES
 from solver.stress import vertex_stress
 from tests.bench.bench_meshes import ELASTIC_MODULUS_MPA, POISSON, held
 

@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Final
 
 from app.set_up import ROOT
+from solver.cores import CORES
 from solver.kept_plates import KeptPlates
-from solver.piece_threads import CORES
 from tests.golden.answers import made_with, names, rows_of
 from tests.golden.difference import AGREES, difference
 from tests.golden.rows import TABLE, Row, Table, table_of, text_of

@@ -51,7 +51,7 @@ def stage_of(name: str) -> Stage:
 
 
 def buckling_of(stage: Stage) -> Buckling:
-    return Buckling(stage.solved, stage.meshed)
+    return Buckling(stage.solved, stage.suppleness)
 
 
 @pytest.mark.parametrize("name", ["thin", "folded", "thick", "straps", STRAP])
@@ -59,7 +59,7 @@ def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
     """Of every ninth column, and of those with the least and the largest bound; solved without a limit."""
     stage = stage_of(name)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
-    screened = screen(stage.solved, [m.studied.suppleness for m in stage.meshed], load)
+    screened = screen(stage.solved, stage.suppleness, load)
     taken = {(load.columns[i].taken, load.columns[i].stiffness) for i in screened.columns}
     assert taken == {(s.taken, s.stiffness) for s in stage.solved.states} or name == "straps"
     order = np.argsort(screened.bound)
@@ -77,7 +77,7 @@ def test_the_least_found_is_the_least_of_all() -> None:
     """What was not solved for, because its estimate lies far above, lies above."""
     stage = stage_of(STRAP)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
-    screened = screen(stage.solved, [m.studied.suppleness for m in stage.meshed], load)
+    screened = screen(stage.solved, stage.suppleness, load)
     buckling = buckling_of(stage)
     near = np.flatnonzero(screened.estimate < 1.6 * screened.estimate.min())
     every = buckling.factors(load, [screened.columns[i] for i in near])

@@ -14,7 +14,7 @@ from app.ladder import crew
 @pytest.mark.parametrize("cores", ["1", "3"])
 def test_threads_are_those_told(cores: str) -> None:
     told = dict.fromkeys(crew._THREADS_TOLD, cores)
-    asked = "from solver.piece_threads import CORES; print(CORES)"
+    asked = "from solver.cores import CORES; print(CORES)"
     answer = subprocess.run(
         [sys.executable, "-c", asked], env=os.environ | told, capture_output=True, text=True, check=True
     )
