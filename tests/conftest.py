@@ -15,6 +15,8 @@ from tests.run_report import RunReport
 from tests.validation import reference
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+# A second process for each analysis would see nothing of what a test puts in place of the true thing.
+os.environ.setdefault("HOLDSQUARE_HELPER", "no")
 # The machine is shared: how long one example takes says nothing. A failure seen once must be seen again.
 hypothesis.settings.register_profile("holdsquare", deadline=None, derandomize=True)
 hypothesis.settings.load_profile("holdsquare")

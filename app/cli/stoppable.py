@@ -6,6 +6,7 @@ import threading
 from collections.abc import Callable
 from typing import Final, TypeVar
 
+from app.worker.helper import have_second_process
 from solver.freed_memory import keep_freed_memory
 
 _Answer = TypeVar("_Answer")
@@ -22,6 +23,7 @@ def stoppable(work: Callable[[], _Answer]) -> _Answer:
     thread is left behind: see `work_left_behind`.
     """
     keep_freed_memory()
+    have_second_process()
     answers: list[_Answer] = []
     faults: list[BaseException] = []
 

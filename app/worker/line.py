@@ -12,8 +12,6 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Generic, TypeVar
 
-from app.worker.messages import Question
-
 Said = TypeVar("Said")
 Serve = Callable[[Connection], None]
 """What runs in the process, given its end of the pipe."""
@@ -43,7 +41,7 @@ class Line(Generic[Said]):
             self.process.kill()
             raise OSError(str(fault)) from fault
 
-    def send(self, question: Question) -> None:
+    def send(self, question: object) -> None:
         """Send a question; nothing happens if the process is gone, which `said` tells."""
         with self._open, contextlib.suppress(OSError):
             self._connection.send(question)

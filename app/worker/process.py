@@ -7,6 +7,7 @@ back, one folded plate: 30 to 60 ms, and 70 to 110 ms while an analysis runs, ra
 from __future__ import annotations
 
 import ctypes
+import multiprocessing
 import os
 import signal
 import sys
@@ -15,6 +16,7 @@ import time
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 
+from app.worker.helper import have_second_process
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Ready
 from solver.freed_memory import give_memory_back, keep_freed_memory
 
@@ -33,6 +35,9 @@ def serve(connection: Connection) -> None:
     stand_behind_the_window()
     sys.setswitchinterval(_TURN_S)
     keep_freed_memory()
+    # A process told to end with the one that started it may start none of its own, but for this.
+    multiprocessing.current_process().daemon = False
+    have_second_process()
     from app.worker.judging import Bench
 
     answers = Answers(connection)

@@ -1,0 +1,128 @@
+"""The helper's process: it works out, one after the other, what an analysis in another process asks for.
+
+Its first thread listens, so that it ends with the other process whatever it is doing; a second one works.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+import threading
+from collections import deque
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+from typing import TYPE_CHECKING
+
+from geometry.bracket import Bracket
+from solver.freed_memory import give_memory_back, keep_freed_memory
+
+if TYPE_CHECKING:
+    from solver.around.line import AroundLine
+    from solver.asides import Asides
+    from solver.kept_plates import KeptPlates
+
+_STACK_BYTES = 64 * 1024 * 1024
+"""Some systems give a thread far less stack than the main one has, and meshing needs it."""
+_TURN_S = 0.0005
+
+
+@dataclass(frozen=True)
+class AskedAround:
+    """Say what there is to say around a bracket; whatever was asked before is dropped."""
+
+    number: int
+    bracket: Bracket
+
+
+@dataclass(frozen=True)
+class AskedAsides:
+    """Work out the asides of a bracket."""
+
+    number: int
+    bracket: Bracket
+
+
+@dataclass(frozen=True)
+class Found:
+    """The answer to a question."""
+
+    number: int
+    answer: tuple[AroundLine, ...] | Asides | None
+    """None where there is none."""
+
+
+Question = AskedAround | AskedAsides
+
+
+def help_out(connection: Connection) -> None:
+    """Answer what comes through the connection; the process ends when its other end is closed."""
+    # The keys of the terminal are for whoever asks.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    sys.setswitchinterval(_TURN_S)
+    # It is itself what the other process uses its second core for.
+    os.environ["HOLDSQUARE_CORES"] = "1"
+    keep_freed_memory()
+    bench = _Bench(connection)
+    threading.stack_size(_STACK_BYTES)
+    threading.Thread(target=bench.work_for_ever, name="holdsquare helping", daemon=True).start()
+    while True:
+        try:
+            bench.take(connection.recv())
+        except (EOFError, OSError):
+            os._exit(0)
+
+
+class _NoLongerAskedError(Exception):
+    """Something else has been asked meanwhile."""
+
+
+class _Bench:
+    """Questions that wait, and the one that is worked on."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+        self._waiting: deque[Question] = deque()
+        self._newest = 0
+        """The last question that dropped all before it."""
+        self._asked = threading.Condition()
+
+    def take(self, question: Question) -> None:
+        """Take a question."""
+        with self._asked:
+            if isinstance(question, AskedAround):
+                self._newest = question.number
+                self._waiting.clear()
+            self._waiting.append(question)
+            self._asked.notify()
+
+    def work_for_ever(self) -> None:
+        """Answer one question after the other; should that ever end, the process does."""
+        try:
+            from solver.kept_plates import KeptPlates
+
+            kept = KeptPlates()
+            while True:
+                with self._asked:
+                    self._asked.wait_for(lambda: len(self._waiting) > 0)
+                    question = self._waiting.popleft()
+                self._connection.send(Found(question.number, self._answer(question, kept)))
+                if isinstance(question, AskedAsides):
+                    give_memory_back()
+        finally:
+            os._exit(1)
+
+    def _answer(self, question: Question, kept: KeptPlates) -> tuple[AroundLine, ...] | Asides | None:
+        from solver.around.around import around
+        from solver.asides import asides_alone
+
+        def still_asked() -> None:
+            if self._newest > question.number:
+                raise _NoLongerAskedError
+
+        try:
+            if isinstance(question, AskedAround):
+                return around(question.bracket)
+            return asides_alone(question.bracket, kept, still_asked)
+        except Exception:  # noqa: BLE001 - who asks works it out as well, and tells what went wrong
+            return None
