@@ -126,7 +126,10 @@ def _judged(
                 stages.append(stage)
                 if pencil and len(stages) == 1:
                     clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)
-                    yield Judged(results_of(bracket, stages, findings, clock, lines()), stage.solved)
+                    yield Judged(
+                        results_of(bracket, stages, findings, clock, lines(), on_the_way=refine),
+                        stage.solved,
+                    )
                     clock.shares = (0.0, 1.0)
                 if refine and asides is None:
                     # All this asks for is the first mesh.

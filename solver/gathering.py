@@ -45,8 +45,14 @@ def results_of(
     clock: StageClock,
     beside: tuple[AroundLine, ...],
     asides: Asides | None = None,
+    *,
+    on_the_way: bool = False,
 ) -> Results:
-    """Return everything that the meshes solved so far say, in ink with the `asides` of the first one."""
+    """Return everything that the meshes solved so far say, in ink with the `asides` of the first one.
+
+    Pencil `on_the_way` to ink leaves out what nobody looks at so soon: bolts lost, and what friction alone
+    holds.
+    """
     first, final = stages[0], stages[-1]
     motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
     bands, changes = bands_of(stages)
@@ -81,10 +87,11 @@ def results_of(
         around=beside,
     )
     clock.stage("taking each bolt out in turn", 0.93)
-    lost = one_bolt_lost(final.solved, final.couple_nm)
-    assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
+    lost = () if on_the_way else one_bolt_lost(final.solved, final.couple_nm)
     # A blank leaves out checks or loads: what it holds to would be a guess.
     known = not any(f.is_blank for f in findings)
+    friction_nm = of_first.friction_fails_nm if known and not on_the_way else None
+    assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
     return Results(
         title=bracket.title,
         verdict=verdict,
@@ -94,7 +101,7 @@ def results_of(
         couple_source=bracket.loads.couple.words,
         holds_to_nm=couple if known and couple < MOST_NM else None,
         ended_by=ended_by if known else "",
-        friction_fails_nm=of_first.friction_fails_nm if known else None,
+        friction_fails_nm=friction_nm,
         governs=governing(checks),
         checks=checks,
         casing=casing_movement(final.solved, final.checked),

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from solver.asides import Asides
     from solver.kept_plates import KeptPlates
 
+IDLE_S = 20.0
+"""After an answer, before freed memory is handed back."""
 _STACK_BYTES = 64 * 1024 * 1024
 """Some systems give a thread far less stack than the main one has, and meshing needs it."""
 _TURN_S = 0.0005
@@ -102,13 +104,16 @@ class _Bench:
             from solver.kept_plates import KeptPlates
 
             kept = KeptPlates()
+            wait_s: float | None = None
             while True:
                 with self._asked:
-                    self._asked.wait_for(lambda: len(self._waiting) > 0)
-                    question = self._waiting.popleft()
-                self._connection.send(Found(question.number, self._answer(question, kept)))
-                if isinstance(question, AskedAsides):
+                    asked = self._asked.wait_for(lambda: len(self._waiting) > 0, wait_s)
+                    question = self._waiting.popleft() if asked else None
+                wait_s = None if question is None else IDLE_S
+                if question is None:
                     give_memory_back()
+                else:
+                    self._connection.send(Found(question.number, self._answer(question, kept)))
         finally:
             os._exit(1)
 

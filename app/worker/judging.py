@@ -19,6 +19,9 @@ from solver.quick import quick_answer
 from solver.same_plates import same_mounting, same_plates
 from solver.solved import Solved
 
+IDLE_S = 20.0
+"""After an analysis, before freed memory is handed back: who edits asks again within seconds, and with memory
+fresh from the system the next analysis takes a fifth longer."""
 KEPT = 2
 """Brackets with different plates kept for quick answers; each takes some 50 MB."""
 
@@ -46,7 +49,7 @@ class Bench:
     def __init__(self, send: Callable[[Answer], None], idle: Callable[[], None] = lambda: None) -> None:
         self._send = send
         self._idle = idle
-        """Called after every analysis."""
+        """Called once nothing has been asked for IDLE_S after an analysis."""
         self._newest: Asked | Dropped | None = None
         self._asked = threading.Condition()
         self._kept: tuple[Solved, ...] = ()
@@ -61,13 +64,17 @@ class Bench:
 
     def judge_for_ever(self) -> None:
         """Answer one question after another, always the newest."""
+        wait_s: float | None = None
         while True:
             with self._asked:
-                self._asked.wait_for(lambda: self._newest is not None)
+                asked = self._asked.wait_for(lambda: self._newest is not None, wait_s)
                 question, self._newest = self._newest, None
+            wait_s = None
+            if not asked:
+                self._idle()
             if isinstance(question, Asked):
                 self._judge(question)
-                self._idle()
+                wait_s = IDLE_S
 
     def answer_quickly(self, question: AskedQuick) -> None:
         """Send the quick answer, or that there is none."""

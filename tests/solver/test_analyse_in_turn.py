@@ -35,6 +35,19 @@ def test_each_is_what_an_analysis_of_its_own_says(refine: bool) -> None:
     assert [m.words for m in in_turn.free_motions] == [m.words for m in alone.free_motions]
 
 
+def test_pencil_on_the_way_leaves_out_what_ink_says_soon(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[object] = []
+    monkeypatch.setattr("solver.stages.friction_fails_nm", asked.append)
+    told = analyse_in_turn(small())
+    assert not next(told).results.one_bolt_lost
+    assert not asked
+    (ink,) = (judged.results for judged in told)
+    assert len(asked) == 1
+    last = analyse(small(), refine=False)
+    assert len(asked) == 1  # a blank makes it a guess
+    assert [lost.bolt for lost in last.one_bolt_lost] == [lost.bolt for lost in ink.one_bolt_lost] != []
+
+
 def test_pencil_comes_first_and_no_mesh_is_solved_twice(monkeypatch: pytest.MonkeyPatch) -> None:
     solved = []
     stage = solver.stages.stage_on

@@ -49,6 +49,31 @@ def of_thickness(thickness_mm: float) -> Bracket:
     return bracket.with_plate(bracket.plates[0].but(thickness_mm=thickness_mm))
 
 
+def test_it_is_idle_once_after_an_analysis_that_no_other_follows(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(app.worker.judging, "analyse_in_turn", in_turn)
+    monkeypatch.setattr(app.worker.judging, "IDLE_S", 0.3)
+    done: list[str] = []
+    inked, rested = threading.Semaphore(0), threading.Semaphore(0)
+
+    def said(answer: Answer) -> None:
+        if isinstance(answer, Ink):
+            done.append("ink")
+            inked.release()
+
+    def idle() -> None:
+        done.append("idle")
+        rested.release()
+
+    bench = Bench(said, idle)
+    threading.Thread(target=bench.judge_for_ever, daemon=True).start()
+    for number in (1, 2):
+        bench.take(Asked(number, with_couple(30)))
+        assert inked.acquire(timeout=30)
+    assert rested.acquire(timeout=30)
+    assert not rested.acquire(timeout=0.7)
+    assert done == ["ink", "ink", "idle"]
+
+
 @pytest.mark.parametrize("refine", [True, False])
 def test_pencil_is_said_then_ink_if_it_is_wanted(bench: Bench, said: list[Answer], refine: bool) -> None:
     bench._judge(Asked(1, with_couple(30), refine=refine))
