@@ -234,6 +234,15 @@ BOLT_GRADES: Final[tuple[BoltGrade, ...]] = (
     ),
 )  # fmt: skip
 
+FACE_FRICTION: Final[dict[str, tuple[str, float]]] = {
+    "A": ("blasted bare, loose rust removed, no pits", 0.5),
+    "B": ("blasted, sprayed with aluminium or zinc or zinc silicate paint", 0.4),
+    "C": ("cleaned by wire brush or flame, loose rust removed", 0.3),
+    "D": ("as rolled", 0.2),
+}
+"""Friction of clamped faces by class: how they were treated, and the slip factor."""
+FACE_FRICTION_SOURCE: Final = f"EN 1090-2:2008 table 18; how the faces are treated: {_MEMORY}"
+
 
 def _size_key(name: str) -> str:
     key = (

@@ -23,8 +23,9 @@ from geometry.survey import PlateShape, Survey
 
 EDGE_SHARE: Final = 1.2
 """Least distance of a hole's middle from an edge, in hole diameters: EN 1993-1-8 table 3.3, e1 and e2."""
-PITCH_SHARE: Final = 2.2
-"""Least distance of two holes, in hole diameters: EN 1993-1-8 table 3.3, p1."""
+PITCH_SHARE: Final = 2.4
+"""Least distance of two holes, in hole diameters: EN 1993-1-8 table 3.3, p2, since forces come from any
+direction; along the force p1 of 2.2 would do."""
 PRESSED_BEYOND: Final = 2.0
 """How far beyond its edge, in thicknesses of the sheet, a washer may be taken to press the faces together. It
 spreads at 45 deg at most, which is one thickness (common practice, no source); no more than another is let

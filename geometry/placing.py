@@ -20,18 +20,25 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.bar_face import bar_normal, depth_to_bar
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
-from geometry.casing import Boss, Casing
-from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt, Washer
+from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap, fold_map_of
 from geometry.footprint import Footprint
+from geometry.partner_face import (
+    HoleInSpace,
+    PartnerFace,
+    PartnerKind,
+    anchor_face,
+    bar_face,
+    boss_face,
+    washer_radii_mm,
+    washer_thickness_mm,
+)
 from geometry.plate import CutOut, Plate
 
 Floats = NDArray[np.float64]
-PartnerKind = Literal["boss", "dash bar", "anchor", "hole"]
 
 _SAME_PLACE_MM: Final = 1e-6
 
@@ -121,83 +128,6 @@ def footprint_of(place: BoltPlace) -> Footprint:
     )
 
 
-def casing_to_space(casing: Casing, place_mm: tuple[float, float, float]) -> Floats:
-    """Return where a place given in the casing's axes stands in space."""
-    return np.asarray(
-        _clocked(casing) @ np.asarray(place_mm, dtype=float) + np.array([0.0, 0.0, casing.station_mm])
-    )
-
-
-def boss_in_space(casing: Casing, boss: Boss) -> tuple[Floats, Floats]:
-    """Return the centre of a boss's face in space and the unit vector out of it.
-
-    ValueError for a direction of no length.
-    """
-    direction = np.asarray(boss.direction, dtype=float)
-    length = float(np.linalg.norm(direction))
-    if not length > 0.0:
-        raise ValueError(f"boss {boss.name} has a direction of no length: say which way its face looks")
-    return casing_to_space(casing, boss.at_mm), np.asarray(_clocked(casing) @ direction / length)
-
-
-def washer_radii_mm(bolt: Bolt, size: BoltSize) -> tuple[float, float]:
-    """Return the inner and outer radius of what presses on the plate: the washer, or the bare head."""
-    if isinstance(bolt.washer, Washer):
-        return bolt.washer.inner_mm / 2.0, bolt.washer.outer_mm / 2.0
-    if bolt.washer == "none":
-        return size.diameter_mm / 2.0, size.head_face_mm / 2.0
-    return size.washer_inner_mm / 2.0, size.washer_outer_mm / 2.0
-
-
-def washer_thickness_mm(bolt: Bolt, size: BoltSize) -> float:
-    """Return the thickness of the bolt's washer, 0 without one."""
-    if isinstance(bolt.washer, Washer):
-        return bolt.washer.thickness_mm
-    return 0.0 if bolt.washer == "none" else size.washer_thickness_mm
-
-
-@dataclass(frozen=True, eq=False)
-class _Hole:
-    """A hole in space."""
-
-    plate: Plate
-    index: int
-    name: str
-    flat_mm: tuple[float, float]
-    radius_mm: float
-    back_mm: Floats
-    front_mm: Floats
-    frame: Floats
-
-    @property
-    def middle_mm(self) -> Floats:
-        return np.asarray((self.back_mm + self.front_mm) / 2.0)
-
-    @property
-    def normal(self) -> Floats:
-        return np.asarray(self.frame[:, 2])
-
-
-@dataclass(frozen=True, eq=False)
-class _Face:
-    """The partner's face as far as a hole is concerned."""
-
-    kind: PartnerKind
-    name: str
-    at_mm: Floats | None
-    """None: the anchor stands wherever the mating face is."""
-    toward: Floats | None
-    """Unit vector out of the face, toward the plate; None if it has none."""
-    outer_mm: float
-    inner_mm: float = 0.0
-    clamped_mm: float = 0.0
-    station_mm: float | None = None
-    beyond_mm: float = 0.0
-    misses: bool = False
-    front: bool | None = None
-    """Whether it is in front of the plate, where that is known better than from `at_mm`."""
-
-
 class _Holes:
     """Finds holes in space; a plate's fold map is made once."""
 
@@ -208,7 +138,7 @@ class _Holes:
         }
         self.maps: dict[str, FoldMap | None] = {}
 
-    def find(self, plate_name: str, opening_name: str) -> _Hole | None:
+    def find(self, plate_name: str, opening_name: str) -> HoleInSpace | None:
         if plate_name not in self.plates:
             return None
         index, plate = self.plates[plate_name]
@@ -225,7 +155,7 @@ class _Holes:
             frame = fold_map.frame_at(x, y)
         except ShapeError:
             return None
-        return _Hole(plate, index, opening.name, opening.centre_mm, radius, back, front, frame)
+        return HoleInSpace(plate, index, opening.name, opening.centre_mm, radius, back, front, frame)
 
     def _map(self, plate: Plate) -> FoldMap | None:
         if plate.name not in self.maps:
@@ -251,15 +181,15 @@ def _place(bracket: Bracket, bolt: Bolt, holes: _Holes) -> tuple[BoltPlace, ...]
                 return ()
             return _two_plates(bolt, size, hole, other)
         case AtBoss():
-            face = _boss_face(bracket, bolt.joins.boss)
+            face = boss_face(bracket, bolt.joins.boss)
         case AtDashBar():
-            face = _bar_face(bracket, bolt, size, hole)
+            face = bar_face(bracket, bolt, size, hole)
         case AtAnchor():
-            face = _anchor_face(bracket, bolt, size)
+            face = anchor_face(bracket, bolt, size)
     return () if face is None else (_side(bolt, size, hole, face, "head", bolt.joins.to),)
 
 
-def _two_plates(bolt: Bolt, size: BoltSize, head: _Hole, nut: _Hole) -> tuple[BoltPlace, ...]:
+def _two_plates(bolt: Bolt, size: BoltSize, head: HoleInSpace, nut: HoleInSpace) -> tuple[BoltPlace, ...]:
     outer = washer_radii_mm(bolt, size)[1]
     places = []
     for side, here, there in (("head", head, nut), ("nut", nut, head)):
@@ -267,13 +197,20 @@ def _two_plates(bolt: Bolt, size: BoltSize, head: _Hole, nut: _Hole) -> tuple[Bo
         at = there.front_mm if toward_front else there.back_mm
         clamped = there.plate.thickness_mm + washer_thickness_mm(bolt, size)
         normal = there.normal if toward_front else -there.normal
-        face = _Face("hole", f"{there.plate.name} {there.name}", at, normal, outer, there.radius_mm, clamped)
+        face = PartnerFace(
+            "hole", f"{there.plate.name} {there.name}", at, normal, outer, there.radius_mm, clamped
+        )
         places.append(_side(bolt, size, here, face, "head" if side == "head" else "nut", "hole"))
     return tuple(places)
 
 
 def _side(
-    bolt: Bolt, size: BoltSize, hole: _Hole, face: _Face, side: Literal["head", "nut"], kind: PartnerKind
+    bolt: Bolt,
+    size: BoltSize,
+    hole: HoleInSpace,
+    face: PartnerFace,
+    side: Literal["head", "nut"],
+    kind: PartnerKind,
 ) -> BoltPlace:
     front = _mates_in_front(hole, face)
     mating = hole.front_mm if front else hole.back_mm
@@ -325,7 +262,7 @@ def _side(
     )
 
 
-def _mates_in_front(hole: _Hole, face: _Face) -> bool:
+def _mates_in_front(hole: HoleInSpace, face: PartnerFace) -> bool:
     """Tell by where the partner stands; where it stands at the hole's middle, by which way it looks."""
     if face.front is not None:
         return face.front
@@ -334,65 +271,3 @@ def _mates_in_front(hole: _Hole, face: _Face) -> bool:
         if abs(height) > _SAME_PLACE_MM:
             return height > 0.0
     return face.toward is not None and float(face.toward @ hole.normal) < 0.0
-
-
-def _boss_face(bracket: Bracket, name: str) -> _Face | None:
-    casing = bracket.casing
-    boss = None if casing is None else next((b for b in casing.bosses if b.name == name), None)
-    if casing is None or boss is None:
-        return None
-    try:
-        at, toward = boss_in_space(casing, boss)
-    except ValueError:
-        return None
-    return _Face("boss", boss.name, at, toward, boss.face_diameter_mm / 2.0)
-
-
-def _anchor_face(bracket: Bracket, bolt: Bolt, size: BoltSize) -> _Face | None:
-    name = bolt.joins.anchor if isinstance(bolt.joins, AtAnchor) else ""
-    anchor = next((a for a in bracket.anchors if a.name == name), None)
-    if anchor is None:
-        return None
-    at = None if anchor.at_mm is None else np.asarray(anchor.at_mm, dtype=float)
-    return _Face("anchor", anchor.name, at, None, _pad_radius_mm(bolt, size))
-
-
-def _bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: _Hole) -> _Face | None:
-    bar = bracket.dash_bar
-    if bar is None:
-        return None
-    start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
-    length = float(np.linalg.norm(end - start))
-    if not length > 0.0:
-        return None
-    along = (end - start) / length
-    asked = float((hole.middle_mm - start) @ along)
-    station = min(max(asked, 0.0), length)
-    nearest = start + station * along
-    height = float((nearest - hole.middle_mm) @ hole.normal)
-    way = hole.normal if height > 0.0 else -hole.normal
-    mating = hole.front_mm if height > 0.0 else hole.back_mm
-    depth = depth_to_bar(bar, along, mating - start, way)
-    at = nearest if depth is None else mating + depth * way
-    return _Face(
-        "dash bar",
-        bar.name,
-        at,
-        bar_normal(bar, along, way),
-        _pad_radius_mm(bolt, size),
-        clamped_mm=bar.section.wall_mm,
-        station_mm=station,
-        beyond_mm=max(-asked, asked - length, 0.0),
-        misses=depth is None,
-        front=height > 0.0,
-    )
-
-
-def _pad_radius_mm(bolt: Bolt, size: BoltSize) -> float:
-    return washer_radii_mm(bolt, size)[1] if bolt.pad_diameter_mm is None else bolt.pad_diameter_mm / 2.0
-
-
-def _clocked(casing: Casing) -> Floats:
-    angle = math.radians(casing.clocking_deg)
-    cos, sin = math.cos(angle), math.sin(angle)
-    return np.array([[cos, -sin, 0.0], [sin, cos, 0.0], [0.0, 0.0, 1.0]])

@@ -219,8 +219,8 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "pitch": (
         "rule",
-        "hole {hole} is {apart_mm:.1f} mm from {other} of plate {plate} and needs {least_mm:.1f} mm, 2.2"
-        " hole diameters (EN 1993-1-8 table 3.3); move them apart",
+        "hole {hole} is {apart_mm:.1f} mm from {other} of plate {plate} and needs {least_mm:.1f} mm, 2.4"
+        " hole diameters (EN 1993-1-8 table 3.3, p2); move them apart",
     ),
     "tightening-absurd": (
         "doubt",

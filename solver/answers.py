@@ -34,7 +34,8 @@ from solver.results import (
 from solver.rigid import carry
 from solver.solved import Solved, with_bolts
 from solver.stress import von_mises
-from solver.structure import build_structure, plate_wrenches, respond_all_slipped, respond_stuck
+from solver.structure import plate_wrenches, respond_all_slipped, respond_stuck
+from solver.structure_assembly import build_structure
 from solver.weld_checks import weld_checks
 
 

@@ -12,7 +12,9 @@ from solver.clamped_bolt import ClampedBolt
 from solver.connections import opening_demand_n, slip_demand_n, tension_n
 from solver.evaluation import Loaded
 from solver.joint_rules import (
+    FACE_SHARE,
     GAMMA_M2,
+    combined_used,
     grade_note,
     pull_through_allowable_n,
     shear_allowable_n,
@@ -24,9 +26,6 @@ from solver.solved import Solved
 from solver.thread_rules import SOURCE as THREAD_SOURCE
 
 _TABLE = "EN 1993-1-8 table 3.4"
-_COMBINED_TENSION = 1.4
-_FACE_SHARE = 0.8
-"""Share of a pull that comes off the clamped faces; the rest comes onto the bolt (EN 1993-1-8 3.9.2)."""
 
 
 @dataclass(frozen=True)
@@ -147,7 +146,7 @@ def _tension(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 def _both(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
     shear = load.forces.shear_n / _rows(solved, load, _shear_allowable)
     tension = tension_n(load.forces, solved.bolts) / _rows(solved, load, _tension_allowable)
-    return shear + tension / _COMBINED_TENSION, np.ones_like(shear)
+    return combined_used(shear, tension), np.ones_like(shear)
 
 
 def _bearing(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
@@ -168,7 +167,7 @@ def _preload(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
     strength = _rows(
         solved, load, lambda b: np.nan if b.grade is None else b.grade.yield_mpa * b.size.stress_area_mm2
     )
-    return np.maximum(high, settled + (1.0 - _FACE_SHARE) * tension_n(load.forces, solved.bolts)), strength
+    return np.maximum(high, settled + (1.0 - FACE_SHARE) * tension_n(load.forces, solved.bolts)), strength
 
 
 def _thread(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:

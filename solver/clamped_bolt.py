@@ -20,7 +20,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
-from solver.joint_rules import GAMMA_M2, HoleFit, bearing_allowable_n, hole_fit, slip_share
+from solver.joint_rules import HoleFit, bearing_allowable_n, hole_fit, single_row_bearing_n, slip_share
 from solver.ring_contact import Ring
 from solver.thin_sheet import BELOW_MM, thin_bearing_n
 from solver.thin_sheet import SOURCE as THIN_SOURCE
@@ -148,9 +148,8 @@ def _clamped(
                 p2_mm=pitch,
                 fit=_fit(bracket, place, size),
             )
-            # A single row in a lap joint is held to less: EN 1993-1-8 3.6.1(10) (from memory,
-            # to be verified).
-            allowed = min(allowed, 1.5 * strength * size.diameter_mm * plate.thickness_mm / GAMMA_M2)
+            row = single_row_bearing_n(strength, size.diameter_mm, plate.thickness_mm)
+            allowed = min(allowed, row)
         rule = ""
         if plate.thickness_mm < BELOW_MM and strength > 0.0:
             thin = thin_bearing_n(strength, size.diameter_mm, plate.thickness_mm, edge)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.clamped_bolt import ClampedBolt
+from solver.joint_rules import slip_holds_n
 from solver.rigid import Floats
 from solver.structure import Structure
 
@@ -82,11 +83,15 @@ def slip_demand_n(
     """
     held = [bolts[name] for name in forces.bolts]
     radius = np.array([b.friction_radius_mm for b in held]).reshape(-1, 1)
-    friction = np.array([np.nan if b.friction is None else b.slip_share * b.friction for b in held]).reshape(
-        -1, 1
+    friction, low, k_s = (
+        np.array([np.nan if value is None else value for value in values]).reshape(-1, 1)
+        for values in (
+            [b.friction for b in held],
+            [b.preload_low_n for b in held],
+            [b.slip_share for b in held],
+        )
     )
-    low = np.array([np.nan if b.preload_low_n is None else b.preload_low_n for b in held]).reshape(-1, 1)
-    holds = np.maximum(friction * (low - 0.8 * np.maximum(forces.pull_n, 0.0)), 0.0)
+    holds = slip_holds_n(low, friction, forces.pull_n, k_s)
     return slip_factor / SLIP_RING * np.hypot(forces.shear_n, forces.spin_nmm / radius), holds
 
 

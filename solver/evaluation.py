@@ -27,11 +27,11 @@ from solver.rigid import Floats
 from solver.structure import (
     Response,
     Structure,
-    build_structure,
     plate_wrenches,
     respond_all_slipped,
     respond_slipped,
 )
+from solver.structure_assembly import build_structure
 
 Taken = Literal["stuck", "all slipped", "sliding"]
 

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from geometry.bracket import Bracket
 from geometry.casing import ShaftJoint
-from geometry.placing import casing_to_space
+from geometry.casing_in_space import casing_to_space
 from geometry.shaft_line import ShaftLineError, joints_on_casing
 from solver.other_loads import other_loads
 from solver.rigid import Floats, pulled_at

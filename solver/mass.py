@@ -6,7 +6,7 @@ import numpy as np
 import scipy.sparse as sp
 
 from geometry.casing import Casing
-from geometry.placing import casing_to_space
+from geometry.casing_in_space import casing_to_space
 from geometry.solid_mesh import SolidMesh
 from solver.beam import BeamSection
 from solver.elasticity import physical_gradients

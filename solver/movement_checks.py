@@ -6,7 +6,7 @@ from itertools import product
 
 import numpy as np
 
-from geometry.placing import casing_to_space
+from geometry.casing_in_space import casing_to_space
 from solver.evaluation import Loaded
 from solver.load_cases import casing_reference
 from solver.results import Check

@@ -7,7 +7,7 @@ from typing import Final
 
 from geometry.bracket import Bracket
 from geometry.casing import Casing
-from geometry.placing import casing_to_space
+from geometry.casing_in_space import casing_to_space
 from solver.proof_readings import (
     READ_MM,
     GaugePlace,

@@ -22,7 +22,8 @@ from solver.load_cases import NMM_PER_NM
 from solver.mesh_stage import MeshedPlate
 from solver.results import TurnShare
 from solver.rigid import Floats
-from solver.structure import Structure, column_springs, plate_wrenches, spacer_stiffness
+from solver.structure import Structure, plate_wrenches
+from solver.structure_assembly import column_springs, spacer_stiffness
 
 _TURN = 5
 """Unit load, and motion of the casing, about the shaft."""

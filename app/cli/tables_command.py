@@ -103,7 +103,13 @@ def print_materials(*, as_json: bool = False) -> int:
 
 def print_bolts(*, as_json: bool = False) -> int:
     """Print the bolt sizes and grades."""
-    from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, COLUMN_SOURCES
+    from geometry.bolt_tables import (
+        BOLT_GRADES,
+        BOLT_SIZES,
+        COLUMN_SOURCES,
+        FACE_FRICTION,
+        FACE_FRICTION_SOURCE,
+    )
 
     if as_json:
         say(
@@ -111,6 +117,11 @@ def print_bolts(*, as_json: bool = False) -> int:
                 {
                     "sizes": [_size_object(s) for s in BOLT_SIZES],
                     "grades": [_grade_object(g) for g in BOLT_GRADES],
+                    "face_friction": [
+                        {"class": name, "faces": faces, "friction": friction}
+                        for name, (faces, friction) in FACE_FRICTION.items()
+                    ],
+                    "face_friction_source": FACE_FRICTION_SOURCE,
                     "sources": dict(COLUMN_SOURCES),
                 }
             )
@@ -150,7 +161,14 @@ def print_bolts(*, as_json: bool = False) -> int:
             for g in BOLT_GRADES
         ],
     )
+    page.heading("Friction of clamped faces, by class")
+    page.table(
+        ("class", ">friction", "faces"),
+        [(name, _short(friction), faces) for name, (faces, friction) in FACE_FRICTION.items()],
+    )
+    page.line("Classes are of structural steelwork: paint, galvanising and oil hold less.", indent=2)
     page.heading("Sources")
+    page.hanging("  friction of faces: ", FACE_FRICTION_SOURCE)
     for column, source in COLUMN_SOURCES.items():
         page.hanging(f"  {column}: ", source)
     say(page.text)

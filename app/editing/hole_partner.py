@@ -9,10 +9,10 @@ import numpy as np
 
 from app.editing.refused import EditRefused
 from geometry.bracket import Bracket
+from geometry.casing_in_space import boss_in_space
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, DashBar
 from geometry.flat_segments import Flat, Floats, ShapeError
 from geometry.fold_map import FoldMap
-from geometry.placing import boss_in_space
 from geometry.plate import CutOut, Plate
 
 

@@ -39,11 +39,11 @@ from app.editing.loops import (
 from app.editing.names import checked_name, free_name
 from app.editing.refused import EditRefused
 from geometry.bracket import Bracket
+from geometry.casing_in_space import boss_in_space
 from geometry.edge_crossings import share_of
 from geometry.flat_pattern import LEAST_EDGE_MM
 from geometry.flat_segments import Arc
 from geometry.part import FlatPlace
-from geometry.placing import boss_in_space
 from geometry.plate import Corner, Placement, Plate
 
 __all__ = [

@@ -25,11 +25,11 @@ from app.editing.names import plate_of
 from geometry.bar_face import bar_normal, depth_to_bar
 from geometry.bar_section import Round
 from geometry.bracket import Bracket
+from geometry.casing_in_space import boss_in_space
 from geometry.fixing import AtBoss, DashBar
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap, fold_map_of
 from geometry.part import FlatPlace
-from geometry.placing import boss_in_space
 from geometry.plate import Corner, Plate
 
 Floats = NDArray[np.float64]

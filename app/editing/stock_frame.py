@@ -18,9 +18,9 @@ from app.editing.refused import EditRefused
 from geometry.bar_section import Round
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
+from geometry.casing_in_space import boss_in_space
 from geometry.fixing import DashBar
 from geometry.flat_segments import Floats
-from geometry.placing import boss_in_space
 from geometry.plate import Placement
 
 SQUARE_DEG: Final = 0.5

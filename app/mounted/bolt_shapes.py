@@ -13,7 +13,8 @@ from geometry.bolt_tables import bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import Bolt
 from geometry.part import Place
-from geometry.placing import BoltPlace, washer_radii_mm, washer_thickness_mm
+from geometry.partner_face import washer_radii_mm, washer_thickness_mm
+from geometry.placing import BoltPlace
 
 
 def bolt_shapes(bracket: Bracket, places: Sequence[BoltPlace]) -> Shapes:

@@ -14,7 +14,8 @@ from app.mounted.shapes import CASING, FIXED, Floats, Ints, Kind, Lines, Shapes,
 from app.mounted.solids import circle, closed, hatch_ticks, prism, rectangle, tube
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing, Column
-from geometry.placing import BoltPlace, boss_in_space, casing_to_space
+from geometry.casing_in_space import boss_in_space, casing_to_space
+from geometry.placing import BoltPlace
 from solver.rigid import axes_along
 
 SHAFT_Z: Final = np.array([0.0, 0.0, 1.0])

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from geometry.bar_face import depth_inside_bar
 from geometry.bracket import Bracket
 from geometry.casing import Casing
-from geometry.placing import casing_to_space
+from geometry.casing_in_space import casing_to_space
 from geometry.plate_body import PlateBody, depth_in_plate, plate_body
 from geometry.survey import plate_shape
 

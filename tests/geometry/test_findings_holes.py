@@ -46,7 +46,7 @@ def fold(y_mm: float) -> Callable[[Data], object]:
 
 
 # ISO 273 (published): M8 8.4, 9, 10.
-# EN 1993-1-8 table 3.3 (published): 1.2 d0 and 2.2 d0, which are 10.8 and 19.8 mm for d0 9.
+# EN 1993-1-8 table 3.3 (published): 1.2 d0 and 2.4 d0, which are 10.8 and 21.6 mm for d0 9.
 CASES = [
     Case(
         "hole-too-small",
@@ -179,7 +179,7 @@ CASES = [
         "rule",
         put("plates", 0, "openings", 3, "centre_mm", to=[-26, 110]),
         "bolt 4",
-        ("hole upper right is 19.0 mm from hole upper left", "needs 19.8 mm", "2.2 hole diameters"),
+        ("hole upper right is 19.0 mm from hole upper left", "needs 21.6 mm", "2.4 hole diameters"),
     ),
 ]
 
@@ -196,7 +196,7 @@ def test_holes_of_the_three_series_are_no_finding(diameter: float) -> None:
 
 def test_distances_just_met_are_no_finding() -> None:
     assert findings_with(moved(-59.2, 30)) == ()  # 10.8 mm from the edge
-    assert findings_with(put("plates", 0, "openings", 3, "centre_mm", to=[-45 + 19.8, 110])) == ()
+    assert findings_with(put("plates", 0, "openings", 3, "centre_mm", to=[-45 + 21.6, 110])) == ()
 
 
 def test_a_face_that_is_pressed_all_over_is_no_finding() -> None:

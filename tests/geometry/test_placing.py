@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from geometry.bracket import Bracket
-from geometry.placing import BoltPlace, boss_in_space, footprint_of, footprints_of, place_bolts
+from geometry.casing_in_space import boss_in_space
+from geometry.placing import BoltPlace, footprint_of, footprints_of, place_bolts
 from geometry.survey import survey
 from tests.geometry.example_bracket import example_bracket
 from tests.geometry.finding_case import Data, both, bracket_with, put

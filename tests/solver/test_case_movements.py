@@ -7,7 +7,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from geometry.placing import casing_to_space
+from geometry.casing_in_space import casing_to_space
 from solver.answers import case_results, plate_fields
 from solver.evaluation import loaded
 from solver.results import CaseResult, PlateField

@@ -6,7 +6,8 @@ import pytest
 from solver.condensed_plate import rigid_modes
 from solver.rigid import carry
 from solver.solved import Solved, with_bolts
-from solver.structure import build_structure, plate_wrenches, respond_all_slipped, respond_stuck
+from solver.structure import plate_wrenches, respond_all_slipped, respond_stuck
+from solver.structure_assembly import build_structure
 
 ALL = ["flat", "folded", "side_by_side", "in_line"]
 

@@ -16,7 +16,7 @@ from solver.fit_up_checks import fit_up_checks
 from solver.fit_up_errors import fit_errors
 from solver.rigid import axes_along, carry
 from solver.solved import Solved, with_inputs
-from solver.structure import build_structure
+from solver.structure_assembly import build_structure
 from solver.verdict import verdict_of
 from tests.brackets import NO_BEARINGS, one_piece, solved_once, straps
 from tests.validation.reference import agrees

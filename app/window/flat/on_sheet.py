@@ -21,11 +21,12 @@ from app.wording.weld_words import symbol_words, welds_on
 from geometry.bend_allowance import BendError, zone_width_mm
 from geometry.bend_zones import BendZone, folded_pattern
 from geometry.bracket import Bracket
+from geometry.casing_in_space import casing_to_space
 from geometry.flat_pattern import FlatPattern, flat_pattern
 from geometry.flat_segments import Flat, ShapeError
 from geometry.fold_map import FoldMap
 from geometry.materials import UnknownMaterialError, material
-from geometry.placing import casing_to_space, place_bolts
+from geometry.placing import place_bolts
 from geometry.plate import FoldLine, Plate
 
 _SQUARE: Final = math.cos(math.radians(45.0))

@@ -13,12 +13,13 @@ from geometry.bar_section import Channel
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.casing import ShaftJoint
+from geometry.casing_in_space import boss_in_space, casing_to_space
 from geometry.findings import findings_of
 from geometry.fixing import Anchor, BarStay
 from geometry.fold_map import FoldMap
 from geometry.installation import Installation, JointInLine, KeptClear, Room, ShaftLine
 from geometry.loads import ExtraCase
-from geometry.placing import boss_in_space, casing_to_space, place_bolts
+from geometry.placing import place_bolts
 from geometry.plate import Corner, CutOut, FoldLine, Placement, Slot
 from solver.analyse import analyse
 from solver.around.around import around
