@@ -17,12 +17,13 @@ from dataclasses import dataclass
 from typing import Final
 
 import shapely
-from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from geometry.bend_allowance import BendAllowance, BendError, bend_allowance
+from geometry.bend_allowance import BendAllowance
+from geometry.bend_strips import at_edge, developed, refuse_touching, strip_pieces, unclean, where_words
 from geometry.edge_crossings import crossings
-from geometry.flat_pattern import FlatPattern, chopped, refuse_unsound
+from geometry.flat_pattern import FlatPattern, refuse_unsound
 from geometry.flat_segments import Flat, Line, ShapeError
 from geometry.plate import FoldLine, Plate
 
@@ -31,8 +32,6 @@ STRIP_DEG: Final = 15.0
 CLEAN_SHIFT: Final = 2.0
 """The end of a zone may move by this many zone widths from one tangent line to the other: more is no clean
 end."""
-APART_SHARE: Final = 0.01
-"""Zones nearer than this share of the thickness touch."""
 THREAD_MM: Final = 1e-9
 """Wider than what rounding leaves between a zone and an edge that runs across it."""
 _SECTIONS: Final = (-0.49, -0.4, -0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3, 0.4, 0.49)
@@ -116,11 +115,11 @@ def folded_pattern(plate: Plate, pattern: FlatPattern) -> FoldedPattern:
         return FoldedPattern(pattern, (pattern.polygon,), ())
     pieces: list[tuple[FoldLine, BendAllowance, Polygon]] = []
     for fold in plate.folds:
-        allowance = _developed(plate, fold)
+        allowance = developed(plate, fold)
         pieces += [
-            (fold, allowance, piece) for piece in _zone_pieces(plate, fold, allowance.zone_width_mm, pattern)
+            (fold, allowance, piece) for piece in strip_pieces(plate, fold, allowance.zone_width_mm, pattern)
         ]
-    _refuse_touching(plate, pieces)
+    refuse_touching(plate, pieces)
     panels = _panels(pattern.polygon, shapely.union_all([piece for _, _, piece in pieces]))
     zones = _joined([_zone(plate, pattern, panels, *piece) for piece in pieces])
     if len(zones) != len(panels) - 1:
@@ -146,63 +145,6 @@ def _panels(whole: Polygon, zones: BaseGeometry) -> tuple[Polygon, ...]:
     return found[1] if len(found[1]) > len(found[0]) else found[0]
 
 
-def _developed(plate: Plate, fold: FoldLine) -> BendAllowance:
-    where = _where(plate, fold)
-    if math.dist(fold.from_mm, fold.to_mm) < 1e-6:
-        raise ShapeError(
-            "fold_no_length",
-            where,
-            "its two ends are the same place",
-            "draw it across the material",
-            fold.from_mm,
-        )
-    try:
-        return bend_allowance(fold.angle_deg, fold.inside_radius_mm, plate.thickness_mm, fold.k_factor)
-    except BendError as fault:
-        found, _, step = str(fault).rpartition(": ")
-        raise ShapeError("fold_radius", where, found, step, fold.from_mm) from fault
-
-
-def _zone_pieces(plate: Plate, fold: FoldLine, width: float, pattern: FlatPattern) -> list[Polygon]:
-    """Return the pieces of the fold's strip that the drawn line lies on."""
-    (x0, y0), along = fold.from_mm, Line(fold.from_mm, fold.to_mm).direction(0.0)
-    low_x, low_y, high_x, high_y = pattern.polygon.bounds
-    reach = 2.0 * math.hypot(high_x - low_x, high_y - low_y) + math.dist((x0, y0), (low_x, low_y)) + width
-    half, thickness_mm = 0.5 * width, plate.thickness_mm
-    corners = [(-reach, -half), (reach, -half), (reach, half), (-reach, half)]
-    strip = Polygon(
-        [(x0 + a * along[0] - o * along[1], y0 + a * along[1] + o * along[0]) for a, o in corners]
-    )
-    drawn = LineString([fold.from_mm, fold.to_mm])
-    cut = pattern.polygon.intersection(strip)
-    pieces = [
-        piece
-        for piece in getattr(cut, "geoms", [cut])
-        if piece.geom_type == "Polygon" and piece.intersection(drawn).length > 1e-3 * drawn.length
-    ]
-    if not pieces:
-        raise ShapeError(
-            "fold_off_plate",
-            _where(plate, fold),
-            f"the line from {_text(fold.from_mm)} to {_text(fold.to_mm)} does not cross the material",
-            "move it onto the plate",
-            fold.from_mm,
-        )
-    for loop in pattern.openings.values():
-        opening = Polygon(chopped(loop))
-        asides = [(x - x0) * -along[1] + (y - y0) * along[0] for x, y in opening.exterior.coords]
-        cuts_through = min(asides) < -half and max(asides) > half
-        if not cuts_through and min(opening.distance(piece) for piece in pieces) < APART_SHARE * thickness_mm:
-            raise ShapeError(
-                "fold_hits_opening",
-                _where(plate, fold),
-                f"an opening lies within or at the edge of its bend zone, which is {width:.2f} mm wide",
-                "move the opening or the fold, or let the opening cut the bend right through",
-                _middle_of(opening),
-            )
-    return pieces
-
-
 def _zone(
     plate: Plate,
     pattern: FlatPattern,
@@ -218,16 +160,16 @@ def _zone(
     for share in _SECTIONS:
         intervals = _intervals(pattern, middle, along, share * width, piece)
         if not intervals:
-            raise _at_edge(plate, fold, width)
+            raise at_edge(plate, fold, width)
         if len(intervals) > 1:
-            raise _unclean(
+            raise unclean(
                 plate, fold, width, "an edge or opening reaches into it without cutting right through", piece
             )
         sections.append(intervals[0])
     for end in (0, 1):
         places = [section[end] for section in sections]
         if max(places) - min(places) > CLEAN_SHIFT * width:
-            raise _unclean(
+            raise unclean(
                 plate, fold, width, "its ends do not lie on the outline over its whole width", piece
             )
     bare = BendZone(fold, allowance, piece, middle, along, (-1, -1), (sections[len(sections) // 2],))
@@ -235,7 +177,7 @@ def _zone(
     if sides[0] == sides[1]:
         raise ShapeError(
             "folds_in_ring",
-            _where(plate, fold),
+            where_words(plate, fold),
             "the material on both its sides is one piece, so it cannot be folded",
             "carry the fold right across, or cut relief notches to its ends",
             middle,
@@ -254,7 +196,7 @@ def _beyond(
         for number, panel in enumerate(panels):
             if panel.contains(place):
                 return number
-    raise _at_edge(plate, zone.fold, zone.width_mm)
+    raise at_edge(plate, zone.fold, zone.width_mm)
 
 
 def _joined(zones: Sequence[BendZone]) -> list[BendZone]:
@@ -272,20 +214,6 @@ def _joined(zones: Sequence[BendZone]) -> list[BendZone]:
                 zone.fold, zone.allowance, both, zone.middle, zone.along, zone.panels, sections
             )
     return list(found.values())
-
-
-def _refuse_touching(plate: Plate, pieces: Sequence[tuple[FoldLine, BendAllowance, Polygon]]) -> None:
-    for i, (fold, _, piece) in enumerate(pieces):
-        for other, _, beside in pieces[:i]:
-            apart = piece.distance(beside)
-            if apart < APART_SHARE * plate.thickness_mm and (other is not fold):
-                raise ShapeError(
-                    "folds_touch",
-                    _where(plate, fold),
-                    f"its bend zone touches that of fold {other.name}",
-                    "move the folds apart, or cut a relief where they meet",
-                    _middle_of(shapely.shortest_line(piece, beside)),
-                )
 
 
 def _intervals(
@@ -325,38 +253,6 @@ def _intervals(
     return found
 
 
-def _at_edge(plate: Plate, fold: FoldLine, width: float) -> ShapeError:
-    return ShapeError(
-        "fold_at_edge",
-        _where(plate, fold),
-        f"one leg ends within its bend zone, which reaches {width / 2:.2f} mm to each side",
-        "move the fold further in, or make the leg longer",
-        fold.from_mm,
-    )
-
-
-def _unclean(plate: Plate, fold: FoldLine, width: float, found: str, piece: Polygon) -> ShapeError:
-    return ShapeError(
-        "fold_unclean",
-        _where(plate, fold),
-        f"its bend zone, {width:.2f} mm wide, is not clean: {found}",
-        f"cut relief notches to at least {width / 2:.2f} mm past the fold line, or move the fold",
-        _middle_of(piece),
-    )
-
-
 def _place(zone: BendZone, along_mm: float, aside_mm: float) -> Flat:
     (x, y), (ux, uy) = zone.middle, zone.along
     return (x + along_mm * ux - aside_mm * uy, y + along_mm * uy + aside_mm * ux)
-
-
-def _middle_of(shape: BaseGeometry) -> Flat:
-    return (float(shape.centroid.x), float(shape.centroid.y))
-
-
-def _where(plate: Plate, fold: FoldLine) -> str:
-    return f"plate {plate.name}, fold {fold.name}"
-
-
-def _text(place: Flat) -> str:
-    return f"({place[0]:g}, {place[1]:g})"
