@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 
 import numpy as np
@@ -14,15 +15,72 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
+class Fronts:
+    """The front of each piece: the nodes it owns, then those of its rim."""
+
+    def __init__(self, plan: Dissection, rims: list[Ints]) -> None:
+        """Take the order of elimination, and each piece's rim."""
+        self._plan = plan
+        self.own = np.diff(plan.starts)
+        self.rim = np.array([len(rim) for rim in rims])
+        self._before = np.cumsum(self.rim) - self.rim
+        self._stride = plan.node_count + 1 + max((int(rim[-1]) for rim in rims if len(rim)), default=0)
+        self._places = np.concatenate(rims)
+        self._keys = self._places + np.repeat(np.arange(len(rims)) * self._stride, self.rim)
+
+    def rows(self, piece: Ints, place: Ints) -> Ints:
+        """Return where nodes stand in the fronts of pieces that have them, all (m,).
+
+        A place beyond those of the plan is a border node's.
+        """
+        row = place - self._plan.starts[piece]
+        outside = np.flatnonzero(place >= self._plan.starts[piece + 1])
+        into = piece[outside]
+        found = np.searchsorted(self._keys, into * self._stride + place[outside])
+        row[outside] = found - self._before[into] + self.own[into]
+        return np.asarray(row)
+
+    def runs(self) -> list[list[tuple[int, int, int]]]:
+        """Return, of each piece, the runs of its rim that stand together in the front of the next larger one.
+
+        A run is its first unknown in the rim, the one after its last, and where the first goes. None goes
+        partly to nodes that are owned there and partly to others.
+        """
+        count = len(self.own)
+        whole = np.full(count, -1, dtype=np.int64)
+        halves = self._plan.children
+        parts = np.flatnonzero(halves[:, 0] >= 0)
+        whole[halves[parts]] = parts[:, None]
+        piece = np.repeat(np.arange(count), self.rim)
+        inner = np.flatnonzero(whole[piece] >= 0)
+        piece, number = piece[inner], inner - self._before[piece[inner]]
+        into = whole[piece]
+        row = self.rows(into, self._places[inner])
+        owned = row < self.own[into]
+        goes_on = (piece[1:] == piece[:-1]) & (row[1:] == row[:-1] + 1) & (owned[1:] == owned[:-1])
+        first = (
+            np.flatnonzero(np.concatenate([[True], ~goes_on])) if len(row) else np.zeros(0, dtype=np.int64)
+        )
+        last = np.append(first[1:], len(row)) - 1
+        found = list(
+            zip(
+                (3 * number[first]).tolist(),
+                (3 * number[last] + 3).tolist(),
+                (3 * row[first]).tolist(),
+                strict=True,
+            )
+        )
+        ends = np.searchsorted(piece[first], np.arange(count + 1)).tolist()
+        return [found[a:b] for a, b in itertools.pairwise(ends)]
+
+
 class Panels:
     """The panels of all pieces: rows of a piece's own unknowns, then of its rim's; columns of its own."""
 
-    def __init__(self, plan: Dissection, rims: list[Ints]) -> None:
+    def __init__(self, plan: Dissection, fronts: Fronts) -> None:
         """Make room for all panels, still zero, in one stretch of memory."""
-        self._plan, self._rims = plan, rims
-        self._own = np.diff(plan.starts)
-        self._rim = np.array([len(rim) for rim in rims])
-        self._rows = 3 * (self._own + self._rim)
+        self._plan, self._fronts = plan, fronts
+        self._own, self._rows = fronts.own, 3 * (fronts.own + fronts.rim)
         self._first = np.concatenate([[0], np.cumsum(3 * self._own * self._rows)])
         # numpy asks for large pages: taking memory in small ones takes far longer.
         self._room = np.zeros(int(self._first[-1]))
@@ -40,17 +98,9 @@ class Panels:
         """
         plan = self._plan
         piece = np.repeat(np.arange(len(self._own)), self._own)
-        stride = plan.node_count + 1 + max((int(rim[-1]) for rim in self._rims if len(rim)), default=0)
-        rims = np.concatenate(self._rims) + np.repeat(np.arange(len(self._rim)) * stride, self._rim)
-        before = np.cumsum(self._rim) - self._rim
         start = self._first[piece] + 3 * (np.arange(plan.node_count) - plan.starts[piece]) * self._rows[piece]
         for rows, columns, values in parts:
-            where = columns - plan.starts[piece][rows]
-            outside = np.flatnonzero(columns >= plan.starts[piece + 1][rows])
-            into = piece[rows[outside]]
-            in_rims = np.searchsorted(rims, into * stride + columns[outside])
-            where[outside] = in_rims - before[into] + self._own[into]
-            at = start[rows] + 3 * where
+            at = start[rows] + 3 * self._fronts.rows(piece[rows], columns)
             leading = self._rows[piece][rows][:, None, None]
             self._room[at[:, None, None] + leading * _LINES + _ALONG] = values
 
