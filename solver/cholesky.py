@@ -21,7 +21,7 @@ from geometry.solid_mesh import SolidMesh
 from solver import blas
 from solver.dissection import Dissection, dissect
 from solver.errors import SolverError
-from solver.front_memory import Fronts, Panels, room_for_the_rest
+from solver.front_memory import Fronts, Panels, Remainders
 from solver.ordered_blocks import OrderedBlocks, as_blocks, in_order
 from solver.piece_threads import in_pieces
 
@@ -72,7 +72,7 @@ class Factor:
         self._rims = self._plan.rims(mesh.tets, *ties)
         fronts = Fronts(self._plan, self._rims)
         self._panels, self._runs = Panels(self._plan, fronts), fronts.runs()
-        self._left = room_for_the_rest(self._plan, self._rims)
+        self._left = Remainders(self._plan, self._rims)
         self._scratch = self._plan.node_count + self.border_count // 3
         self._fill(*ties)
         in_pieces(self._plan, self._eliminate)
@@ -132,22 +132,21 @@ class Factor:
     def _eliminate(self, pieces: range) -> None:
         """Eliminate the unknowns that each of the pieces owns; halves come before wholes."""
         plan = self._plan
-        for piece in pieces:
-            first, last = int(plan.starts[piece]), int(plan.starts[piece + 1])
-            own = last - first
-            panel, left = self._panels[piece], self._left[piece]
-            halves = [
-                (self._left[half], self._runs[half]) for half in plan.children[piece].tolist() if half >= 0
-            ]
-            stiffness = panel.diagonal().copy()
-            for part, runs in halves:
-                _add_to_own(part, runs, 3 * own, panel)
-            if own:
-                self._factor_panel(panel, left, stiffness, first)
-            else:
-                left.fill(0.0)
-            for part, runs in halves:
-                _add_to_rest(part, runs, 3 * own, left)
+        with self._left.room() as left_of:
+            for piece in pieces:
+                first, last = int(plan.starts[piece]), int(plan.starts[piece + 1])
+                own = last - first
+                panel, left = self._panels[piece], left_of(piece)
+                halves = [(left_of(h), self._runs[h]) for h in plan.children[piece].tolist() if h >= 0]
+                stiffness = panel.diagonal().copy()
+                for part, runs in halves:
+                    _add_to_own(part, runs, 3 * own, panel)
+                if own:
+                    self._factor_panel(panel, left, stiffness, first)
+                else:
+                    left.fill(0.0)
+                for part, runs in halves:
+                    _add_to_rest(part, runs, 3 * own, left)
 
     def _fill(self, places: Ints, border_nodes: Ints) -> None:
         """Put the stiffness of all nodes into the panels' lower triangles."""
@@ -181,7 +180,7 @@ class Factor:
         condensed = np.zeros((self.border_count, self.border_count))
         if border_stiffness is not None:
             condensed += border_stiffness
-        left = self._left[-1]
+        left = self._left.last()
         if len(left):
             at = (3 * (self._rims[-1] - self._plan.node_count)[:, None] + np.arange(3)).ravel()
             condensed[np.ix_(at, at)] += np.tril(left) + np.tril(left, -1).T

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from queue import SimpleQueue
 
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.cores import CORES
 from solver.dissection import Dissection
 from solver.piece_threads import thread_level
 
@@ -109,23 +112,45 @@ _ALONG = np.arange(3)
 _LINES = np.arange(3)[:, None]
 
 
-def room_for_the_rest(plan: Dissection, rims: list[Ints]) -> list[Floats]:
-    """Return the memory for what is left of each piece: pieces that are never alive together share it.
+class Remainders:
+    """The memory for what is left of each piece: pieces that are never alive together share it.
 
-    A subtree is worked through by one thread, halves before wholes, so that of each level only two pieces
-    are alive at a time: one that waits for its other half, and that half.
+    A subtree is worked through by one thread, halves before wholes, so that of each level below its root only
+    two pieces are alive at a time: one that waits for its other half, and that half. Each thread has room for
+    one subtree, and takes it along to the next.
     """
-    sizes = np.array([9 * len(rim) ** 2 for rim in rims])
-    level, index = plan.level_and_index()
-    thread = thread_level(plan)
-    subtree = np.where(level >= thread, index >> np.maximum(level - thread, 0), index)
-    keys = np.stack([level, subtree, np.where(level >= thread, index & 1, 0)])
-    _, share = np.unique(keys, axis=1, return_inverse=True)
-    largest = np.zeros(share.max() + 1, dtype=np.int64)
-    np.maximum.at(largest, share.ravel(), sizes)
-    # Zero, though lower triangles are written whole: what is left above them is added up too, never read.
-    rooms = [np.zeros(size) for size in largest]
-    return [
-        rooms[share.flat[i]][: sizes[i]].reshape((3 * len(rim), 3 * len(rim)), order="F")
-        for i, rim in enumerate(rims)
-    ]
+
+    def __init__(self, plan: Dissection, rims: list[Ints]) -> None:
+        """Make room."""
+        self._sizes = np.array([3 * len(rim) for rim in rims])
+        level, index = plan.level_and_index()
+        self._within = level > thread_level(plan)
+        self._key = 2 * level + (index & 1)
+        largest = np.zeros(2 * plan.depth + 2, dtype=np.int64)
+        np.maximum.at(largest, self._key[self._within], self._sizes[self._within] ** 2)
+        # Zero, though lower triangles are written whole: what is left above them is added up too, never read.
+        self._rooms = [[np.zeros(size) for size in largest] for _ in range(CORES)]
+        self._free: SimpleQueue[list[Floats]] = SimpleQueue()
+        for rooms in self._rooms:
+            self._free.put(rooms)
+        self._own = {
+            piece: np.zeros(int(self._sizes[piece]) ** 2) for piece in np.flatnonzero(~self._within).tolist()
+        }
+
+    @contextmanager
+    def room(self) -> Iterator[Callable[[int], Floats]]:
+        """Give one thread what returns the lower triangle of each piece it works through, and its halves'."""
+        rooms = self._free.get()
+        try:
+            yield lambda piece: self._of(piece, rooms)
+        finally:
+            self._free.put(rooms)
+
+    def last(self) -> Floats:
+        """Return what is left of the whole."""
+        return self._of(len(self._sizes) - 1, [])
+
+    def _of(self, piece: int, rooms: list[Floats]) -> Floats:
+        size = int(self._sizes[piece])
+        memory = rooms[self._key[piece]] if self._within[piece] else self._own[piece]
+        return memory[: size * size].reshape((size, size), order="F")
