@@ -7,7 +7,10 @@ triangles, bit for bit.
 
 from __future__ import annotations
 
+import ctypes
 import math
+import signal
+import sys
 from collections.abc import Callable
 from typing import Any, Final
 
@@ -46,7 +49,7 @@ def triangulate(
 
     already = bool(gmsh.isInitialized())
     if not already:
-        gmsh.initialize(readConfigFiles=False, interruptible=False)
+        _start(gmsh)
     try:
         gmsh.model.add("plate")
         for option, value in _OPTIONS.items():
@@ -63,6 +66,14 @@ def triangulate(
             gmsh.model.remove()
         else:
             gmsh.finalize()
+
+
+def _start(gmsh: Any) -> None:  # noqa: ANN401 - gmsh has no types
+    """Start gmsh, and take back that a write into a closed pipe then ends the process without a word."""
+    gmsh.initialize(readConfigFiles=False, interruptible=False)
+    if sys.platform != "win32" and signal.getsignal(signal.SIGPIPE) == signal.SIG_IGN:
+        # Python's own call is for the main thread alone.
+        ctypes.CDLL(None).signal(int(signal.SIGPIPE), ctypes.c_void_p(int(signal.SIG_IGN)))
 
 
 def _best(

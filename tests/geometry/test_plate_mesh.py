@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import itertools
 import math
+import subprocess
+import sys
 
 import numpy as np
 import pytest
@@ -310,3 +312,22 @@ def test_chords_that_cross_where_their_arcs_do_not_are_halved() -> None:
     ring = Footprint("b", (82.4, 17.6), 5.5, front_outer_mm=16.4, back_outer_mm=10)
     mesh = mesh_plate(corner, (ring,))
     assert mesh.least_quality > 0.01
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such signal there")
+def test_after_meshing_a_closed_pipe_is_an_error_and_not_the_end() -> None:
+    """In a process of its own: the mesher's library has such a write end the process without a word."""
+    code = (
+        "import os\n"
+        "from geometry.plate_mesh import mesh_plate\n"
+        "from tests.brackets import one_piece\n"
+        "mesh_plate(one_piece().plates[0], size_mm=40.0)\n"
+        "end, start = os.pipe()\n"
+        "os.close(end)\n"
+        "try:\n"
+        "    os.write(start, b'x')\n"
+        "except BrokenPipeError:\n"
+        "    print('told')\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout.strip()) == (0, "told"), done.stderr
