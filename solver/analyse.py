@@ -15,16 +15,17 @@ from geometry.findings import findings_of
 from geometry.loads import Limits
 from geometry.materials import material
 from geometry.placing import BoltPlace, place_bolts
+from solver.answers import one_bolt_lost
 from solver.around.around import around
 from solver.asides import Asides, asides_of
 from solver.beside import Beside
 from solver.free_motions import free_motions
 from solver.gathering import results_of, unsolved_results
-from solver.helper import HelperLostError, helper_had
+from solver.helper import Helper, HelperLostError, helper_had
 from solver.kept_plates import KeptPlates
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
-from solver.results import Results
+from solver.results import OneBoltLost, Results
 from solver.solved import Solved
 from solver.stage_clock import Progress, StageClock
 from solver.stages import Stage, solve_in_stages
@@ -135,8 +136,9 @@ def _judged(
                     # All this asks for is the first mesh.
                     asides = _begun(meanwhile, partial(asides_of, bracket, stage, kept), asked_asides)
             if asides is not None:
+                lost = None if helper is None else _lost_bolts(meanwhile, helper, stages[-1])
                 clock.stage("asking how sure each check is", 0.85)
-                results = results_of(bracket, stages, findings, clock, lines(), asides())
+                results = results_of(bracket, stages, findings, clock, lines(), asides(), lost=lost)
                 clock.stage("done", 1.0)
                 yield Judged(results, stages[-1].solved)
     finally:
@@ -162,6 +164,12 @@ def _begun(
             return here()
 
     return answer
+
+
+def _lost_bolts(meanwhile: Beside, helper: Helper, final: Stage) -> Callable[[], tuple[OneBoltLost, ...]]:
+    """Return what gives the bracket with each bolt out in turn, worked out by the helper."""
+    here = partial(one_bolt_lost, final.solved, final.couple_nm)
+    return _begun(meanwhile, here, helper.begin_lost(final.solved, final.couple_nm))
 
 
 def can_be_solved(bracket: Bracket, findings: Iterable[Finding], places: Sequence[BoltPlace]) -> bool:

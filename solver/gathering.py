@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -29,7 +30,7 @@ from solver.holds_to import MOST_NM, holds_to
 from solver.how_sure import with_parts
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
-from solver.results import Accuracy, Check, FreeMotion, Results, governing
+from solver.results import Accuracy, Check, FreeMotion, OneBoltLost, Results, governing
 from solver.stage_clock import StageClock
 from solver.stages import Stage, bands_of
 from solver.turn_shares import turn_shares
@@ -47,11 +48,12 @@ def results_of(
     asides: Asides | None = None,
     *,
     on_the_way: bool = False,
+    lost: Callable[[], tuple[OneBoltLost, ...]] | None = None,
 ) -> Results:
     """Return everything that the meshes solved so far say, in ink with the `asides` of the first one.
 
     Pencil `on_the_way` to ink leaves out what nobody looks at so soon: bolts lost, and what friction alone
-    holds.
+    holds. `lost` gives what the last mesh says of each bolt lost, where somebody else works it out.
     """
     first, final = stages[0], stages[-1]
     motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
@@ -87,7 +89,7 @@ def results_of(
         around=beside,
     )
     clock.stage("taking each bolt out in turn", 0.93)
-    lost = () if on_the_way else one_bolt_lost(final.solved, final.couple_nm)
+    lost = lost or partial(one_bolt_lost, final.solved, final.couple_nm)
     # A blank leaves out checks or loads: what it holds to would be a guess.
     known = not any(f.is_blank for f in findings)
     friction_nm = of_first.friction_fails_nm if known and not on_the_way else None
@@ -109,7 +111,7 @@ def results_of(
         free_motions=motions,
         bolts=bolt_results(final.solved, final.checked),
         cases=case_results(final.solved, final.checked.load),
-        one_bolt_lost=lost,
+        one_bolt_lost=() if on_the_way else lost(),
         plates=plate_fields(final.solved, final.checked.load, final.meshed),
         accuracy=_accuracy(stages, changes, "" if asides is None else asides.footprints),
         findings=tuple(findings),

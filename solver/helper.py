@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from geometry.bracket import Bracket
     from solver.around.line import AroundLine
     from solver.asides import Asides
+    from solver.results import OneBoltLost
+    from solver.solved import Solved
 
 
 class HelperLostError(Exception):
@@ -31,6 +33,10 @@ class Helper(Protocol):
 
     def begin_asides(self, bracket: Bracket) -> Callable[[], Asides]:
         """Ask for the asides of a bracket that can be solved."""
+        ...
+
+    def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[OneBoltLost, ...]]:
+        """Ask for a solved bracket with each bolt out in turn."""
         ...
 
 

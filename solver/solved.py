@@ -52,6 +52,12 @@ class Solved:
 
         return swinging_of(self)
 
+    def light(self) -> Solved:
+        """Return what can be solved again with bolts out, without what takes much room: modes and states."""
+        plates = tuple(replace(plate, modes=plate.modes[:0]) for plate in self.plates)
+        surveys = tuple(replace(own, plate=plate) for own, plate in zip(self.surveys, plates, strict=True))
+        return replace(self, plates=plates, surveys=surveys, states=())
+
 
 def solved(
     bracket: Bracket,

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
-from app.worker.helping import AskedAround, AskedAsides, Found, Question, help_out
+from app.worker.helping import AskedAround, AskedAsides, AskedLost, Found, Question, help_out
 from app.worker.line import Line, Serve
 from geometry.bracket import Bracket
 from solver.cores import CORES
@@ -23,6 +23,8 @@ from solver.memory_room import free_bytes
 if TYPE_CHECKING:
     from solver.around.line import AroundLine
     from solver.asides import Asides
+    from solver.results import OneBoltLost
+    from solver.solved import Solved
 
 ROOM_BYTES: Final = 4e9
 """With less free than this, memory is kept for the analysis itself."""
@@ -60,6 +62,11 @@ class SecondProcess:
     def begin_asides(self, bracket: Bracket) -> Callable[[], Asides]:
         """Ask for the asides of a bracket that can be solved."""
         return self._begin(lambda number: AskedAsides(number, bracket), drops=False)
+
+    def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[OneBoltLost, ...]]:
+        """Ask for a solved bracket with each bolt out in turn."""
+        light = solved.light()
+        return self._begin(lambda number: AskedLost(number, light, couple_nm), drops=False)
 
     def close(self) -> None:
         """End the process at once."""

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from solver.around.line import AroundLine
     from solver.asides import Asides
     from solver.kept_plates import KeptPlates
+    from solver.results import OneBoltLost
+    from solver.solved import Solved
 
 IDLE_S = 20.0
 """After an answer, before freed memory is handed back."""
@@ -46,15 +48,24 @@ class AskedAsides:
 
 
 @dataclass(frozen=True)
+class AskedLost:
+    """Take each bolt of a solved bracket out in turn."""
+
+    number: int
+    solved: Solved
+    couple_nm: float
+
+
+@dataclass(frozen=True)
 class Found:
     """The answer to a question."""
 
     number: int
-    answer: tuple[AroundLine, ...] | Asides | None
+    answer: tuple[AroundLine, ...] | Asides | tuple[OneBoltLost, ...] | None
     """None where there is none."""
 
 
-Question = AskedAround | AskedAsides
+Question = AskedAround | AskedAsides | AskedLost
 
 
 def help_out(connection: Connection) -> None:
@@ -117,7 +128,10 @@ class _Bench:
         finally:
             os._exit(1)
 
-    def _answer(self, question: Question, kept: KeptPlates) -> tuple[AroundLine, ...] | Asides | None:
+    def _answer(
+        self, question: Question, kept: KeptPlates
+    ) -> tuple[AroundLine, ...] | Asides | tuple[OneBoltLost, ...] | None:
+        from solver.answers import one_bolt_lost
         from solver.around.around import around
         from solver.asides import asides_alone
 
@@ -128,6 +142,8 @@ class _Bench:
         try:
             if isinstance(question, AskedAround):
                 return around(question.bracket)
+            if isinstance(question, AskedLost):
+                return one_bolt_lost(question.solved, question.couple_nm)
             return asides_alone(question.bracket, kept, still_asked)
         except Exception:  # noqa: BLE001 - who asks works it out as well, and tells what went wrong
             return None

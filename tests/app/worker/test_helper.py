@@ -19,7 +19,6 @@ from app.worker.client import Worker
 from app.worker.helper import MOST_DEATHS, ROOM_BYTES, SecondProcess, have_second_process
 from app.worker.helping import Found, help_out
 from app.worker.messages import Ink
-from geometry.bracket import Bracket
 from solver.analyse import analyse, analyse_in_turn
 from solver.asides import asides_alone
 from solver.helper import HelperLostError, have_helper, helper_had
@@ -76,12 +75,12 @@ def alone() -> str:
 def asked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Return what is asked of any helper from now on."""
     names: list[str] = []
-    for name in "begin_around", "begin_asides":
+    for name in "begin_around", "begin_asides", "begin_lost":
         true = getattr(SecondProcess, name)
 
-        def noted(own: SecondProcess, bracket: Bracket, name: str = name, true: object = true) -> object:
+        def noted(own: SecondProcess, *given: object, name: str = name, true: object = true) -> object:
             names.append(name)
-            return true(own, bracket)  # type: ignore[operator]
+            return true(own, *given)  # type: ignore[operator]
 
         monkeypatch.setattr(SecondProcess, name, noted)
     return names
@@ -98,8 +97,9 @@ def test_with_a_helper_all_is_said_to_the_last_digit_as_without(
 
     monkeypatch.setattr("solver.analyse.asides_of", here)
     monkeypatch.setattr("solver.analyse.around", here)
+    monkeypatch.setattr("solver.analyse.one_bolt_lost", here)
     assert said(analyse(small())) == alone
-    assert names == ["begin_around", "begin_asides"]
+    assert names == ["begin_around", "begin_asides", "begin_lost"]
     pencil, ink = analyse_in_turn(small())
     assert not pencil.results.accuracy.refined
     assert said(ink.results) == alone
