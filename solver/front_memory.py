@@ -64,7 +64,7 @@ class Fronts:
         first = (
             np.flatnonzero(np.concatenate([[True], ~goes_on])) if len(row) else np.zeros(0, dtype=np.int64)
         )
-        last = np.append(first[1:], len(row)) - 1
+        last = np.append(first, len(row))[1:] - 1
         found = list(
             zip(
                 (3 * number[first]).tolist(),
