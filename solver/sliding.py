@@ -9,6 +9,7 @@ import numpy as np
 
 from solver.cone import Grip, slide
 from solver.connections import forces_from_local, local_wrenches
+from solver.errors import SolverError
 from solver.evaluation import Column, Loaded, State
 from solver.load_cases import LoadCase
 from solver.rigid import Floats
@@ -17,6 +18,8 @@ from solver.structure import Response, plate_wrenches
 
 MOVED_MM = 1e-4
 """A connection that slid less than this has stuck."""
+ENDLESS_MM = 1000.0
+"""One that slid farther, its spin at the friction radius, does not come to rest: no hole is as wide."""
 
 
 def sliding(
@@ -25,7 +28,7 @@ def sliding(
     """Return the load cases with connections that slide, and (connections, columns) how far each slid, in mm.
 
     The state is the minimum of elastic energy plus friction work, each bolt kept inside its hole. Spin counts
-    at the friction radius. Raises SolverError if it is not found.
+    at the friction radius. Raises SolverError if it is not found, or where nothing ends the sliding.
     """
     structure = state.structure
     active = [c for c in structure.connections if c.first_slip is not None]
@@ -53,6 +56,9 @@ def sliding(
         unknowns.append(answer)
         by_bolt = slid.reshape(-1, 3) * np.array([[1.0, 1.0, g.radius_mm] for g in grips])
         moved.append(np.linalg.norm(by_bolt, axis=1))
+        if moved[-1].max(initial=0.0) > ENDLESS_MM:
+            why = "nothing ends the sliding: hold the casing by more than friction"
+            raise SolverError(f"under {case.words} {why}")
     response = Response(np.column_stack(unknowns), structure)
     gravities = np.column_stack([case.coefficients(couple_nm)[6:] for case in cases])
     wrenches, amounts = [], []

@@ -77,7 +77,7 @@ def weld_results(solved: Solved, load: Loaded) -> tuple[WeldResult, ...]:
                 float(sum(lengths)),
                 whole[:3],
                 whole[3:],
-                worst.used,
+                worst.used if min(allowed_mpa(solved, place)) > 0.0 else None,
                 worst.segment + 1,
                 len(numbers),
                 load.columns[worst.column].words,

@@ -23,7 +23,8 @@ class WeldResult:
     """(3,) on the plate: along the weld, out of the cut face, toward the sheet's front."""
     moment_nmm: Floats
     """(3,) about the weld's middle and the same axes."""
-    used: float
+    used: float | None
+    """Of its throat; None where the strength of what it joins is not known."""
     segment: int
     """The hardest used, counted from one."""
     segments: int

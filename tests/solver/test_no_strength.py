@@ -9,7 +9,7 @@ from geometry.findings import findings_of
 from geometry.fixing import DashBar
 from solver.analyse import analyse
 from solver.evaluation import loaded
-from solver.weld_checks import weld_checks
+from solver.weld_checks import weld_checks, weld_results
 from tests.brackets import WELDED, one_piece, solved_once, welded_strip
 
 
@@ -47,3 +47,4 @@ def test_a_weld_to_such_a_bar_is_not_judged_by_its_throat() -> None:
     solved = solved_once(welded_strip(anchor=False).but(dash_bar=bar, anchors=()), 20.0)
     load = loaded(solved.states, solved.cases, 30.0)
     assert [check.name for check in weld_checks(solved, load)] == ["section at weld foot"]
+    assert [weld.used for weld in weld_results(solved, load)] == [None]

@@ -5,10 +5,11 @@ import pytest
 
 from solver.checking import check_all
 from solver.errors import SolverError
-from solver.evaluation import Loaded, State, loaded
+from solver.evaluation import Column, Loaded, State, loaded
 from solver.load_cases import LoadCase
 from solver.sliding import sliding
 from solver.solved import Solved, with_inputs
+from tests.brackets import bolt_group, solved_once
 
 
 def stuck_state(whole: Solved) -> State:
@@ -118,3 +119,16 @@ def test_a_couple_beyond_friction_along_a_free_motion_is_answered(in_line: Solve
     assert checked.slid == {"c1", "a1", "c2", "a2"}
     assert next(c for c in checked.checks if c.name == "turn").demand == float("inf")
     assert not any(c.taken == "sliding" and c.case.name == "couple +" for c in checked.load.columns)
+
+
+@pytest.mark.parametrize("couple", [30.0, 100.0])
+def test_no_state_is_told_in_which_nothing_comes_to_rest(couple: float) -> None:
+    """The casing swings about one bolt: a hair beyond friction the search ends somewhere far away."""
+    swings = bolt_group([(0, 50)], size="M8", hole_mm=9, pad_mm=16, thickness_mm=16)
+    checked = check_all(solved_once(swings, 20.0), couple)
+    assert checked.slid == {"c1", "c2", "g1"}
+    assert not any(c.taken == "sliding" and np.abs(m).max() > 1000.0 for c, m in _moved(checked.load))
+
+
+def _moved(load: Loaded) -> list[tuple[Column, np.ndarray]]:
+    return list(zip(load.columns, load.casing.T, strict=True))
