@@ -62,33 +62,29 @@ def bolt_rules() -> tuple[Rule, ...]:
 
 
 def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
-    """Return the worst connection and column of every rule; rules whose inputs are blank are left out."""
+    """Return the worst connection and column of every rule; rules whose inputs are blank are left out.
+
+    A preload that may be too high is marginal; one that is so at the low end of its scatter as well, a fail.
+    """
     found = []
     for rule in bolt_rules():
         demand, allowable = rule.amounts(solved, load)
         if demand.size == 0:
             continue
-        used = _used(demand, allowable)
+        used, kind = _used(demand, allowable), rule.kind
         if np.all(np.isnan(used)):
             continue
+        if kind == "share":
+            sure = _rows(solved, load, _surely_n) > allowable
+            if sure.any():
+                used, kind = np.where(sure, used, np.nan), "strength"
         row, column = np.unravel_index(int(np.nanargmax(used)), used.shape)
         name = load.forces.bolts[int(row)]
         bolt = solved.bolts[name]
-        notes = ["" if np.isfinite(used[row, column]) else "nothing is left to hold it"]
-        if rule.name == "bearing":
-            notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
-        if rule.name == "slip" and bolt.slip_share < 1.0:
-            notes.append(f"k_s {bolt.slip_share:g} for a hole wider than usual (EN 1993-1-8 table 3.6)")
-        if rule.name.startswith("thread"):
-            notes.append(bolt.thread_words)
-        if rule.name == "thread under preload":
-            notes.append("past 100 % the thread may strip while it is tightened")
-        elif rule.kind == "share":
-            notes.append(
-                "past 100 % the bolt may yield while it is tightened, at the high end of its scatter"
-            )
-        if rule.source.startswith(_TABLE) and bolt.grade is not None:
-            notes.append(grade_note(bolt.grade))
+        notes = [
+            "" if np.isfinite(used[row, column]) else "nothing is left to hold it",
+            *_notes(rule, kind, bolt),
+        ]
         found.append(
             Check(
                 rule.name,
@@ -100,10 +96,30 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
                 f"bolt {name}",
                 load.columns[int(column)].words,
                 note="; ".join(n for n in notes if n),
-                kind=rule.kind,
+                kind=kind,
             )
         )
     return found
+
+
+def _notes(rule: Rule, kind: str, bolt: ClampedBolt) -> list[str]:
+    """Return what is told beside a check of one bolt."""
+    notes = []
+    if rule.name == "bearing":
+        notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
+    if rule.name == "slip" and bolt.slip_share < 1.0:
+        notes.append(f"k_s {bolt.slip_share:g} for a hole wider than usual (EN 1993-1-8 table 3.6)")
+    if rule.name.startswith("thread"):
+        notes.append(bolt.thread_words)
+    if kind != rule.kind:
+        notes.append("at the low end of its scatter as well: it does not bear being tightened so")
+    elif rule.name == "thread under preload":
+        notes.append("past 100 % the thread may strip while it is tightened")
+    elif rule.kind == "share":
+        notes.append("past 100 % the bolt may yield while it is tightened, at the high end of its scatter")
+    if rule.source.startswith(_TABLE) and bolt.grade is not None:
+        notes.append(grade_note(bolt.grade))
+    return notes
 
 
 def slip_is_asked(solved: Solved, load: Loaded) -> np.ndarray:
@@ -181,6 +197,10 @@ def _tight_thread(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 
 def _thread_n(bolt: ClampedBolt) -> float:
     return float("nan") if bolt.thread is None else bolt.thread.least_n
+
+
+def _surely_n(bolt: ClampedBolt) -> float:
+    return float("nan") if bolt.surely_n is None else bolt.surely_n
 
 
 def _shear_allowable(bolt: ClampedBolt) -> float:

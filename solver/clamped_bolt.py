@@ -62,6 +62,8 @@ class ClampedBolt:
     thread_words: str = ""
     slip_share: float = 1.0
     """k_s: what of its friction counts in its holes, the least of them."""
+    surely_n: float | None = None
+    """What it is drawn to at the low end of its scatter, whether or not it and its thread bear that."""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -128,7 +130,7 @@ def _clamped(
         except UnknownBoltError:
             grade = None
     head = next(p for p in sides if p.side == "head")
-    low, high, settling, words = _preload(bolt, size, grade, sides)
+    preload = _preload(bolt, size, grade, sides)
     weakest = []
     for place in sides:
         plate = bracket.plate(place.plate)
@@ -164,10 +166,10 @@ def _clamped(
         bolt,
         size,
         grade,
-        low,
-        high,
-        settling,
-        words,
+        preload.low_n,
+        preload.high_n,
+        preload.settling_n,
+        preload.words,
         bolt.face_friction,
         Ring(2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm),
         sum(max(p.hole_radius_mm - size.diameter_mm / 2.0, 0.0) for p in sides),
@@ -179,6 +181,7 @@ def _clamped(
         thread,
         thread_words,
         min(slip_share(_fit(bracket, place, size)) for place in sides),
+        preload.surely_n,
     )
 
 
@@ -203,14 +206,24 @@ def _thread(
     return borne, words
 
 
-def _preload(
-    bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequence[BoltPlace]
-) -> tuple[float | None, float | None, float, str]:
+@dataclass(frozen=True)
+class _Preload:
+    low_n: float | None
+    high_n: float | None
+    surely_n: float | None
+    settling_n: float
+    words: str
+
+
+def _preload(bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequence[BoltPlace]) -> _Preload:
     """Return low and high preload, what settling takes, and where they come from."""
     if bolt.preload_n is not None:
-        return (*bolt.preload_n, 0.0, "as the file states")
+        low, high = bolt.preload_n
+        # Nobody clamps with more than the bolt bears at its yield, whatever is stated.
+        borne = math.inf if grade is None else grade.yield_mpa * size.stress_area_mm2
+        return _Preload(min(low, borne), high, low, 0.0, "as the file states")
     if bolt.tightening_nm is None or grade is None:
-        return None, None, 0.0, "not known"
+        return _Preload(None, None, None, 0.0, "not known")
     faces = len(sides) + (bolt.washer != "none") + (bolt.spacer is not None)
     settling = settling_loss_n(size, sides[0].clamp_length_mm, faces)
     preload = tighten(
@@ -223,7 +236,7 @@ def _preload(
         hole_mm=2.0 * sides[0].hole_radius_mm,
     )
     words = f"{bolt.tightening_nm:g} N.m at thread friction {bolt.thread_friction:g}"
-    return preload.low_n, preload.high_n, settling, words
+    return _Preload(preload.low_n, preload.high_n, preload.surely_n, settling, words)
 
 
 def _fit(bracket: Bracket, place: BoltPlace, size: BoltSize) -> HoleFit:

@@ -73,6 +73,7 @@ def ending(check: Check) -> str:
         "pull-through": f"the head of {check.where} reaches its pull-through strength",
         "bolt preload": f"{check.where} reaches its yield",
         "thread stripping": f"the thread of {check.where} strips in its boss",
+        "thread under preload": f"the thread of {check.where} strips as it is tightened",
         "turn": "the casing's turn reaches its limit",
         "lean": "the casing's lean reaches its limit",
         "movement": "its movement reaches the limit",

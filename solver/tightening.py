@@ -43,9 +43,11 @@ class Preload:
     middle_n: float
     """What the torque gives at the stated friction."""
     low_n: float
-    """After scatter and settling; it governs slip and opening. Never below 0."""
+    """After scatter and settling; it governs slip and opening. Never below 0, nor above the bolt's yield."""
     high_n: float
     """After scatter; it governs the bolt."""
+    surely_n: float
+    """What the torque draws the bolt to at the low end of its scatter, were it strong enough."""
     settling_n: float
     yield_used: float
     """Combined stress of pull and twist while tightening to `high_n`, over Rp0.2."""
@@ -130,21 +132,24 @@ def tighten(
 ) -> Preload:
     """Return what a tightening torque makes of a bolt: preload low, middle, high, and how near yield it goes.
 
-    `scatter` is a share; `settling_n` (see `settling_loss_n`) is taken off the low end alone. The high end is
-    not capped at yield: a bolt tightened past it carries a warning. TighteningError for values out of range.
+    `scatter` is a share; `settling_n` (see `settling_loss_n`) is taken off the low end alone. No more clamps
+    than the bolt bears at its yield, pulled and twisted. The high end is not capped there: a bolt tightened
+    past it carries a warning. TighteningError for values out of range.
     """
     if not 0.0 <= scatter < 1.0:
         raise TighteningError(f"a scatter of {scatter:g} is outside 0 to 1: 0.25 stands for a torque wrench")
     if not (math.isfinite(settling_n) and settling_n >= 0.0):
         raise TighteningError(f"a settling loss of {settling_n:g} N is not possible: give 0 or more")
     middle = preload_n(size, torque_nm, friction, hole_mm)
-    high = middle * (1.0 + scatter)
+    high, surely = middle * (1.0 + scatter), middle * (1.0 - scatter)
     used = yield_used(size, grade, high, friction)
+    borne = table_preload_n(size, grade, friction, yield_share=1.0)
     return Preload(
         tightening_nm=torque_nm,
         middle_n=middle,
-        low_n=max(0.0, middle * (1.0 - scatter) - settling_n),
+        low_n=max(0.0, min(surely, borne) - settling_n),
         high_n=high,
+        surely_n=surely,
         settling_n=settling_n,
         yield_used=used,
         warning=_yield_warning(size, grade, torque_nm, friction, hole_mm) if used > 1.0 else "",

@@ -37,13 +37,13 @@ def test_slip_ends_it(flat: Solved) -> None:
 
 
 def test_movement_ends_it(flat: Solved) -> None:
-    grip = tuple(b.but(preload_n=(1e6, 1e6)) for b in flat.bracket.bolts)
+    grip = tuple(b.but(preload_n=(20_000, 20_000), face_friction=1.0) for b in flat.bracket.bolts)
     assert_first_reaches_100(changed(flat, bolts=grip, limits=Limits(turn_deg=0.004)), "turn")
     assert_first_reaches_100(changed(flat, bolts=grip, limits=Limits(movement_mm=0.01)), "movement")
 
 
 def test_the_dash_bar_ends_it(flat: Solved) -> None:
-    grip = tuple(b.but(preload_n=(1e6, 1e6)) for b in flat.bracket.bolts)
+    grip = tuple(b.but(preload_n=(20_000, 20_000), face_friction=1.0) for b in flat.bracket.bolts)
     bar = flat.bracket.dash_bar
     assert bar is not None
     # A thin bar under loose limits of movement.
@@ -59,7 +59,7 @@ def test_stress_ends_it() -> None:
     bracket = plain.but(
         materials=(soft,),
         plates=tuple(p.but(material="soft") for p in plain.plates),
-        bolts=tuple(b.but(preload_n=(1e6, 1e6)) for b in plain.bolts),
+        bolts=tuple(b.but(preload_n=(20_000, 20_000), face_friction=1.0) for b in plain.bolts),
         loads=Loads(couple=StatedCouple(couple_nm=10), pull_n=20, weight_g=1),
         limits=Limits(turn_deg=50, movement_mm=500, pull_movement_mm=500),
     )

@@ -48,6 +48,39 @@ def test_threads_as_bought_hold_and_say_what_was_taken() -> None:
     assert tight.demand == pytest.approx(checks["bolt preload"].demand, rel=0.05)
 
 
+def test_a_bolt_that_yields_whatever_its_scatter_is_a_fail() -> None:
+    bracket = one_piece()
+    usual = _checks(bracket.but(bolts=tuple(b.but(tightening_nm=32) for b in bracket.bolts)))
+    assert usual["bolt preload"].used > 1.0  # at the high end of the scatter alone
+    assert usual["bolt preload"].kind == "share"
+    one = bracket.bolts[0].but(tightening_nm=60)
+    checks = _checks(bracket.with_bolt(one))
+    tight = checks["bolt preload"]
+    assert tight.kind == "strength"
+    assert tight.where == f"bolt {one.name}"
+    assert "at the low end of its scatter as well" in tight.note
+    assert failures([tight], ())
+    # and friction rests on no more than the bolt bears
+    assert (_first(bracket.with_bolt(one)).preload_low_n or 0.0) < 640 * 36.6
+
+
+def test_a_stated_preload_clamps_no_more_than_the_bolt_bears() -> None:
+    bracket = one_piece()
+    stated = _first(bracket.with_bolt(bracket.bolts[0].but(preload_n=(40_000, 45_000))))
+    assert stated.preload_low_n == pytest.approx(640 * 36.6, rel=1e-3)
+    assert stated.preload_high_n == 45_000
+
+
+def test_a_thread_that_strips_whatever_the_scatter_is_a_fail() -> None:
+    bracket = one_piece()
+    assert bracket.casing is not None
+    bosses = tuple(b.but(depth_mm=6) for b in bracket.casing.bosses)
+    check = _checks(bracket.but(casing=bracket.casing.but(bosses=bosses)))["thread under preload"]
+    assert check.kind == "strength"
+    assert failures([check], ())
+    assert ending(check) == f"the thread of {check.where} strips as it is tightened"
+
+
 def test_a_blank_depth_or_grade_leaves_the_thread_unjudged() -> None:
     bracket = one_piece()
     assert bracket.casing is not None

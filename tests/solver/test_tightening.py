@@ -96,3 +96,13 @@ def test_a_bolt_in_its_hole_is_tightened_as_by_hand() -> None:
     middle_n = 22_000.0 / arm_mm
     assert placed.preload_high_n == pytest.approx(1.25 * middle_n, rel=1e-3)
     assert placed.preload_low_n == pytest.approx(0.75 * middle_n - placed.settling_n, rel=1e-3)
+
+
+def test_no_more_clamps_than_the_bolt_bears_at_its_yield() -> None:
+    size, grade = bolt_size("M8"), bolt_grade("8.8")
+    borne = table_preload_n(size, grade, yield_share=1.0)
+    bolt = tighten(size, grade, 60.0, settling_n=500.0)
+    # 60 N.m would draw 34 kN at the low end; M8 8.8 breaks at 29.3 kN.
+    assert bolt.surely_n == pytest.approx(0.75 * bolt.middle_n)
+    assert bolt.surely_n > grade.tensile_mpa * size.stress_area_mm2
+    assert bolt.low_n == pytest.approx(borne - 500.0)
