@@ -30,6 +30,7 @@ from solver.holds_to import MOST_NM, holds_to
 from solver.how_sure import with_parts
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
+from solver.plate_checks import of_its_kind
 from solver.results import Accuracy, Check, FreeMotion, OneBoltLost, Results, governing
 from solver.stage_clock import StageClock
 from solver.stages import Stage, bands_of
@@ -65,6 +66,7 @@ def results_of(
         ],
         None if asides is None else asides.sure,
     )
+    checks = tuple(of_its_kind(c) for c in checks)
     bands = {c.name: c.band for c in checks}
     # Both hang on weights and on how everything is held, which another mesh leaves nearly as they are.
     of_first = first if asides is None else asides

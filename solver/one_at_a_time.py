@@ -38,6 +38,7 @@ from solver.holds_to import MOST_NM, holds_to
 from solver.how_sure import Shares, of_other_sheet, rises, used_shares
 from solver.kept_plates import KeptPlates
 from solver.knobs import Knob, knobs_of, swaps_of
+from solver.plate_checks import of_its_kind
 from solver.results import Check, PartName, Results, Verdict, governing
 from solver.sensitivity import BED_FACTORS, on_other_beds
 from solver.solved import Solved, with_inputs
@@ -198,7 +199,7 @@ class _Asked:
         """Return the verdict on a changed bracket, and its reasons."""
         motions = free_motions(changed, solved.linkage, solved.plates, solved.cases[:-1])
         return verdict_of(
-            checks,
+            [of_its_kind(check) for check in checks],
             motions,
             friction_share(solved, motions),
             [*findings_of(changed), *self.of_file],

@@ -16,12 +16,13 @@ from solver.results import Check
 from solver.solved import Solved
 from solver.stress_survey import CORNER_RISE
 
+_SHARP = "no radius here"
 _BARELY = "only without the factor on the couple is it within its allowable; no radius here"
 _YIELD = "yield over its factor, von Mises"
 
 
 def plate_checks(solved: Solved, load: Loaded, unfactored: Loaded) -> list[Check]:
-    """Return the checks of every plate, then of the dash bar; `unfactored` has the couple as it is."""
+    """Return the checks of every plate, then of the dash bar; `unfactored` has the couple as it may be."""
     checks = []
     for index in range(len(solved.plates)):
         checks += _stress(solved, load, index)
@@ -51,10 +52,6 @@ def _stress(solved: Solved, load: Loaded, index: int) -> list[Check]:
 
 
 def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> list[Check]:
-    """A sharp inside corner: within the allowable with the factor, as usual.
-
-    Only without it, marginal; else a fail.
-    """
     survey, amounts = solved.surveys[index], load.amounts[index]
     worst: Check | None = None
     bare = 0.0
@@ -75,17 +72,24 @@ def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> li
             "stress beyond t/2 x 2.2 for an as-cut radius of t/6 (own calculation)",
             f"{survey.plate.plate.name}, sharp corner at ({x:.0f}, {y:.0f})",
             load.columns[int(column)].words,
-            note="no radius here",
+            note=_SHARP,
         )
         if worst is None or check.used > worst.used:
             worst = check
-    if worst is None:
-        return []
-    return (
-        [replace(worst, kind="share", note=_BARELY)]
-        if bare <= survey.allowable_mpa < worst.demand
-        else [worst]
-    )
+    return [] if worst is None else [of_its_kind(replace(worst, without_factor=bare))]
+
+
+def of_its_kind(check: Check) -> Check:
+    """Return a check of a sharp inside corner as its band makes it; any other as it is.
+
+    Within the allowable with the factor, as usual. Only without it, marginal; else a fail. Both are looked at
+    with the band, so it is asked anew once that is known.
+    """
+    if check.without_factor is None:
+        return check
+    bare = check.without_factor * (1.0 + check.band)
+    barely = bare <= check.allowable and check.used_upper > 1.0
+    return replace(check, kind="share" if barely else "strength", note=_BARELY if barely else _SHARP)
 
 
 def section_checks(solved: Solved, load: Loaded, index: int) -> list[Check]:

@@ -60,6 +60,9 @@ class Check:
     """A `share` above its limit is marginal, not a fail; a `rule` is met or broken."""
     parts: tuple[BandPart, ...] = ()
     """What its band is the sum of; none where the band is one figure."""
+    without_factor: float | None = None
+    """Demand at the couple without its factor, as much larger as its source leaves open, of a check that is
+    marginal where this is within its allowable; None of any other."""
 
     @property
     def used(self) -> float:
