@@ -185,6 +185,17 @@ class Loads(Part):
         return 1.5 if self.couple.measured else 2.0
 
     @property
+    def shaft_share(self) -> float:
+        """Return what the shaft carries beside the casing, over the couple: the larger torque that was read.
+
+        1 where only the couple is known, or where it is nought.
+        """
+        couple = self.couple
+        if not isinstance(couple, TorqueMeters) or not couple.value_nm:
+            return 1.0
+        return max(1.0, *(abs(t or 0.0) / couple.value_nm for t in (couple.output_nm, couple.input_nm)))
+
+    @property
     def couple_may_be_more(self) -> float:
         """Return the share by which the couple may be larger than its source says."""
         if self.couple_uncertainty is not None:

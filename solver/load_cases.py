@@ -148,15 +148,17 @@ def _weights(bracket: Bracket) -> list[LoadCase]:
 def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
     """Return the cases of shaft joints: each puts T tan(angle) across the shaft, either way.
 
-    Secondary couple of a universal joint (from memory, to be verified).
+    Secondary couple of a universal joint (from memory, to be verified). T is what the shaft carries: where
+    torque meters were read, the larger of theirs, of which the casing has the difference alone.
     """
     cases = []
+    carried = abs(turning[5]) * bracket.loads.shaft_share
     for joint in _joints(bracket):
         if joint.angle_deg == 0.0:
             continue
         plane = np.radians(joint.plane_deg)
         across = np.zeros(UNIT_LOADS)
-        size = abs(turning[5]) * np.tan(np.radians(joint.angle_deg))
+        size = carried * np.tan(np.radians(joint.angle_deg))
         across[3:5] = size * np.array([-np.sin(plane), np.cos(plane)])
         for sign, sense in ((1.0, "+"), (-1.0, "-")):
             for side, word in ((1.0, "one way"), (-1.0, "the other way")):

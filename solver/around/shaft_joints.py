@@ -197,7 +197,8 @@ def _side_couples(bracket: Bracket, line: ShaftLine) -> Iterator[AroundLine]:
     for joint in found:
         if joint.angle_deg == 0.0:
             continue
-        side = bracket.loads.couple_factor * couple * math.tan(math.radians(joint.angle_deg))
+        carried = bracket.loads.couple_factor * couple * bracket.loads.shaft_share
+        side = carried * math.tan(math.radians(joint.angle_deg))
         yield AroundLine(
             _GROUP,
             f"side couple of joint {joint.name}",
