@@ -20,7 +20,7 @@ NOT_COMPUTED = (
     "fatigue from vibration; only the couple's own reversals count",
     "weld quality",
     "the casing itself, which is taken as rigid",
-    "openings cut into the dash bar, such as for a nut, and dents in its wall",
+    "how the wall of the dash bar bends under a bolt, openings cut into it, such as for a nut, and dents",
     "threads in anchors and nuts; in bosses the metal is taken as the weakest usual where nobody states it",
     "electronics and software of the unit",
 )

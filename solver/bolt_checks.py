@@ -107,6 +107,8 @@ def _notes(rule: Rule, kind: str, bolt: ClampedBolt) -> list[str]:
     notes = []
     if rule.name == "bearing":
         notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
+    if rule.name == "pull-through" and bolt.pulled_through != bolt.bolt.plate:
+        notes.append(f"through {bolt.pulled_through}")
     if rule.name == "slip" and bolt.slip_share < 1.0:
         notes.append(f"k_s {bolt.slip_share:g} for a hole wider than usual (EN 1993-1-8 table 3.6)")
     if rule.name.startswith("thread"):

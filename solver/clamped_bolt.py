@@ -20,10 +20,9 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
-from solver.joint_rules import HoleFit, bearing_allowable_n, hole_fit, single_row_bearing_n, slip_share
+from solver.joint_rules import HoleFit, hole_fit, slip_share
+from solver.plies import Ply, bar_ply
 from solver.ring_contact import Ring
-from solver.thin_sheet import BELOW_MM, thin_bearing_n
-from solver.thin_sheet import SOURCE as THIN_SOURCE
 from solver.thread_rules import BOSS_TENSILE_MPA, Stripping, stripping
 from solver.tightening import settling_loss_n, tighten
 
@@ -50,11 +49,11 @@ class ClampedBolt:
     clearance_mm: float
     """From the middle of the hole until the bolt is hard against it."""
     bearing_n: float
-    """EN 1993-1-8 bearing of the weakest plate it goes through, for a force in any direction."""
+    """EN 1993-1-8 bearing of the weakest plate or wall it goes through, for a force in any direction."""
     bearing_plate: str
     thinnest_mm: float
     tensile_mpa: float
-    """Of the plate that pull-through is judged in."""
+    """Of the plate or wall that pull-through is judged in."""
     bearing_rule: str = ""
     """The rule that lets this hole bear less than EN 1993-1-8 does; empty where that governs."""
     thread: Stripping | None = None
@@ -64,6 +63,8 @@ class ClampedBolt:
     """k_s: what of its friction counts in its holes, the least of them."""
     surely_n: float | None = None
     """What it is drawn to at the low end of its scatter, whether or not it and its thread bear that."""
+    pulled_through: str = ""
+    """The plate, or the wall of a dash bar, that pull-through is judged in."""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -97,7 +98,9 @@ def clamped_bolts(bracket: Bracket, places: Sequence[BoltPlace]) -> dict[str, Cl
     for place in places:
         by_bolt.setdefault(place.bolt, []).append(place)
     clear = {plate.name: edge_distances_mm(plate, places) for plate in bracket.plates}
-    return {name: _clamped(bracket, bracket.bolt(name), sides, clear) for name, sides in by_bolt.items()}
+    return {
+        name: _clamped(bracket, bracket.bolt(name), sides, places, clear) for name, sides in by_bolt.items()
+    }
 
 
 def edge_distances_mm(plate: Plate, places: Sequence[BoltPlace]) -> Mapping[str, tuple[float, float]]:
@@ -120,6 +123,7 @@ def _clamped(
     bracket: Bracket,
     bolt: Bolt,
     sides: Sequence[BoltPlace],
+    places: Sequence[BoltPlace],
     clear: Mapping[str, Mapping[str, tuple[float, float]]],
 ) -> ClampedBolt:
     size = bolt_size(bolt.size)
@@ -131,36 +135,10 @@ def _clamped(
             grade = None
     head = next(p for p in sides if p.side == "head")
     preload = _preload(bolt, size, grade, sides)
-    weakest = []
-    for place in sides:
-        plate = bracket.plate(place.plate)
-        strength = material(plate.material or "", bracket.materials).tensile_mpa(plate.thickness_mm) or 0.0
-        edge, pitch = clear[place.plate][place.bolt]
-        allowed = 0.0
-        if strength > 0.0:
-            allowed = bearing_allowable_n(
-                grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA,
-                strength,
-                size.diameter_mm,
-                plate.thickness_mm,
-                2.0 * place.hole_radius_mm,
-                e1_mm=edge,
-                e2_mm=edge,
-                p1_mm=pitch,
-                p2_mm=pitch,
-                fit=_fit(bracket, place, size),
-            )
-            row = single_row_bearing_n(strength, size.diameter_mm, plate.thickness_mm)
-            allowed = min(allowed, row)
-        rule = ""
-        if plate.thickness_mm < BELOW_MM and strength > 0.0:
-            thin = thin_bearing_n(strength, size.diameter_mm, plate.thickness_mm, edge)
-            # the milder of the two never counts: EN 1993-1-8 stays with what the whole program stands on
-            if thin < allowed:
-                allowed, rule = thin, THIN_SOURCE
-        weakest.append((allowed, plate.name, plate.thickness_mm, strength, rule))
-    bearing, name, _, _, rule = min(weakest)
-    _, _, thickness, strength, _ = min(weakest, key=lambda w: w[2] * w[3])
+    plies = [ply for place in sides for ply in _plies(bracket, place, places, clear, size)]
+    bolt_mpa = grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA
+    (bearing, rule), name = min((ply.bears_n(size, bolt_mpa), ply.name) for ply in plies)
+    pulled = min(plies, key=lambda ply: ply.thickness_mm * ply.tensile_mpa)
     thread, thread_words = _thread(bracket, bolt, size, grade, head.clamp_length_mm)
     return ClampedBolt(
         bolt,
@@ -175,14 +153,37 @@ def _clamped(
         sum(max(p.hole_radius_mm - size.diameter_mm / 2.0, 0.0) for p in sides),
         bearing,
         name,
-        thickness,
-        strength,
+        pulled.thickness_mm,
+        pulled.tensile_mpa,
         rule,
         thread,
         thread_words,
         min(slip_share(_fit(bracket, place, size)) for place in sides),
         preload.surely_n,
+        pulled.name,
     )
+
+
+def _plies(
+    bracket: Bracket,
+    place: BoltPlace,
+    places: Sequence[BoltPlace],
+    clear: Mapping[str, Mapping[str, tuple[float, float]]],
+    size: BoltSize,
+) -> list[Ply]:
+    """Return the plate at one side of a bolt and, where it goes to the dash bar, the wall of that."""
+    plate, fit = bracket.plate(place.plate), _fit(bracket, place, size)
+    strength = material(plate.material or "", bracket.materials).tensile_mpa(plate.thickness_mm) or 0.0
+    own = Ply(
+        plate.name,
+        plate.thickness_mm,
+        strength,
+        2.0 * place.hole_radius_mm,
+        *clear[place.plate][place.bolt],
+        fit,
+    )
+    wall = bar_ply(bracket, place, places, fit)
+    return [own] if wall is None else [own, wall]
 
 
 def _thread(
