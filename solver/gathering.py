@@ -26,7 +26,7 @@ from solver.casing_answers import casing_answers
 from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
 from solver.frequency import frequency_checks
-from solver.holds_to import MOST_NM, holds_to
+from solver.holds_to import MOST_NM, holds_to, with_what_stays
 from solver.how_sure import with_parts
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
@@ -79,6 +79,7 @@ def results_of(
         buckling = Buckling(first.solved, asides.suppleness)
         checks += tuple(buckling.check(final.couple_nm, couple))
         couple, ended_by = buckles_to(buckling, checks, couple, ended_by)
+    couple, ended_by = with_what_stays(bracket, checks, couple, ended_by)
     share = friction_share(final.solved, motions)
     verdict, reasons = verdict_of(
         checks,

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from scipy.optimize import brentq
 
+from geometry.bracket import Bracket
 from solver.bolt_checks import bolt_checks
 from solver.evaluation import Loaded, loaded
 from solver.fatigue import fatigue_checks
+from solver.frequency import NAME as FREQUENCY
 from solver.movement_checks import movement_checks
 from solver.plate_checks import bar_checks, section_checks
 from solver.results import Check
@@ -59,6 +61,20 @@ def checks_but_stress(solved: Solved, load: Loaded) -> list[Check]:
     for index in range(len(solved.plates)):
         checks += section_checks(solved, load, index)
     return checks
+
+
+def with_what_stays(
+    bracket: Bracket, checks: Sequence[Check], holds_to_nm: float, ended_by: str
+) -> tuple[float, str]:
+    """Return what a bracket holds to: nothing, where a check that no couple changes is past 100 %.
+
+    Those are the checks of the fit, of the natural frequency, and of fatigue where its couples are listed.
+    """
+    stay = ("fit-up", FREQUENCY, *(("fatigue",) if bracket.loads.fatigue.spectrum else ()))
+    over = [c for c in checks if c.name.startswith(stay) and c.kind != "share" and c.used_upper > 1.0]
+    if not over or holds_to_nm <= 0.0:
+        return holds_to_nm, ended_by
+    return 0.0, ending(max(over, key=lambda c: c.used_upper))
 
 
 def ending(check: Check) -> str:

@@ -34,7 +34,7 @@ from solver.checks_apart import ChecksApart
 from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
 from solver.frequency import NAME as FREQUENCY
-from solver.holds_to import MOST_NM, holds_to
+from solver.holds_to import MOST_NM, holds_to, with_what_stays
 from solver.how_sure import Shares, of_other_sheet, rises, used_shares
 from solver.kept_plates import KeptPlates
 from solver.knobs import Knob, knobs_of, swaps_of
@@ -122,6 +122,7 @@ class _Asked:
         couple, _ = holds_to(solved, {c.name: c.band for c in checks})
         buckling, couple = self.apart.buckling(first, changed.loads.couple.value_nm or 0.0, couple)
         checks += [_without(c, settled) for c in buckling]
+        couple, _ = with_what_stays(changed, checks, couple, "")
         return self._told(what, now, then, changed, solved, checks, self._known(couple))
 
     def rescaled(
@@ -139,7 +140,7 @@ class _Asked:
         """
         rise = rises(usual, used_shares(other, self.first.couple_nm))
         changed = [
-            replace(c, demand=c.demand * (1.0 + rise.get(c.name, 0.0)))
+            _times(c, 1.0 + rise.get(c.name, 0.0))
             for c in self.results.checks
             if c.name not in (BUCKLING, FREQUENCY)
         ]
@@ -150,6 +151,7 @@ class _Asked:
         buckling, couple = self.apart.of_other_sheet(share, holds, couple)
         changed += [*self.apart.frequency(other), *buckling]
         checks = [_without(c, settled) for c in changed]
+        couple, _ = with_what_stays(self.bracket, checks, couple, "")
         return self._told(*words, self.bracket, other, checks, self._known(couple))
 
     def turning(self, knob: Knob, *, better: bool) -> Turning:
@@ -227,6 +229,12 @@ class _Asked:
         nearest = governing(checks)
         name, used = ("", 0.0) if nearest is None else (nearest.name, nearest.used_upper)
         return Trial(what, now, then, word, name, used, couple, reasons[0])
+
+
+def _times(check: Check, share: float) -> Check:
+    """Return a check whose demand is a share of what it was."""
+    bare = check.without_factor
+    return replace(check, demand=share * check.demand, without_factor=None if bare is None else share * bare)
 
 
 def _without(check: Check, settled: PartName | None) -> Check:

@@ -2,10 +2,13 @@
 
 import pytest
 
+from geometry.fit_up import FitUp
 from geometry.fixing import RoundTube
-from geometry.loads import Limits, Loads, StatedCouple
+from geometry.loads import Engine, Fatigue, Limits, Loads, StatedCouple, TorqueCount
+from solver.analyse import analyse
 from solver.checking import check_all
-from solver.holds_to import MOST_NM, holds_to
+from solver.holds_to import MOST_NM, holds_to, with_what_stays
+from solver.results import Check
 from solver.solved import Solved, with_inputs
 from tests.brackets import WEIGHTLESS_STEEL, one_piece, solved_once
 
@@ -82,3 +85,33 @@ def test_nothing_without_any_couple_if_a_check_is_over_already(flat: Solved) -> 
 
 def test_it_stops_looking_somewhere(flat: Solved) -> None:
     assert holds_to(flat, {})[0] <= MOST_NM
+
+
+def past(name: str, kind: str = "strength") -> tuple[Check, ...]:
+    return (Check(name, 2.0, 1.0, "", 0.0, "", "here", kind=kind),)  # type: ignore[arg-type]
+
+
+def test_what_no_couple_changes_ends_it_without_any() -> None:
+    bracket, slips = one_piece(), (50.0, "bolt 1 slips")
+    for name in ("fit-up stress, plate", "natural frequency"):
+        assert with_what_stays(bracket, past(name), *slips) == (0.0, f"{name} reaches its allowable")
+        assert with_what_stays(bracket, past(name, "share"), *slips) == slips
+    assert with_what_stays(bracket, past("fatigue, plate"), *slips) == slips
+    listed = Fatigue(spectrum=(TorqueCount(torque_nm=40, count=10),))
+    worn = bracket.but(loads=bracket.loads.but(fatigue=listed))
+    assert with_what_stays(worn, past("fatigue, plate"), *slips)[0] == 0.0
+
+
+def test_a_bracket_drawn_together_past_its_yield_holds_to_nothing() -> None:
+    forced = one_piece().but(fit_up=FitUp(flat_deg=8, hole_mm=3))
+    found = analyse(forced, refine=False)
+    assert any(c.name == "fit-up stress, plate" and c.used_upper > 1.0 for c in found.checks)
+    assert found.holds_to_nm == 0.0
+    assert found.ended_by.startswith("fit-up")
+
+
+def test_a_casing_that_the_engine_shakes_holds_to_nothing() -> None:
+    bracket = one_piece()
+    shaken = bracket.but(loads=bracket.loads.but(engine=Engine(cylinders=16, idle_rpm=3000, strokes=2)))
+    found = analyse(shaken, refine=False)
+    assert (found.holds_to_nm, found.ended_by) == (0.0, "natural frequency reaches its allowable")
