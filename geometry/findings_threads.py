@@ -41,3 +41,9 @@ def thread_findings(survey: Survey) -> Iterator[Finding]:
                 "bolt-engages-little", where, engaged_mm=engaged, usual_mm=usual, boss=boss.name,
                 metal=boss.metal,
             )  # fmt: skip
+        elif bolt.length_mm is None and boss.depth_mm < usual - 1e-9:
+            # whatever bolt is bought, it engages no more
+            yield found(
+                "boss-shallow", f"boss {boss.name}", depth_mm=boss.depth_mm, usual_mm=usual,
+                metal=boss.metal, bolt=bolt.name,
+            )  # fmt: skip

@@ -60,6 +60,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "it engages {engaged_mm:.1f} mm of thread in boss {boss}, less than the {usual_mm:.1f} mm usual in"
         " {metal} (common practice); take a longer bolt, or a boss with more thread",
     ),
+    "boss-shallow": (
+        "rule",
+        "its {depth_mm:g} mm of thread are less than the {usual_mm:.1f} mm that bolt {bolt} usually engages"
+        " in {metal} (common practice); tap it deeper, or take a boss with more thread",
+    ),
     "hole-used-twice": ("stop", "bolts {bolts} all go through it; give each a hole of its own"),
     "boss-used-twice": ("stop", "bolts {bolts} all go into it; one boss takes one bolt"),
     "bolts-coincide": (

@@ -28,6 +28,13 @@ CASES = [
         "bolt 1",
         ("less than the 16.0 mm usual in cast aluminium", "take a longer bolt"),
     ),
+    Case(
+        "boss-shallow",
+        "rule",
+        put("casing", "bosses", 0, "depth_mm", to=10),
+        "boss a",
+        ("its 10 mm of thread", "the 16.0 mm that bolt 1 usually engages in cast aluminium", "tap it deeper"),
+    ),
 ]
 
 
