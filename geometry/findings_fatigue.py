@@ -22,8 +22,7 @@ def fatigue_findings(bracket: Bracket) -> Iterator[Finding]:
             yield found("fatigue-no-curve", f"plate {plate.name}", metal=kind)
     fatigue, usual = bracket.loads.fatigue, Fatigue().full_cycles
     couple = bracket.loads.couple.value_nm
-    if not fatigue.spectrum:
-        if fatigue.full_cycles < usual:
-            yield found("fatigue-fewer", "loads, fatigue", count=fatigue.full_cycles, usual=usual)
-    elif couple is not None and max(t.torque_nm for t in fatigue.spectrum) < couple:
+    if fatigue.reversals < usual:
+        yield found("fatigue-fewer", "loads, fatigue", count=fatigue.reversals, usual=usual)
+    if fatigue.spectrum and couple is not None and max(t.torque_nm for t in fatigue.spectrum) < couple:
         yield found("fatigue-spectrum-mild", "loads, fatigue", couple_nm=couple)

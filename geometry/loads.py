@@ -157,6 +157,11 @@ class Fatigue(Part):
     spectrum: Annotated[tuple[TorqueCount, ...], Field(max_length=50)] = ()
     """Couples on the casing, as measured, and how often each reverses fully."""
 
+    @property
+    def reversals(self) -> int:
+        """Return how often a couple reverses, of whatever size."""
+        return sum(turn.count for turn in self.spectrum) if self.spectrum else self.full_cycles
+
 
 class Loads(Part):
     """What the bracket has to hold."""

@@ -112,11 +112,12 @@ def _loose_loads(loads: Loads) -> list[str]:
 def _loose_life(loads: Loads) -> list[str]:
     """Return what is lenient about how often the couple reverses."""
     fatigue, usual, couple = loads.fatigue, Fatigue().full_cycles, loads.couple.value_nm
-    if not fatigue.spectrum and fatigue.full_cycles < usual:
-        return [f"{fatigue.full_cycles} full reversals over its life are fewer than the usual {usual}"]
+    found = []
+    if fatigue.reversals < usual:
+        found.append(f"{fatigue.reversals} full reversals over its life are fewer than the usual {usual}")
     if fatigue.spectrum and couple is not None and max(t.torque_nm for t in fatigue.spectrum) < couple:
-        return [f"no couple of the spectrum of reversals reaches the {couple:.4g} N.m it is held to"]
-    return []
+        found.append(f"no couple of the spectrum of reversals reaches the {couple:.4g} N.m it is held to")
+    return found
 
 
 def _loose_sheets(bracket: Bracket) -> list[str]:

@@ -23,9 +23,20 @@ CASES = [
         ("1000 full reversals", "the usual 200000", "say why"),
     ),
     Case(
+        "fatigue-fewer",
+        "note",
+        put(
+            "loads",
+            "fatigue",
+            to={"spectrum": [{"torque_nm": 200, "count": 10}, {"torque_nm": 5, "count": 90}]},
+        ),
+        "loads, fatigue",
+        ("100 full reversals", "the usual 200000", "say why"),
+    ),
+    Case(
         "fatigue-spectrum-mild",
         "note",
-        put("loads", "fatigue", to={"spectrum": [{"torque_nm": 5, "count": 10}]}),
+        put("loads", "fatigue", to={"spectrum": [{"torque_nm": 5, "count": 1_000_000}]}),
         "loads, fatigue",
         ("no couple of the spectrum reaches", "check it"),
     ),

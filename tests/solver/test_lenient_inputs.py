@@ -60,10 +60,14 @@ def test_a_stated_preload_hangs_on_no_thread() -> None:
         (Fatigue(full_cycles=1000), ("1000 full reversals over its life are fewer than the usual 200000",)),
         (Fatigue(full_cycles=300_000), ()),
         (
-            Fatigue(spectrum=(TorqueCount(torque_nm=2, count=10),)),
+            Fatigue(spectrum=(TorqueCount(torque_nm=2, count=1_000_000),)),
             ("no couple of the spectrum of reversals reaches the 30 N.m it is held to",),
         ),
-        (Fatigue(spectrum=(TorqueCount(torque_nm=30, count=10),)), ()),
+        (
+            Fatigue(spectrum=(TorqueCount(torque_nm=30, count=10), TorqueCount(torque_nm=9, count=90))),
+            ("100 full reversals over its life are fewer than the usual 200000",),
+        ),
+        (Fatigue(spectrum=(TorqueCount(torque_nm=30, count=200_000),)), ()),
     ],
 )
 def test_a_short_life_is_marked(fatigue: Fatigue, words: tuple[str, ...]) -> None:
