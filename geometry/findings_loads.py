@@ -81,6 +81,14 @@ def _looser(bracket: Bracket) -> Iterator[Finding]:
     ):
         if value < least:
             yield found("load-looser", "loads", what=what, value=value, usual=least)
+    # Below 1 they let through what yields, or slips, by the program's own figures.
+    for what, name in (
+        ("yield over allowable stress", "yield_factor"),
+        ("the factor on slip", "slip_factor"),
+    ):
+        value = getattr(bracket.limits, name)
+        if value < 1.0:
+            yield found("limit-low", "limits", limit=what, value=value)
     for name, (value, default) in bracket.limits.looser().items():
         yield found("limit-looser", "limits", limit=name, value=value, usual=default)
 

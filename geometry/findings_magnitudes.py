@@ -12,6 +12,7 @@ from typing import Final
 from geometry.bar_section import Round
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
+from geometry.casing import BossMetal
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import Bolt, OwnMaterial
@@ -35,6 +36,12 @@ STIFFNESS_UNITS: Final = {"N/m": 0.001, "kN/mm": 1000.0, "lbf/in": 0.1751268}
 USUAL_BAR_MM: Final = (100.0, 2500.0)
 MOST_DEPTH_MM: Final = 100.0
 MOST_LENGTH_MM: Final = 300.0
+BOSS_TENSILE_MPA: Final[dict[BossMetal, tuple[float, float]]] = {
+    "cast aluminium": (80.0, 450.0),
+    "cast iron": (100.0, 900.0),
+    "steel": (300.0, 1500.0),
+}
+"""Of a boss that somebody states: from the weakest to the strongest anybody casts or turns."""
 MOST_FACTOR: Final = 10.0
 MOST_TOLERANCE: Final = 0.25
 """Share of its thickness that a sheet may be thinner, at most."""
@@ -111,6 +118,11 @@ def _casing(bracket: Bracket) -> Iterator[Finding]:
     for boss in casing.bosses:
         if not 5.0 <= boss.face_diameter_mm <= 100.0:
             yield _size(f"boss {boss.name}", "its face", boss.face_diameter_mm, "mm", (5.0, 100.0))
+        if boss.tensile_mpa is not None:
+            usual = BOSS_TENSILE_MPA[boss.metal]
+            if not usual[0] <= boss.tensile_mpa <= usual[1]:
+                what = f"the tensile strength of its {boss.metal}"
+                yield _size(f"boss {boss.name}", what, boss.tensile_mpa, "MPa", usual)
         if boss.depth_mm is not None and boss.depth_mm > MOST_DEPTH_MM:
             yield _size(f"boss {boss.name}", "its depth of thread", boss.depth_mm, "mm", (5.0, MOST_DEPTH_MM))
 

@@ -167,6 +167,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "the factor on the couple is {factor:g} where {usual:g} is usual; say why it may be less",
     ),
     "load-looser": ("note", "{what} is {value:g} where {usual:g} is usual; say why it may be less"),
+    "limit-low": (
+        "doubt",
+        "{limit} is {value:g}, below 1, which lets through what does not hold by its own figures; give at"
+        " least 1",
+    ),
     "limit-looser": ("note", "{limit} is {value:g}, looser than the usual {usual:g}; say why"),
     "mass-absurd": (
         "doubt",

@@ -60,6 +60,29 @@ CASES = [
         "blank-rake", "doubt", put("rake_deg", to=None), "bracket", ("the rake is blank", "angle above level")
     ),
     Case(
+        "limit-low",
+        "doubt",
+        put("limits", to={"yield_factor": 0.5}),
+        "limits",
+        ("yield over allowable stress is 0.5, below 1", "give at least 1"),
+        alone=False,
+    ),
+    Case(
+        "limit-low",
+        "doubt",
+        put("limits", to={"slip_factor": 0.9}),
+        "limits",
+        ("the factor on slip is 0.9, below 1",),
+        alone=False,
+    ),
+    Case(
+        "size-absurd",
+        "doubt",
+        put("casing", "bosses", 0, "tensile_mpa", to=1200),
+        "boss a",
+        ("the tensile strength of its cast aluminium is 1200 MPa", "80 to 450 is usual"),
+    ),
+    Case(
         "factor-low",
         "doubt",
         put("loads", "factor", to=0.5),
