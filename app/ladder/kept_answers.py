@@ -1,13 +1,20 @@
-"""Answers kept on the disk by the hash of all inputs and the version, so that none is asked for twice."""
+"""Answers kept on the disk by the hash of all inputs and of what judges, so that none is asked for twice.
+
+The version alone does not tell: what is run from its sources judges otherwise as soon as they change.
+"""
 
 from __future__ import annotations
 
 import contextlib
+import hashlib
+from functools import cache
 from pathlib import Path
 from typing import Final
 
 from pydantic import ValidationError
 
+import geometry
+import solver
 from app.files.data_folder import cache_place, made
 from app.files.files_error import FilesError
 from app.files.small_file import read_group, write_group
@@ -19,6 +26,16 @@ MOST_KEPT: Final = 5000
 _FOLDER: Final = "ladder"
 
 
+@cache
+def judged_by() -> str:
+    """Return a hash of the sources that judge; that of none where they are bundled without."""
+    text = hashlib.sha256()
+    for package in (geometry, solver):
+        for file in sorted(path for folder in package.__path__ for path in Path(folder).rglob("*.py")):
+            text.update(file.read_bytes())
+    return text.hexdigest()[:16]
+
+
 class KeptAnswers:
     """The answers in the user's cache folder. What is spoilt there counts as not there."""
 
@@ -26,7 +43,7 @@ class KeptAnswers:
         self._folder = cache_place() / _FOLDER if folder is None else folder
 
     def find(self, bracket: Bracket) -> Answer | None:
-        """Return the answer kept for the same inputs by this version; None if there is none that is sound."""
+        """Return what this program kept for the same inputs; None if there is nothing that is sound."""
         try:
             answer = Answer.model_validate(read_group(self._file(bracket)))
         except ValidationError:
@@ -49,4 +66,4 @@ class KeptAnswers:
                 file.unlink(missing_ok=True)
 
     def _file(self, bracket: Bracket) -> Path:
-        return self._folder / f"{bracket.input_hash()}-{VERSION}.json"
+        return self._folder / f"{bracket.input_hash()}-{VERSION}-{judged_by()}.json"

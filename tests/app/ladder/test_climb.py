@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from app.ladder import kept_answers
 from app.ladder.climb import climb, in_order
 from app.ladder.kept_answers import KeptAnswers
 from app.ladder.keys import varied
@@ -108,6 +109,28 @@ def test_an_answer_of_another_version_counts_as_none(tmp_path: Path) -> None:
     assert bracket is not None
     kept.keep(bracket, Answer(verdict="pass", version="0.0.0"))
     assert kept.find(bracket) is None
+
+
+def test_an_answer_of_other_sources_counts_as_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pass of before a rule was put right must not come back."""
+    kept = KeptAnswers(tmp_path)
+    bracket = thicknesses("5").steps[0].bracket
+    assert bracket is not None
+    kept.keep(bracket, Answer(verdict="pass"))
+    assert kept.find(bracket) is not None
+    shown = tmp_path / "geometry"
+    shown.mkdir()
+    (shown / "limits.py").write_text("FACTOR = 1.5\n")
+    monkeypatch.setattr(kept_answers.geometry, "__path__", [str(shown)])
+    kept_answers.judged_by.cache_clear()
+    try:
+        before = kept_answers.judged_by()
+        assert kept.find(bracket) is None
+        kept_answers.judged_by.cache_clear()
+        (shown / "limits.py").write_text("FACTOR = 1.4\n")
+        assert kept_answers.judged_by() != before
+    finally:
+        kept_answers.judged_by.cache_clear()
 
 
 def test_trouble_is_not_kept(tmp_path: Path) -> None:
