@@ -109,6 +109,10 @@ def _notes(rule: Rule, kind: str, bolt: ClampedBolt) -> list[str]:
         notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
     if rule.name == "pull-through" and bolt.pulled_through != bolt.bolt.plate:
         notes.append(f"through {bolt.pulled_through}")
+    if "shear" in rule.name and bolt.packing_share < 1.0:
+        notes.append(
+            f"beta_p {bolt.packing_share:.2g} through its spacer (EN 1993-1-8 3.6.1(12), from memory)"
+        )
     if rule.name == "slip" and bolt.slip_share < 1.0:
         notes.append(f"k_s {bolt.slip_share:g} for a hole wider than usual (EN 1993-1-8 table 3.6)")
     if rule.name.startswith("thread"):
@@ -208,7 +212,8 @@ def _surely_n(bolt: ClampedBolt) -> float:
 def _shear_allowable(bolt: ClampedBolt) -> float:
     if bolt.grade is None:
         return float("nan")
-    return shear_allowable_n(bolt.grade.alpha_v, bolt.grade.design_tensile_mpa, bolt.size.stress_area_mm2)
+    whole = shear_allowable_n(bolt.grade.alpha_v, bolt.grade.design_tensile_mpa, bolt.size.stress_area_mm2)
+    return bolt.packing_share * whole
 
 
 def _tension_allowable(bolt: ClampedBolt) -> float:

@@ -20,7 +20,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
-from solver.joint_rules import HoleFit, hole_fit, slip_share
+from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.plies import Ply, bar_ply
 from solver.ring_contact import Ring
 from solver.thread_rules import BOSS_TENSILE_MPA, Stripping, stripping
@@ -80,6 +80,12 @@ class ClampedBolt:
     def ring_outer_mm(self) -> float:
         """Return the outer radius of the ring."""
         return self.ring.outer_mm / 2.0
+
+    @property
+    def packing_share(self) -> float:
+        """Return what its spacer leaves of its shear strength."""
+        spacer = self.bolt.spacer
+        return 1.0 if spacer is None else packing_share(self.size.diameter_mm, spacer.length_mm)
 
     @property
     def grip(self) -> Grip:

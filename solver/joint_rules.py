@@ -59,6 +59,18 @@ def shear_allowable_n(
     return alpha_v * tensile_mpa * area_mm2 / gamma_m2
 
 
+def packing_share(diameter_mm: float, packing_mm: float) -> float:
+    """Return beta_p = 9 d / (8 d + 3 t_p), at most 1: what a packing leaves of a bolt's shear strength.
+
+    A spacer is one. EN 1993-1-8 3.6.1(12), thicker than a third of the bolt (from memory, to be verified).
+    JointError for a diameter at or below zero.
+    """
+    _positive(diameter=diameter_mm)
+    if packing_mm <= diameter_mm / 3.0:
+        return 1.0
+    return min(1.0, 9.0 * diameter_mm / (8.0 * diameter_mm + 3.0 * packing_mm))
+
+
 def tension_allowable_n(tensile_mpa: float, area_mm2: float, *, gamma_m2: float = GAMMA_M2) -> float:
     """Return F_t = 0.9 f_ub A_s / gamma_M2 in N; JointError for sizes at or below zero."""
     _positive(tensile_strength=tensile_mpa, area=area_mm2, gamma_M2=gamma_m2)

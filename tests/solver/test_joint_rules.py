@@ -16,6 +16,7 @@ from solver.joint_rules import (
     combined_used,
     grade_note,
     hole_fit,
+    packing_share,
     pull_through_allowable_n,
     shear_allowable_n,
     single_row_bearing_n,
@@ -51,6 +52,19 @@ def test_more_edge_never_bears_less(edge: float, more: float) -> None:
 
 def test_a_hole_at_the_edge_bears_nothing() -> None:
     assert m8_bearing_n(5.0) == 0.0
+
+
+@given(st.floats(5, 16), st.floats(0, 60), st.floats(0, 20))
+def test_a_thicker_packing_never_leaves_more_shear(diameter: float, packing: float, more: float) -> None:
+    assert 0.0 < packing_share(diameter, packing + more) <= packing_share(diameter, packing) <= 1.0
+
+
+def test_a_packing_takes_shear_strength_away() -> None:
+    """9 x 8 / (8 x 8 + 3 x 24) = 72 / 136; at a third of the bolt it is 1."""
+    assert packing_share(8, 24) == pytest.approx(72 / 136)
+    assert packing_share(9, 3) == 1.0
+    with pytest.raises(JointError, match="diameter"):
+        packing_share(0, 3)
 
 
 def test_slots_and_oversize_holes_bear_less() -> None:
