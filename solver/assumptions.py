@@ -47,13 +47,21 @@ def _loose(bracket: Bracket) -> list[str]:
     found = []
     for name, (value, usual) in bracket.limits.looser().items():
         found.append(f"{_LIMIT_WORDS[name]} is {value:g}, looser than the usual {usual:g}")
-    found += [*_loose_loads(bracket.loads), *_loose_sheets(bracket)]
-    looser = {} if bracket.fit_up is None else bracket.fit_up.looser()
-    found += [
-        f"fit of the pieces, {words}: {value:g}, more lenient than the usual {usual:g}"
-        for words, (value, usual) in looser.items()
-    ]
+    found += [*_loose_loads(bracket.loads), *loose_pieces(bracket)]
     return [*found, *_loose_bolts(bracket.bolts)]
+
+
+def loose_pieces(bracket: Bracket) -> list[str]:
+    """Return what is lenient about sheets, welds and how the pieces fit, as sentences."""
+    looser = {} if bracket.fit_up is None else bracket.fit_up.looser()
+    return [
+        *_loose_sheets(bracket),
+        *(f"weld {weld.name} is said to be full at its ends" for weld in bracket.welds if weld.full_at_ends),
+        *(
+            f"fit of the pieces, {words}: {value:g}, more lenient than the usual {usual:g}"
+            for words, (value, usual) in looser.items()
+        ),
+    ]
 
 
 def _loose_bolts(bolts: Sequence[Bolt]) -> list[str]:
@@ -106,10 +114,10 @@ def _loose_loads(loads: Loads) -> list[str]:
         found.append(
             f"the couple is said to be no more than {more:.0%} larger, surer than the usual {usual_more:.0%}"
         )
-    return found + _loose_life(loads)
+    return found + loose_life(loads)
 
 
-def _loose_life(loads: Loads) -> list[str]:
+def loose_life(loads: Loads) -> list[str]:
     """Return what is lenient about how often the couple reverses."""
     fatigue, usual, couple = loads.fatigue, Fatigue().full_cycles, loads.couple.value_nm
     found = []

@@ -22,6 +22,7 @@ from app.wording.verdict_words import limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import Bolt
 from geometry.loads import Limits, Loads
+from solver.assumptions import loose_life, loose_pieces
 from solver.results import QuickAnswer, Results
 
 Kind = Literal["load", "column", "friction", "preload", "dash bar", "limit", "anchor", "material", "unusual"]
@@ -156,6 +157,7 @@ def _of_loads(bracket: Bracket) -> list[Loosening]:
     if more < usual_more:
         words = f"the couple said to be {percent(more)} larger at most, the usual is {percent(usual_more)}"
         found.append(Loosening(words, "load", ""))
+    found += [Loosening(words, "load", "") for words in loose_life(loads)]
     if loads.couple.source == "motor":
         found.append(Loosening("the couple is worked out from motor torque and ratio", "load", ""))
     return found
@@ -252,6 +254,7 @@ def _of_words(bracket: Bracket) -> list[Loosening]:
         Loosening(f"anchor {anchor.name} taken as immovable: {anchor.word}", "anchor", "")
         for anchor in bracket.anchors
     ]
+    found += [Loosening(words, "material", "") for words in loose_pieces(bracket)]
     used = {plate.material for plate in bracket.plates}
     found += [
         Loosening(

@@ -7,7 +7,7 @@ import pytest
 from geometry.bracket import Bracket
 from geometry.loads import Fatigue, TorqueCount
 from solver.assumptions import assumptions_of
-from tests.brackets import one_piece
+from tests.brackets import one_piece, welded_strip
 
 
 def flagged(bracket: Bracket) -> tuple[str, ...]:
@@ -73,3 +73,8 @@ def test_a_stated_preload_hangs_on_no_thread() -> None:
 def test_a_short_life_is_marked(fatigue: Fatigue, words: tuple[str, ...]) -> None:
     bracket = one_piece()
     assert flagged(bracket.but(loads=bracket.loads.but(fatigue=fatigue))) == words
+
+
+def test_a_weld_said_to_be_full_at_its_ends_is_marked() -> None:
+    assert "weld foot is said to be full at its ends" in flagged(welded_strip(full_at_ends=True))
+    assert not any("full at its ends" in words for words in flagged(welded_strip()))
