@@ -136,6 +136,11 @@ def with_cases(
 
 def has_range(bracket: Bracket) -> bool:
     """Return whether any stiffness of the bracket is given as a range with two different ends."""
+    return range_count(bracket) > 0
+
+
+def range_count(bracket: Bracket) -> int:
+    """Return how many stiffnesses of the bracket are given as a range with two different ends."""
     column = bracket.column
     ranges = [b.stiffness_n_per_mm for b in column.bearings] if column.held_by == "bearings" else []
     if column.held_by == "donor mount" and column.mount is not None:
@@ -146,7 +151,7 @@ def has_range(bracket: Bracket) -> bool:
         ranges += [
             end.bending_nm_per_deg for end in bracket.dash_bar.ends if end.bending_nm_per_deg is not None
         ]
-    return any(low != high for low, high in ranges)
+    return sum(low != high for low, high in ranges)
 
 
 def drives(linkage: Linkage, plates: Sequence[CondensedPlate], case: LoadCase, basis: Floats) -> bool:

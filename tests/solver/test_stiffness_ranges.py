@@ -9,11 +9,12 @@ import pytest
 
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, Column, ColumnMount
+from solver.assumptions import assumptions_of
 from solver.evaluation import State
 from solver.free_motions import free_motions
 from solver.load_cases import load_cases
 from solver.solved import Solved, solved, with_inputs
-from tests.brackets import NO_BEARINGS, linked, straps
+from tests.brackets import NO_BEARINGS, linked, one_piece, straps
 
 LAYOUTS = ("side by side", "in line", "across")
 HIGH = 10_000.0
@@ -85,3 +86,18 @@ def test_the_quick_path_keeps_both_sides_apart(side_by_side: Solved) -> None:
     sides = {s.stiffness: s.holds for s in quick.states if s.taken == "all slipped"}
     assert not all(sides["low"])
     assert all(sides["high"])
+
+
+@pytest.mark.parametrize(("lows", "told"), [((500, 500), True), ((500, HIGH), False), ((HIGH, HIGH), False)])
+def test_that_ranges_are_not_mixed_is_told_where_there_are_several(
+    lows: tuple[float, float], told: bool
+) -> None:
+    stiffnesses = zip((-200, 300), lows, strict=True)
+    column = Column(
+        held_by="bearings",
+        bearings=tuple(
+            Bearing(name=f"at {at}", station_mm=at, stiffness_n_per_mm=(low, HIGH)) for at, low in stiffnesses
+        ),
+    )
+    sentences, _ = assumptions_of(one_piece(column=column), {})
+    assert any("one low while another is high is not computed" in words for words in sentences) is told
