@@ -213,6 +213,7 @@ BOLT_SIZES: Final[tuple[BoltSize, ...]] = (
 _KSI: Final = 6.894757
 _ISO: Final = "ISO 898-1:2013"
 _SAE: Final = "SAE J429"
+STAINLESS_NORM: Final = "ISO 3506-1"
 
 BOLT_GRADES: Final[tuple[BoltGrade, ...]] = (
     BoltGrade("4.6", "metric", 400, 240, 225, 0.6, 400, True, _ISO, f"{_ISO} ({_MEMORY})"),
@@ -221,8 +222,8 @@ BOLT_GRADES: Final[tuple[BoltGrade, ...]] = (
     BoltGrade("10.9", "metric", 1040, 940, 830, 0.5, 1000, True, _ISO, _ISO),
     BoltGrade("12.9", "metric", 1220, 1100, 970, 0.5, 1200, False, _ISO, _ISO),
     BoltGrade(
-        "A2-70", "any", 700, 450, 450, 0.5, 700, False, "ISO 3506-1",
-        f"ISO 3506-1 ({_MEMORY}); it gives no proof stress, Rp0.2 stands for it",
+        "A2-70", "any", 700, 450, 450, 0.5, 700, False, STAINLESS_NORM,
+        f"{STAINLESS_NORM} ({_MEMORY}); it gives no proof stress, Rp0.2 stands for it",
     ),
     BoltGrade(
         "grade 5", "inch", 120 * _KSI, 85 * _KSI, 85 * _KSI, 0.5, 120 * _KSI, False, _SAE,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from geometry.bolt_tables import STAINLESS_NORM, UnknownBoltError, bolt_grade
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
 from geometry.fixing import BarEnd, BarStay, Bolt
@@ -14,6 +15,8 @@ from solver.evaluation import range_count
 from solver.other_loads import other_load_words
 from solver.tightening import USUAL_FRICTION, WRENCH_SCATTER
 
+STAINLESS_FRICTION = 0.2
+"""In ungreased stainless threads, at least: they gall (common practice, no source)."""
 NOT_COMPUTED = (
     "plasticity: stress is linear, and yield anywhere outside the judged circles is a fail",
     "contact beyond the footprints: plates touch their partners only under bolts and at welds",
@@ -90,10 +93,26 @@ def _loose_bolt(bolt: Bolt) -> Iterator[str]:
             f"friction {bolt.thread_friction:g} in the thread of {{}} is lower than the usual"
             f" {USUAL_FRICTION:g}: the same torque then draws it tighter"
         )
+    if slick_stainless(bolt):
+        yield (
+            f"friction {bolt.thread_friction:g} in the stainless thread of {{}} is that of a greased one: dry"
+            f" it rubs with {STAINLESS_FRICTION:g} and more, and the same torque then clamps less"
+        )
     if by_torque and bolt.scatter < WRENCH_SCATTER:
         yield f"preload of {{}} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
     if not bolt.locking:
         yield "nothing is said of the locking of {}"
+
+
+def slick_stainless(bolt: Bolt) -> bool:
+    """Return whether a stainless bolt's preload comes from a torque at less friction than dry ones have."""
+    if bolt.preload_n is not None or bolt.tightening_nm is None or bolt.grade is None:
+        return False
+    try:
+        norm = bolt_grade(bolt.grade).norm
+    except UnknownBoltError:
+        return False
+    return norm == STAINLESS_NORM and bolt.thread_friction < STAINLESS_FRICTION
 
 
 def _loose_loads(loads: Loads) -> list[str]:

@@ -22,7 +22,7 @@ from app.wording.verdict_words import limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import Bolt
 from geometry.loads import Limits, Loads
-from solver.assumptions import loose_life, loose_pieces
+from solver.assumptions import STAINLESS_FRICTION, loose_life, loose_pieces, slick_stainless
 from solver.results import QuickAnswer, Results
 
 Kind = Literal["load", "column", "friction", "preload", "dash bar", "limit", "anchor", "material", "unusual"]
@@ -186,6 +186,10 @@ def _of_bolts(bracket: Bracket) -> list[Loosening]:
             f"{USUAL_THREAD_FRICTION:g}",
             lambda b: b.preload_n is None and b.thread_friction < USUAL_THREAD_FRICTION,
             {"thread_friction": USUAL_THREAD_FRICTION},
+        ),
+        (
+            "preload", "thread friction of a greased thread in stainless bolts, dry ones clamp less",
+            f"{STAINLESS_FRICTION:g}", slick_stainless, {"thread_friction": STAINLESS_FRICTION},
         ),
         (
             "preload", "preload stated in place of a torque", "the tightening torque",

@@ -78,3 +78,11 @@ def test_a_short_life_is_marked(fatigue: Fatigue, words: tuple[str, ...]) -> Non
 def test_a_weld_said_to_be_full_at_its_ends_is_marked() -> None:
     assert "weld foot is said to be full at its ends" in flagged(welded_strip(full_at_ends=True))
     assert not any("full at its ends" in words for words in flagged(welded_strip()))
+
+
+def test_a_dry_stainless_thread_taken_as_greased_is_marked() -> None:
+    (words,) = flagged(with_bolts(grade="A2-70"))
+    assert words.startswith("friction 0.12 in the stainless thread of bolts top left, bottom left is that of")
+    assert "the same torque then clamps less" in words
+    assert flagged(with_bolts(grade="A2-70", thread_friction=0.2)) == ()
+    assert flagged(with_bolts(grade="A2-70", preload_n=(9000, 11000))) == ()

@@ -126,6 +126,14 @@ def loose_one() -> Bracket:
     )
 
 
+def test_stainless_bolts_are_weighed_with_the_friction_of_dry_threads() -> None:
+    bracket = one_piece(column=STIFF_BEARINGS)
+    bolts = tuple(b.but(grade="A2-70") for b in bracket.bolts)
+    (found,) = (one for one in loosenings_of(bracket.but(bolts=bolts)) if "stainless" in one.words)
+    assert found.usual is not None
+    assert {b.thread_friction for b in found.usual.bolts} == {0.2}
+
+
 def test_a_weld_full_at_its_ends_is_loose() -> None:
     said = [one.words for one in loosenings_of(welded_strip(full_at_ends=True))]
     assert "weld foot is said to be full at its ends" in said
