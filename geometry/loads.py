@@ -207,6 +207,14 @@ class Loads(Part):
             return self.couple_uncertainty
         return USUAL_UNCERTAINTY[self.couple.source]
 
+    @property
+    def factor_left(self) -> float:
+        """Return what the factor leaves once the couple is as large as its source leaves open; at least 1.
+
+        What goes beyond the factor is a part of each check's band.
+        """
+        return max(1.0, self.couple_factor / (1.0 + self.couple_may_be_more))
+
 
 class Limits(Part):
     """What the bracket is held to. A value looser than the default is flagged beside every verdict."""

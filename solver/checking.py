@@ -82,9 +82,7 @@ def _first_to_slip(load: Loaded, slip: Floats) -> str:
 
 def _unfactored(solved: Solved, couple_nm: float) -> Loaded:
     """Return the couple without its factor, as much larger as its source leaves open."""
-    loads = solved.bracket.loads
-    at_nm = couple_nm * (1.0 + loads.couple_may_be_more) / loads.couple_factor
-    return loaded(solved.states, solved.cases, at_nm)
+    return loaded(solved.states, solved.cases, couple_nm / solved.bracket.loads.factor_left)
 
 
 def _with_sliding(

@@ -106,8 +106,7 @@ def ending(check: Check) -> str:
 def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
     """Return the least couple at which a place of a plate reaches its allowable stress, and its check."""
     first, ended_by = MOST_NM, ""
-    loads = solved.bracket.loads
-    factor = loads.couple_factor / (1.0 + loads.couple_may_be_more)
+    factor = solved.bracket.loads.factor_left
     for index, survey in enumerate(solved.surveys):
         plate = survey.plate.plate.name
         band = 1.0 + bands.get(f"stress, {plate}", 0.0)

@@ -92,3 +92,11 @@ def test_a_corner_without_the_factor_has_the_couple_as_its_source_leaves_it(slit
     assert stated.without_factor is not None
     assert corner.demand == pytest.approx(stated.demand)
     assert corner.without_factor < stated.without_factor
+
+
+def test_a_factor_smaller_than_the_doubt_about_the_couple_counts_it_once(slit: Solved) -> None:
+    """The rest of the doubt is in the band: what passes must not hold to less than it passes for."""
+    loads = Loads(couple=StatedCouple(couple_nm=90.0), pull_n=20.0, factor=1.0)
+    whole = with_inputs(slit, slit.bracket.but(loads=loads))
+    (corner,) = (c for c in check_all(whole, 90.0).checks if c.name.startswith("inside corner"))
+    assert corner.without_factor == pytest.approx(corner.demand)
