@@ -9,6 +9,15 @@ import sys
 
 def run() -> None:
     """Set up, then hand over to the command line; leaves with its exit code."""
+    try:
+        _start()
+    except KeyboardInterrupt:
+        # Pressed while the program's own files were still being read, before the command line heard keys.
+        sys.stderr.write("Stopped; there is no verdict.\n")
+        sys.exit(130)
+
+
+def _start() -> None:
     root = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
     # The root in place of app/: `app.cli` is found, and no file of app/ hides a library of its name.
     sys.path[0] = root

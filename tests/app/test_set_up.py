@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from app import __main__ as start
 from app import installing, set_up
 from app.set_up_error import SetUpError
 
@@ -244,3 +245,17 @@ def test_progress_is_two_lines_off_a_terminal(tmp_path: Path, capsys: pytest.Cap
 
 def _change_dependencies(root: Path) -> None:
     (root / "pyproject.toml").write_text(PROJECT.replace("<3", "<4"), encoding="utf-8")
+
+
+def test_a_key_pressed_while_the_program_is_being_read_is_a_sentence(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def press(_main_file: str) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    monkeypatch.setattr(set_up, "start_inside", press)
+    with pytest.raises(SystemExit) as left:
+        start.run()
+    assert left.value.code == 130
+    assert capsys.readouterr().err == "Stopped; there is no verdict.\n"
