@@ -131,7 +131,8 @@ def bolt_size(name: str) -> BoltSize:
     key = _size_key(name)
     if key in _SIZES_BY_KEY:
         return _SIZES_BY_KEY[key]
-    raise UnknownBoltError(_unknown("bolt size", name, key, {k: s.name for k, s in _SIZES_BY_KEY.items()}))
+    near = _nearest_sizes(key)
+    raise UnknownBoltError(_unknown("bolt size", name, key, _SIZE_NAMES, near))
 
 
 def bolt_grade(name: str) -> BoltGrade:
@@ -139,7 +140,7 @@ def bolt_grade(name: str) -> BoltGrade:
     key = _grade_key(name)
     if key in _GRADES_BY_KEY:
         return _GRADES_BY_KEY[key]
-    raise UnknownBoltError(_unknown("bolt grade", name, key, {k: g.name for k, g in _GRADES_BY_KEY.items()}))
+    raise UnknownBoltError(_unknown("bolt grade", name, key, _GRADE_NAMES))
 
 
 def grade_mismatch(size: BoltSize, grade: BoltGrade) -> str:
@@ -266,12 +267,33 @@ def _grade_key(name: str) -> str:
     return re.sub(r"^sae(j429)?(grade|gr\.?)?", "grade", key).removeprefix("class")
 
 
-def _unknown(word: str, name: str, key: str, known: dict[str, str]) -> str:
+def _nearest_sizes(key: str) -> tuple[str, ...]:
+    """Return the sizes of a diameter; where the table leaves it out, the coarse ones next below and above."""
+    match = re.match(r"m([\d.]{1,6})(?![\d.])|(\d{1,3})/(\d{1,3})(?!\d)", key)
+    try:
+        diameter_mm = float(match[1] or _INCH_MM * int(match[2]) / int(match[3])) if match else math.nan
+    except (ValueError, ZeroDivisionError):
+        return ()
+    system = "metric" if key.startswith("m") else "inch"
+    sizes = sorted((s for s in BOLT_SIZES if s.system == system), key=lambda s: (s.diameter_mm, -s.pitch_mm))
+    same = tuple(s.name for s in sizes if abs(s.diameter_mm - diameter_mm) < 1e-6)
+    below = [s.diameter_mm for s in sizes if s.diameter_mm < diameter_mm]
+    above = [s.diameter_mm for s in sizes if s.diameter_mm > diameter_mm]
+    if same or not (below and above):
+        return same
+    coarse = {s.diameter_mm: s.name for s in reversed(sizes)}
+    return coarse[below[-1]], coarse[above[0]]
+
+
+def _unknown(word: str, name: str, key: str, known: dict[str, str], near: tuple[str, ...] = ()) -> str:
     shown = name if len(name) <= 40 else name[:40] + "..."
-    near = difflib.get_close_matches(key[:40], known, n=1, cutoff=0.4)
-    advice = f"did you mean {known[near[0]]}? " if near else ""
+    spelled = difflib.get_close_matches(key[:40], known, n=1, cutoff=0.4)
+    likely = near or tuple(known[one] for one in spelled)
+    advice = f"did you mean {' or '.join(likely)}? " if likely else ""
     return f"there is no {word} {shown!r} in the table; {advice}the table has: {', '.join(known.values())}"
 
 
 _SIZES_BY_KEY: Final = {_size_key(size.name): size for size in BOLT_SIZES}
+_SIZE_NAMES: Final = {key: size.name for key, size in _SIZES_BY_KEY.items()}
 _GRADES_BY_KEY: Final = {_grade_key(grade.name): grade for grade in BOLT_GRADES}
+_GRADE_NAMES: Final = {key: grade.name for key, grade in _GRADES_BY_KEY.items()}

@@ -37,11 +37,28 @@ def test_spellings_of_a_grade(typed: str, name: str) -> None:
     assert bolt_grade(typed).name == name
 
 
-@pytest.mark.parametrize(("typed", "near"), [("M9", "M8"), ("M8x2", "M8x1"), ("5/16-20", "5/16-24")])
-def test_unknown_size_suggests_the_nearest(typed: str, near: str) -> None:
+@pytest.mark.parametrize(
+    ("typed", "near"),
+    [
+        ("M11", "M10 or M12"),
+        ("M9", "M8 or M10"),
+        ("M 5,5", "M5 or M6"),
+        ("M8x2", "M8 or M8x1"),
+        ("5/16-20", "5/16-18 or 5/16-24"),
+        ("9/32", "1/4-20 or 5/16-18"),
+        ("MM8", "M8"),
+    ],
+)
+def test_unknown_size_suggests_the_nearest_in_size(typed: str, near: str) -> None:
     with pytest.raises(UnknownBoltError, match=r"did you mean .*the table has") as caught:
         bolt_size(typed)
-    assert near in str(caught.value)
+    assert f"did you mean {near}? " in str(caught.value)
+
+
+@pytest.mark.parametrize("typed", ["M", "M.", "M99", "1/0", "0/4", "M1e9", "9" * 400 + "/1", "M" + "9" * 400])
+def test_unknown_size_of_no_likely_diameter(typed: str) -> None:
+    with pytest.raises(UnknownBoltError, match="the table has"):
+        bolt_size(typed)
 
 
 @pytest.mark.parametrize("typed", ["9.8", "8", "", "grade 7", "x" * 500])
