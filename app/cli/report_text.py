@@ -12,6 +12,7 @@ from app.cli.stamp import STYLES, stamp
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import band_words, check_mark, hand_words
 from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units
+from app.wording.lash_words import lash_words
 from app.wording.turn_words import turn_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
@@ -157,7 +158,7 @@ def _movement(page: Page, r: Results, units: Units) -> None:
                     f"{figure(r.casing.turn_deg)} deg",
                     f"{figure(r.casing.lean_deg)} deg",
                     quantity(r.casing.movement_mm, "mm", units),
-                    f"{figure(r.casing.lash_deg)} deg" if math.isfinite(r.casing.lash_deg) else "without end",
+                    lash_words(r.casing.lash_deg),
                 )
             ],
         )

@@ -19,6 +19,7 @@ from app.compare.differences import Difference, differences_of, unequal_ground
 from app.compare.judged import Judged
 from app.wording.check_words import check_mark
 from app.wording.figures import Units, figure, percent, quantity
+from app.wording.lash_words import WITHOUT_END
 from solver.results import CasingMovement, Check, FrictionShare
 
 Less = Literal["less is better", "more is better", ""]
@@ -167,7 +168,8 @@ def _figures(judged: Sequence[Judged]) -> Iterable[Figure]:
     moved = of_casing(lambda c: c.movement_mm)
     yield Figure("largest movement under the couple", "mm", moved, "less is better")
     lash = of_casing(lambda c: c.lash_deg)
-    yield Figure("lash, both ways together", "deg", lash, "less is better")
+    endless = tuple(WITHOUT_END if value == math.inf else "" for value in lash)
+    yield Figure("lash, both ways together", "deg", lash, "less is better", endless)
     share = [None if r is None else r.friction_share for r in results]
 
     def of_share(value: Callable[[FrictionShare], float]) -> tuple[float | None, ...]:

@@ -14,6 +14,7 @@ from app.report.job import ReportJob
 from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, worst_first
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units
+from app.wording.lash_words import lash_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
 from solver.results import Check, Results
 
@@ -118,7 +119,7 @@ def _movement(job: ReportJob, r: Results) -> Iterator[Block]:
         c = r.casing
         told.append(
             f"turn {figure(c.turn_deg)} deg, lean {figure(c.lean_deg)} deg, largest movement"
-            f" {quantity(c.movement_mm, 'mm', units)}; {_lash(c.lash_deg)}"
+            f" {quantity(c.movement_mm, 'mm', units)}; lash {lash_words(c.lash_deg)}, both ways together"
         )
     if r.friction_share is not None:
         s = r.friction_share
@@ -143,12 +144,6 @@ def _movement(job: ReportJob, r: Results) -> Iterator[Block]:
     if told:
         yield Heading("Movement of the casing under the couple as measured")
         yield Bullets(tuple(sentence_in_units(text, units) for text in told))
-
-
-def _lash(lash_deg: float) -> str:
-    return (
-        f"lash {figure(lash_deg)} deg both ways together" if math.isfinite(lash_deg) else "lash without end"
-    )
 
 
 def _most_used(job: ReportJob, r: Results) -> Iterator[Block]:

@@ -14,6 +14,7 @@ import numpy as np
 from app.riglog.bracket_log import BracketLog
 from app.riglog.log_error import LogError
 from app.riglog.reading import Floats
+from app.wording.lash_words import lash_words
 from solver.load_cases import NMM_PER_NM
 from solver.results import Results
 
@@ -112,11 +113,10 @@ def held_against(log: BracketLog, band: PredictedBand, gauge_arm_mm: float | Non
     else:
         said = [f"{measured} lies within the {told}."]
     if found.dead_band_deg is not None:
-        lash = f"{band.lash_deg:.3g} deg" if math.isfinite(band.lash_deg) else "nothing"
         beyond = found.dead_band_deg > band.lash_deg
         said.append(
             f"The dead band of {found.dead_band_deg:.2g} deg is {'more than' if beyond else 'within'} the"
-            f" lash of slipped bolts, {lash}"
+            f" lash of slipped bolts, {lash_words(band.lash_deg)}"
             + (": there is play outside the bracket, or holes are larger than drawn." if beyond else ".")
         )
     return Held(found.nm_per_deg, found.error, found.dead_band_deg, tuple(said))

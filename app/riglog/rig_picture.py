@@ -17,6 +17,7 @@ from app.riglog.couple_log import CoupleLog
 from app.riglog.predicted import PredictedBand
 from app.riglog.reading import Floats
 from app.theme import Theme
+from app.wording.lash_words import lash_words
 
 SIZE_IN: Final = (9.6, 6.0)
 DPI: Final = 100.0
@@ -120,7 +121,7 @@ def _band(
 def _shaded(band: PredictedBand | None) -> str:
     if band is None:
         return ""
-    lash = f"{band.lash_deg:.2g} deg" if math.isfinite(band.lash_deg) else "without end"
+    lash = lash_words(band.lash_deg)
     return f"; shaded: stiffness foretold, stuck to slipped, past the dead band; lash if bolts slip: {lash}"
 
 

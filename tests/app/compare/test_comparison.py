@@ -14,9 +14,11 @@ from app.compare.layout import Layout, sawn_twin, told_apart, variant_layouts
 from app.compare.makings import makings_of
 from app.editing.refused import EditRefused
 from app.editing.variants import with_variant
+from app.wording.lash_words import WITHOUT_END
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
 from geometry.installation import Installation
+from solver import movement_checks
 from tests.app.example_results import STRESS, example_bracket, example_results
 from tests.brackets import one_piece, straps
 
@@ -60,9 +62,19 @@ def test_figures_are_there_with_their_units() -> None:
 
 
 def test_what_has_no_limit_is_told_without_a_unit() -> None:
-    figure = Figure("lash", "deg", (1.0, math.inf))
+    figure = Figure("holds to", "N.m", (1.0, math.inf))
     assert figure.text(1) == "no limit"
     assert figure.difference(1) == ""
+
+
+def test_lash_that_nothing_ends_is_told_as_everywhere() -> None:
+    known = example_results()
+    assert known.casing is not None
+    endless = replace(known, casing=replace(known.casing, lash_deg=math.inf))
+    found = compare([Judged(Layout(n, example_bracket()), r) for n, r in (("A", known), ("B", endless))])
+    lash = row(found, "lash, both ways together")
+    assert (lash.text(0), lash.text(1), lash.difference(1)) == ("0.731 deg", WITHOUT_END, "")
+    assert WITHOUT_END in movement_checks._lash(math.inf, "deg")
 
 
 def test_makings_by_hand() -> None:

@@ -144,7 +144,7 @@ def test_a_mechanism_has_no_soft_edge_and_the_unsolved_no_band() -> None:
         (PredictedBand(7000, 4000, 1.0), ("within the 4000 to 7000", "is within the lash")),
         (PredictedBand(4000, 3000, 1.0), ("stiffer than", "within")),
         (PredictedBand(9000, 7000, 0.001), ("softer than", "more than the lash")),
-        (PredictedBand(9000, None, math.inf), ("within the 0 to 9000", "nothing")),
+        (PredictedBand(9000, None, math.inf), ("within the 0 to 9000", "lash of slipped bolts, without end")),
     ],
 )
 def test_the_log_held_against_the_band(band: PredictedBand, words: tuple[str, str]) -> None:
