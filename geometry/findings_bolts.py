@@ -14,15 +14,13 @@ from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size, grade_
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, Bolt
+from geometry.nuts import nut_height_mm
 from geometry.placing import BoltPlace
 from geometry.plate import CutOut, Slot
 from geometry.survey import Survey
 
 GAP_MM: Final = 0.3
 """What paint and flatness take up between two faces (common practice, no source)."""
-NUT_OVER_D: Final = 0.8
-"""Height of a nut over the bolt's diameter, at least: ISO 4032 has 0.84 to 0.9 (from memory, to be
-verified)."""
 TILT_DEG: Final = 0.5
 """What a washer and a face give (common practice, no source)."""
 
@@ -239,14 +237,17 @@ def _meeting(survey: Survey, place: BoltPlace) -> Iterator[Finding]:
             hole=place.hole,
             clearance_mm=max(clearance, 0.0),
         )
-    yield from _length(where, partner, place, bolt)
+    yield from _length(survey, where, partner, place, bolt)
     yield from _gap(survey, where, partner, place, bolt)
 
 
-def _length(where: str, partner: str, place: BoltPlace, bolt: Bolt) -> Iterator[Finding]:
+def _length(survey: Survey, where: str, partner: str, place: BoltPlace, bolt: Bolt) -> Iterator[Finding]:
     """Tell a bolt that ends before it has gone through its nut; what a boss takes of it is told elsewhere."""
-    nut = NUT_OVER_D * place.bolt_diameter_mm
-    if place.partner == "boss" or bolt.length_mm is None or bolt.length_mm >= place.clamp_length_mm + nut:
+    size = survey.sizes.get(bolt.size)
+    if place.partner == "boss" or bolt.length_mm is None or size is None:
+        return
+    nut = nut_height_mm(size, bolt)
+    if bolt.length_mm >= place.clamp_length_mm + nut:
         return
     yield found(
         "bolt-too-short",

@@ -1,8 +1,7 @@
 """How long a bolt to buy: what it clamps, what it must be screwed in or stand through, up to a length sold.
 
-Lengths sold are those of ISO 4014 and ISO 4017, nut heights those of ISO 4032 and, with a locking ring,
-ISO 7040; inch lengths by the eighth and the quarter and nuts of ASME B18.2.2. All from memory, to be
-verified.
+Lengths sold are those of ISO 4014 and ISO 4017; inch lengths by the eighth and the quarter. All from memory,
+to be verified.
 """
 
 from __future__ import annotations
@@ -13,21 +12,18 @@ from typing import Final
 from geometry.bolt_tables import BoltSize, System, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, Bolt
+from geometry.nuts import NUT_SOURCES, has_locking_nut, nut_height_mm
 from geometry.placing import BoltPlace, place_bolts
 from geometry.thread_engagement import BOTTOM_PITCHES, ENGAGED_OVER_D
 
 _SOURCES: Final[dict[System, str]] = {
-    "metric": "lengths of ISO 4014 and ISO 4017, nuts of ISO 4032 and ISO 7040",
-    "inch": "inch lengths by the eighth and the quarter, nuts of ASME B18.2.2",
+    "metric": f"lengths of ISO 4014 and ISO 4017, {NUT_SOURCES['metric']}",
+    "inch": f"inch lengths by the eighth and the quarter, {NUT_SOURCES['inch']}",
 }
 _LENGTHS_MM: Final = (
     8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160,
     180, 200,
 )  # fmt: skip
-_NUT_MM: Final = {5: 4.7, 6: 5.2, 8: 6.8, 10: 8.4, 12: 10.8, 14: 12.8, 16: 14.8}
-_LOCKING_NUT_MM: Final = {5: 6.8, 6: 8.0, 8: 9.5, 10: 11.9, 12: 14.9, 14: 17.0, 16: 19.1}
-_NUT_OVER_D: Final = 0.9
-_LOCKING_NUT_OVER_D: Final = 1.25
 STANDS_OUT_PITCHES: Final = 2.0
 """A bolt stands out of its nut by two threads at least (common practice)."""
 _INCH_MM: Final = 25.4
@@ -104,11 +100,11 @@ def _to_buy(bracket: Bracket, bolt: Bolt, size: BoltSize, place: BoltPlace) -> B
             size.diameter_mm,
             None,
             f"clamps {clamp:.1f}, and the anchor's own thickness is not in the file: add that, and a nut's "
-            f"{_nut_mm(size, bolt):.1f} mm or a thread of {size.diameter_mm:g} mm",
+            f"{nut_height_mm(size, bolt):.1f} mm or a thread of {size.diameter_mm:g} mm",
         )
-    nut = _nut_mm(size, bolt)
+    nut = nut_height_mm(size, bolt)
     beyond = nut + STANDS_OUT_PITCHES * size.pitch_mm
-    kind = "locking nut" if _locking(bolt) else "nut"
+    kind = "locking nut" if has_locking_nut(bolt) else "nut"
     words = f"clamps {clamp:.1f}, {kind} {nut:.1f}, two threads {STANDS_OUT_PITCHES * size.pitch_mm:.1f}"
     return BoltToBuy(bolt.name, clamp, beyond, _sold(clamp + beyond, size), words)
 
@@ -140,17 +136,6 @@ def _in_boss(bracket: Bracket, bolt: Bolt, size: BoltSize, clamp: float) -> Bolt
         f"clamps {clamp:.1f}; {boss.depth_mm:g} mm of thread leave it {shorter - clamp:.1f}, less than the "
         f"{engaged:.1f} usual in {boss.metal}",
     )
-
-
-def _locking(bolt: Bolt) -> bool:
-    return bolt.locking is not None and "nut" in bolt.locking.casefold()
-
-
-def _nut_mm(size: BoltSize, bolt: Bolt) -> float:
-    table, share = (_LOCKING_NUT_MM, _LOCKING_NUT_OVER_D) if _locking(bolt) else (_NUT_MM, _NUT_OVER_D)
-    if size.system == "metric":
-        return table[round(size.diameter_mm)]
-    return share * size.diameter_mm
 
 
 def _sold(least_mm: float, size: BoltSize, *, down: bool = False) -> float | None:

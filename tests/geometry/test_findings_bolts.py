@@ -119,7 +119,7 @@ CASES = [
         "stop",
         bolt(0, "size", to="M9"),
         "bolt 1",
-        ("no bolt size 'M9'", "did you mean M8?"),
+        ("no bolt size 'M9'", "did you mean M8 or M10?"),
     ),
     Case(
         "grade-unknown",
@@ -236,9 +236,9 @@ CASES = [
     Case(
         "bolt-too-short",
         "doubt",
-        bolt(2, "length_mm", to=16),
+        bolt(2, "length_mm", to=17.1),
         "bolt 3",
-        ("16 mm long and clamping 10.6 mm", "less than the 6.4 mm that a nut at dash bar takes"),
+        ("17.1 mm long and clamping 10.6 mm", "less than the 6.8 mm that a nut at dash bar takes"),
     ),
     Case(
         "bolt-offset",
@@ -323,5 +323,5 @@ def test_an_unknown_size_hides_no_other_bolt() -> None:
 
 
 def test_a_bolt_as_long_as_its_nut_takes_is_no_finding() -> None:
-    """Washer 1.6 (ISO 7089), sheet 6, wall 3 mm, and 6.4 mm of a nut."""
-    assert findings_with(bolt(2, "length_mm", to=17)) == ()
+    """Washer 1.6 (ISO 7089), sheet 6, wall 3 mm, and 6.8 mm of a nut (ISO 4032)."""
+    assert findings_with(bolt(2, "length_mm", to=17.4)) == ()
