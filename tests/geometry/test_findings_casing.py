@@ -111,7 +111,7 @@ CASES = [
         "doubt",
         put("casing", "bosses", 0, "thread", to="M9"),
         "boss a",
-        ("no bolt size 'M9'", "did you mean M8?"),
+        ("no bolt size 'M9'", "did you mean M8 or M10?"),
     ),
     Case(
         "name-doubled",

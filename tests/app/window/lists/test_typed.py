@@ -56,7 +56,7 @@ def test_one_figure_is_both_ends_of_a_range() -> None:
         ("range", "N/mm", "1 to 2 to 3", "more than two ends"),
         ("number", "", "0.15 mm", "without a unit"),
         ("share", "", "0.25", "25 % or 0.25 %"),
-        ("size", "", "M9", "did you mean M8?"),
+        ("size", "", "M9", "did you mean M8 or M10?"),
         ("grade", "", "8.9", "did you mean"),
         ("material", "", "S276", "did you mean"),
         ("washer", "", "24 x 8", "three sizes"),
