@@ -22,7 +22,7 @@ _NAMES_WIDTH: Final = 24
 
 def write_comparison(page: Page, comparison: Comparison, units: Units = "mm") -> None:
     """Write everything there is to say of layouts side by side onto the page."""
-    page.line(comparison.sentence, style="bold")
+    page.line(sentence_in_units(comparison.sentence, units), style="bold")
     page.line(comparison.ground_words)
     page.blank()
     for letter, judged in zip(_LETTERS, comparison.judged, strict=False):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from app.wording.figures import Units, in_units
 from solver.results import CaseResult, FreeMotion, Results
 
 TIMES: Final = "\u00d7"
@@ -18,6 +19,7 @@ def mounted_words(
     forces: bool,
     pencil: bool,
     stress: bool = True,
+    units: Units = "mm",
 ) -> str:
     """Return lines that say how far the movement is drawn, in which load case, and what the map shows."""
     how = "at rest" if factor == 0.0 else "true scale" if factor == 1.0 else f"moved {TIMES}{factor:g}"
@@ -27,10 +29,11 @@ def mounted_words(
         lines.append(f"{case.name}, {_STATES[case.state]}{arrows}")
     elif factor != 0.0 and results.plates:
         lines.append("each plate in its own worst case")
-    limits = sorted({round(field.allowable_mpa, 1) for field in results.plates})
+    per_mpa, unit = in_units(1.0, "MPa", units)
+    limits = sorted({round(field.allowable_mpa * per_mpa, 1) for field in results.plates})
     if limits and stress:
         allowable = " and ".join(f"{limit:g}" for limit in limits)
-        lines.append(f"worst stress of all cases in MPa; allowable {allowable}")
+        lines.append(f"worst stress of all cases in {unit}; allowable {allowable}")
     return "\n".join(lines)
 
 

@@ -27,6 +27,7 @@ from app.mounted.shapes import (
     Surface,
     skin_edges,
 )
+from app.wording.figures import Units, in_units
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import fold_map_of
 from geometry.plate import Plate
@@ -50,11 +51,13 @@ def field_shapes(
     *,
     stress: bool = True,
     highest_mpa: float | None = None,
+    units: Units = "mm",
 ) -> Shapes:
     """Return the plate as solved; `plate` gives the thickness and the fold lines.
 
     `moved` (n_vertex, 3) is how its vertices move, mm. Without `stress` it is bare metal, and no map. Contour
-    lines are spaced for `highest_mpa`, so that several maps share them; for the plate's own where None.
+    lines are spaced for `highest_mpa`, so that several maps share them; for the plate's own where None. They
+    stand at round values of the units.
     """
     mesh = field.mesh
     vertex = mesh.vertex_nodes
@@ -71,7 +74,7 @@ def field_shapes(
     if not stress:
         return shapes + Shapes((_surface(field, Carried(attributes, triangles), "plate"),))
     mapped = np.asarray(field.judged[triangles].all(axis=1))
-    return shapes + _map(field, attributes, triangles, mapped, plate.thickness_mm, highest_mpa)
+    return shapes + _map(field, attributes, triangles, mapped, plate.thickness_mm, (highest_mpa, units))
 
 
 def skin_triangles(mesh: SolidMesh) -> Ints:
@@ -128,7 +131,7 @@ def _map(
     triangles: Ints,
     mapped: Bools,
     thickness_mm: float,
-    highest_mpa: float | None,
+    spacing: tuple[float | None, Units],
 ) -> Shapes:
     whole = Carried(attributes, triangles[mapped])
     limit = field.allowable_mpa
@@ -138,7 +141,7 @@ def _map(
     bands: tuple[tuple[Carried, Fill], ...] = ((under, "plate"), (low, "low"), (near, "near"), (over, "over"))
     surfaces = tuple(_surface(field, band, fill) for band, fill in bands if len(band.triangles))
     return Shapes(surfaces, _hatching(field, over, HATCH_THICKNESSES * thickness_mm)) + _contours(
-        field, whole, thickness_mm, highest_mpa
+        field, whole, thickness_mm, *spacing
     )
 
 
@@ -169,18 +172,21 @@ def _hatching(field: PlateField, over: Carried, apart_mm: float) -> tuple[Lines,
     return (_lines(field, np.concatenate(pieces), "hatch"),) if pieces else ()
 
 
-def _contours(field: PlateField, whole: Carried, thickness_mm: float, highest_mpa: float | None) -> Shapes:
+def _contours(
+    field: PlateField, whole: Carried, thickness_mm: float, highest_mpa: float | None, units: Units
+) -> Shapes:
     """Return contour lines with their values on them; 80 % and 100 % of the allowable are heavier."""
     if len(whole.triangles) == 0:
         return Shapes()
     highest = float(whole.attributes[np.unique(whole.triangles), _VALUE].max())
-    limits = (NEAR * field.allowable_mpa, field.allowable_mpa)
+    per_mpa, unit = in_units(1.0, "MPa", units)
+    limits = (NEAR * field.allowable_mpa * per_mpa, field.allowable_mpa * per_mpa)
     shapes = Shapes()
     top = highest if highest_mpa is None else max(highest, highest_mpa)
-    for level in (level for level in nice_levels(top, limits) if level <= highest):
-        pieces, chains = line_at(whole, _VALUE, level)
+    for level in (level for level in nice_levels(top * per_mpa, limits) if level <= highest * per_mpa):
+        pieces, chains = line_at(whole, _VALUE, level / per_mpa)
         pen: Pen = "limit" if level in limits else "contour"
-        words = f"{level:.3g}" + (" MPa" if level in limits else "")
+        words = f"{level:.3g}" + (f" {unit}" if level in limits else "")
         marks = tuple(_marks(field, pieces, chains, words, thickness_mm))
         shapes += Shapes(lines=(_lines(field, pieces, pen),), marks=marks)
     return shapes

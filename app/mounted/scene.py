@@ -33,6 +33,7 @@ from app.mounted.stands import Stand, fitted, fitting_places, stood
 from app.mounted.surroundings import surroundings
 from app.mounted.weld_shapes import weld_shapes
 from app.theme import PAPER, Theme
+from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
 from solver.results import CaseResult, ConnectionSheet, Results
@@ -66,6 +67,7 @@ class Scene:
         self._forces_on = False
         self._map_on = True
         self._highest_mpa: float | None = None
+        self._units: Units = "mm"
         self._pins: list[tuple[Floats, str]] = []
         self._layout = BalloonLayout()
         self._pencil = False
@@ -146,6 +148,12 @@ class Scene:
             self._highest_mpa = highest_mpa
             self._draw()
 
+    def set_units(self, units: Units) -> None:
+        """Tell stress in MPa or in ksi, on contour lines and in words."""
+        if units != self._units:
+            self._units = units
+            self._draw()
+
     def show_forces(self, *, on: bool) -> None:
         """Draw the bolts' forces on their plates in the load case shown as arrows, or leave them out."""
         self._forces_on = on
@@ -180,6 +188,7 @@ class Scene:
             forces=self._forces_on,
             pencil=self._pencil,
             stress=self._map_on,
+            units=self._units,
         )
 
     def moved(self, points: Floats, body: Body) -> Floats:
@@ -287,6 +296,7 @@ class Scene:
                     moved[plate.name],
                     stress=self._map_on,
                     highest_mpa=self._highest_mpa,
+                    units=self._units,
                 )
             )
         self._shapes = shapes

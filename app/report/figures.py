@@ -95,7 +95,7 @@ def _plate_figure(
         return drawn, caption
     shown = map_words(field, job.units)
     words, more = shown.split(": ", 1)
-    mapped = captioned(_mapped(plate, lines, field, scale, half), (words, more))
+    mapped = captioned(_mapped(plate, lines, field, scale, half, job.units), (words, more))
     return beside((drawn, mapped), width_mm), f"{caption}; {shown}"
 
 
@@ -119,12 +119,14 @@ def _length(value_mm: float, units: Units) -> str:
     return f"{value_mm:.1f}" if units == "mm" else f"{in_units(value_mm, 'mm', units)[0]:.3f}"
 
 
-def _mapped(plate: Plate, lines: CutLines, field: PlateField, scale: float, width_mm: float) -> Figure:
+def _mapped(
+    plate: Plate, lines: CutLines, field: PlateField, scale: float, width_mm: float, units: Units
+) -> Figure:
     low_x, low_y, _, high_y = lines.box_mm
     marks = flat_marks(plate, lines, past_mm=0.0)
     width, height = marks.width_mm * scale, marks.height_mm * scale
     drawn: list[Mark] = [
-        *map_marks(field, (low_x, low_y), high_y, scale),
+        *map_marks(field, (low_x, low_y), high_y, scale, units),
         *moved((marks.outline, *marks.openings), (0.0, 0.0), scale),
         *moved((s for _, s in marks.folds), (0.0, 0.0), scale),
     ]

@@ -17,7 +17,7 @@ from app.mounted.field_shapes import NEAR
 from app.mounted.isolines import Carried, line_at, nice_levels, split
 from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words
 from app.theme import PAPER
-from app.wording.figures import Units, quantity
+from app.wording.figures import Units, bare, in_units
 from solver.results import Floats, PlateField
 
 _VALUE: Final = 2
@@ -46,16 +46,24 @@ def flat_values(field: PlateField) -> Carried:
     return Carried(attributes, triangles[kept]).without_spares()
 
 
-def map_marks(field: PlateField, low_mm: tuple[float, float], high_y_mm: float, scale: float) -> list[Mark]:
+def map_marks(
+    field: PlateField,
+    low_mm: tuple[float, float],
+    high_y_mm: float,
+    scale: float,
+    units: Units = "mm",
+) -> list[Mark]:
     """Return the map's marks: the flat pattern's `low_mm` x and `high_y_mm` at nought, y down, to scale."""
+    per_mpa, _ = in_units(1.0, "MPa", units)
     whole = flat_values(field)
     if not len(whole.triangles):
         return []
     placed = whole.attributes.copy()
     placed[:, 0] = (placed[:, 0] - low_mm[0]) * scale
     placed[:, 1] = (high_y_mm - placed[:, 1]) * scale
+    placed[:, _VALUE] *= per_mpa
     whole = Carried(placed, whole.triangles)
-    limit = field.allowable_mpa
+    limit = field.allowable_mpa * per_mpa
     low, rest = split(whole, _VALUE, NEAR * limit)
     near, over = split(rest, _VALUE, limit)
     marks: list[Mark] = []
@@ -72,17 +80,16 @@ def map_marks(field: PlateField, low_mm: tuple[float, float], high_y_mm: float, 
 
 
 def map_words(field: PlateField, units: Units = "mm") -> str:
-    """Return what the map shows, in words; its lines are in MPa whatever the units."""
+    """Return what the map shows, in words."""
     values = flat_values(field)
     highest = float(values.attributes[:, _VALUE].max()) if len(values.triangles) else 0.0
-    both = (
-        ""
-        if units == "mm"
-        else (f" ({quantity(highest, 'MPa', units)} where {quantity(field.allowable_mpa, 'MPa', units)})")
+    _, unit = in_units(1.0, "MPa", units)
+    least, most = (
+        f"{mpa:.0f}" if units == "mm" else bare(mpa, "MPa", units) for mpa in (highest, field.allowable_mpa)
     )
     return (
-        f"worst stress of all cases on {field.plate}, MPa, worse of both faces: {highest:.0f} where"
-        f" {field.allowable_mpa:.0f} is allowed{both}; amber from 80 %, hatched above 100 %"
+        f"worst stress of all cases on {field.plate}, {unit}, worse of both faces: {least} where"
+        f" {most} is allowed; amber from 80 %, hatched above 100 %"
     )
 
 

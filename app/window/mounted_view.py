@@ -77,8 +77,10 @@ class MountedView(PaintedScene):
         self.ask()
 
     def set_inch(self, inch: bool) -> None:
-        """Say figures at the pointer in inch units."""
+        """Say figures at the pointer, on contour lines and under the picture in inch units."""
         self._units = "inch" if inch else "mm"
+        self.scene.set_units(self._units)
+        self._shown()
 
     def set_selected(self, kind: str | None, name: str = "") -> None:
         """Draw one thing as selected; None selects nothing."""

@@ -32,7 +32,7 @@ from app.window.seeing import Seeing
 from app.window.tab_order import TabOrder
 from app.window.verdict_flow import VerdictFlow
 from app.window.worded import worded
-from app.wording.figures import Units
+from app.wording.figures import Units, sentence_in_units
 from solver.results import Results
 
 INVITATION: Final = "Lay something beside the bracket on the sheet: a variant, a file, or its sawn twin."
@@ -138,6 +138,8 @@ class SideBySidePage(QWidget):
         """Show lengths in inches or in millimetres."""
         self._units = "inch" if inch else "mm"
         self.turned.set_inch(inch)
+        for pane in self.panes:
+            pane.set_units(self._units)
         self._show()
 
     def lay_out(self) -> None:
@@ -259,6 +261,7 @@ class SideBySidePage(QWidget):
         self.panes = []
         for one in laid:
             pane = Pane(self._theme, self._painting, may_go=one.other is not None)
+            pane.set_units(self._units)
             pane.away.connect(self._away_with(one.other))
             self._row.addWidget(pane, 1)
             pane.show()
@@ -311,7 +314,8 @@ class SideBySidePage(QWidget):
         self.controls.set_results(first, "none" if first is None else "ink")
         self.comparison = compare(judged) if len(judged) > 1 else None
         found = self.comparison
-        self._sentence.setText(INVITATION if found is None else _begun(found.sentence))
+        said = INVITATION if found is None else sentence_in_units(_begun(found.sentence), self._units)
+        self._sentence.setText(said)
         self._ground.setText("" if found is None else found.ground_words)
         self.figures.show_comparison(found, self._units)
         self.differences.show_comparison(found, self._units)

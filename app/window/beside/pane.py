@@ -15,6 +15,7 @@ from app.window.lists.caption import Lines, Link, plain_tip
 from app.window.lists.stamp import Stamp, StampState
 from app.window.mounted_painting import Painting
 from app.window.worded import worded
+from app.wording.figures import Units
 from app.wording.verdict_words import verdict_words
 from geometry.bracket import Bracket
 from solver.results import Results
@@ -40,6 +41,7 @@ class Pane(QWidget):
         bold.setBold(True)
         self._name.setFont(bold)
         self._words = Lines(theme)
+        self._units: Units = "mm"
         self._words.setFixedHeight(_WORDS_LINES * self.fontMetrics().lineSpacing() + 2)
         self.go = Link("take away", theme)
         stays = self.go.sizePolicy()
@@ -73,6 +75,11 @@ class Pane(QWidget):
         self._words.setFixedHeight(_WORDS_LINES * self._words.fontMetrics().lineSpacing() + 2)
         self.view.set_scale(times)
 
+    def set_units(self, units: Units) -> None:
+        """Tell figures in these units from the next time that something is shown."""
+        self._units = units
+        self.view.set_inch(units == "inch")
+
     def show_layout(self, judged: Judged, doing: str = "") -> None:
         """Show the layout with what is known of it; `doing` is what the analysis does meanwhile."""
         name = judged.name
@@ -91,7 +98,9 @@ class Pane(QWidget):
 
     def show_doing(self, judged: Judged, doing: str) -> None:
         """Show in words what is known, and what the analysis does meanwhile."""
-        self._words.say(_words(judged, doing), self._theme, pencil=judged.results is None or judged.pencil)
+        self._words.say(
+            _words(judged, doing, self._units), self._theme, pencil=judged.results is None or judged.pencil
+        )
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
@@ -107,10 +116,10 @@ def _state(judged: Judged) -> StampState:
     return "pencil" if judged.pencil else "ink"
 
 
-def _words(judged: Judged, doing: str) -> str:
+def _words(judged: Judged, doing: str, units: Units) -> str:
     if judged.results is None:
         return judged.trouble or doing or "waits to be judged"
-    words = verdict_words(judged.results, pencil=judged.pencil)
+    words = verdict_words(judged.results, units, pencil=judged.pencil)
     if not judged.pencil and judged.verdict == "no verdict":
         return f"no verdict: {judged.why_no_verdict}"
     return f"{words}; {doing}" if doing and judged.pencil else words

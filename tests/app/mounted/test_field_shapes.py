@@ -6,14 +6,15 @@ import pytest
 from app.mounted.field_shapes import field_shapes, skin_triangles
 from app.mounted.motion import movements
 from app.mounted.shapes import Shapes
+from app.wording.figures import Units
 from solver.results import Results
 from tests.app.example_results import example_field
 from tests.app.mounted.solved_example import bracket, hot, results
 
 
-def drawn(whole: Results) -> Shapes:
+def drawn(whole: Results, units: Units = "mm") -> Shapes:
     (plate,) = bracket().plates
-    return field_shapes(whole.plates[0], plate, movements(whole, 0)["plate"])
+    return field_shapes(whole.plates[0], plate, movements(whole, 0)["plate"], units=units)
 
 
 def fills(shapes: Shapes) -> dict[str, np.ndarray]:
@@ -54,6 +55,19 @@ def test_contour_lines_carry_their_own_value() -> None:
     words = {mark.words for mark in shapes.marks}
     assert f"{0.8 * allowable:.3g} MPa" in words
     assert all(float(word.split()[0]) <= 1.6 * allowable for word in words)
+
+
+def test_contour_lines_in_ksi_stand_at_round_ksi() -> None:
+    """1 ksi is 6.894757 MPa (NIST SP 811)."""
+    whole = hot(1.6)
+    highest = 1.6 * whole.plates[0].allowable_mpa / 6.894757
+    words = {mark.words for mark in drawn(whole, "inch").marks}
+    assert f"{0.8 / 1.6 * highest:.3g} ksi" in words
+    assert not any("MPa" in word for word in words)
+    plain = sorted(float(word) for word in words if " " not in word)
+    assert plain
+    assert plain[-1] <= highest
+    assert all(value % 2.5 == 0.0 for value in plain)
 
 
 def test_the_skin_is_closed() -> None:

@@ -28,6 +28,13 @@ def pixel(scene: Scene, at_mm: tuple[float, float, float]) -> tuple[float, float
     return float(x), float(y)
 
 
+def test_the_words_tell_the_allowable_in_the_units_chosen(scene: Scene) -> None:
+    allowable = results().plates[0].allowable_mpa
+    assert f"in MPa; allowable {allowable:.1f}".removesuffix(".0") in scene.words()
+    scene.set_units("inch")
+    assert f"in ksi; allowable {allowable / 6.894757:.1f}" in scene.words()
+
+
 def test_the_plate_is_under_its_own_pixels_with_its_stress(scene: Scene) -> None:
     found = scene.pick(*pixel(scene, (50.0, 0.0, 6.0)))
     assert found is not None

@@ -69,4 +69,19 @@ def slope(stroke: Stroke) -> float:
 def test_the_words_say_the_greatest_and_the_allowable() -> None:
     field = field_of(example_bracket(), 0.0, 1.4)
     assert "140 where 100 is allowed; amber" in map_words(field)
-    assert "140 where 100 is allowed (20.3 ksi where 14.5 ksi); amber" in map_words(field, "inch")
+    words = map_words(field, "inch")
+    assert "ksi, worse of both faces: 20.3 where 14.5 is allowed; amber" in words
+    assert "MPa" not in words
+
+
+def test_lines_stand_at_round_values_of_the_units_told() -> None:
+    field = field_of(example_bracket(), 0.0, 1.25)
+    low, high = box_of(field)
+    place = (float(low[0]), float(low[1]))
+    marks = map_marks(field, place, float(high[1]), 1.0, "inch")
+    # 125 MPa are 18.1 ksi, 80 and 100 are 11.6 and 14.5
+    told = {m.words for m in marks if isinstance(m, Words)}
+    assert told == {"2.5", "5", "7.5", "10", "11.6", "14.5", "17.5"}
+    metric = marks_of(0.0, 1.25)
+    for colour in (PAPER.map_low, PAPER.map_near, PAPER.map_over):
+        assert area_mm2(marks, colour) == pytest.approx(area_mm2(metric, colour), rel=1e-6)

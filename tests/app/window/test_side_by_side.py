@@ -277,3 +277,17 @@ def test_the_judge_asks_for_one_after_another_and_remembers(qtbot: QtBot) -> Non
         assert not judge.busy
     finally:
         judge.stop()
+
+
+def test_in_inches_verdict_sentence_and_maps_are_told_in_inches(desk: Desk) -> None:
+    desk.put(with_thin())
+    desk.turn()
+    for laid in desk.page._laid:
+        desk.beside.judged.emit(results_of(laid.layout.bracket), False)
+    desk.window.seeing.set_units("inch")
+    for pane in desk.page.panes:
+        assert "lbf.ft" in pane._words.text
+        assert "MPa" not in pane.view.scene.words()
+    assert "ksi" in desk.page.panes[0].view.scene.words()
+    desk.window.seeing.set_units("mm")
+    assert all("lbf" not in pane._words.text for pane in desk.page.panes)
