@@ -10,7 +10,7 @@ from app.cli.check_table import write_checks
 from app.cli.report_json import reasons
 from app.cli.stamp import STYLES, stamp
 from app.wording.around_words import STANDING_MARKS
-from app.wording.check_words import band_words, check_mark, hand_words
+from app.wording.check_words import band_words, check_mark, hand_words, more_used_words
 from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units
 from app.wording.lash_words import lash_words
 from app.wording.turn_words import turn_words
@@ -144,6 +144,8 @@ def _governs(page: Page, judged: JudgedFile, r: Results, units: Units) -> None:
     by_hand = hand_words(c, units)
     parts = (words, sentence_in_units(c.case, units), by_hand, f"limit: {c.source}")
     page.line("; ".join(part for part in parts if part) + ".", indent=2)
+    if more := more_used_words(r):
+        page.line(more, indent=2)
 
 
 def _movement(page: Page, r: Results, units: Units) -> None:

@@ -12,7 +12,7 @@ from app.report.blocks import Block, Bullets, Drawn, Heading, Paragraph, Tabled
 from app.report.figures import mounted_figures, plate_figures, stamp_figure
 from app.report.job import ReportJob
 from app.report.turn_line import turn_figure
-from app.wording.check_words import check_mark, hand_words, worst_first
+from app.wording.check_words import check_mark, hand_words, more_used_words, worst_first
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units
 from app.wording.lash_words import lash_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
@@ -80,13 +80,8 @@ def _governs(job: ReportJob) -> Iterator[Block]:
     elif results.governs is not None:
         yield Heading("Governs")
         yield Paragraph(governs_words(job, results.governs))
-        most = worst_first(results.checks)[0]
-        if most.kind == "share" and most.used_upper > results.governs.used_upper:
-            yield Paragraph(
-                f"{most.name} is more used, {percent(most.used)}; past its limit the bracket is marginal,"
-                " it does not fail.",
-                "small",
-            )
+        if more := more_used_words(results):
+            yield Paragraph(more, "small")
 
 
 def _looser(job: ReportJob) -> Iterator[Block]:

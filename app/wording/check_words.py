@@ -10,7 +10,7 @@ from app.wording.figures import Units, figure, in_units, percent
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from solver.results import Check
+    from solver.results import Check, Results
 
 _FAR_FROM_HAND: Final = 0.3
 _LEAST_PART: Final = 0.0005
@@ -25,6 +25,19 @@ def worst_first(checks: Iterable[Check]) -> list[Check]:
 def sort_key(check: Check) -> float:
     """Return the used share at the band's upper end; what is no number sorts as the worst."""
     return float("inf") if math.isnan(check.used_upper) else check.used_upper
+
+
+def more_used_words(results: Results) -> str:
+    """Return in a sentence that a check that cannot fail is more used than the one that governs."""
+    most = worst_first(results.checks)[0] if results.checks else None
+    if results.governs is None or most is None or most.kind != "share":
+        return ""
+    if most.used_upper <= results.governs.used_upper:
+        return ""
+    return (
+        f"{most.name} is more used, {percent(most.used)}; past its limit the bracket is marginal,"
+        " it does not fail."
+    )
 
 
 def check_mark(check: Check, marginal_used: float) -> str:

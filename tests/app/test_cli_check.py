@@ -83,6 +83,17 @@ def test_a_driven_free_motion_governs_not_the_check_most_used(cli: Runner) -> No
     assert "used" not in governs
 
 
+def test_a_check_that_cannot_fail_and_is_more_used_is_told_beside_what_governs(cli: Runner) -> None:
+    tight = replace(STRESS, name="bolt preload", kind="share", demand=STRESS.allowable * 1.2)
+    known = example_results()
+    cli.answer(replace(known, checks=(*known.checks, tight)))
+    flat = " ".join(cli.run("check", cli.bracket_file()).out.split())
+    governs = flat[flat.index("Governs") : flat.index("Checks")]
+    assert "bolt preload is more used, 120 %; past its limit the bracket is marginal" in governs
+    cli.answer(known)
+    assert "is more used" not in cli.run("check", cli.bracket_file()).out
+
+
 def test_lash_that_nothing_ends_is_told_in_words(cli: Runner) -> None:
     results = example_results()
     assert results.casing is not None
