@@ -60,7 +60,7 @@ def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], 
 
 def _held_above(cx: float, cy: float) -> list[Mark]:
     return [
-        Stroke(((cx - 10, cy - 12), (cx - 10, cy - 26), (cx + 6, cy - 26), (cx + 6, cy - 12)), "medium"),
+        Stroke(((cx - 10, cy - 12), (cx - 10, cy - 26), (cx + 4, cy - 26), (cx + 4, cy - 12)), "medium"),
         box(cx - 22, cy - 31, 40, 5, "medium"),
         Words("dash bar", (cx - 24.0, cy - 27.5), SMALL_MM, "right"),
         Words("bracket", (cx - 11.5, cy - 19.0), SMALL_MM, "right"),
@@ -79,11 +79,11 @@ def _mass(at: tuple[float, float], mass_kg: float | None, kind: LineKind) -> lis
 def _gauge(x: float, y: float) -> list[Mark]:
     """Return a dial gauge standing on the car's body, its tip down on the casing's edge."""
     return [
-        line((x - 1.5, y), (x - 1.5, y - 7)),
+        line((x - 1.5, y), (x - 1.5, y - 4)),
         circle((x - 1.5, y - 0.8), 0.8, "thin", 0.0),
-        circle((x - 1.5, y - 11), 4.4, "medium", 1.0),
-        line((x - 1.5, y - 11), (x + 0.8, y - 14), kind="thin"),
-        Stroke(((x + 2.9, y - 11), (x + 14, y - 11), (x + 14, y - 4)), "medium"),
+        circle((x - 1.5, y - 8.2), 4.4, "medium", 1.0),
+        line((x - 1.5, y - 8.2), (x + 0.8, y - 11.2), kind="thin"),
+        Stroke(((x + 2.9, y - 8.2), (x + 14, y - 8.2), (x + 14, y - 4)), "medium"),
         line((x + 9, y - 4), (x + 19, y - 4), kind="thick"),
         *(line((x + 9 + 2 * k, y - 4), (x + 7.5 + 2 * k, y - 2.2), kind="hair") for k in range(6)),
         Words("body of the car", (x + 21.0, y - 3.0), SMALL_MM),
@@ -122,7 +122,7 @@ def _side(rake_deg: float, gauge_mm: tuple[float, float, float], sideways: bool)
         return Stroke((at(low, down), at(high, down), at(high, up), at(low, up)), kind, closed=True)
 
     lever, tip = at(12, 0), at(17, -6 if sideways else 9)
-    away = (x0 - 14.0, y0 - 26.0)
+    away = (x0 - 10.0, y0 - 32.0)
     return [
         line(at(-8), at(48), kind="chain"),
         block(2, 22, -9, 9, "thick"),
@@ -131,7 +131,7 @@ def _side(rake_deg: float, gauge_mm: tuple[float, float, float], sideways: bool)
         box(lever[0] - 1.6, lever[1] - 1.6, 3.2, 3.2, "medium", grey=0.93),
         line(lever, (lever[0], lever[1] + 14)),
         box(lever[0] - 5, lever[1] + 14, 10, 7, "thick"),
-        Words(f"gauge at z = {gauge_mm[2]:.0f}", (away[0] - 10.0, away[1] - 1.0), SMALL_MM),
+        Words(f"gauge at z = {gauge_mm[2]:.0f}", (away[0] - 10.0, away[1] - 3.0), SMALL_MM),
         line(away, tip),
         arrow(tip, away),
         Words("shaft free", at(46, -6), SMALL_MM, "middle"),

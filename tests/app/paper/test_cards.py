@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 
 from app.paper.assembly import tightening_order
-from app.paper.page import Picture, Words
+from app.paper.page import Picture, Stroke, Words
 from app.paper.paper_file import paper_pages
 from app.paper.pdf import PaperError
 from app.paper.proof import band_words
+from app.paper.proof_sketch import proof_sketch
 from geometry.loads import StatedCouple
 from geometry.placing import place_bolts
 from solver.proof_places import gauge_place, hang_of
@@ -143,3 +144,14 @@ def test_the_card_shows_the_mounted_bracket() -> None:
     )
     assert picture.png.startswith(b"\x89PNG")
     assert len(picture.png) > 20_000
+
+
+def test_the_gauge_of_the_proof_covers_neither_dash_bar_nor_bracket() -> None:
+    drawn = proof_sketch(6.6, 500.0, (49.0, 50.0, -31.0), 23.0, sideways=False).marks
+    dial = next(m for m in drawn if isinstance(m, Stroke) and m.grey == 1.0)
+    dial_low_x, dial_high_y = min(x for x, _ in dial.places), min(y for _, y in dial.places)
+    medium = [m for m in drawn if isinstance(m, Stroke) and m.line == "medium" and m is not dial]
+    bracket = next(m for m in medium if not m.closed and len(m.places) == 4)
+    bar = min((m for m in medium if m.closed), key=lambda m: max(y for _, y in m.places))
+    assert dial_high_y > max(y for _, y in bar.places)
+    assert dial_low_x > max(x for x, _ in bracket.places)
