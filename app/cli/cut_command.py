@@ -43,6 +43,8 @@ def cut(file: Path, out: Path, *, plate: str | None, older: bool) -> int:
             failed = True
             continue
         say(f"plate {one.name}: {path}")
+    if not failed:
+        say("This is the shape alone, not judged here: the command check says whether the bracket holds.")
     return BAD_USAGE if failed else 0
 
 

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 BAD_USAGE = 64
 SheetWord = Literal["measuring", "template", "drawing", "assembly", "proof"]
 SizeWord = Literal["A4", "A3", "Letter"]
-_COMPUTED = ("drawing", "assembly", "proof")
-"""Sheets that show what was computed."""
+_COMPUTED = ("template", "drawing", "assembly", "proof")
+"""Sheets that say what was computed; a template too, since metal is cut by it."""
 
 
 def write(file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm_mm: float) -> int:

@@ -1,7 +1,7 @@
 """A cutter's file as DXF; the one file that writes with ezdxf.
 
 Closed polylines with bulges and whole circles only, no splines. For older machines the same in R12, which
-cannot say its unit: it is mm.
+cannot say its unit, which is mm, nor carry a remark that no machine looks at.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import ezdxf.filemanagement
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 
-from app.cutting.cut_lines import LINE_KINDS, WORDS_MM, CutLines
+from app.cutting.cut_lines import LINE_KINDS, NOT_JUDGED, WORDS_MM, CutLines
 from geometry.flat_segments import Arc, Line, Loop
 
 MM: Final = 4
@@ -31,6 +31,7 @@ def cut_dxf(lines: CutLines, *, older: bool = False) -> bytes:
     if not older:
         document.header["$INSUNITS"] = MM
         document.header["$MEASUREMENT"] = 1
+        document.header.custom_vars.append("Holdsquare", NOT_JUDGED)
     for kind in LINE_KINDS:
         document.layers.add(kind)
     space: Any = document.modelspace()

@@ -25,6 +25,8 @@ MOST_CROSS_MM: Final = 3.0
 """Half of the longest cross."""
 _CROSS_SHARE: Final = 0.35
 """Half a cross over the width of its hole: it stays clear of the cut."""
+NOT_JUDGED: Final = "This is the shape alone: the file does not say whether the bracket holds."
+"""What every cutter's file carries where no machine looks."""
 WORDS_MM: Final = 3.5
 """Height of letters, ISO 3098."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from xml.sax.saxutils import escape, quoteattr
 
-from app.cutting.cut_lines import LINE_KINDS, WORDS_MM, CutLines, LineKind
+from app.cutting.cut_lines import LINE_KINDS, NOT_JUDGED, WORDS_MM, CutLines, LineKind
 from app.wording.figures import plain
 from geometry.flat_segments import Arc, Flat, Line, Loop
 
@@ -36,7 +36,7 @@ def cut_svg(lines: CutLines) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}mm" height="{_n(height)}mm" '
         f'viewBox="{_n(left)} {_n(top)} {_n(width)} {_n(height)}">\n'
-        f"<title>{escape(plain(lines.plate))}</title>\n{groups}</svg>\n"
+        f"<title>{escape(plain(lines.plate))}</title>\n<desc>{escape(NOT_JUDGED)}</desc>\n{groups}</svg>\n"
     )
 
 

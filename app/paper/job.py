@@ -55,7 +55,10 @@ def computed_words(job: PaperJob) -> str:
     shown = f"input hash {job.input_hash[:HASH_SHOWN]}..."
     by = f"Computed by Holdsquare {VERSION} for {shown}, on {job.date}"
     if job.results is None:
-        return f"Nothing was computed for this sheet; {shown}, {job.date}."
+        return (
+            "Nothing was computed for this sheet: it does not say whether the bracket holds."
+            f" Holdsquare {VERSION}, {shown}, {job.date}."
+        )
     if results is None:
         return f"What was computed once belongs to other inputs than these; {shown}"
     word = verdict_in_ink(results).upper()

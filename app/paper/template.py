@@ -8,18 +8,18 @@ from typing import Final
 
 from app.cutting.cut_lines import CutLines, cut_lines
 from app.paper.flat_marks import FlatMarks, flat_marks
-from app.paper.job import HASH_SHOWN, PaperJob
+from app.paper.job import PaperJob, computed_words
 from app.paper.page import SMALL_MM, Mark, Measure, Page, Stroke, Words, box, line, moved, paper_mm
 from app.paper.tables import wrapped
 from app.paper.tiles import OVERLAP_MM, Tile, shown, tiles_of
 from app.wording.figures import plain
+from app.wording.plate_name import plate_called
 from geometry.plate import CutOut, Hole, Plate, Slot
-from solver.version import VERSION
 
 CHECK_MM: Final = 100.0
 """Length of the check bars."""
 MARGIN_MM: Final = 9.0
-_FOOT_MM: Final = 34.0
+_FOOT_MM: Final = 38.0
 _BAR_MM: Final = 9.0
 """Strip at the right edge for the upright check bar."""
 _ROUND_MM: Final = 3.0
@@ -218,15 +218,13 @@ def _foot(
     map_marks, map_width = _tile_map(tile, tiles, size, sheet)
     width = sheet.width_mm - 2.0 * MARGIN_MM - map_width - 6.0
     sheet_words = f"{plate.thickness_mm:g} mm {plate.material or 'material not stated'}"
-    head = f"Template 1:1, plate {plain(plate.name)}, {plain(sheet_words)}"
+    head = f"Template 1:1, {plain(plate_called(plate.name))}, {plain(sheet_words)}"
     trim = " Trim one sheet at its border and lay it on the dashed line of the next: the diamonds must meet."
     rows = [
         f"Sheet {tile.name}, of {len(tiles)}. Seen from the front. Print at 100 % (actual size) and measure"
         " both bars: if either is not 100 mm, do not cut.",
         "Crosses: centre-punch. Chain line: fold, up is toward you." + (trim if len(tiles) > 1 else ""),
-        "  \u00b7  ".join(
-            (job.title, f"Holdsquare {VERSION}", f"input hash {job.input_hash[:HASH_SHOWN]}", job.date)
-        ),
+        f"{job.title}. {computed_words(job)}",
     ]
     marks: list[Mark] = []
     y = top
@@ -234,8 +232,9 @@ def _foot(
         marks.append(Words(words, (left, y), 3.2, bold=True))
         y += 4.2
     for row in rows:
-        for words in wrapped(row, width, 2.3, measure):
-            marks.append(Words(words, (left, y), 2.3))
+        verdict = row is rows[-1]
+        for words in wrapped(row, width, 2.3, measure, bold=verdict):
+            marks.append(Words(words, (left, y), 2.3, bold=verdict))
             y += 3.1
     return [*marks, *map_marks]
 

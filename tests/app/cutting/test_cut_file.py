@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import math
 from pathlib import Path
 from xml.etree import ElementTree
@@ -13,7 +14,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from app.cutting.cut_file import CutFileError, cut_content, write_cut
-from app.cutting.cut_lines import cut_lines
+from app.cutting.cut_lines import NOT_JUDGED, cut_lines
 from app.editing.outline_import import outline_in, plate_of
 from geometry.bracket_file import read_bracket
 from geometry.flat_pattern import chopped, flat_pattern
@@ -178,9 +179,23 @@ def test_what_cannot_be_cut_is_a_sentence(tmp_path: Path) -> None:
     assert not math.isnan(cut_lines(example_plate()).box_mm[0])
 
 
+def test_a_file_says_where_no_machine_looks_that_it_is_no_verdict() -> None:
+    plate = example_plate()
+    root = ElementTree.fromstring(cut_content(plate, ".svg"))
+    told = root.find(f"{_SVG}desc")
+    assert told is not None
+    assert told.text == NOT_JUDGED
+    document = ezdxf.read(io.StringIO(cut_content(plate, ".dxf").decode()))
+    assert document.header.custom_vars.get("Holdsquare") == NOT_JUDGED
+    drawn = {entity.dxf.text for entity in document.modelspace().query("TEXT")}
+    assert NOT_JUDGED not in drawn
+
+
 def test_the_command_writes_a_file_for_each_plate(cli: Runner) -> None:
     file = SAMPLES / "two_piece_bolted.bracket.json"
-    assert cli.run("cut", file, "-o", cli.folder / "out.dxf").code == 0
+    outcome = cli.run("cut", file, "-o", cli.folder / "out.dxf")
+    assert outcome.code == 0
+    assert "not judged here" in outcome.out
     assert sorted(p.name for p in cli.folder.iterdir()) == ["out-bar_plate.dxf", "out-casing_plate.dxf"]
     assert cli.run("cut", file, "--plate", "bar plate", "-o", cli.folder / "one.svg").code == 0
     assert (cli.folder / "one.svg").read_bytes().startswith(b"<?xml")

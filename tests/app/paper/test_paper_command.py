@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ def test_it_writes_a_pdf(sheet: str, cli: Runner) -> None:
     )
     assert outcome.code == 0, outcome.err
     assert len(PdfReader(out).pages) >= 1
-    assert bool(cli.asked) is (sheet in ("drawing", "assembly", "proof"))
+    assert bool(cli.asked) is (sheet != "measuring")
 
 
 def test_a_blank_measuring_sheet_needs_no_file(cli: Runner) -> None:
@@ -41,6 +42,15 @@ def test_a_doubtful_file_gets_no_better_verdict_than_check_gives(cli: Runner) ->
     text = " ".join(" ".join(p.extract_text().split()) for p in PdfReader(cli.folder / "d.pdf").pages)
     assert f": {word} for 30 N.m" in text
     assert "PASS" not in text
+
+
+def test_a_template_says_what_the_bracket_was_judged_to_be(cli: Runner) -> None:
+    cli.answer(replace(computed(sample("gauge_tray")), verdict="fail"))
+    out = cli.folder / "t.pdf"
+    code = cli.run("paper", SAMPLES / "gauge_tray.bracket.json", "--sheet", "template", "-o", out).code
+    assert code == 0
+    for page in PdfReader(out).pages:
+        assert ": FAIL for 30 N.m" in " ".join(page.extract_text().split())
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,7 @@ from PIL import Image
 
 from app.cutting.cut_lines import cut_lines
 from app.paper.flat_marks import flat_marks
-from app.paper.page import Page, PaperName, Stroke
+from app.paper.page import Page, PaperName, Stroke, Words
 from app.paper.paper_file import paper_bytes, paper_pages
 from app.paper.tiles import OVERLAP_MM, shown, tiles_of
 from tests.app.paper.papers import NAMES, job_of
@@ -96,6 +97,16 @@ def test_diamonds_of_neighbours_are_at_the_same_place_of_the_plate() -> None:
 def _square(stroke: Stroke) -> bool:
     (x0, y0), (x1, y1), (x2, y2), _ = stroke.places
     return y0 == y2 and x1 == pytest.approx((x0 + x2) / 2.0) and abs(y1 - y0) == pytest.approx(2.0)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sheet_says_the_verdict_or_that_there_is_none_above_its_foot(name: str) -> None:
+    job = job_of(name)
+    for words, told in ((": PASS for 30 N.m", job), ("does not say whether", replace(job, results=None))):
+        for page in paper_pages(told, "template"):
+            written = [m for m in page.marks if isinstance(m, Words)]
+            assert words in " ".join(m.words for m in written)
+            assert max(m.at[1] for m in written) < page.height_mm - 5.0
 
 
 @pytest.mark.skipif(_PDFTOPPM is None, reason="pdftoppm is not installed")
