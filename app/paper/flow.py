@@ -43,6 +43,11 @@ class Flow:
         """Return how much of the page is still free."""
         return self.room.bottom_mm - self._y
 
+    @property
+    def used_share(self) -> float:
+        """Return how much of the page is filled, 0 to 1."""
+        return (self._y - self.room.top_mm) / (self.room.bottom_mm - self.room.top_mm)
+
     def gap(self, mm: float) -> None:
         """Leave some room."""
         self._y += mm

@@ -13,6 +13,8 @@ from solver.version import VERSION
 _MARGIN_MM = 12.0
 _HEAD_MM = 9.0
 _FOOT_MM = 9.0
+_NEARLY_EMPTY = 0.25
+"""A page with less than this share of it filled, such as the last rows of a table, is gone on with."""
 
 
 def room_of(job: ReportJob) -> Room:
@@ -48,7 +50,8 @@ def _lay(flow: Flow, block: Block) -> None:
         case Drawn(figure):
             flow.figure(figure)
         case NewPage():
-            flow.turn()
+            if flow.used_share > _NEARLY_EMPTY:
+                flow.turn()
 
 
 def _dressed(job: ReportJob, page: int, pages: int) -> tuple[Mark, ...]:

@@ -50,7 +50,7 @@ class Drawn:
 
 @dataclass(frozen=True)
 class NewPage:
-    """What follows begins on a page of its own, where there are pages."""
+    """What follows begins on a page of its own, where there are pages and this one is not nearly empty."""
 
 
 Block = Heading | Paragraph | Bullets | Tabled | Drawn | NewPage

@@ -12,6 +12,7 @@ from app.paper.page import Page, PaperName, paper_mm
 from app.paper.pdf import PaperError, width_mm
 from app.report.as_pages import laid_out
 from app.report.attached import read_carried
+from app.report.blocks import Heading, NewPage, Paragraph
 from app.report.job import HASH_SHOWN, ReportJob
 from app.report.report_file import report_blocks, report_pdf, write_report
 from geometry.bracket import Bracket
@@ -174,3 +175,9 @@ def test_a_written_report_gives_its_bracket_and_record_back(tmp_path: Path) -> N
     assert carried.reading.bracket == bracket
     assert carried.reading.findings == ()
     assert carried.record == content
+
+
+@pytest.mark.parametrize(("rows", "goes_on"), [(3, True), (30, False)])
+def test_a_page_with_a_few_rows_left_over_is_gone_on_with(rows: int, goes_on: bool) -> None:
+    blocks = [Paragraph("x")] * rows + [NewPage(), Heading("Next", 1)]
+    assert (len(laid_out(report_job(), blocks, width_mm)) == 1) is goes_on
