@@ -106,6 +106,12 @@ class LessonBoard(QWidget):
         self.picture.set_theme(theme)
         self.side.set_theme(theme)
 
+    def set_inch(self, inch: bool) -> None:
+        """Tell figures in inches and pounds too."""
+        self.picture.set_inch(inch)
+        self.side.set_inch(inch)
+        self._put(self._shown)
+
     def set_big(self, times: float) -> None:
         """Write everything so many times as large, with few words past 1."""
         self.side.set_big(times)

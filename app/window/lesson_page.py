@@ -68,6 +68,8 @@ class LessonPage(QWidget):
 
             board = LessonBoard(self._door, self._verdicts, self._seeing.theme, self._painting)
             board.full_screen_wanted.connect(self.set_full_screen)
+            self._seeing.inch_changed.connect(board.set_inch)
+            board.set_inch(self._seeing.inch)
             self._room.addWidget(board)
             self.setFocusProxy(board)
             self._board = board

@@ -110,6 +110,10 @@ class LessonPicture(QWidget):
         view.play(on=moving is not None or (revealed and own is not None))
         view.set_linkage(pictured.drawing)
 
+    def set_inch(self, inch: bool) -> None:
+        """Tell figures in inches and pounds too."""
+        self.view.set_inch(inch)
+
     def show_couple(self, figures: CoupleFigures, *, forces: bool) -> None:
         """Draw the couple, and unless forces are what is asked the arm with who stands at its end."""
         self.view.set_couple(figures, forces=forces)

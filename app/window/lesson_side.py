@@ -14,7 +14,7 @@ from app.lesson.step import Step
 from app.theme import Theme
 from app.window.lists.caption import Link
 from app.window.worded import worded
-from app.wording.figures import figure
+from app.wording.figures import Units, figure, sentence_in_units
 from solver.results import QuickAnswer
 
 _QUESTION_PX: Final = 20
@@ -45,6 +45,7 @@ class LessonSide(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme, self._times, self._smaller = theme, 1.0, 1.0
+        self._units: Units = "mm"
         self._fitted: object = None
         """What was written, and in what room, when the size of the words was chosen."""
         self._number = self._label()
@@ -79,6 +80,10 @@ class LessonSide(QWidget):
         self._lay_out()
         self.set_theme(theme)
 
+    def set_inch(self, inch: bool) -> None:
+        """Tell figures in inches and pounds too, from the next time that something is shown."""
+        self._units = "inch" if inch else "mm"
+
     def show_step(
         self, step: Step | None, number: int, count: int, predicted: int | None, *, revealed: bool
     ) -> None:
@@ -89,9 +94,9 @@ class LessonSide(QWidget):
         self.question.setText(
             self.tr("Draw plates, a casing and bolts first: the questions are made from them.")
             if step is None
-            else step.question
+            else self._told(step.question)
         )
-        words = () if step is None else step.choices
+        words = () if step is None else tuple(map(self._told, step.choices))
         for k, link in enumerate(self.choices):
             link.setVisible(k < len(words))
             if k < len(words):
@@ -119,7 +124,7 @@ class LessonSide(QWidget):
         with QSignalBlocker(self.slider):
             self.slider.setRange(1, round(most_nm))
             self.slider.setValue(round(figures.felt_nm))
-        felt, held, *rest = figures.lines()
+        felt, held, *rest = map(self._told, figures.lines())
         self.couples.setText(f"{felt}\n{held}")
         shown = rest if self._times == 1.0 else rest[1:]
         self.forces.setText("\n".join(shown) if forces else "")
@@ -159,11 +164,9 @@ class LessonSide(QWidget):
             self.casing.setText(self.tr("Nothing holds the casing."))
         else:
             moved = answer.casing
-            self.casing.setText(
-                self.tr("So far: turns %1 deg, moves %2 mm as felt.")
-                .replace("%1", figure(moved.turn_deg))
-                .replace("%2", figure(moved.movement_mm))
-            )
+            words = self.tr("So far: turns %1 deg, moves %2 mm as felt.")
+            words = words.replace("%1", figure(moved.turn_deg)).replace("%2", figure(moved.movement_mm))
+            self.casing.setText(self._told(words))
 
     def set_big(self, times: float) -> None:
         """Write so many times as large; past 1 only what an audience needs stays."""
@@ -236,8 +239,11 @@ class LessonSide(QWidget):
             if column is None or column.heightForWidth(self.width()) <= self.height():
                 return
 
+    def _told(self, words: str) -> str:
+        return sentence_in_units(words, self._units)
+
     def _say_note(self, words: str) -> None:
-        self.note.setText(words)
+        self.note.setText(self._told(words))
         self.note.setVisible(bool(words))
 
     def _dress(self, link: Link, size: int) -> None:
@@ -261,7 +267,7 @@ class LessonSide(QWidget):
 
     def _verdict_on(self, step: Step, predicted: int | None) -> str:
         right = self.tr("As predicted. ") if predicted == step.answer else self.tr("Not as predicted. ")
-        return right + step.reveal
+        return right + self._told(step.reveal)
 
     def _mark(self, place: int, answer: int, predicted: int | None, *, revealed: bool) -> str:
         said = self.tr("   predicted") if place == predicted else ""

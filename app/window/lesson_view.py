@@ -17,7 +17,7 @@ from app.mounted.shapes import CASING
 from app.window.mounted_painting import Painting
 from app.window.mounted_view import MountedView
 from app.window.overlay_painter import paint_items
-from app.wording.figures import figure
+from app.wording.figures import figure, sentence_in_units
 from geometry.bracket import Bracket
 from solver.results import Results
 
@@ -72,7 +72,7 @@ class LessonView(MountedView):
         if self._drawing is not None:
             items += linkage_items(self._drawing, scene.camera, scene.theme, scene.moved, WORDS_PX)
         if self._figures is not None:
-            words = f"{figure(self._figures.felt_nm)} N.m"
+            words = sentence_in_units(f"{figure(self._figures.felt_nm)} N.m", self._units)
             items += couple_items(scene.camera, scene.bracket, words, scene.theme, WORDS_PX)
             items += self._arm_items(self._figures) if self._forces else []
         # a bolt is called by its number: nothing may hide it
@@ -97,14 +97,14 @@ class LessonView(MountedView):
             return []
         right = camera.size_px[0] - 10.0
         at_y = y1 - 58.0
-        words = f"a person of {figure(figures.person_kg)} kg here"
+        words = sentence_in_units(f"a person of {figure(figures.person_kg)} kg here", self._units)
         half = 0.5 * 0.55 * WORDS_PX * len(words)
         at_x = min(max(x1, half + 8.0), right - half)
         return [
             Path(np.array([[x0, y0], [x1, y1]]), 5.0, theme.ground),
             Path(np.array([[x0, y0], [x1, y1]]), 2.5, theme.accent),
             Words(
-                f"{arm.length_mm:.0f} mm",
+                sentence_in_units(f"{arm.length_mm:.0f} mm", self._units),
                 (x0 + x1) / 2.0,
                 (y0 + y1) / 2.0 + WORDS_PX,
                 WORDS_PX,

@@ -268,3 +268,23 @@ def test_an_empty_sheet_says_what_to_do(
 
 def two_straps_boss() -> Floats:
     return np.array([[0.0, 52.0, 0.0]])
+
+
+def test_in_inches_question_choices_answer_and_picture_tell_pounds_too(room: Class) -> None:
+    def told() -> str:
+        drawn = " ".join(
+            item.words for item in room.board.picture.view.over_items() if isinstance(item, Words)
+        )
+        side = room.board.side
+        return f"{side.question.text()} {side.choices[0].text()} {side.couples.text()} {drawn}"
+
+    room.to("force")
+    assert "lb" not in told()
+    room.window.seeing.set_units("inch")
+    assert "N.m (" in room.board.side.question.text()
+    assert "lb)" in room.board.side.choices[0].text()
+    assert told().count("lbf.ft)") >= 3
+    room.press(Qt.Key.Key_1, Qt.Key.Key_Return)
+    assert "lb)" in room.board.side.answer.text()
+    room.window.seeing.set_units("mm")
+    assert "lb" not in told()
