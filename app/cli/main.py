@@ -249,11 +249,12 @@ def _paper(
     ] = None,
     size: Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")] = "A4",
     arm: Annotated[float, typer.Option(min=50, max=3000, help="Arm of the proof's lever, mm.")] = 500.0,
+    units: Annotated[Units, typer.Option(help="Units to show; a template stays 1:1.")] = "mm",
 ) -> int:
     """Write paper for the workshop and the proof in the car as PDF, 1:1; needs no display."""
     from app.cli.paper_command import write
 
-    return write(file, out, sheet=sheet, size=size, arm_mm=arm)
+    return write(file, out, sheet=sheet, size=size, arm_mm=arm, units=units)
 
 
 @commands.command("schema")

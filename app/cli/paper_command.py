@@ -13,6 +13,7 @@ from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from geometry.bracket import Bracket
@@ -25,7 +26,9 @@ _COMPUTED = ("template", "drawing", "assembly", "proof")
 """Sheets that say what was computed; a template too, since metal is cut by it."""
 
 
-def write(file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm_mm: float) -> int:
+def write(
+    file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm_mm: float, units: Units
+) -> int:
     """Write a sheet of a bracket file as PDF and return the exit code: 0 or 64."""
     if trouble := _why_not(file, out, sheet):
         complain(trouble)
@@ -43,6 +46,7 @@ def write(file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm
         date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
         paper=size,
         results=results,
+        units=units,
     )
     lever = importlib.import_module("app.paper.proof").Lever(arm_mm)
     try:

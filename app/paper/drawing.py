@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import partial
 from typing import Final
 
 from app.cautions import CAUTIONS
@@ -18,16 +19,16 @@ from app.paper.page import SMALL_MM, Mark, Measure, Page, Words, moved, paper_mm
 from app.paper.part_table import part_table
 from app.paper.tables import Column, Table
 from app.paper.title_block import Sheet, framed, space
-from app.wording.figures import plain
+from app.wording.figures import drawn_length, plain, sentence_in_units
 from app.wording.weld_words import weld_words, welds_on
-from geometry.bracket import Bracket
 from geometry.plate import Plate
 
 _TABLES_MM: Final = 96.0
 """Width of the tables beside a flat pattern, at most."""
 _TABLES_SHARE: Final = 0.38
 _NOTE_MM: Final = 2.3
-Numbered = Callable[[int, int], tuple[Mark, ...]]
+Length = Callable[[float], str]
+"""A length in mm to what stands in a table."""
 
 
 def drawing_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
@@ -55,13 +56,15 @@ def _plate_sheets(job: PaperJob, plate: Plate, measure: Measure) -> list[tuple[S
     lines = cut_lines(plate)
     size = (left_mm - room.left_mm, room.bottom_mm - room.top_mm)
     scale, words = scale_for(lines, *size)
-    figure = flat_drawing(job.bracket, plate, lines, scale)
+    figure = flat_drawing(job.bracket, plate, lines, scale, job.units)
     at = (room.left_mm + (size[0] - figure.width_mm) / 2.0, room.top_mm + (size[1] - figure.height_mm) / 2.0)
     caption = (
         f"flat pattern, seen from the front; {plate.thickness_mm:g} mm {plate.material or 'material blank'}"
     )
-    head = Words(plain(caption), (room.left_mm + 3.0, room.top_mm + 4.5), SMALL_MM)
-    tables = _tables(job.bracket, plate, lines, _column(job, left_mm, room.right_mm), measure)
+    head = Words(
+        sentence_in_units(plain(caption), job.units), (room.left_mm + 3.0, room.top_mm + 4.5), SMALL_MM
+    )
+    tables = _tables(job, plate, lines, _column(job, left_mm, room.right_mm), measure)
     sheet = Sheet("part drawing", plate.name, words, 0, 0)
     first, *more = tables
     drawn = (sheet, (head, *moved(figure.marks, at), *first.marks))
@@ -74,47 +77,49 @@ def _column(job: PaperJob, left_mm: float, right_mm: float) -> Room:
     return Room(width, height, left_mm, room.top_mm + 3.0, right_mm - 3.0, room.bottom_mm - 2.0)
 
 
-def _tables(
-    bracket: Bracket, plate: Plate, lines: CutLines, room: Room, measure: Measure
-) -> tuple[Page, ...]:
-    flow = Flow(room, measure)
+def _tables(job: PaperJob, plate: Plate, lines: CutLines, room: Room, measure: Measure) -> tuple[Page, ...]:
+    flow = Flow(room, measure, job.units)
+    unit = "mm" if job.units == "mm" else "inches"
+    length: Length = partial(drawn_length, units=job.units)
     if plate.openings:
-        flow.heading("Openings, mm from the left and lower edge")
-        flow.table(_opening_table(plate, lines))
+        flow.heading(f"Openings, {unit} from the left and lower edge")
+        flow.table(_opening_table(plate, lines, length))
     rows = bend_rows(plate)
     if rows:
         flow.heading("Folds")
-        flow.table(_fold_table(plate, rows, lines))
-        flow.table(_bend_table(rows))
+        flow.table(_fold_table(plate, rows, lines, length))
+        flow.table(_bend_table(rows, length))
         flow.bullets(_bend_notes(plate, rows), size_mm=_NOTE_MM)
     flow.heading("Notes", keep_mm=8.0)
-    notes = ["All in mm; corners are given as if sharp. Deburr all edges, inside of holes too."]
+    notes = [f"All in {unit}; corners are given as if sharp. Deburr all edges, inside of holes too."]
     if any(opening.kind == "cut-out" for opening in plate.openings):
         notes.append("Corners of a cut-out: see its own table above, or cut from the file for the cutter.")
-    notes += [plain(f"Weld {weld.name}: {weld_words(weld)}.") for weld, _ in welds_on(bracket, plate.name)]
+    notes += [
+        plain(f"Weld {weld.name}: {weld_words(weld)}.") for weld, _ in welds_on(job.bracket, plate.name)
+    ]
     flow.bullets(notes, size_mm=_NOTE_MM)
     return flow.pages(lambda _page, _pages: ())
 
 
-def _opening_table(plate: Plate, lines: CutLines) -> Table:
+def _opening_table(plate: Plate, lines: CutLines, length: Length) -> Table:
     low_x, low_y = lines.box_mm[0], lines.box_mm[1]
 
     def at(x: float, y: float) -> tuple[str, str]:
-        return (_mm(x - low_x), _mm(y - low_y))
+        return (length(x - low_x), length(y - low_y))
 
     rows: list[tuple[str, ...]] = []
     for number, opening in enumerate(plate.openings):
         letter = letter_of(number)
         if opening.kind == "hole":
             rows.append(
-                (letter, *at(*opening.centre_mm), f"\u2300{opening.diameter_mm:g}", plain(opening.name))
+                (letter, *at(*opening.centre_mm), f"\u2300{length(opening.diameter_mm)}", plain(opening.name))
             )
         elif opening.kind == "slot":
-            size = f"{opening.length_mm:g} x {opening.width_mm:g} at {opening.angle_deg:g}\u00b0"
+            size = f"{length(opening.length_mm)} x {length(opening.width_mm)} at {opening.angle_deg:g}\u00b0"
             rows.append((letter, *at(*opening.centre_mm), size, plain(opening.name)))
         else:
             for k, corner in enumerate(opening.corners, start=1):
-                radius = f"R{corner.radius_mm:g}" if corner.radius_mm else "sharp"
+                radius = f"R{length(corner.radius_mm)}" if corner.radius_mm else "sharp"
                 if corner.arc_via_mm is not None:
                     radius = "arc via " + ", ".join(at(*corner.arc_via_mm))
                 rows.append((f"{letter}{k}", *at(*corner.at_mm), radius, plain(opening.name)))
@@ -125,19 +130,21 @@ def _opening_table(plate: Plate, lines: CutLines) -> Table:
     return Table(columns, tuple(rows), size_mm=_NOTE_MM)
 
 
-def _fold_table(plate: Plate, rows: tuple[BendRow, ...], lines: CutLines) -> Table:
+def _fold_table(plate: Plate, rows: tuple[BendRow, ...], lines: CutLines, length: Length) -> Table:
     low_x, low_y = lines.box_mm[0], lines.box_mm[1]
     found = []
     for number, (row, fold) in enumerate(zip(rows, plate.folds, strict=True), start=1):
         (x0, y0), (x1, y1) = fold.from_mm, fold.to_mm
         if abs(x1 - x0) < 1e-6:
-            place = f"x {_mm(x0 - low_x)}"
+            place = f"x {length(x0 - low_x)}"
         elif abs(y1 - y0) < 1e-6:
-            place = f"y {_mm(y0 - low_y)}"
+            place = f"y {length(y0 - low_y)}"
         else:
-            place = f"{_mm(x0 - low_x)}, {_mm(y0 - low_y)} to {_mm(x1 - low_x)}, {_mm(y1 - low_y)}"
+            place = (
+                f"{length(x0 - low_x)}, {length(y0 - low_y)} to {length(x1 - low_x)}, {length(y1 - low_y)}"
+            )
         turned = f"{row.turned_deg:g}\u00b0 {row.direction}"
-        found.append((f"F{number}", plain(row.fold), place, turned, f"R{row.tool_radius_mm:g}"))
+        found.append((f"F{number}", plain(row.fold), place, turned, f"R{length(row.tool_radius_mm)}"))
     columns = (
         Column("", 9),
         Column("fold", 24),
@@ -148,7 +155,7 @@ def _fold_table(plate: Plate, rows: tuple[BendRow, ...], lines: CutLines) -> Tab
     return Table(columns, tuple(found), size_mm=_NOTE_MM)
 
 
-def _bend_table(rows: tuple[BendRow, ...]) -> Table:
+def _bend_table(rows: tuple[BendRow, ...], length: Length) -> Table:
     columns = (
         Column("", 9), Column("K", 11, right=True), Column("zone", 12, right=True),
         Column("less", 12, right=True),
@@ -159,11 +166,11 @@ def _bend_table(rows: tuple[BendRow, ...]) -> Table:
         (
             f"F{number}",
             f"{row.k_factor:.2f}",
-            f"{row.zone_mm:.2f}",
-            f"{row.deduction_mm:.2f}",
-            f"{row.legs_mm[0]:.1f} / {row.legs_mm[1]:.1f}",
-            f"{row.least_leg_mm:.1f}",
-            f"{row.die_mm:g}",
+            length(row.zone_mm),
+            length(row.deduction_mm),
+            f"{length(row.legs_mm[0])} / {length(row.legs_mm[1])}",
+            length(row.least_leg_mm),
+            length(row.die_mm),
         )
         for number, row in enumerate(rows, start=1)
     )
@@ -193,10 +200,12 @@ def _mounted_sheets(job: PaperJob, measure: Measure) -> list[tuple[Sheet, tuple[
     left_mm = room.left_mm + 0.43 * across
     height = room.bottom_mm - room.top_mm
     box = (room.left_mm + 2.0, room.top_mm + 2.0, left_mm - room.left_mm - 5.0, 0.56 * height)
-    flow = Flow(_column(job, left_mm, room.right_mm), measure)
+    flow = Flow(_column(job, left_mm, room.right_mm), measure, job.units)
     flow.heading("Parts list")
     flow.table(part_table(job.bracket))
     flow.paragraph(f"Length to buy: {source_words(job.bracket)}.", size_mm=_NOTE_MM)
+    if job.units == "inch":
+        flow.paragraph("A figure without its unit is in mm in this list.", size_mm=_NOTE_MM)
     tables = flow.pages(lambda _page, _pages: ())
     width, paper_height = paper_mm(job.paper, landscape=True)
     below = Flow(
@@ -209,7 +218,3 @@ def _mounted_sheets(job: PaperJob, measure: Measure) -> list[tuple[Sheet, tuple[
     first, *more = tables
     drawn = (sheet, (mounted_picture(job.bracket, box), *cautions, *first.marks))
     return [drawn, *((Sheet("parts list", "as mounted", "", 0, 0), page.marks) for page in more)]
-
-
-def _mm(value: float) -> str:
-    return f"{round(value, 2) + 0.0:g}"

@@ -16,6 +16,7 @@ from app.cutting.cut_lines import CutLines
 from app.paper.flat_marks import flat_marks
 from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words, arrow, circle, line, moved
 from app.paper.weld_marks import weld_figure
+from app.wording.figures import Units, drawn_length
 from geometry.bracket import Bracket
 from geometry.flat_pattern import chopped
 from geometry.flat_segments import Arc, Flat, Loop
@@ -49,7 +50,9 @@ def scale_for(lines: CutLines, width_mm: float, height_mm: float) -> tuple[float
     return SCALES[-1]
 
 
-def flat_drawing(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) -> Figure:
+def flat_drawing(
+    bracket: Bracket, plate: Plate, lines: CutLines, scale: float, units: Units = "mm"
+) -> Figure:
     """Return a plate of a bracket drawn to scale with its dimensions and its welds."""
     low_x, low_y, _, high_y = lines.box_mm
     drawn = flat_marks(plate, lines, past_mm=2.0 / scale)
@@ -64,8 +67,8 @@ def flat_drawing(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) 
     marks += moved((s for _, s in drawn.folds), (0.0, 0.0), scale)
     marks += _hole_letters(plate, to, scale)
     marks += _fold_numbers(plate, lines, to)
-    marks += _runs(_corners(plate, lines), (low_x, low_y), to, (width, height))
-    marks += _radii(lines, to)
+    marks += _runs(_corners(plate, lines), (low_x, low_y), to, (width, height), units)
+    marks += _radii(lines, to, units)
     marks += weld_figure(bracket, plate, lines, scale)
     figure = moved(marks, (AROUND_MM, AROUND_MM))
     return Figure(width + 2.0 * AROUND_MM, height + 2.0 * AROUND_MM, figure)
@@ -126,7 +129,11 @@ def _corners(plate: Plate, lines: CutLines) -> list[Flat]:
 
 
 def _runs(
-    places: Sequence[Flat], datum: Flat, to: Callable[[Flat], Flat], size: tuple[float, float]
+    places: Sequence[Flat],
+    datum: Flat,
+    to: Callable[[Flat], Flat],
+    size: tuple[float, float],
+    units: Units,
 ) -> list[Mark]:
     """Return the four running dimensions: below, above, left and right of the plate."""
     width, height = size
@@ -141,11 +148,11 @@ def _runs(
     marks: list[Mark] = []
     for side, values in runs.items():
         if values:
-            marks += _run(side, values, size)
+            marks += _run(side, values, size, units)
     return marks
 
 
-def _run(side: str, values: dict[float, Flat], size: tuple[float, float]) -> list[Mark]:
+def _run(side: str, values: dict[float, Flat], size: tuple[float, float], units: Units) -> list[Mark]:
     """Return one running dimension: a line from the datum with an arrow at each distance."""
     width, height = size
     flat = side in ("below", "above")
@@ -169,7 +176,7 @@ def _run(side: str, values: dict[float, Flat], size: tuple[float, float]) -> lis
             tip, tail = ((along, at), (back, at)) if flat else ((at, along), (at, back))
             marks.append(arrow(tip, tail, 1.8))
         words_at = at + 3.8 * out
-        figure = f"{value:g}"
+        figure = drawn_length(value, units)
         if flat:
             across = "right" if out > 0 else "left"
             marks.append(
@@ -210,18 +217,20 @@ def _end(group: Sequence[float]) -> float:
     return _start(group) + _APART_MM * (len(group) - 1)
 
 
-def _radii(lines: CutLines, to: Callable[[Flat], Flat]) -> list[Mark]:
+def _radii(lines: CutLines, to: Callable[[Flat], Flat], units: Units) -> list[Mark]:
     """Return a leader to the first rounding of each radius, with how many there are."""
     marks: list[Mark] = []
     for number, loop in enumerate(lines.loops):
         arcs = [edge for edge in loop if isinstance(edge, Arc) and not edge.is_circle]
         if number and len(loop) == 4 and len(arcs) == 2:
             continue  # a slot: the table has its width
-        marks += _loop_radii(arcs, loop, to, outside=number == 0)
+        marks += _loop_radii(arcs, loop, to, units, outside=number == 0)
     return marks
 
 
-def _loop_radii(arcs: Iterable[Arc], loop: Loop, to: Callable[[Flat], Flat], *, outside: bool) -> list[Mark]:
+def _loop_radii(
+    arcs: Iterable[Arc], loop: Loop, to: Callable[[Flat], Flat], units: Units, *, outside: bool
+) -> list[Mark]:
     body = shapely.Polygon(chopped(loop))
     by_radius: dict[float, list[Arc]] = {}
     for arc in arcs:
@@ -239,7 +248,7 @@ def _loop_radii(arcs: Iterable[Arc], loop: Loop, to: Callable[[Flat], Flat], *, 
         end = (x + _LEADER_MM * way[0], y - _LEADER_MM * way[1])
         right = way[0] >= 0.0
         shelf = (end[0] + (1.5 if right else -1.5), end[1])
-        words = f"R{radius:g}" + (f" ({len(alike)}x)" if len(alike) > 1 else "")
+        words = f"R{drawn_length(radius, units)}" + (f" ({len(alike)}x)" if len(alike) > 1 else "")
         marks += [line((x, y), end, shelf), arrow((x, y), end, 1.8)]
         marks.append(
             Words(

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.paper.page import BODY_MM, LEADING, SMALL_MM, Figure, Mark, Measure, Page, Words, line, moved
 from app.paper.tables import Table, laid_rows, wrapped
+from app.wording.figures import Units, sentence_in_units
 
 Dressed = Callable[[int, int], tuple[Mark, ...]]
 """(page, of so many) to what stands on every page: title and foot."""
@@ -32,9 +33,9 @@ class Room:
 class Flow:
     """Fills pages from the top; `pages` is what came of it."""
 
-    def __init__(self, room: Room, measure: Measure) -> None:
-        """Begin on an empty page."""
-        self.room, self.measure = room, measure
+    def __init__(self, room: Room, measure: Measure, units: Units = "mm") -> None:
+        """Begin on an empty page; with inches every quantity in words has its inch figure after it."""
+        self.room, self.measure, self.units = room, measure, units
         self._pages: list[list[Mark]] = [[]]
         self._y = room.top_mm
 
@@ -77,6 +78,7 @@ class Flow:
         indent_mm: float = 0.0,
     ) -> None:
         """Write a paragraph, after a lead such as a number that stands out to its left."""
+        words = sentence_in_units(words, self.units)
         step = size_mm * LEADING
         x = self.room.left_mm + indent_mm
         lines = wrapped(words, self.room.right_mm - x, size_mm, self.measure, bold=bold)
@@ -101,7 +103,8 @@ class Flow:
 
     def table(self, table: Table) -> None:
         """Write a table; its heading is written again on every page it runs on to."""
-        head, *rows = laid_rows(table, self.room.across_mm, self.measure)
+        told = tuple(tuple(sentence_in_units(cell, self.units) for cell in row) for row in table.rows)
+        head, *rows = laid_rows(replace(table, rows=told), self.room.across_mm, self.measure)
         self._need(head.height_mm + (rows[0].height_mm if rows else 0.0))
         self._lay(head.marks, head.height_mm)
         for row in rows:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from app.lesson.turned import Turned
 from app.paper.flow import Flow, Room
 from app.paper.page import SMALL_MM, Mark, Measure, PaperName, Words, line, paper_mm
-from app.wording.figures import plain
+from app.wording.figures import Units, plain
 from app.wording.verdict_words import verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
 from solver.results import Results
@@ -30,6 +30,8 @@ class PaperJob:
     paper: PaperName = "A4"
     results: Results | None = None
     """Of this bracket, where the sheet shows what was computed."""
+    units: Units = "mm"
+    """With inches, sentences and cells tell a quantity in both; a bare number is in mm, as its head says."""
     turned: Turned | None = None
     """The same plate along the shaft, where it was judged for a lesson."""
 
@@ -80,6 +82,7 @@ def portrait(job: PaperJob, measure: Measure) -> Flow:
             height - MARGIN_MM - _FOOT_MM,
         ),
         measure,
+        job.units,
     )
 
 

@@ -11,9 +11,9 @@ from app.cautions import CAUTIONS
 from app.paper.flow import Dressed, Flow
 from app.paper.job import PaperJob, computed_words, dressed, portrait
 from app.paper.page import SMALL_MM, Measure, Page
-from app.paper.proof_sketch import proof_sketch
+from app.paper.proof_sketch import place_words, proof_sketch
 from app.paper.tables import Column, Table
-from app.wording.figures import plain
+from app.wording.figures import Units, in_units, plain
 from solver.proof_places import (
     LOWER_EDGE,
     NamedPlace,
@@ -35,6 +35,9 @@ from solver.results import Results
 
 LEVEL_ENOUGH_DEG: Final = 1.0
 _HEAVY_KG: Final = 12.0
+_UNIT: Final[dict[Units, str]] = {"mm": "mm", "inch": "in"}
+_PLACES: Final[dict[Units, int]] = {"mm": 2, "inch": 4}
+"""A dial gauge shows hundredths of a mm, or ten-thousandths of an inch."""
 
 
 @dataclass(frozen=True)
@@ -82,13 +85,14 @@ def _card(job: PaperJob, results: Results, measure: Measure, place: NamedPlace, 
         bold=True,
     )
     arm, sideways = turn_arm_mm(gauge), place.name == LOWER_EDGE
+    units = job.units
     at = gauge.at_mm if sideways else (arm, gauge.at_mm[1], gauge.at_mm[2])
-    flow.figure(proof_sketch(hang.mass_kg, hang.arm_mm, at, hang.rake_deg, sideways=sideways))
-    flow.steps(_steps(place, hang))
+    flow.figure(proof_sketch(hang.mass_kg, hang.arm_mm, at, hang.rake_deg, units, sideways=sideways))
+    flow.steps(_steps(place, hang, units))
     way = "to the right" if sideways else "up on the right-hand side of the casing"
-    flow.heading(f"Readings, mm, {place.name}; more is {way}")
+    flow.heading(f"Readings, {_UNIT[units]}, {place.name}; more is {way}")
     flow.table(_readings_table())
-    flow.table(_bands_table(expected))
+    flow.table(_bands_table(expected, units))
     if tells := telling(results, gauge, hang).words:
         flow.paragraph(f"{tells} {proposal(bracket, results, gauge, hang)}", size_mm=SMALL_MM, bold=True)
     flow.paragraph(_limits_words(job, arm), size_mm=SMALL_MM)
@@ -99,18 +103,19 @@ def _card(job: PaperJob, results: Results, measure: Measure, place: NamedPlace, 
     return flow
 
 
-def _steps(place: NamedPlace, hang: Hang) -> list[str]:
-    x, y, z = place.gauge.at_mm
+def _steps(place: NamedPlace, hang: Hang, units: Units) -> list[str]:
+    x, y, z = (place_words(mm, units) for mm in place.gauge.at_mm)
     tip = (
-        f"against the right side of the casing at y {y:.0f}, z {z:.0f}, reading more as it goes right"
+        f"against the right side of the casing at y {y}, z {z}, reading more as it goes right"
         if place.name == LOWER_EDGE
-        else f"on top of the casing at x {x:.0f}, y {y:.0f}, z {z:.0f}, reading more as it rises"
+        else f"on top of the casing at x {x}, y {y}, z {z}, reading more as it rises"
     )
     return [
         "Battery off: the unit has no power, and its motor must not hold. Shafts free: undo the lower"
         " shaft joint, and let the steering wheel turn as it likes. Wheels of the car chocked.",
         "Clamp a stiff level lever to the casing, square to the shaft, in the middle of the casing"
-        f" (z = {hang.station_mm:.0f}); it must touch nothing else. Mark both arms from the shaft axis.",
+        f" (z = {place_words(hang.station_mm, units)}); it must touch nothing else. Mark both arms from the"
+        " shaft axis.",
         f"Stand the dial gauge on the body of the car, not on bracket or dash bar; tip {tip}. Set it to"
         " nought with the lever on; push the casing by hand: the needle must move.",
         "Hang left gently, read; take off, read. Hang right, read; take off, read. Hang left once more:"
@@ -123,36 +128,44 @@ def _readings_table() -> Table:
     return Table(tuple(Column(t, 1.0) for t in titles), (("",) * 5,), least_row_mm=7.5)
 
 
-def _bands_table(expected: ExpectedReadings) -> Table:
-    columns = (Column("", 32), Column("how", 58), Column("expected, mm", 52), Column("found, mm", 24))
+def _bands_table(expected: ExpectedReadings, units: Units) -> Table:
+    unit = _UNIT[units]
+    columns = (
+        Column("", 32),
+        Column("how", 58),
+        Column(f"expected, {unit}", 52),
+        Column(f"found, {unit}", 24),
+    )
     rows = (
-        ("couple's share", "(left - right) / 2", band_words(expected.couple_share), ""),
-        ("sag", "(left + right) / 2", band_words(expected.sag), ""),
+        ("couple's share", "(left - right) / 2", band_words(expected.couple_share, units), ""),
+        ("sag", "(left + right) / 2", band_words(expected.sag, units), ""),
         (
             "gap at zero, the lash",
             "off after left less off after right, no sign",
-            band_words(expected.gap),
+            band_words(expected.gap, units),
             "",
         ),
     )
     return Table(columns, rows, least_row_mm=7.0)
 
 
-def band_words(expected: Expected) -> str:
+def band_words(expected: Expected, units: Units = "mm") -> str:
     """Return a band in words, rounded outward: `0.01 to 0.08 held, to 0.60 slipped`."""
-    low = _down(expected.low_mm)
-    held = f"{low} to {_up(expected.held_mm)} held"
+    low = _down(expected.low_mm, units)
+    held = f"{low} to {_up(expected.held_mm, units)} held"
     if expected.high_mm is None:
         return f"{held}; slipped: only friction stops it"
-    return f"{held}, to {_up(expected.high_mm)} slipped"
+    return f"{held}, to {_up(expected.high_mm, units)} slipped"
 
 
-def _down(mm: float) -> str:
-    return f"{np.floor(mm * 100.0 + 1e-9) / 100.0 + 0.0:.2f}"
+def _down(mm: float, units: Units) -> str:
+    value, places = in_units(mm, "mm", units)[0], _PLACES[units]
+    return f"{np.floor(value * 10.0**places + 1e-9) / 10.0**places + 0.0:.{places}f}"
 
 
-def _up(mm: float) -> str:
-    return f"{np.ceil(mm * 100.0 - 1e-9) / 100.0 + 0.0:.2f}"
+def _up(mm: float, units: Units) -> str:
+    value, places = in_units(mm, "mm", units)[0], _PLACES[units]
+    return f"{np.ceil(value * 10.0**places - 1e-9) / 10.0**places + 0.0:.{places}f}"
 
 
 def _limits_words(job: PaperJob, arm_mm: float) -> str:

@@ -17,17 +17,31 @@ from app.paper.page import (
     dimension,
     line,
 )
+from app.wording.figures import Units, quantity
 
 
 def proof_sketch(
-    mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], rake_deg: float, *, sideways: bool
+    mass_kg: float,
+    arm_mm: float,
+    gauge_mm: tuple[float, float, float],
+    rake_deg: float,
+    units: Units = "mm",
+    *,
+    sideways: bool,
 ) -> Figure:
     """Return both views; the gauge stands on top right of the shaft, or sideways below it."""
-    marks = (*_front(mass_kg, arm_mm, gauge_mm, sideways), *_side(rake_deg, gauge_mm, sideways))
+    marks = (*_front(mass_kg, arm_mm, gauge_mm, units, sideways), *_side(rake_deg, gauge_mm, units, sideways))
     return Figure(176.0, 78.0, marks)
 
 
-def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], sideways: bool) -> list[Mark]:
+def place_words(mm: float, units: Units) -> str:
+    """Return a place or a length: a bare number of mm, or inches with their unit."""
+    return f"{mm:.0f}" if units == "mm" else quantity(mm, "mm", units)
+
+
+def _front(
+    mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], units: Units, sideways: bool
+) -> list[Mark]:
     cx, cy, reach = 55.0, 36.0, 46.0
     marks: list[Mark] = [
         box(cx - 12, cy - 12, 24, 24, "thick"),
@@ -37,18 +51,25 @@ def _front(mass_kg: float, arm_mm: float, gauge_mm: tuple[float, float, float], 
         circle((cx, cy), 2.4, "thick"),
     ]
     marks += _held_above(cx, cy)
-    marks += _mass((cx - reach, cy), mass_kg, "thick") + _mass((cx + reach, cy), None, "dashed")
+    marks += _mass((cx - reach, cy), _heavy(mass_kg, units), "thick") + _mass((cx + reach, cy), "", "dashed")
     y = cy + 32.0
     marks += [line((cx, cy + 20), (cx, y + 1.5)), line((cx + reach, cy + 24), (cx + reach, y + 1.5))]
-    marks += dimension((cx, y), (cx + reach, y), f"{arm_mm:g}")
+    marks += dimension(
+        (cx, y), (cx + reach, y), f"{arm_mm:g}" if units == "mm" else quantity(arm_mm, "mm", units)
+    )
     marks += [line((cx - reach, cy + 24), (cx - reach, y + 1.5))]
-    marks += dimension((cx - reach, y), (cx, y), f"{arm_mm:g}")
+    marks += dimension(
+        (cx - reach, y), (cx, y), f"{arm_mm:g}" if units == "mm" else quantity(arm_mm, "mm", units)
+    )
     marks += _side_gauge(cx + 12.0, cy + 9.0) if sideways else _gauge(cx + 12.0, cy - 12.0)
     marks += _couple_arrow(cx, cy)
     if sideways:
-        words, place = f"tip {-gauge_mm[1]:.0f} below the shaft", (cx + 3.0, cy + 27.4)
+        words, place = f"tip {place_words(-gauge_mm[1], units)} below the shaft", (cx + 3.0, cy + 27.4)
     else:
-        words, place = f"tip on the casing, {gauge_mm[0]:.0f} right of the shaft", (cx + 22.0, cy - 27.5)
+        words, place = (
+            f"tip on the casing, {place_words(gauge_mm[0], units)} right of the shaft",
+            (cx + 22.0, cy - 27.5),
+        )
     marks.append(Words(words, place, SMALL_MM))
     marks += [
         Words("hang left", (cx - reach, cy - 5.0), SMALL_MM, "middle"),
@@ -67,12 +88,16 @@ def _held_above(cx: float, cy: float) -> list[Mark]:
     ]
 
 
-def _mass(at: tuple[float, float], mass_kg: float | None, kind: LineKind) -> list[Mark]:
+def _heavy(mass_kg: float, units: Units) -> str:
+    return f"{mass_kg:.1f} kg" if units == "mm" else quantity(mass_kg, "kg", units)
+
+
+def _mass(at: tuple[float, float], words: str, kind: LineKind) -> list[Mark]:
     x, y = at
-    marks: list[Mark] = [line((x, y + 1.6), (x, y + 13), kind="thin" if mass_kg else "dashed")]
+    marks: list[Mark] = [line((x, y + 1.6), (x, y + 13), kind="thin" if words else "dashed")]
     marks.append(box(x - 6, y + 13, 12, 9, kind))
-    if mass_kg:
-        marks.append(Words(f"{mass_kg:.1f} kg", (x, y + 18.6), SMALL_MM, "middle", bold=True))
+    if words:
+        marks.append(Words(words, (x, y + 18.6), SMALL_MM, "middle", bold=True))
     return marks
 
 
@@ -110,7 +135,7 @@ def _couple_arrow(cx: float, cy: float) -> list[Mark]:
     return [Stroke(places, "medium"), arrow(places[-1], places[-2])]
 
 
-def _side(rake_deg: float, gauge_mm: tuple[float, float, float], sideways: bool) -> list[Mark]:
+def _side(rake_deg: float, gauge_mm: tuple[float, float, float], units: Units, sideways: bool) -> list[Mark]:
     rake = math.radians(rake_deg)
     ux, uy = math.cos(rake), -math.sin(rake)
     x0, y0 = 126.0, 52.0
@@ -131,7 +156,7 @@ def _side(rake_deg: float, gauge_mm: tuple[float, float, float], sideways: bool)
         box(lever[0] - 1.6, lever[1] - 1.6, 3.2, 3.2, "medium", grey=0.93),
         line(lever, (lever[0], lever[1] + 14)),
         box(lever[0] - 5, lever[1] + 14, 10, 7, "thick"),
-        Words(f"gauge at z = {gauge_mm[2]:.0f}", (away[0] - 10.0, away[1] - 3.0), SMALL_MM),
+        Words(f"gauge at z = {place_words(gauge_mm[2], units)}", (away[0] - 10.0, away[1] - 3.0), SMALL_MM),
         line(away, tip),
         arrow(tip, away),
         Words("shaft free", at(46, -6), SMALL_MM, "middle"),

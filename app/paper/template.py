@@ -12,7 +12,7 @@ from app.paper.job import PaperJob, computed_words
 from app.paper.page import SMALL_MM, Mark, Measure, Page, Stroke, Words, box, line, moved, paper_mm
 from app.paper.tables import wrapped
 from app.paper.tiles import OVERLAP_MM, Tile, shown, tiles_of
-from app.wording.figures import plain
+from app.wording.figures import Units, drawn_length, plain, sentence_in_units
 from app.wording.plate_name import plate_called
 from geometry.plate import CutOut, Hole, Plate, Slot
 
@@ -25,6 +25,7 @@ _BAR_MM: Final = 9.0
 _ROUND_MM: Final = 3.0
 """Room about the plate, for crosses and words."""
 _MOST_TILES: Final = 64
+_BOTH: Final[tuple[Units, Units]] = ("mm", "inch")
 
 
 class TemplateError(ValueError):
@@ -76,9 +77,9 @@ def _plate_pages(job: PaperJob, plate: Plate, measure: Measure) -> list[Page]:
             sheet.height_mm,
             (
                 *moved(shown(marks, tile), (MARGIN_MM, MARGIN_MM)),
-                *moved(_written(plate, lines, drawn, tile, measure), (MARGIN_MM, MARGIN_MM)),
+                *moved(_written(plate, lines, drawn, tile, measure, job.units), (MARGIN_MM, MARGIN_MM)),
                 *_overlaps(sheet, tile, tiles),
-                *_check_bars(sheet),
+                *_check_bars(sheet, job.units),
                 *_foot(job, plate, sheet, tile, tiles, size, measure),
             ),
         )
@@ -95,13 +96,13 @@ def _drawing(drawn: FlatMarks) -> tuple[Mark, ...]:
 
 
 def _written(
-    plate: Plate, lines: CutLines, drawn: FlatMarks, tile: Tile, measure: Measure
+    plate: Plate, lines: CutLines, drawn: FlatMarks, tile: Tile, measure: Measure, units: Units
 ) -> tuple[Mark, ...]:
     """Return the words on one tile, each wholly within it: sizes beside holes, what to do at folds."""
     marks: list[Mark] = []
     for opening in plate.openings:
         if not isinstance(opening, CutOut):
-            marks += _hole_words(opening, lines, tile, measure)
+            marks += _hole_words(opening, lines, tile, measure, units)
     for name, stroke in drawn.folds:
         words = next(fold.words for fold in lines.folds if fold.name == name)
         for piece in shown(moved([stroke], (_ROUND_MM, _ROUND_MM)), tile):
@@ -110,15 +111,17 @@ def _written(
     return tuple(marks)
 
 
-def _hole_words(opening: Hole | Slot, lines: CutLines, tile: Tile, measure: Measure) -> list[Mark]:
+def _hole_words(
+    opening: Hole | Slot, lines: CutLines, tile: Tile, measure: Measure, units: Units
+) -> list[Mark]:
     x = opening.centre_mm[0] - lines.box_mm[0] + _ROUND_MM - tile.x_mm
     y = lines.box_mm[3] - opening.centre_mm[1] + _ROUND_MM - tile.y_mm
     if not (0.0 < x < tile.width_mm and SMALL_MM < y < tile.height_mm):
         return []
     if opening.kind == "hole":
-        half, size = opening.diameter_mm / 2.0, f"\u2300{opening.diameter_mm:g}"
+        half, size = opening.diameter_mm / 2.0, f"\u2300{_both(units, opening.diameter_mm)}"
     else:
-        half, size = opening.width_mm / 2.0, f"{opening.length_mm:g} x {opening.width_mm:g}"
+        half, size = opening.width_mm / 2.0, _both(units, opening.length_mm, opening.width_mm)
     words = plain(f"{size} {opening.name}")
     long = measure(words, SMALL_MM, False)
     aside = half * math.sqrt(0.5) + 0.8
@@ -127,6 +130,12 @@ def _hole_words(opening: Hole | Slot, lines: CutLines, tile: Tile, measure: Meas
         return []
     at = (x + aside if right else x - aside, max(y - aside, SMALL_MM + 1.0))
     return [Words(words, at, SMALL_MM, "left" if right else "right")]
+
+
+def _both(units: Units, *lengths_mm: float) -> str:
+    """Return one length or two in mm, for an inch reader with inches after them."""
+    metric, inches = (" x ".join(drawn_length(mm, told) for mm in lengths_mm) for told in _BOTH)
+    return metric if units == "mm" else f"{metric} ({inches} in)"
 
 
 def _fold_words(words: str, piece: Stroke, measure: Measure) -> list[Mark]:
@@ -178,19 +187,18 @@ def _cross(x: float, y: float) -> list[Mark]:
     ]
 
 
-def _check_bars(sheet: _Sheet) -> list[Mark]:
+def _check_bars(sheet: _Sheet, units: Units) -> list[Mark]:
     """Return a bar of exactly 100 mm along each axis."""
     y = sheet.height_mm - MARGIN_MM - _FOOT_MM + 8.0
     x = MARGIN_MM
     upright = MARGIN_MM + sheet.across_mm + 5.0
     bottom = MARGIN_MM + sheet.up_mm
+    long = sentence_in_units(f"{CHECK_MM:g} mm", units)
     return [
         *_bar((x, y), (x + CHECK_MM, y)),
-        Words(f"{CHECK_MM:g} mm", (x + CHECK_MM / 2.0, y - 1.0), SMALL_MM, "middle"),
+        Words(long, (x + CHECK_MM / 2.0, y - 1.0), SMALL_MM, "middle"),
         *_bar((upright, bottom), (upright, bottom - CHECK_MM)),
-        Words(
-            f"{CHECK_MM:g} mm", (upright - 1.0, bottom - CHECK_MM / 2.0), SMALL_MM, "middle", angle_deg=90.0
-        ),
+        Words(long, (upright - 1.0, bottom - CHECK_MM / 2.0), SMALL_MM, "middle", angle_deg=90.0),
     ]
 
 
@@ -228,6 +236,7 @@ def _foot(
     ]
     marks: list[Mark] = []
     y = top
+    head, *rows = (sentence_in_units(words, job.units) for words in (head, *rows))
     for words in wrapped(head, width, 3.2, measure, bold=True)[:2]:
         marks.append(Words(words, (left, y), 3.2, bold=True))
         y += 4.2

@@ -8,7 +8,7 @@ from typing import Final
 from app.paper.job import HASH_SHOWN, PaperJob, computed_words
 from app.paper.page import Mark, Measure, Words, box, line, moved, paper_mm
 from app.paper.tables import wrapped
-from app.wording.figures import plain
+from app.wording.figures import plain, sentence_in_units
 from solver.version import VERSION
 
 BINDING_MM: Final = 20.0
@@ -54,7 +54,9 @@ def framed(job: PaperJob, sheet: Sheet, measure: Measure) -> tuple[Mark, ...]:
     x, y = width - BORDER_MM - BLOCK_WIDTH_MM, height - BORDER_MM - BLOCK_HEIGHT_MM
     beside = x - BINDING_MM
     notes: list[Mark] = [line((BINDING_MM, y), (x, y), kind="medium")]
-    notes += _fitted(computed_words(job), beside - 3.0, (BINDING_MM + 1.5, y + 1.0), measure)
+    notes += _fitted(
+        sentence_in_units(computed_words(job), job.units), beside - 3.0, (BINDING_MM + 1.5, y + 1.0), measure
+    )
     return (border, *notes, *moved(_block(job, sheet, measure), (x, y)))
 
 

@@ -155,6 +155,7 @@ class PaperDesk(QObject):
             date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
             paper="Letter" if self._seeing.inch else "A4",
             results=results,
+            units="inch" if self._seeing.inch else "mm",
         )
 
     @property

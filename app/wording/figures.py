@@ -69,6 +69,11 @@ def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
         return value, unit
 
 
+def drawn_length(value_mm: float, units: Units) -> str:
+    """Return a length as it stands at a dimension line: hundredths of a mm, or thousandths of an inch."""
+    return f"{round(value_mm, 2) + 0.0:g}" if units == "mm" else f"{in_units(value_mm, 'mm', units)[0]:.3f}"
+
+
 def reading_in_units(reading: str, units: Units, digits: int = 6) -> str:
     """Return a reading, a number or several with one unit after them, in the units wanted.
 

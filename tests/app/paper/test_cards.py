@@ -155,3 +155,9 @@ def test_the_gauge_of_the_proof_covers_neither_dash_bar_nor_bracket() -> None:
     bar = min((m for m in medium if m.closed), key=lambda m: max(y for _, y in m.places))
     assert dial_high_y > max(y for _, y in bar.places)
     assert dial_low_x > max(x for x, _ in bracket.places)
+
+
+def test_a_band_in_inches_is_rounded_outward_to_what_a_gauge_shows() -> None:
+    """0.0254 mm is 0.001 in: -0.03 is -0.00118 in, 0.08 is 0.00315, 0.6 is 0.02362."""
+    assert band_words(Expected(-0.03, 0.08, 0.6), "inch") == "-0.0012 to 0.0032 held, to 0.0237 slipped"
+    assert band_words(Expected(-0.0254, 0.0254, None), "inch").startswith("-0.0010 to 0.0010 held")

@@ -25,6 +25,33 @@ def test_it_writes_a_pdf(sheet: str, cli: Runner) -> None:
     assert bool(cli.asked) is (sheet != "measuring")
 
 
+@pytest.mark.parametrize(
+    ("sheet", "told"),
+    [
+        ("measuring", ("3.5 N.m (2.58 lbf.ft)", "2 mm (0.0787 in)")),
+        ("template", ("\u23009 (0.354 in)", "100 mm (3.94 in)", "2 mm (0.0787 in)")),
+        ("drawing", ("Openings, inches from", "All in inches", "\u23000.354", "8.031", "R0.157")),
+        ("assembly", ("N.m (", "lbf.ft)")),
+        ("proof", ("19.7 in", "expected, in", "Readings, in", "lb")),
+    ],
+)
+def test_for_an_inch_reader_a_sheet_tells_inches(sheet: str, told: tuple[str, ...], cli: Runner) -> None:
+    """204 mm over all, holes of 9, sheet of 2: divided by 25.4."""
+    cli.answer(computed(sample("gauge_tray")))
+
+    def text(units: str) -> str:
+        out = cli.folder / f"{units}.pdf"
+        asked = ("paper", SAMPLES / "gauge_tray.bracket.json", "--sheet", sheet, "--units", units, "-o", out)
+        assert cli.run(*asked).code == 0
+        return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(out).pages)
+
+    inches, metric = text("inch"), text("mm")
+    for words in told:
+        assert words in inches
+    assert " in)" not in metric
+    assert "lbf" not in metric
+
+
 def test_a_blank_measuring_sheet_needs_no_file(cli: Runner) -> None:
     assert cli.run("paper", "--sheet", "measuring", "-o", cli.folder / "m.pdf").code == 0
     assert (cli.folder / "m.pdf").read_bytes().startswith(b"%PDF")
