@@ -17,10 +17,16 @@ from app.window.worded import worded
 from geometry.fixing import DashBar
 
 _PLACES: Final = (
-    ("long", "between its ends", "such as 1240 mm"),
-    ("above", "middle of the bar above the shaft axis", "such as 110 mm"),
-    ("toward", "toward the driver from the boss faces", "such as 34 mm, or -34 mm"),
+    ("long", "between its ends", ("such as 1240 mm", "such as 48 3/4 in")),
+    ("above", "middle of the bar above the shaft axis", ("such as 110 mm", "such as 4 3/8 in")),
+    (
+        "toward",
+        "toward the driver from the boss faces",
+        ("such as 34 mm, or -34 mm", "such as 1 3/8 in, or -1 3/8 in"),
+    ),
 )
+_TUBES: Final = ("such as 38.1 x 2.5 or 40 x 40 x 3 mm", "such as 1 1/2 x 0.095 or 2 x 2 x 1/8 in")
+"""What stands in an entry until something is typed: for a reader of mm, of inches."""
 _ENDS: Final = ("welded", "bolted flange", "pinned", "free")
 
 
@@ -37,11 +43,11 @@ class DashBarForm(Form):
         )
         self._door, self._inch = door, inch
         self._places = {key: QLineEdit() for key, _, _ in _PLACES}
-        for key, words, example in _PLACES:
-            self._places[key].setPlaceholderText(example)
+        for key, words, examples in _PLACES:
+            self._places[key].setPlaceholderText(worded(examples[inch]))
             self.labelled(words, self._places[key])
         self._section = QLineEdit()
-        self._section.setPlaceholderText(worded("such as 38.1 x 2.5 or 40 x 40 x 3 mm"))
+        self._section.setPlaceholderText(worded(_TUBES[inch]))
         self.labelled(worded("tube"), self._section)
         self._material = QLineEdit()
         self._material.setPlaceholderText(worded("such as S235"))

@@ -88,3 +88,21 @@ def test_the_ends_of_a_dash_bar_are_chosen_by_somebody(qtbot: QtBot) -> None:
     assert isinstance(bar.section, RoundTube)
     assert bar.section.outer_mm == pytest.approx(38.1)
     assert [end.kind for end in bar.ends] == ["pinned", "pinned"]
+
+
+@pytest.mark.parametrize(("inch", "unit"), [(False, "mm"), (True, "in")])
+def test_an_entry_of_the_dash_bar_hints_at_a_value_in_the_units_it_is_read_in(
+    inch: bool, unit: str, qtbot: QtBot
+) -> None:
+    door = Door(Bracket())
+    form = DashBarForm(door, PAPER, inch=inch)
+    qtbot.addWidget(form)
+    entries = {entry.accessibleName(): entry for entry in form.findChildren(QLineEdit)}
+    for words in ("between its ends", "middle of the bar above the shaft axis", "tube"):
+        hint = entries[words].placeholderText()
+        assert hint.endswith(f" {unit}")
+        # what the hint shows can be typed as it stands
+        entries[words].setText(hint.removeprefix("such as ").rpartition(" or ")[2])
+    _fill(form, {"toward the driver from the boss faces": "-30 mm", "its material": "S235", "seen by": "me"})
+    form.findChildren(QComboBox)[0].setCurrentText("pinned")
+    assert form.is_done(), form.sentence
