@@ -6,8 +6,11 @@ import contextlib
 import multiprocessing
 import pickle
 import queue
+import signal
+import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from multiprocessing import resource_tracker
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Generic, TypeVar
@@ -28,7 +31,8 @@ class Line(Generic[Said]):
             target=serve, args=(far_end,), name="holdsquare analysis", daemon=True
         )
         try:
-            self.process.start()
+            with _keys_held_back():
+                self.process.start()
         finally:
             # Held open here, its closing there would never be noticed.
             far_end.close()
@@ -59,3 +63,21 @@ class Line(Generic[Said]):
         with self._open:
             self._connection.close()
         self.said.put(None)
+
+
+@contextlib.contextmanager
+def _keys_held_back() -> Iterator[None]:
+    """Start a process that hears no key of the terminal, not even while it still reads its own files.
+
+    The keys are for whoever asks. Which signals a thread holds back is handed on to what it starts.
+    """
+    if sys.platform == "win32":
+        yield
+        return
+    # Starting it lets the keys through again, so it has to be there beforehand.
+    resource_tracker.ensure_running()
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)

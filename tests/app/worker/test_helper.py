@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import sys
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -18,12 +19,14 @@ from app.worker import helper as second
 from app.worker.client import Worker
 from app.worker.helper import MOST_DEATHS, ROOM_BYTES, SecondProcess, have_second_process
 from app.worker.helping import Found, help_out
-from app.worker.messages import Ink
+from app.worker.line import Line
+from app.worker.messages import Ink, Ready
 from solver.analyse import analyse, analyse_in_turn
 from solver.asides import asides_alone
 from solver.helper import HelperLostError, have_helper, helper_had
 from solver.kept_plates import KeptPlates
 from solver.results import Results
+from tests.app.worker.stand_ins import serve
 from tests.app.worker.test_client import gone, hear, kind, pid
 from tests.app.worker.test_process import small
 
@@ -222,3 +225,14 @@ def waited_for(what: Callable[[], bool]) -> None:
     while not what():
         assert time.monotonic() < end
         time.sleep(0.02)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="keys go another way there")
+def test_a_key_pressed_while_a_process_is_still_starting_does_not_reach_it() -> None:
+    line: Line[Ready] = Line(serve)
+    try:
+        os.kill(line.process.pid or 0, signal.SIGINT)
+        assert isinstance(line.said.get(timeout=60.0), Ready)
+        assert signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, ())
+    finally:
+        line.cut()
