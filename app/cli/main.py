@@ -349,12 +349,13 @@ def _is_file(word: str) -> bool:
 def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
     """Return what is wrong with the usage, with what was probably meant."""
     name = program_name()
+    of = f"{name} {given[0]}" if given and given[0] in _COMMANDS else name
     option = getattr(error, "option_name", None)
     possibilities = getattr(error, "possibilities", None)
     if isinstance(option, str) and hasattr(error, "possibilities"):
         if possibilities:
             return f"There is no option {option}; did you mean {possibilities[0]}?"
-        return f"There is no option {option}: {name} --help lists what there is."
+        return f"There is no option {option}: {of} --help lists what there is."
     if given and not given[0].startswith("-") and given[0] not in _COMMANDS:
         word = given[0]
         near_words = difflib.get_close_matches(word.casefold(), _COMMANDS, n=1, cutoff=0.5)
@@ -363,4 +364,4 @@ def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
     if type(error).__name__ == "MissingParameter" and given and given[0] in _NEEDED:
         return f"{given[0]} needs {_NEEDED[given[0]].format(name=name)}"
     said = error.format_message().replace("Value error, ", "").removeprefix("Invalid value: ").rstrip(".")
-    return f"{said}. {name} --help lists what there is."
+    return f"{said}. {of} --help lists what there is."

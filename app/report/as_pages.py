@@ -13,7 +13,7 @@ from solver.version import VERSION
 _MARGIN_MM = 12.0
 _HEAD_MM = 9.0
 _FOOT_MM = 9.0
-_NEARLY_EMPTY = 0.25
+_NEARLY_EMPTY = 0.4
 """A page with less than this share of it filled, such as the last rows of a table, is gone on with."""
 
 

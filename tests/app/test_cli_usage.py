@@ -153,3 +153,10 @@ def test_every_command_says_why_a_file_cannot_be_read(
     outcome = cli.run(name, str(tmp_path / "x.bracket.json"), *options)
     assert outcome.code == 64
     assert "it does not say what it is; a bracket file holds" in " ".join(outcome.err.split())
+
+
+def test_wrong_usage_of_a_command_leads_to_that_commands_own_help(cli: Runner) -> None:
+    outcome = cli.run("paper", "--sheet", "proof", "-o", "x.pdf", "--arm", "10")
+    assert outcome.code == 64
+    assert "python3 app paper --help lists what there is" in " ".join(outcome.err.split())
+    assert "python3 app --help" in " ".join(cli.run("--zzz").err.split())
