@@ -17,6 +17,7 @@ from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Stroke, Words,
 from app.paper.part_table import BLANK, bought_words
 from app.paper.tables import Column, Table
 from app.wording.figures import plain
+from app.wording.plate_name import plate_called
 from app.wording.verdict_words import verdict_in_ink
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
@@ -169,7 +170,7 @@ def _joins(bracket: Bracket, name: str) -> str:
         case "anchor":
             return f"anchor {joins.anchor}"
         case "hole":
-            return f"plate {joins.plate}"
+            return plate_called(joins.plate)
         case _:
             return "dash bar"
 

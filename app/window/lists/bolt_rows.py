@@ -11,6 +11,7 @@ from app.window.lists.off_default import off_default
 from app.window.lists.rows import Row, item_numbers
 from app.window.selection import Pick
 from app.wording.figures import figure, percent
+from app.wording.plate_name import plate_called
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
@@ -114,7 +115,7 @@ def _partner(bolt: Bolt, bolts: list[Bolt]) -> str:
         case AtAnchor():
             return f"anchor {bolt.joins.anchor}" if len(bolts) == 1 else "anchors"
         case AtHole():
-            return f"plate {bolt.joins.plate}" if len({_joined(b) for b in bolts}) == 1 else "plates"
+            return plate_called(bolt.joins.plate) if len({_joined(b) for b in bolts}) == 1 else "plates"
         case _:
             return "dash bar"
 

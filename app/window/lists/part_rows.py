@@ -23,6 +23,7 @@ from app.window.lists.rows import Row, item_numbers
 from app.window.lists.typed import quantity_text
 from app.window.lists.weld_rows import weld_rows
 from app.window.selection import Pick
+from app.wording.plate_name import plate_called
 from geometry.bolt_tables import BOLT_SIZES
 from geometry.bracket import Bracket
 from geometry.casing import Boss, Casing
@@ -72,7 +73,7 @@ def _rows(known: _Known) -> Iterator[Row]:
 
 def _plate_row(bracket: Bracket, plate: Plate, number: int, *, inch: bool) -> Row:
     path: Path = ("plates", plate.name)
-    spoken = f"plate {plate.name}" if plate.name != "plate" else "plate"
+    spoken = plate_called(plate.name)
     mass = _plate_mass_kg(bracket, plate)
     return Row(
         key=f"plate {plate.name}",

@@ -86,3 +86,10 @@ def test_a_shared_row_is_the_row_of_each_of_its_bolts() -> None:
     assert row.is_of(Pick("bolt", "2"))
     assert not row.is_of(Pick("bolt", "4"))
     assert not row.is_of(None)
+
+
+def test_a_plate_named_one_is_not_called_so_twice() -> None:
+    told = [str(part) for r in part_rows(sample("two_piece_bolted")) for part in (r.part, r.cells)]
+    assert any(part == "casing plate" for part in told)
+    assert any("bolt to casing plate" in part for part in told)
+    assert not any("plate casing plate" in part or "plate bar plate" in part for part in told)
