@@ -8,11 +8,13 @@ from typing import Annotated, Literal
 import typer
 
 from app.cli.options import BracketFile, Theme
+from app.wording.figures import Units
 
 _Pdf = Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")]
 _Turned = Annotated[
     bool, typer.Option("--turned", help="Judge the same plate along the shaft too: twice the time.")
 ]
+_Units = Annotated[Units, typer.Option(help="Units to show; with inches both are told.")]
 _Size = Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")]
 
 
@@ -41,11 +43,13 @@ def _motion(
     return write_motion(file, out, free=free, case=case, theme=theme)
 
 
-def _handout(file: BracketFile, out: _Pdf, turned: _Turned = False, size: _Size = "A4") -> int:
+def _handout(
+    file: BracketFile, out: _Pdf, turned: _Turned = False, size: _Size = "A4", units: _Units = "mm"
+) -> int:
     """Write a hand-out of two pages about a bracket: its figures, its linkage, its verdict."""
     from app.cli.lesson_paper_command import write_lesson_paper
 
-    return write_lesson_paper(file, out, sheet="handout", size=size, turned=turned)
+    return write_lesson_paper(file, out, sheet="handout", size=size, units=units, turned=turned)
 
 
 def _questions(
@@ -54,9 +58,10 @@ def _questions(
     answers: Annotated[bool, typer.Option("--answers", help="With the answers, for the trainer.")] = False,
     turned: _Turned = False,
     size: _Size = "A4",
+    units: _Units = "mm",
 ) -> int:
     """Write a question sheet made from a bracket, with or without its answers."""
     from app.cli.lesson_paper_command import write_lesson_paper
 
     sheet = "answers" if answers else "questions"
-    return write_lesson_paper(file, out, sheet=sheet, size=size, turned=turned)
+    return write_lesson_paper(file, out, sheet=sheet, size=size, units=units, turned=turned)

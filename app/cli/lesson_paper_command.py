@@ -14,13 +14,16 @@ from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from app.lesson.turned import Turned
     from geometry.bracket import Bracket
 
 
-def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str, turned: bool = False) -> int:
+def write_lesson_paper(
+    file: Path, out: Path, *, sheet: str, size: str, units: Units = "mm", turned: bool = False
+) -> int:
     """Judge a bracket file, write its lesson sheet as PDF and return the exit code: 0 or 64.
 
     With `turned` the same plate along the shaft is judged too, where the bracket can be turned.
@@ -45,6 +48,7 @@ def write_lesson_paper(file: Path, out: Path, *, sheet: str, size: str, turned: 
         date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
         paper=size,
         results=replace(judged.results, verdict=judged.verdict),
+        units=units,
         turned=along,
     )
     try:

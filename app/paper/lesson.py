@@ -17,7 +17,7 @@ from app.paper.job import PaperJob, computed_words, dressed, portrait
 from app.paper.mounted import ON_WHITE, mounted_picture
 from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Picture, Words, box
 from app.paper.tables import Column, Table
-from app.wording.figures import plain
+from app.wording.figures import Units, plain, sentence_in_units
 
 _STRIP_PX: Final = (280, 300)
 _STRIP_MM: Final = (182.0, 39.0)
@@ -72,7 +72,7 @@ def question_pages(job: PaperJob, measure: Measure, *, answers: bool) -> tuple[P
         flow.paragraph("Name: ______________________________    Date: ________________")
     for number, step in enumerate(_steps(job), start=1):
         flow.heading(f"{number}  {step.question}", keep_mm=8.0 + 6.5 * len(step.choices))
-        flow.figure(_boxes(step, flow.room.across_mm, answers=answers))
+        flow.figure(_boxes(step, flow.room.across_mm, job.units, answers=answers))
         if answers:
             flow.paragraph(step.told, indent_mm=7.0, italic=True)
         else:
@@ -89,14 +89,16 @@ def _steps(job: PaperJob) -> tuple[Step, ...]:
     return steps_of(job.bracket, job.results, job.turned if judged else None)
 
 
-def _boxes(step: Step, across_mm: float, *, answers: bool) -> Figure:
+def _boxes(step: Step, across_mm: float, units: Units, *, answers: bool) -> Figure:
     """Return the choices, each with a box to tick; the right one's is filled where answers are wanted."""
     marks: list[Mark] = []
     for k, words in enumerate(step.choices):
         top = 6.0 * k
         right = answers and k == step.answer
         marks.append(box(7.0, top + 0.4, 3.6, 3.6, grey=0.0 if right else 1.0))
-        marks.append(Words(f"{_LETTERS[k]}   {words}", (13.0, top + 3.4), bold=right))
+        marks.append(
+            Words(f"{_LETTERS[k]}   {sentence_in_units(words, units)}", (13.0, top + 3.4), bold=right)
+        )
     return Figure(across_mm, 6.0 * len(step.choices), tuple(marks))
 
 

@@ -106,5 +106,6 @@ def _job(asked: Asked) -> PaperJob:
         date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
         paper="Letter" if asked.inch else "A4",
         results=asked.results,
+        units="inch" if asked.inch else "mm",
         turned=asked.turned,
     )

@@ -112,3 +112,19 @@ def test_papers_are_pdf_with_their_words(cli: Runner) -> None:
     assert "58.8 kg" in texts["h"]
     assert "nothing but friction stops it" not in texts["q"]
     assert "nothing but friction stops it" in texts["a"]
+
+
+def test_for_an_inch_reader_questions_and_choices_tell_pounds_too(cli: Runner) -> None:
+    bracket = two_straps()
+    cli.answer(made_results(bracket, verdict="fail"))
+    file = cli.bracket_file("straps", bracket)
+
+    def text(units: str) -> str:
+        assert cli.run("questions", file, "-o", "q.pdf", "--units", units).code == 0
+        pages = PdfReader(cli.folder / "q.pdf").pages
+        return " ".join(" ".join(page.extract_text().split()) for page in pages)
+
+    inches = text("inch")
+    assert "lbf.ft). How heavy a person" in inches
+    assert inches.count("lb)") >= 3
+    assert "lb" not in text("mm")
