@@ -70,14 +70,14 @@ def _compared(
         write_comparison(page, comparison, units)
         say(page.text)
     code = worst_exit_code([one.exit_code for one in files])
-    return code if picture is None or _drawn(comparison, picture, theme) else BAD_FILE
+    return code if picture is None or _drawn(comparison, picture, theme, units) else BAD_FILE
 
 
-def _drawn(comparison: Comparison, picture: Path, theme: str) -> bool:
+def _drawn(comparison: Comparison, picture: Path, theme: str, units: Units) -> bool:
     from app.compare.picture import write_picture
 
     try:
-        write_picture(comparison, picture, theme_named(theme))
+        write_picture(comparison, picture, theme_named(theme), units=units)
     except OSError as error:
         complain(
             f"The picture cannot be written to {picture} ({error.strerror or error}): name another place."

@@ -21,7 +21,7 @@ from app.mounted.overlay import Path as LinePath
 from app.mounted.picture import painter, scene_image
 from app.mounted.scene import Scene
 from app.theme import Theme
-from app.wording.figures import figure, plain
+from app.wording.figures import Units, figure, in_units, plain, sentence_in_units
 from app.wording.verdict_words import verdict_words
 from geometry.file_replacing import replace_file
 
@@ -39,16 +39,22 @@ _FOOT_PX: Final = 26.0
 
 
 def comparison_image(
-    comparison: Comparison, theme: Theme, size: tuple[int, int] = SIZE_PX, *, by: Painter | None = None
+    comparison: Comparison,
+    theme: Theme,
+    size: tuple[int, int] = SIZE_PX,
+    *,
+    by: Painter | None = None,
+    units: Units = "mm",
 ) -> Image:
     """Return the picture, (height, width, 3), `size` being width and height."""
     width, height = size
-    lines = _wrapped(comparison.sentence, width - 2 * _EDGE_PX, _SENTENCE_PX)
+    lines = _wrapped(sentence_in_units(comparison.sentence, units), width - 2 * _EDGE_PX, _SENTENCE_PX)
     top = 10.0 + len(lines) * _SENTENCE_PX * _LINE_SHARE
     cells = _cells(len(comparison.judged), (0.0, top, float(width), height - _FOOT_PX))
     scenes = []
     for one, (left, upper, right, lower) in zip(comparison.judged, cells, strict=True):
         scene = Scene(theme, (int(right - left), int(lower - upper - _HEAD_PX)))
+        scene.set_units(units)
         scene.show(one.layout.bracket, one.results, pencil=one.pencil)
         scenes.append(scene)
     factor = look_alike(scenes, top_px=32.0)
@@ -60,11 +66,11 @@ def comparison_image(
         left, upper = int(cell[0]), int(cell[1] + _HEAD_PX)
         painted = scene_image(scene, paints)
         image[upper : upper + painted.shape[0], left : left + painted.shape[1]] = painted
-        items += _head(comparison.judged[number], cell, theme)
+        items += _head(comparison.judged[number], cell, theme, units)
     items += _rules(cells, theme)
     items.append(
         Words(
-            _scale_words(comparison, factor),
+            _scale_words(comparison, factor, units),
             _EDGE_PX,
             height - _FOOT_PX / 2.0,
             _SMALL_PX,
@@ -82,9 +88,11 @@ def write_picture(
     size: tuple[int, int] = SIZE_PX,
     *,
     by: Painter | None = None,
+    units: Units = "mm",
 ) -> None:
     """Write the picture as a PNG; OSError if the file cannot be written."""
-    replace_file(path, png_bytes(comparison_image(comparison, theme, size, by=by)), keep_previous=False)
+    image = comparison_image(comparison, theme, size, by=by, units=units)
+    replace_file(path, png_bytes(image), keep_previous=False)
 
 
 def _cells(count: int, box: tuple[float, float, float, float]) -> list[tuple[float, float, float, float]]:
@@ -100,7 +108,7 @@ def _cells(count: int, box: tuple[float, float, float, float]) -> list[tuple[flo
     ]
 
 
-def _head(judged: Judged, cell: tuple[float, float, float, float], theme: Theme) -> list[Item]:
+def _head(judged: Judged, cell: tuple[float, float, float, float], theme: Theme, units: Units) -> list[Item]:
     """Return the name, the stamp and the verdict's words over one picture."""
     left, top = cell[0] + _EDGE_PX, cell[1] + 8.0
     beside = left + STAMP_PX[0] + 18.0
@@ -109,7 +117,7 @@ def _head(judged: Judged, cell: tuple[float, float, float, float], theme: Theme)
     name = _wrapped(judged.name, room, _NAME_PX)[0]
     items.append(Words(name, beside, top + 8.0, _NAME_PX, theme.ink, "left"))
     if judged.results is not None and judged.verdict != "no verdict":
-        words = verdict_words(judged.results)
+        words = verdict_words(judged.results, units)
     else:
         words = f"no verdict: {judged.why_no_verdict}"
     lines = _wrapped(words, room, _SMALL_PX)[:4]
@@ -127,19 +135,21 @@ def _rules(cells: Sequence[tuple[float, float, float, float]], theme: Theme) -> 
     return found
 
 
-def _scale_words(comparison: Comparison, factor: float) -> str:
+def _scale_words(comparison: Comparison, factor: float, units: Units) -> str:
     words = ["one camera"]
     if factor > 0.0:
         words.append(f"movement \u00d7{factor:g} in all")
     if highest_stress_mpa([one.results for one in comparison.judged]) is not None:
+        unit = in_units(1.0, "MPa", units)[1]
         words.append(
-            "contour lines at the same MPa in all; amber from 80 % of the plate's allowable, hatched above it"
+            f"contour lines at the same {unit} in all; amber from 80 % of the plate's allowable,"
+            " hatched above it"
         )
     if not comparison.same_ground:
         words.append("NOT the same loads and limits")
     couples = {one.layout.bracket.loads.couple.value_nm for one in comparison.judged}
     if len(couples) == 1 and (couple := couples.pop()) is not None:
-        words.append(f"couple {figure(couple)} N.m")
+        words.append(sentence_in_units(f"couple {figure(couple)} N.m", units))
     return "; ".join(words)
 
 

@@ -9,7 +9,11 @@ from pathlib import Path
 import pytest
 
 from app.cli.page import Page
+from app.compare import picture
 from app.editing.variants import with_variant
+from app.mounted.frame import Image
+from app.mounted.overlay import Words
+from app.mounted.still import Still
 from solver.results import Verdict
 from tests.app.example_results import example_bracket, example_results, with_free_motion
 from tests.app.running import Runner, lines_too_long
@@ -134,3 +138,23 @@ def test_a_table_wider_than_the_page_wraps_its_figures_and_cuts_none() -> None:
     page.table(("", *(f">{letter}" for letter in "ABCDE")), [("resists", *figures)])
     written = "ABCDE" + "resists" + "".join(figures)
     assert sorted("".join(page.text.split())) == sorted("".join(written.split()))
+
+
+def test_in_inches_sentence_and_picture_tell_pounds_too(cli: Runner, monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn: list[str] = []
+
+    def noted(image: Image, items: list[object], _scale: float) -> Image:
+        drawn.extend(item.words for item in items if isinstance(item, Words))
+        return image
+
+    monkeypatch.setattr(picture, "overlaid", noted)
+    monkeypatch.setattr(picture, "painter", Still)
+    files = cli.bracket_file("a"), cli.bracket_file("b")
+    for units, pounds in (("mm", False), ("inch", True)):
+        drawn.clear()
+        cli.answer(example_results(), with_free_motion(example_results()))
+        out = cli.run("compare", *files, "--units", units, "--picture", cli.folder / "x.png").out
+        assert ("lbf.ft" in out) is pounds
+        words = " ".join(drawn)
+        assert (words.count("lbf.ft") >= 3) is pounds
+        assert "N.m" in words
