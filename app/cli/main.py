@@ -134,11 +134,12 @@ def _picture(
         Literal["flat", "mounted"], typer.Option(help="Which of the two views is large.")
     ] = "flat",
     scale: Annotated[int, typer.Option(min=100, max=200, help="Per cent that all is enlarged by.")] = 100,
+    units: Annotated[Units, typer.Option(help="Units to show.")] = "mm",
 ) -> int:
     """Judge a bracket file and draw the window's sheet of it as a PNG; needs no display."""
     from app.cli.window_command import take_picture
 
-    return take_picture(file, out, sheet=sheet, size=size, theme=theme, view=view, scale=scale)
+    return take_picture(file, out, sheet=sheet, size=size, theme=theme, view=view, scale=scale, units=units)
 
 
 @commands.command("check")

@@ -12,6 +12,7 @@ from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
 from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
+from app.wording.figures import Units
 
 BAD_USAGE: Final = 64
 SheetName = Literal["bracket", "side by side", "lesson", "record"]
@@ -28,7 +29,15 @@ def open_window(file: Path | None) -> int:
 
 
 def take_picture(
-    file: Path, out: Path, *, sheet: SheetName, size: str, theme: ThemeWord, view: ViewWord, scale: int
+    file: Path,
+    out: Path,
+    *,
+    sheet: SheetName,
+    size: str,
+    theme: ThemeWord,
+    view: ViewWord,
+    scale: int,
+    units: Units,
 ) -> int:
     """Draw a sheet of the window into a PNG file without any display; return the exit code."""
     if trouble := missing_file_sentence(file) or why_no_picture(out):
@@ -40,7 +49,15 @@ def take_picture(
         return BAD_USAGE
     with live_progress(file.name) as progress:
         trouble = _window("picture").take_picture(
-            file, out, sheet=sheet, pixels=pixels, theme=theme, view=view, scale=scale, progress=progress
+            file,
+            out,
+            sheet=sheet,
+            pixels=pixels,
+            theme=theme,
+            view=view,
+            scale=scale,
+            units=units,
+            progress=progress,
         )
     if trouble:
         complain(trouble)

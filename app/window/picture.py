@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from app.files.files_error import reason_of
+from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.file_replacing import replace_file
@@ -35,6 +36,7 @@ def take_picture(
     theme: str,
     view: str,
     scale: int,
+    units: Units,
     progress: Progress | None,
 ) -> str:
     """Judge the bracket in a file and write a picture of the sheet; return what went wrong, or nothing."""
@@ -46,14 +48,14 @@ def take_picture(
     with tempfile.TemporaryDirectory() as folder:
         # a picture neither reads nor changes what the user keeps
         os.environ["HOLDSQUARE_DATA"] = folder
-        return _drawn(reading.bracket, file, out, (sheet, view, theme), pixels, scale, progress)
+        return _drawn(reading.bracket, file, out, (sheet, view, theme, units), pixels, scale, progress)
 
 
 def _drawn(
     bracket: Bracket,
     file: Path,
     out: Path,
-    wanted: tuple[str, str, str],
+    wanted: tuple[str, str, str, Units],
     pixels: tuple[int, int],
     scale: int,
     progress: Progress | None,
@@ -67,12 +69,12 @@ def _drawn(
     from geometry.findings import can_be_analysed, findings_of
     from solver.analyse import analyse
 
-    sheet, view, theme = wanted
+    sheet, view, theme, units = wanted
     judged = sheet != "record" and can_be_analysed(findings_of(bracket))  # the record has its own
     results = analyse(bracket, progress=progress) if judged else None
     program = application(["holdsquare"])
     judge = StillJudge()
-    settings = Settings.model_validate({"look": theme})
+    settings = Settings.model_validate({"look": theme, "units": units})
     window = MainWindow(settings, judge, nobody_asked(), StillInspection(), StillBesideJudge())
     window.resize(round(pixels[0] * 100 / scale), round(pixels[1] * 100 / scale))
     if view == "mounted":

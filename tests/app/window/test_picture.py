@@ -76,3 +76,15 @@ def test_wrong_usage_is_64_with_a_sentence(cli: Runner, options: tuple[str, ...]
     outcome = cli.run("picture", *options)
     assert outcome.code == 64
     assert words in " ".join(outcome.err.split())
+
+
+def test_in_inches_it_is_another_picture(tmp_path: Path) -> None:
+    file, out = tmp_path / "tiny.bracket.json", tmp_path / "sheet.png"
+    save_bracket(file, one_piece().but(plates=()))
+    drawn = []
+    for options in ((), ("--units", "mm"), ("--units", "inch")):
+        outcome = picture(file, out, *options)
+        assert outcome.returncode == 0, outcome.stderr
+        drawn.append(QImage(str(out)))
+    assert drawn[0] == drawn[1]
+    assert drawn[0] != drawn[2]
