@@ -78,8 +78,8 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
             sure = _rows(solved, load, _surely_n) > allowable
             if sure.any():
                 used, kind = np.where(sure, used, np.nan), "strength"
-        row, column = np.unravel_index(int(np.nanargmax(used)), used.shape)
-        name = load.forces.bolts[int(row)]
+        row, column = _worst(used, demand)
+        name = load.forces.bolts[row]
         bolt = solved.bolts[name]
         notes = [
             "" if np.isfinite(used[row, column]) else "nothing is left to hold it",
@@ -94,7 +94,7 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
                 0.0,
                 rule.source,
                 f"bolt {name}",
-                load.columns[int(column)].words,
+                load.columns[column].words,
                 note="; ".join(n for n in notes if n),
                 kind=kind,
             )
@@ -139,6 +139,13 @@ def _used(demand: Floats, allowable: Floats) -> Floats:
     with np.errstate(divide="ignore", invalid="ignore"):
         used = np.where(allowable > 0.0, demand / allowable, np.where(demand > 0.0, np.inf, 0.0))
     return np.where(np.isnan(demand) | np.isnan(allowable), np.nan, used)
+
+
+def _worst(used: Floats, demand: Floats) -> tuple[int, int]:
+    """Return the connection and column that use most; of several that do alike, what most is asked of."""
+    alike = np.argwhere(used == np.nanmax(used))
+    row, column = alike[int(np.argmax(demand[alike[:, 0], alike[:, 1]]))]
+    return int(row), int(column)
 
 
 def _rows(solved: Solved, load: Loaded, value: Callable[[ClampedBolt], float]) -> Floats:
