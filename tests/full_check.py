@@ -29,6 +29,7 @@ BESIDE = (
     ("tests/app/window", "--ignore=tests/app/window/stories", "--ignore=tests/app/window/lists"),
     ("tests/app/worker", "tests/app/test_samples.py", "tests/faults"),
     ("tests/app/test_strangers_files.py", "tests/sound", "tests/golden", "tests/mutants"),
+    (*(f"tests/solver/test_{what}.py" for what in ("repeatable", "one_at_a_time", "kept_plates", "stays")),),
 )
 """Tests that run beside all the others, about half of the time: a process for each group, one by one.
 

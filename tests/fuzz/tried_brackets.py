@@ -144,7 +144,9 @@ def _told_again(path: Path, plate: Any, known: Known) -> None:  # noqa: ANN401
     if path.suffix == ".svg":
         root = ElementTree.fromstring(content)
         tags = {element.tag.rpartition("}")[2] for element in root.iter()}
-        demand(tags <= {"svg", "title", "desc", "g", "path", "circle", "text"}, f"an element slipped in: {tags}")
+        demand(
+            tags <= {"svg", "title", "desc", "g", "path", "circle", "text"}, f"an element slipped in: {tags}"
+        )
     if not can_be_analysed(known.findings) or plate.openings:
         return
     try:
