@@ -10,8 +10,8 @@ from geometry.fit_up import FitUp
 from geometry.fixing import BarEnd, BarStay, Bolt
 from geometry.loads import Fatigue, Limits, Loads
 from geometry.sheet_tolerance import metal_kind, tolerance_mm, tolerance_source, usual_tolerance_of
+from geometry.stiffness_ranges import range_count
 from solver.clamped_bolt import ClampedBolt
-from solver.evaluation import range_count
 from solver.other_loads import other_load_words
 from solver.tightening import USUAL_FRICTION, WRENCH_SCATTER
 
