@@ -129,10 +129,9 @@ class Remainders:
         largest = np.zeros(2 * plan.depth + 2, dtype=np.int64)
         np.maximum.at(largest, self._key[self._within], self._sizes[self._within] ** 2)
         # Zero, though lower triangles are written whole: what is left above them is added up too, never read.
-        self._rooms = [[np.zeros(size) for size in largest] for _ in range(CORES)]
         self._free: SimpleQueue[list[Floats]] = SimpleQueue()
-        for rooms in self._rooms:
-            self._free.put(rooms)
+        for _ in range(CORES):
+            self._free.put([np.zeros(size) for size in largest])
         self._own = {
             piece: np.zeros(int(self._sizes[piece]) ** 2) for piece in np.flatnonzero(~self._within).tolist()
         }

@@ -7,13 +7,12 @@ from collections.abc import Callable
 from typing import Final, TypeVar
 
 from app.worker.helper import have_second_process
+from app.worker.working_thread import STACK_BYTES
 from solver.freed_memory import keep_freed_memory
 
 _Answer = TypeVar("_Answer")
 
 _NAME: Final = "holdsquare judging"
-_STACK_BYTES: Final = 64 * 1024 * 1024
-"""Some systems give a thread far less stack than the main one has, and meshing needs it."""
 
 
 def stoppable(work: Callable[[], _Answer]) -> _Answer:
@@ -33,7 +32,7 @@ def stoppable(work: Callable[[], _Answer]) -> _Answer:
         except BaseException as fault:  # noqa: BLE001 - handed to the thread that waits
             faults.append(fault)
 
-    before = threading.stack_size(_STACK_BYTES)
+    before = threading.stack_size(STACK_BYTES)
     try:
         thread = threading.Thread(target=run, name=_NAME, daemon=True)
         thread.start()

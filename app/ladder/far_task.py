@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import threading
-from typing import Final
 
-_STACK_BYTES: Final = 64 * 1024 * 1024
-"""Some systems give a thread far less stack than the main one has, and meshing needs it."""
+from app.worker.working_thread import STACK_BYTES
 
 
 def answered(text: str) -> str:
     """Return the answer to a bracket as JSON; what could not be judged is an answer too."""
     found: list[str] = []
-    before = threading.stack_size(_STACK_BYTES)
+    before = threading.stack_size(STACK_BYTES)
     try:
         thread = threading.Thread(target=lambda: found.append(_judged(text)), name="holdsquare judging")
         thread.start()

@@ -7,15 +7,15 @@ from __future__ import annotations
 
 import os
 import signal
-import sys
 import threading
 from collections import deque
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import TYPE_CHECKING
 
+from app.worker.working_thread import IDLE_S, ready_to_work, start_working
 from geometry.bracket import Bracket
-from solver.freed_memory import give_memory_back, keep_freed_memory
+from solver.freed_memory import give_memory_back
 
 if TYPE_CHECKING:
     from solver.around.line import AroundLine
@@ -23,12 +23,6 @@ if TYPE_CHECKING:
     from solver.kept_plates import KeptPlates
     from solver.results import OneBoltLost
     from solver.solved import Solved
-
-IDLE_S = 20.0
-"""After an answer, before freed memory is handed back."""
-_STACK_BYTES = 64 * 1024 * 1024
-"""Some systems give a thread far less stack than the main one has, and meshing needs it."""
-_TURN_S = 0.0005
 
 
 @dataclass(frozen=True)
@@ -72,13 +66,11 @@ def help_out(connection: Connection) -> None:
     """Answer what comes through the connection; the process ends when its other end is closed."""
     # The keys of the terminal are for whoever asks.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    sys.setswitchinterval(_TURN_S)
     # It is itself what the other process uses its second core for.
     os.environ["HOLDSQUARE_CORES"] = "1"
-    keep_freed_memory()
+    ready_to_work()
     bench = _Bench(connection)
-    threading.stack_size(_STACK_BYTES)
-    threading.Thread(target=bench.work_for_ever, name="holdsquare helping", daemon=True).start()
+    start_working(bench.work_for_ever, "holdsquare helping")
     while True:
         try:
             bench.take(connection.recv())

@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 from app.wording.fault_words import fault_words
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Failed, Ink, Pencil, Progress, Quick
+from app.worker.working_thread import IDLE_S
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.placing import place_bolts
@@ -19,9 +20,6 @@ from solver.quick import quick_answer
 from solver.same_plates import same_mounting, same_plates
 from solver.solved import Solved
 
-IDLE_S = 20.0
-"""After an analysis, before freed memory is handed back: who edits asks again within seconds, and with memory
-fresh from the system the next analysis takes a fifth longer."""
 KEPT = 2
 """Brackets with different plates kept for quick answers; each takes some 50 MB."""
 

@@ -14,27 +14,23 @@ import sys
 import threading
 import time
 from collections.abc import Callable
+from functools import partial
 from multiprocessing.connection import Connection
 
 from app.worker.helper import have_second_process
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Ready
-from solver.freed_memory import give_memory_back, keep_freed_memory
+from app.worker.working_thread import ready_to_work, start_working
+from solver.freed_memory import give_memory_back
 
 NICENESS = 10
 """Added to the process's own, so that the window comes first."""
-_TURN_S = 0.0005
-"""How long one thread keeps the interpreter while the other waits. With the usual 5 ms a quick answer takes
-160 to 220 ms while an analysis runs; with 0.1 ms both suffer."""
-_STACK_BYTES = 64 * 1024 * 1024
-"""Some systems give a thread far less stack than the main one has, and meshing needs it."""
 
 
 def serve(connection: Connection) -> None:
     """Answer what comes through the connection; the process ends when its other end is closed."""
     began = time.perf_counter()
     stand_behind_the_window()
-    sys.setswitchinterval(_TURN_S)
-    keep_freed_memory()
+    ready_to_work()
     # A process told to end with the one that started it may start none of its own, but for this.
     multiprocessing.current_process().daemon = False
     have_second_process()
@@ -42,10 +38,7 @@ def serve(connection: Connection) -> None:
 
     answers = Answers(connection)
     bench = Bench(answers.send, idle=give_memory_back)
-    threading.stack_size(_STACK_BYTES)
-    threading.Thread(
-        target=judge_or_end, args=(bench.judge_for_ever,), name="holdsquare judging", daemon=True
-    ).start()
+    start_working(partial(judge_or_end, bench.judge_for_ever), "holdsquare judging")
     answers.send(Ready(time.perf_counter() - began))
     while True:
         try:
