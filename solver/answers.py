@@ -210,11 +210,9 @@ def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) ->
 
 
 def _told(load: Loaded) -> list[int]:
-    """Return the columns that are told of as cases: ranges at their low side, the factored loads."""
+    """Return the columns that are told of as cases: ranges at their low ends, the factored loads."""
     return [
-        i
-        for i, column in enumerate(load.columns)
-        if column.stiffness == "low" and column.case.kind != "as measured"
+        i for i, column in enumerate(load.columns) if not column.high and column.case.kind != "as measured"
     ]
 
 

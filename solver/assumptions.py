@@ -10,7 +10,7 @@ from geometry.fit_up import FitUp
 from geometry.fixing import BarEnd, BarStay, Bolt
 from geometry.loads import Fatigue, Limits, Loads
 from geometry.sheet_tolerance import metal_kind, tolerance_mm, tolerance_source, usual_tolerance_of
-from geometry.stiffness_ranges import range_count
+from geometry.stiffness_ranges import all_mixed
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
 from solver.tightening import USUAL_FRICTION, WRENCH_SCATTER
@@ -200,10 +200,10 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
             " not move."
         )
         found += [_stay_words(stay) for stay in bracket.dash_bar.stays]
-    if range_count(bracket) > 1:
+    if not all_mixed(bracket):
         found.append(
-            "Of the stiffnesses given as ranges all are taken at their low ends, and again all at their high"
-            " ends; one low while another is high is not computed, and may ask more of the bolts."
+            "Of the many stiffnesses given as ranges all are taken at their low ends, all at their high ends,"
+            " and each by itself at the other end than all the rest; two against the rest are not computed."
         )
     found += [f"Anchor {a.name} does not move: {a.word}" for a in bracket.anchors]
     found += _preload_words(bolts)

@@ -223,8 +223,8 @@ class Buckling:
 
         Above `times` what is clear only that it does not.
         """
-        systems = {(s.taken, s.stiffness): self._small_system(s, m) for s, m in buckling_states(self._solved)}
-        small = [systems[load.columns[i].taken, load.columns[i].stiffness] for i in columns]
+        systems = {(s.taken, s.high): self._small_system(s, m) for s, m in buckling_states(self._solved)}
+        small = [systems[load.columns[i].taken, load.columns[i].high] for i in columns]
 
         def answer(forces: Floats) -> Floats:
             moved = np.vstack(

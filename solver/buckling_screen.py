@@ -22,7 +22,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.linalg import block_diag, eigh
 
-from solver.dash_bar import Stiffness
+from geometry.stiffness_ranges import HighEnds
 from solver.evaluation import Loaded, State, Taken
 from solver.free_motions import null_motions
 from solver.linkage import column_taken
@@ -77,7 +77,7 @@ def buckling_states(solved: Solved) -> list[Moving]:
         structure = state.structure
         moving = np.arange(structure.stuck)
         if state.taken == "all slipped":
-            if null_motions(column_taken(solved.linkage, solved.bracket, state.stiffness)).shape[1]:
+            if null_motions(column_taken(solved.linkage, solved.bracket, state.high)).shape[1]:
                 continue
             moving = np.concatenate([moving, structure.spins])
         found.append((state, moving))
@@ -94,7 +94,7 @@ def screen(solved: Solved, suppleness: Sequence[Suppleness | None], load: Loaded
     columns: list[int] = []
     bounds, estimates, squares = [np.zeros(0)], [np.zeros(0)], []
     for (state, moving), judged in _softest(buckling_states(solved)):
-        own = [i for i, column in enumerate(load.columns) if (column.taken, column.stiffness) in judged]
+        own = [i for i, column in enumerate(load.columns) if (column.taken, column.high) in judged]
         if own and kept:
             bound, taken = _of_state(state, moving, kept, [s[:, :, own] for s in stresses])
             columns += own
@@ -105,20 +105,18 @@ def screen(solved: Solved, suppleness: Sequence[Suppleness | None], load: Loaded
     return Screen(tuple(columns), np.concatenate(bounds), np.concatenate(estimates), tuple(squares))
 
 
-def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[Taken, Stiffness]]]]:
+def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[Taken, HighEnds]]]]:
     """Return the states that are softer than others, each with those (itself too) that it is softer than.
 
-    What slips can move in every way that what is stuck can, and a range's low side is softer than its high
+    What slips can move in every way that what is stuck can, and a range's low end is softer than its high
     one; so a bound on the softer state's buckling, under the stress of the other, is one on the other's.
     """
-    left = [(state.taken, state.stiffness) for state, _ in states]
+    left = [(state.taken, state.high) for state, _ in states]
     found = []
-    for each in sorted(states, key=lambda s: (s[0].stiffness == "high", s[0].taken == "stuck")):
+    for each in sorted(states, key=lambda s: (len(s[0].high), s[0].taken == "stuck")):
         state = each[0]
         judged = {
-            (taken, side)
-            for taken, side in left
-            if taken in (state.taken, "stuck") and side in (state.stiffness, "high")
+            (taken, high) for taken, high in left if taken in (state.taken, "stuck") and high >= state.high
         }
         left = [one for one in left if one not in judged]
         if judged:

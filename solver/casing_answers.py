@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from geometry.stiffness_ranges import HighEnds
 from solver.evaluation import drives
 from solver.free_motions import null_motions
 from solver.linkage import column_taken
@@ -19,17 +20,17 @@ def casing_answers(solved: Solved) -> tuple[CasingAnswer, ...]:
     return tuple(
         CasingAnswer(
             "stuck" if state.taken == "stuck" else "all slipped",
-            state.stiffness,
+            state.high,
             np.array(state.response.casing[:, :_ON_CASING]),
-            tuple(_held(solved, state.stiffness)) if state.taken == "all slipped" else (True,) * _ON_CASING,
+            tuple(_held(solved, state.high)) if state.taken == "all slipped" else (True,) * _ON_CASING,
             casing_reference(solved.bracket),
         )
         for state in solved.states
     )
 
 
-def _held(solved: Solved, side: str) -> list[bool]:
-    taken = column_taken(solved.linkage, solved.bracket, "low" if side == "low" else "high")
+def _held(solved: Solved, high: HighEnds) -> list[bool]:
+    taken = column_taken(solved.linkage, solved.bracket, high)
     basis = null_motions(taken)
     none = np.zeros(UNIT_LOADS)
     units = (LoadCase("", "", unit, none, "") for unit in np.eye(UNIT_LOADS)[:_ON_CASING])

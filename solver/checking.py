@@ -100,7 +100,7 @@ def _with_sliding(
         columns = [
             i
             for i, c in enumerate(load.columns)
-            if c.taken == "stuck" and c.stiffness == state.stiffness and np.any(slip[:, i] > 1.0)
+            if c.taken == "stuck" and c.high == state.high and np.any(slip[:, i] > 1.0)
         ]
         for i in columns:
             case = load.columns[i].case

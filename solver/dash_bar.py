@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
 import numpy as np
 
 from geometry.fixing import BarEnd, BarStay, DashBar
+from geometry.stiffness_ranges import ALL_LOW, HighEnds, end_range, picked, stay_range
 from solver.bar_sections import section_of
 from solver.beam import BeamSection, beam_stiffness, own_motion
 from solver.rigid import Floats, axes_along, turned
 
-Stiffness = Literal["low", "high"]
 NMM_PER_RAD_OF_NM_PER_DEG = 1000.0 * 180.0 / np.pi
 
 
@@ -53,11 +52,11 @@ def bar_model(
     stations_mm: Sequence[float],
     elastic_modulus_mpa: float,
     poisson: float,
-    stiffness: Stiffness,
+    high: HighEnds = ALL_LOW,
 ) -> BarModel:
     """Return the model of a bar with nodes at its ends, at its stays and at the stations.
 
-    Ends and stays with a range take its `stiffness` side.
+    Ends and stays whose range is in `high` take its high end.
 
     Raises ValueError if the bar has no length or no wall.
     """
@@ -78,11 +77,11 @@ def bar_model(
         whole[6 * i : 6 * i + 12, 6 * i : 6 * i + 12] += element
     along = np.kron(np.eye(count), turned(axes))
     local = along @ whole @ along.T
-    stays = _springs(bar.stays, stations, axes, stiffness)
+    stays = _springs(bar.stays, stations, axes, high)
     ends = np.zeros_like(stays)
     kept = np.ones(6 * count, dtype=bool)
-    for first, end_hold in ((0, bar.ends[0]), (6 * (count - 1), bar.ends[1])):
-        held, spring = _end_hold(end_hold, stiffness)
+    for number, first in enumerate((0, 6 * (count - 1))):
+        held, spring = _end_hold(bar.ends[number], end_range(number), high)
         kept[first : first + 6] = ~held
         ends[first + 3, first + 3] += spring
         ends[first + 4, first + 4] += spring
@@ -145,22 +144,22 @@ def _bending_mpa(section: BeamSection, about_1: Floats, about_2: Floats) -> Floa
     return np.asarray(np.hypot(first, second) if section.is_round else first + second)
 
 
-def _springs(stays: Sequence[BarStay], stations: Floats, axes: Floats, side: Stiffness) -> Floats:
+def _springs(stays: Sequence[BarStay], stations: Floats, axes: Floats, high: HighEnds) -> Floats:
     """Return the (6 m, 6 m) stiffness of the stays, in the bar's axes; each joins the node at its station."""
     springs = np.zeros((6 * len(stations), 6 * len(stations)))
-    for stay in stays:
+    for number, stay in enumerate(stays):
         direction = np.asarray(stay.direction, dtype=float)
         size = float(np.linalg.norm(direction))
         if not size > 0.0:
             raise ValueError("a stay of the dash bar has a direction of no length: say which way it runs")
         way = axes.T @ direction / size
         first = 6 * int(np.argmin(np.abs(stations - stay.station_mm)))
-        low, high = stay.stiffness_n_per_mm
-        springs[first : first + 3, first : first + 3] += (low if side == "low" else high) * np.outer(way, way)
+        stiffness = picked(stay.stiffness_n_per_mm, stay_range(number), high)
+        springs[first : first + 3, first : first + 3] += stiffness * np.outer(way, way)
     return springs
 
 
-def _end_hold(end: BarEnd, stiffness: Stiffness) -> tuple[np.ndarray, float]:
+def _end_hold(end: BarEnd, name: str, high: HighEnds) -> tuple[np.ndarray, float]:
     """Return which of the six local freedoms are held, and the bending spring in N.mm/rad."""
     if end.kind == "free":
         return np.zeros(6, dtype=bool), 0.0
@@ -168,10 +167,10 @@ def _end_hold(end: BarEnd, stiffness: Stiffness) -> tuple[np.ndarray, float]:
     if end.kind == "pinned":
         return bending_free, 0.0
     if end.kind == "bolted flange":
-        return (bending_free, 0.0) if stiffness == "low" else (np.ones(6, dtype=bool), 0.0)
+        return (np.ones(6, dtype=bool), 0.0) if name in high else (bending_free, 0.0)
     if end.kind == "stiffness":
-        low, high = end.bending_nm_per_deg or (0.0, 0.0)
-        return bending_free, (low if stiffness == "low" else high) * NMM_PER_RAD_OF_NM_PER_DEG
+        bending = picked(end.bending_nm_per_deg or (0.0, 0.0), name, high)
+        return bending_free, bending * NMM_PER_RAD_OF_NM_PER_DEG
     return np.ones(6, dtype=bool), 0.0
 
 

@@ -2,8 +2,8 @@
 
 Glossary
 --------
-state     how the connections are taken: stuck or all slipped, with ranges of stiffness at their low or high
-          side
+state     how the connections are taken: stuck or all slipped, with some ranges of stiffness at their high
+          ends and the others at their low ones
 column    one load case in one state
 amounts   how much of each mode of a plate: motions of its bodies, then its weight
 """
@@ -17,10 +17,9 @@ from typing import Literal
 import numpy as np
 
 from geometry.bracket import Bracket
-from geometry.stiffness_ranges import range_count
+from geometry.stiffness_ranges import HighEnds, ends_together
 from solver.condensed_plate import CondensedPlate
 from solver.connections import ConnectionForces, forces_from_local, local_wrenches
-from solver.dash_bar import Stiffness
 from solver.free_motions import DRIVES, null_motions
 from solver.linkage import Linkage, column_taken
 from solver.load_cases import UNIT_LOADS, LoadCase
@@ -42,7 +41,7 @@ class State:
     """The response to the nine unit loads in one state."""
 
     taken: Taken
-    stiffness: Stiffness
+    high: HighEnds
     response: Response
     local: Floats
     """(connections, 6, 9) wrenches on the head-side plates, in each connection's axes."""
@@ -63,7 +62,7 @@ class Column:
 
     case: LoadCase
     taken: Taken
-    stiffness: Stiffness
+    high: HighEnds
 
     @property
     def words(self) -> str:
@@ -96,21 +95,20 @@ def states_of(
     out: Collection[str] = (),
     slipped: Collection[str] = (),
 ) -> tuple[State, ...]:
-    """Return the responses in every state: stuck and all slipped, each side of ranges that differ.
+    """Return the responses in every state: stuck and all slipped, for the ends of ranges together.
 
     Bolts in `out` hold nothing; those in `slipped` are pins in the stuck state too.
     """
-    sides: tuple[Stiffness, ...] = ("low", "high") if has_range(bracket) else ("low",)
     states = []
-    for side in sides:
-        holds, free = _balanced(bracket, plates, linkage, cases, side)
-        structure = build_structure(bracket, plates, stiffness=side, out=out)
+    for high in ends_together(bracket):
+        holds, free = _balanced(bracket, plates, linkage, cases, high)
+        structure = build_structure(bracket, plates, high=high, out=out)
         loads = structure.unit_loads
         stuck = respond_slipped(structure, loads, slipped)
-        states.append(_state("stuck", side, stuck, tuple(True for _ in cases)))
+        states.append(_state("stuck", high, stuck, tuple(True for _ in cases)))
         if any(holds):
             response, _ = respond_all_slipped(structure, loads, free)
-            states.append(_state("all slipped", side, response, holds))
+            states.append(_state("all slipped", high, response, holds))
     return tuple(states)
 
 
@@ -127,17 +125,12 @@ def with_cases(
     now, all is answered anew.
     """
     every = tuple(True for _ in cases)
-    sides = {s.stiffness: _balanced(bracket, plates, linkage, cases, s.stiffness)[0] for s in states}
-    answered = {s.stiffness for s in states if s.taken == "all slipped"}
-    if any(any(holds) and side not in answered for side, holds in sides.items()):
+    ends = {s.high: _balanced(bracket, plates, linkage, cases, s.high)[0] for s in states}
+    answered = {s.high for s in states if s.taken == "all slipped"}
+    if any(any(holds) and high not in answered for high, holds in ends.items()):
         return states_of(bracket, plates, linkage, cases)
-    changed = [replace(s, holds=every if s.taken == "stuck" else sides[s.stiffness]) for s in states]
+    changed = [replace(s, holds=every if s.taken == "stuck" else ends[s.high]) for s in states]
     return tuple(s for s in changed if any(s.holds))
-
-
-def has_range(bracket: Bracket) -> bool:
-    """Return whether any stiffness of the bracket is given as a range with two different ends."""
-    return range_count(bracket) > 0
 
 
 def drives(linkage: Linkage, plates: Sequence[CondensedPlate], case: LoadCase, basis: Floats) -> bool:
@@ -160,7 +153,7 @@ def loaded(states: Sequence[State], cases: Sequence[LoadCase], couple_nm: float)
     for state in states:
         kept = [i for i, held in enumerate(state.holds) if held]
         load = np.column_stack([cases[i].coefficients(couple_nm) for i in kept])
-        columns += [Column(cases[i], state.taken, state.stiffness) for i in kept]
+        columns += [Column(cases[i], state.taken, state.high) for i in kept]
         local.append(state.local @ load)
         casing.append(state.response.casing @ load)
         bar.append(state.response.bar() @ load)
@@ -182,18 +175,18 @@ def _balanced(
     plates: Sequence[CondensedPlate],
     linkage: Linkage,
     cases: Sequence[LoadCase],
-    side: Stiffness,
+    high: HighEnds,
 ) -> tuple[tuple[bool, ...], int]:
     """Return whether each load case is balanced with all connections slipped, and how many motions are free.
 
-    A range that begins at nought holds on its high side alone.
+    A range that begins at nought holds at its high end alone.
     """
-    taken = column_taken(linkage, bracket, side)
+    taken = column_taken(linkage, bracket, high)
     basis = null_motions(taken)
     return tuple(not drives(taken, plates, case, basis) for case in cases), basis.shape[1]
 
 
-def _state(taken: Taken, side: Stiffness, response: Response, holds: tuple[bool, ...]) -> State:
+def _state(taken: Taken, high: HighEnds, response: Response, holds: tuple[bool, ...]) -> State:
     structure = response.structure
     gravities = np.hstack([np.zeros((3, UNIT_LOADS - 3)), np.eye(3)])
     wrenches, amounts = [], []
@@ -201,4 +194,4 @@ def _state(taken: Taken, side: Stiffness, response: Response, holds: tuple[bool,
         bodies = response.bodies(i)
         wrenches.append(plate_wrenches(structure, i, bodies, gravities))
         amounts.append(np.vstack([bodies, gravities]))
-    return State(taken, side, response, local_wrenches(structure, wrenches), tuple(amounts), holds)
+    return State(taken, high, response, local_wrenches(structure, wrenches), tuple(amounts), holds)

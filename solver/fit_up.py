@@ -18,6 +18,7 @@ from scipy.linalg import block_diag, eigh, pinvh
 
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
+from geometry.stiffness_ranges import SIDEWAYS, HighEnds, bearing_range, picked
 from solver.connections import local_wrenches
 from solver.fit_up_errors import FitErrors, fit_errors
 from solver.rigid import Floats, carry
@@ -47,8 +48,8 @@ class FitForces:
     """(bearings, 2, columns) side force on each bearing of the column."""
 
 
-def fit_forces(bracket: Bracket, structure: Structure, fit: FitUp, *, high: bool) -> FitForces:
-    """Return what each error does; `high` takes the stiffnesses of the bearings at their high end."""
+def fit_forces(bracket: Bracket, structure: Structure, fit: FitUp, high: HighEnds) -> FitForces:
+    """Return what each error does; ranges in `high` are taken at their high end."""
     errors = fit_errors(fit, structure.plates)
     ways = np.vstack(structure.plate_ways)
     bodies = block_diag(*(plate.stiffness for plate in structure.plates))
@@ -75,7 +76,7 @@ def fit_forces(bracket: Bracket, structure: Structure, fit: FitUp, *, high: bool
         np.array(slides),
         local_wrenches(structure, [wrenches[part] for part in parts]),
         tuple(np.vstack([strained[part], weight]) for part in parts),
-        _bearings(bracket, structure, unknowns, 1 if high else 0),
+        _bearings(bracket, structure, unknowns, high),
     )
 
 
@@ -96,13 +97,16 @@ def _inverse(stiffness: Floats) -> Floats:
     return np.asarray((half / sizes[kept]) @ half.T)
 
 
-def _bearings(bracket: Bracket, structure: Structure, unknowns: Floats, side: int) -> Floats:
+def _bearings(bracket: Bracket, structure: Structure, unknowns: Floats, high: HighEnds) -> Floats:
     column = bracket.column
     held: list[tuple[float, float]] = []
     if column.held_by == "bearings":
-        held = [(b.station_mm, b.stiffness_n_per_mm[side]) for b in column.bearings]
+        held = [
+            (b.station_mm, picked(b.stiffness_n_per_mm, bearing_range(i), high))
+            for i, b in enumerate(column.bearings)
+        ]
     elif column.held_by == "donor mount" and column.mount is not None:
-        held = [(column.mount.station_mm, column.mount.sideways_n_per_mm[side])]
+        held = [(column.mount.station_mm, picked(column.mount.sideways_n_per_mm, SIDEWAYS, high))]
     casing = structure.casing_way @ unknowns
     forces = [k * (carry(structure.casing_at_mm, [0.0, 0.0, at]) @ casing)[:2] for at, k in held]
     return np.array(forces).reshape(len(held), 2, unknowns.shape[1])

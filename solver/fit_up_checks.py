@@ -36,7 +36,7 @@ def fit_up_checks(solved: Solved) -> list[Check]:
     for state in solved.states:
         if state.taken != "stuck":
             continue
-        forces = fit_forces(solved.bracket, state.structure, fit, high=state.stiffness == "high")
+        forces = fit_forces(solved.bracket, state.structure, fit, state.high)
         if not forces.errors.starts or not forces.connections:
             continue
         for check in (

@@ -15,8 +15,8 @@ import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
+from geometry.stiffness_ranges import ALL_LOW, ALONG, SIDEWAYS, HighEnds, bearing_range, picked
 from geometry.weld_places import WeldPlace, place_welds
-from solver.dash_bar import Stiffness
 from solver.load_cases import casing_reference, weight_n
 from solver.rigid import Floats, axes_along, carry, turned
 
@@ -137,7 +137,7 @@ def linkage_of(bracket: Bracket, places: Sequence[BoltPlace], *, out: Collection
     at_mm = np.array([p.mating_mm for p in heads]).reshape(-1, 3)
     spread = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
     radius = float(np.sqrt(np.mean(np.sum(spread**2, axis=1)))) if len(at_mm) > 1 else 0.0
-    column = _column(bracket, origins[0], len(names), "low")
+    column = _column(bracket, origins[0], len(names), ALL_LOW)
     ties = [_tie(weld, index, origins) for weld in welds]
     welded = np.vstack(ties) if ties else np.zeros((0, 6 * len(names)))
     return Linkage(names, origins, tuple(joints), column, max(radius, 1.0), welded)
@@ -155,20 +155,23 @@ def _tie(weld: WeldPlace, index: Mapping[str, int], origins: Floats) -> Floats:
     return rows
 
 
-def column_taken(linkage: Linkage, bracket: Bracket, stiffness: Stiffness) -> Linkage:
-    """Return the linkage with the column held by whatever has stiffness on that side of its range."""
-    return replace(linkage, column=_column(bracket, linkage.origins_mm[0], len(linkage.bodies), stiffness))
+def column_taken(linkage: Linkage, bracket: Bracket, high: HighEnds) -> Linkage:
+    """Return the linkage with the column held by whatever has stiffness at that end of its range."""
+    return replace(linkage, column=_column(bracket, linkage.origins_mm[0], len(linkage.bodies), high))
 
 
-def _column(bracket: Bracket, origin: Floats, bodies: int, stiffness: Stiffness) -> Floats:
-    side = 0 if stiffness == "low" else 1
+def _column(bracket: Bracket, origin: Floats, bodies: int, high: HighEnds) -> Floats:
     held: list[tuple[float, list[int]]] = []
     column = bracket.column
     if column.held_by == "bearings":
-        held = [(b.station_mm, [0, 1]) for b in column.bearings if b.stiffness_n_per_mm[side] > 0.0]
+        held = [
+            (b.station_mm, [0, 1])
+            for i, b in enumerate(column.bearings)
+            if picked(b.stiffness_n_per_mm, bearing_range(i), high) > 0.0
+        ]
     elif column.held_by == "donor mount" and column.mount is not None:
-        sideways = [0, 1] if column.mount.sideways_n_per_mm[side] > 0.0 else []
-        along = [2] if column.mount.along_n_per_mm[side] > 0.0 else []
+        sideways = [0, 1] if picked(column.mount.sideways_n_per_mm, SIDEWAYS, high) > 0.0 else []
+        along = [2] if picked(column.mount.along_n_per_mm, ALONG, high) > 0.0 else []
         held = [(column.mount.station_mm, sideways + along)]
     blocks = [np.zeros((0, 6 * bodies))]
     for station, directions in held:

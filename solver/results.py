@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from geometry.finding import Finding
 from geometry.solid_mesh import SolidMesh
+from geometry.stiffness_ranges import HighEnds
 from solver.around.line import AroundLine
 from solver.weld_result import WeldResult
 
@@ -196,8 +197,8 @@ class CasingAnswer:
     """How the casing answers loads on it, in one state of the connections."""
 
     taken: Literal["stuck", "all slipped"]
-    stiffness: Literal["low", "high"]
-    """Which side ranges of stiffness are at."""
+    high: HighEnds
+    """The ranges of stiffness that are at their high end."""
     motions: Floats
     """(6, 6) shift in mm and turn in rad about the reference, a column for each N along and N.mm about X, Y,
     Z."""

@@ -68,7 +68,7 @@ def sliding(
         amounts.append(np.vstack([bodies, gravities]))
     return (
         Loaded(
-            tuple(Column(case, "sliding", state.stiffness) for case in cases),
+            tuple(Column(case, "sliding", state.high) for case in cases),
             forces_from_local(structure, local_wrenches(structure, wrenches)),
             tuple(amounts),
             response.casing,

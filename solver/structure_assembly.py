@@ -13,10 +13,11 @@ from geometry.bracket import Bracket
 from geometry.fixing import Bolt, Spacer
 from geometry.materials import material as material_of
 from geometry.placing import BoltPlace
+from geometry.stiffness_ranges import ALL_LOW, ALONG, SIDEWAYS, HighEnds, bearing_range, picked
 from geometry.weld_places import WeldBody
 from solver.beam import beam_stiffness, ring_section
 from solver.condensed_plate import CondensedPlate
-from solver.dash_bar import BarModel, Stiffness, bar_model
+from solver.dash_bar import BarModel, bar_model
 from solver.load_cases import casing_reference
 from solver.rigid import Floats, axes_along, carry
 from solver.structure import Connection, Structure, WeldJoint
@@ -29,18 +30,18 @@ def build_structure(
     bracket: Bracket,
     plates: Sequence[CondensedPlate],
     *,
-    stiffness: Stiffness = "low",
+    high: HighEnds = ALL_LOW,
     rigid_bar: bool = False,
     out: Collection[str] = (),
 ) -> Structure:
     """Return the assembled system.
 
-    `stiffness` picks the side of every range; `rigid_bar` takes dash bar as immovable; `out` names bolts
+    Ranges in `high` are taken at their high end; `rigid_bar` takes dash bar as immovable; `out` names bolts
     taken out. Raises ValueError if there is no casing.
     """
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
-    return _Assembly(bracket, tuple(plates), stiffness, rigid_bar, frozenset(out)).structure()
+    return _Assembly(bracket, tuple(plates), high, rigid_bar, frozenset(out)).structure()
 
 
 class _Assembly:
@@ -50,11 +51,11 @@ class _Assembly:
         self,
         bracket: Bracket,
         plates: tuple[CondensedPlate, ...],
-        stiffness: Stiffness,
+        high: HighEnds,
         rigid_bar: bool,
         out: frozenset[str],
     ) -> None:
-        self.bracket, self.plates, self.side, self.out = bracket, plates, stiffness, out
+        self.bracket, self.plates, self.high, self.out = bracket, plates, high, out
         self.bolts = {bolt.name: bolt for bolt in bracket.bolts}
         self.bodies = {
             (p.bolt, p.side): (i, j) for i, plate in enumerate(plates) for j, p in enumerate(plate.places)
@@ -83,7 +84,7 @@ class _Assembly:
         stiffness = np.zeros((self.count, self.count))
         casing_way = self._columns(0, np.eye(6))
         at = casing_reference(self.bracket)
-        for way, spring in column_springs(self.bracket, casing_way, at, self.side):
+        for way, spring in column_springs(self.bracket, casing_way, at, self.high):
             stiffness += way.T @ (spring[:, None] * way)
         if self.bar is not None:
             size = self.bar.stiffness.shape[0]
@@ -159,7 +160,7 @@ class _Assembly:
             if body.segment.place.partner == "dash bar"
         ]
         steel = material_of(bar.material, self.bracket.materials)
-        return bar_model(bar, stations, steel.elastic_modulus_mpa, steel.poisson, self.side)
+        return bar_model(bar, stations, steel.elastic_modulus_mpa, steel.poisson, self.high)
 
     def _independent(self, place: BoltPlace) -> bool:
         return place.side == "nut" or place.bolt in self.out or self.bolts[place.bolt].spacer is not None
@@ -235,21 +236,22 @@ def _bar_station_mm(bracket: Bracket, at_mm: Floats) -> float:
 
 
 def column_springs(
-    bracket: Bracket, casing_way: Floats, at_mm: Floats, stiffness: Stiffness
+    bracket: Bracket, casing_way: Floats, at_mm: Floats, high: HighEnds
 ) -> list[tuple[Floats, Floats]]:
     """Return the springs by which the column holds the shaft: ways (k, n) from the unknowns, N/mm (k,)."""
-    side = 0 if stiffness == "low" else 1
     springs = []
     column = bracket.column
     if column.held_by == "bearings":
-        for bearing in column.bearings:
+        for i, bearing in enumerate(column.bearings):
+            stiffness = picked(bearing.stiffness_n_per_mm, bearing_range(i), high)
             way = carry(at_mm, [0.0, 0.0, bearing.station_mm]) @ casing_way
-            springs.append((way[:2], np.full(2, bearing.stiffness_n_per_mm[side])))
+            springs.append((way[:2], np.full(2, stiffness)))
     if column.held_by == "donor mount" and column.mount is not None:
         mount = column.mount
         way = carry(at_mm, [0.0, 0.0, mount.station_mm]) @ casing_way
-        sideways = mount.sideways_n_per_mm[side]
-        springs.append((way[:3], np.array([sideways, sideways, mount.along_n_per_mm[side]])))
+        sideways = picked(mount.sideways_n_per_mm, SIDEWAYS, high)
+        along = picked(mount.along_n_per_mm, ALONG, high)
+        springs.append((way[:3], np.array([sideways, sideways, along])))
     return springs
 
 

@@ -54,9 +54,7 @@ def works_of(bracket: Bracket, meshed: Sequence[MeshedPlate], stuck: State) -> d
     stored |= _bar(structure, unknowns)
     stored["column"] = sum(
         float(spring @ (way @ unknowns) ** 2)
-        for way, spring in column_springs(
-            bracket, structure.casing_way, structure.casing_at_mm, stuck.stiffness
-        )
+        for way, spring in column_springs(bracket, structure.casing_way, structure.casing_at_mm, stuck.high)
     )
     return stored
 

@@ -14,6 +14,7 @@ from geometry.bracket_file import read_bracket
 from geometry.casing import Column
 from geometry.placing import place_bolts
 from geometry.plate import Hole
+from geometry.stiffness_ranges import ALL_LOW
 from solver import load_factors
 from solver.buckling import MESH_BAND, REQUIRED, Buckling, buckles_to
 from solver.buckling_screen import screen
@@ -60,8 +61,8 @@ def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
     stage = stage_of(name)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
     screened = screen(stage.solved, stage.suppleness, load)
-    taken = {(load.columns[i].taken, load.columns[i].stiffness) for i in screened.columns}
-    assert taken == {(s.taken, s.stiffness) for s in stage.solved.states} or name == "straps"
+    taken = {(load.columns[i].taken, load.columns[i].high) for i in screened.columns}
+    assert taken == {(s.taken, s.high) for s in stage.solved.states} or name == "straps"
     order = np.argsort(screened.bound)
     picked = sorted({int(order[0]), int(order[-1]), *range(0, len(screened.columns), 9)})
     found = buckling_of(stage).factors(load, [screened.columns[i] for i in picked], np.inf)
@@ -106,12 +107,14 @@ def test_a_thinner_sheet_buckles_by_the_third_power() -> None:
     stage = stage_of(STRAP)
     apart = ChecksApart(stage)
     (usual,) = buckling_of(stage).check(stage.couple_nm, stage.couple_nm)
-    (thin,), holds = apart.of_other_sheet(0.75, 12.0, 20.0)
+    usual_nm = buckling_of(stage).couple_that_buckles(stage.couple_nm)
+    assert usual_nm
+    (thin,), holds = apart.of_other_sheet(0.75, usual_nm, 20.0)
     assert thin.allowable == pytest.approx(0.75**3 * usual.allowable)
-    assert holds < 12.0
-    (thick,), holds = apart.of_other_sheet(1.25, 12.0, 20.0)
+    assert holds < usual_nm
+    (thick,), holds = apart.of_other_sheet(1.25, usual_nm, 20.0)
     assert thick.allowable == usual.allowable
-    assert holds == pytest.approx(12.0, rel=0.05)
+    assert holds == pytest.approx(usual_nm, rel=0.05)
 
 
 def test_a_strap_buckles_at_its_force_by_euler() -> None:
@@ -155,7 +158,7 @@ def test_the_couple_it_holds_to_is_where_the_factor_falls_to_what_is_asked() -> 
     checks = buckling.check(stage.couple_nm, 60.0)
     couple, words = buckles_to(buckling, checks, 60.0, "bolt 4 slips")
     assert "steady strap" in words
-    assert 1.0 < couple < stage.couple_nm
+    assert 0.5 < couple < stage.couple_nm
     assert buckling.least(couple).factor == pytest.approx(REQUIRED * (1.0 + buckling.band), rel=0.02)
     thick = stage_of("thick")
     sound = buckling_of(thick)
@@ -181,7 +184,7 @@ def test_without_weight_and_pull_twice_the_couple_buckles_at_half_the_factor() -
         (column,) = [
             i
             for i, c in enumerate(load.columns)
-            if (c.case.kind, c.taken, c.stiffness) == ("as measured", "stuck", "low")
+            if (c.case.kind, c.taken, c.high) == ("as measured", "stuck", ALL_LOW)
         ]
         assert load.columns[column].case.coefficients(couple_nm)[5] == NMM_PER_NM * couple_nm
         factors += [b.factor for b in buckling.factors(load, [column], np.inf)]

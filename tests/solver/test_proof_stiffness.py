@@ -29,7 +29,7 @@ def bar(end: BarEnd, *, round_tube: bool = False) -> DashBar:
 
 def moved_mm(of: DashBar, pull_n: float) -> float:
     """Return what the beam model moves at its middle, up, under a pull up."""
-    model = bar_model(of, [500.0], E, NU, "low")
+    model = bar_model(of, [500.0], E, NU)
     middle = model.motions[model.node_at(500.0)]
     load = middle.T @ np.array([0.0, pull_n, 0.0, 0.0, 0.0, 0.0])
     return float((middle @ np.linalg.solve(model.stiffness, load))[1])

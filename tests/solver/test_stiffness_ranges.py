@@ -9,8 +9,11 @@ import pytest
 
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, Column, ColumnMount
+from geometry.fixing import BarEnd, BarStay
+from geometry.stiffness_ranges import ALL_LOW, HighEnds, all_high, ends_together
 from solver.assumptions import assumptions_of
-from solver.evaluation import State
+from solver.connections import slip_used
+from solver.evaluation import State, loaded
 from solver.free_motions import free_motions
 from solver.load_cases import load_cases
 from solver.solved import Solved, solved, with_inputs
@@ -54,8 +57,8 @@ def again(whole: Solved, column: Column) -> Solved:
     return solved(whole.bracket.but(column=column), whole.plates, whole.surveys, whole.sections)
 
 
-def state(whole: Solved, taken: str, side: str) -> State:
-    return next(s for s in whole.states if (s.taken, s.stiffness) == (taken, side))
+def state(whole: Solved, taken: str, high: HighEnds) -> State:
+    return next(s for s in whole.states if (s.taken, s.high) == (taken, high))
 
 
 @pytest.mark.parametrize("layout", ["side_by_side", "in_line"])
@@ -69,8 +72,9 @@ def test_each_side_is_that_of_its_own_column(
 ) -> None:
     whole: Solved = request.getfixturevalue(layout)
     range_from_nought = again(whole, column(0.0))
-    for side, alone in (("low", again(whole, NO_BEARINGS)), ("high", again(whole, column(HIGH)))):
-        found, expected = state(range_from_nought, taken, side), state(alone, taken, "low")
+    every = all_high(range_from_nought.bracket)
+    for high, alone in ((ALL_LOW, again(whole, NO_BEARINGS)), (every, again(whole, column(HIGH)))):
+        found, expected = state(range_from_nought, taken, high), state(alone, taken, ALL_LOW)
         assert found.holds == expected.holds
         held = [case.rest for case, holds in zip(whole.cases, expected.holds, strict=True) if holds]
         assert held
@@ -83,21 +87,88 @@ def test_each_side_is_that_of_its_own_column(
 def test_the_quick_path_keeps_both_sides_apart(side_by_side: Solved) -> None:
     whole = again(side_by_side, bearings(0.0))
     quick = with_inputs(whole, whole.bracket.but(loads=whole.bracket.loads.but(pull_n=120.0)))
-    sides = {s.stiffness: s.holds for s in quick.states if s.taken == "all slipped"}
-    assert not all(sides["low"])
-    assert all(sides["high"])
+    ends = {s.high: s.holds for s in quick.states if s.taken == "all slipped"}
+    assert not all(ends[ALL_LOW])
+    assert all(ends[all_high(whole.bracket)])
 
 
-@pytest.mark.parametrize(("lows", "told"), [((500, 500), True), ((500, HIGH), False), ((HIGH, HIGH), False)])
-def test_that_ranges_are_not_mixed_is_told_where_there_are_several(
-    lows: tuple[float, float], told: bool
-) -> None:
-    stiffnesses = zip((-200, 300), lows, strict=True)
-    column = Column(
+def two_bearings(*pairs: tuple[float, float]) -> Column:
+    places = ((-200, "lower"), (300, "upper"))
+    return Column(
         held_by="bearings",
         bearings=tuple(
-            Bearing(name=f"at {at}", station_mm=at, stiffness_n_per_mm=(low, HIGH)) for at, low in stiffnesses
+            Bearing(name=name, station_mm=at, stiffness_n_per_mm=pair)
+            for (at, name), pair in zip(places, pairs, strict=True)
         ),
     )
-    sentences, _ = assumptions_of(one_piece(column=column), {})
-    assert any("one low while another is high is not computed" in words for words in sentences) is told
+
+
+def test_a_soft_bearing_beside_a_stiff_one_is_a_state_of_its_own(flat: Solved) -> None:
+    ranged = again(flat, two_bearings((500, 50_000), (500, 50_000)))
+    for high, pairs in (
+        ({"bearing 1"}, ((50_000, 50_000), (500, 500))),
+        ({"bearing 2"}, ((500, 500), (50_000, 50_000))),
+    ):
+        alone = again(flat, two_bearings(*pairs))
+        for taken in ("stuck", "all slipped"):
+            found, expected = state(ranged, taken, frozenset(high)), state(alone, taken, ALL_LOW)
+            assert found.response.casing == pytest.approx(expected.response.casing, rel=1e-9, abs=1e-15)
+
+
+def test_nothing_between_the_ends_asks_more_than_the_ends(flat: Solved) -> None:
+    """Between its ends one stiffness moves a force one way only (Sherman and Morrison, 1950, from memory).
+
+    A bearing is two springs of one stiffness, sideways and up, so a hair is left for that.
+    """
+    pair = (500.0, 50_000.0)
+    couple_nm = 50.0
+
+    def most(column: Column) -> tuple[float, np.ndarray]:
+        whole = again(flat, column)
+        load = loaded(whole.states, whole.cases, couple_nm)
+        sizes = np.abs(load.forces.local).max(axis=(0, 2))
+        return float(slip_used(load.forces, whole.bolts, whole.bracket.limits.slip_factor).max()), sizes
+
+    ends, sizes = most(two_bearings(pair, pair))
+    alike = max(most(two_bearings((k, k), (k, k)))[0] for k in pair)
+    assert ends > 1.2 * alike  # what the mixed ends add is no trifle
+    random = np.random.default_rng(20261126)
+    for _ in range(20):
+        first, second = np.exp(random.uniform(*np.log(pair), 2))
+        inside, own = most(two_bearings((first, first), (second, second)))
+        assert inside <= 1.01 * ends
+        assert np.all(own <= 1.01 * sizes)
+
+
+RANGES = (500.0, HIGH)
+
+
+def with_stays(count: int) -> Bracket:
+    stays = tuple(
+        BarStay(station_mm=100.0 * (i + 1), direction=(0, 1, 0), stiffness_n_per_mm=RANGES, seen_by="a test")
+        for i in range(count)
+    )
+    bracket = one_piece(column=two_bearings(RANGES, RANGES))
+    assert bracket.dash_bar is not None
+    return bracket.but(dash_bar=bracket.dash_bar.but(stays=stays))
+
+
+@pytest.mark.parametrize(("stays", "states"), [(0, 4), (1, 8), (2, 16), (3, 12), (8, 22)])
+def test_every_end_is_taken_with_every_other_while_they_are_few(stays: int, states: int) -> None:
+    bracket = with_stays(stays)
+    together = ends_together(bracket)
+    assert len(set(together)) == len(together) == states
+    assert together[0] == ALL_LOW
+    assert all_high(bracket) in together
+    sentences, _ = assumptions_of(bracket, {})
+    told = any("two against the rest are not computed" in words for words in sentences)
+    assert told is (stays > 2)
+
+
+def test_a_flange_and_a_stiffness_that_is_one_figure() -> None:
+    bracket = one_piece(column=NO_BEARINGS)
+    assert bracket.dash_bar is not None
+    flange = BarEnd(kind="bolted flange")
+    known = BarEnd(kind="stiffness", bending_nm_per_deg=(40.0, 40.0), seen_by="a test")
+    bracket = bracket.but(dash_bar=bracket.dash_bar.but(ends=(flange, known)))
+    assert ends_together(bracket) == (ALL_LOW, frozenset({"end 1"}))

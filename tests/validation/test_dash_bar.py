@@ -11,6 +11,7 @@ import pytest
 
 from geometry.bar_section import Angle, Channel, FlatBar, RectangularTube, RoundBar, RoundTube, Section
 from geometry.fixing import BarEnd, BarStay, DashBar
+from geometry.stiffness_ranges import ALL_LOW, HighEnds
 from solver.bar_sections import section_of
 from solver.dash_bar import BarModel, bar_model, bar_stress_mpa
 from tests.validation.reference import agrees
@@ -38,8 +39,11 @@ def under(model: BarModel, station_mm: float, wrench: list[float]) -> tuple[np.n
     return way @ unknowns, np.concatenate([motion @ unknowns for motion in model.motions])[:, None]
 
 
-def model_of(dash_bar: DashBar, *stations: float, side: str = "low") -> BarModel:
-    return bar_model(dash_bar, stations, E, NU, side)  # type: ignore[arg-type]
+EVERY: HighEnds = frozenset({"end 1", "end 2", "stay 1"})
+
+
+def model_of(dash_bar: DashBar, *stations: float, high: HighEnds = ALL_LOW) -> BarModel:
+    return bar_model(dash_bar, stations, E, NU, high)
 
 
 @pytest.mark.parametrize("share", [0.5, 0.3])
@@ -194,10 +198,10 @@ def test_ends_with_a_bending_stiffness_lie_between(share: float) -> None:
 
 
 @pytest.mark.qualitative
-@pytest.mark.parametrize("side", ["low", "high"])
-def test_an_end_whose_stiffness_is_blank_holds_no_bending(side: str) -> None:
+@pytest.mark.parametrize("high", [ALL_LOW, EVERY])
+def test_an_end_whose_stiffness_is_blank_holds_no_bending(high: HighEnds) -> None:
     blank = bar("pinned", "pinned").but(ends=(BarEnd(kind="stiffness"), BarEnd(kind="stiffness")))
-    held, pinned = (model_of(one, 600.0, side=side) for one in (blank, bar("pinned", "pinned")))
+    held, pinned = (model_of(one, 600.0, high=high) for one in (blank, bar("pinned", "pinned")))
     assert np.array_equal(held.stiffness, pinned.stiffness)
 
 
@@ -206,8 +210,11 @@ def test_a_bolted_flange_is_pinned_at_worst_and_welded_at_best() -> None:
     flange, pinned, welded = (bar(kind, kind) for kind in ("bolted flange", "pinned", "welded"))
     assert np.allclose(model_of(flange, 600.0).stiffness, model_of(pinned, 600.0).stiffness)
     assert np.allclose(
-        model_of(flange, 600.0, side="high").stiffness, model_of(welded, 600.0, side="high").stiffness
+        model_of(flange, 600.0, high=EVERY).stiffness, model_of(welded, 600.0, high=EVERY).stiffness
     )
+    for high, one in (({"end 1"}, bar("welded", "pinned")), ({"end 2"}, bar("pinned", "welded"))):
+        mixed = model_of(flange, 600.0, high=frozenset(high))
+        assert np.allclose(mixed.stiffness, model_of(one, 600.0).stiffness)
 
 
 def test_propped_at_one_end() -> None:
@@ -235,8 +242,8 @@ def test_a_stay_anywhere(stay_at: float, force_at: float) -> None:
     k, force = 300.0, 1000.0
     stay = BarStay(station_mm=stay_at, direction=(0, -2, 0), stiffness_n_per_mm=(k, 2 * k), seen_by="a test")
     stayed = bar("pinned", "pinned").but(stays=(stay,))
-    for side, stiffness in (("low", k), ("high", 2 * k)):
-        moved, _ = under(model_of(stayed, force_at, side=side), force_at, [0, force, 0, 0, 0, 0])
+    for high, stiffness in ((ALL_LOW, k), (EVERY, 2 * k)):
+        moved, _ = under(model_of(stayed, force_at, high=high), force_at, [0, force, 0, 0, 0, 0])
         taken = force * simple(stay_at, force_at) / (1 / stiffness + simple(stay_at, stay_at))
         published = force * simple(force_at, force_at) - taken * simple(stay_at, force_at)
         name = f"bar stayed at {stay_at:g} with {stiffness:g} N/mm, force at {force_at:g}, mm"

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from geometry.fit_up import FitUp
+from geometry.stiffness_ranges import ALL_LOW
 from solver.analyse import analyse
 from solver.assumptions import assumptions_of
 from solver.beam import beam_stiffness, ring_section
@@ -44,7 +45,7 @@ def beam() -> FitForces:
         replace(whole.plates[1], stiffness=1e6 * whole.plates[1].stiffness),
     )
     fit = FitUp(flat_deg=0.5)
-    return fit_forces(bracket, build_structure(bracket, plates), fit, high=False)
+    return fit_forces(bracket, build_structure(bracket, plates), fit, ALL_LOW)
 
 
 def test_a_strap_bolted_flat_although_one_end_is_turned(beam: FitForces) -> None:
@@ -89,7 +90,7 @@ def test_shapes_of_a_folded_plate(folded: Solved) -> None:
 @pytest.mark.qualitative
 def test_what_stays_is_in_equilibrium_and_a_rigid_shift_asks_for_nothing(folded: Solved) -> None:
     bracket = folded.bracket
-    forces = fit_forces(bracket, folded.states[0].structure, FitUp(), high=False)
+    forces = fit_forces(bracket, folded.states[0].structure, FitUp(), ALL_LOW)
     whole = np.zeros((6, forces.local.shape[2]))
     casing = np.zeros_like(whole)
     for connection, local in zip(forces.connections, forces.local, strict=True):

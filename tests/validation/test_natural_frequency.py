@@ -107,7 +107,7 @@ def test_rigid_body_on_springs() -> None:
     """Flexibility from unit loads, inverted by hand, times the casing's own mass: plates weigh next to
     nothing."""
     solved = _on_soft_springs(200.0)
-    answer = next(a for a in casing_answers(solved) if a.taken == "stuck" and a.stiffness == "low")
+    answer = next(a for a in casing_answers(solved) if a.taken == "stuck" and not a.high)
     assert solved.bracket.casing is not None
     mass = casing_mass(solved.bracket.casing, answer.reference_mm)
     published = 1.0 / math.sqrt(float(np.linalg.eigvals(answer.motions @ mass).real.max())) / (2.0 * math.pi)

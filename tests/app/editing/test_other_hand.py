@@ -234,7 +234,7 @@ def test_an_open_bar_and_its_stays_are_mirrored() -> None:
     assert for_other_hand(other).dash_bar == bar
     mirrored = other.dash_bar
     assert mirrored is not None
-    before, after = (bar_model(b, [], 210_000.0, 0.3, "low") for b in (bar, mirrored))
+    before, after = (bar_model(b, [], 210_000.0, 0.3) for b in (bar, mirrored))
     web = [m.section.middle_mm[0] * m.axes[:, 0] for m in (before, after)]
     np.testing.assert_allclose(web[1], MIRROR @ web[0], atol=1e-9)
     at = [m.places_mm[m.node_at(b.stays[0].station_mm)] for m, b in ((before, bar), (after, mirrored))]

@@ -107,16 +107,20 @@ def test_movement_that_does_not_follow_the_couple_gives_no_stiffness() -> None:
         read_bracket_log(replace(log, of=drifting))
 
 
-def answer(taken: str, side: str, nm_per_deg: float, held: bool = True) -> CasingAnswer:
+SOFT: set[str] = set()
+STIFF = {"bearing 1", "bearing 2"}
+
+
+def answer(taken: str, high: set[str], nm_per_deg: float, held: bool = True) -> CasingAnswer:
     motions = np.zeros((6, 6))
     motions[5, 5] = math.radians(1.0) / nm_per_deg / 1000.0
-    return CasingAnswer(taken, side, motions, (True,) * 5 + (held,), np.zeros(3))  # type: ignore[arg-type]
+    return CasingAnswer(taken, frozenset(high), motions, (True,) * 5 + (held,), np.zeros(3))  # type: ignore[arg-type]
 
 
 def test_the_foretold_is_a_band_from_stuck_and_stiff_to_slipped_and_soft_with_the_lash() -> None:
     answers = (
-        answer("stuck", "low", 5000), answer("stuck", "high", 8000),
-        answer("all slipped", "low", 3000), answer("all slipped", "high", 4000),
+        answer("stuck", SOFT, 5000), answer("stuck", STIFF, 8000),
+        answer("all slipped", SOFT, 3000), answer("all slipped", STIFF, 4000),
     )  # fmt: skip
     results = replace(example_results(), casing_answers=answers)
     assert results.casing is not None
@@ -130,7 +134,7 @@ def test_the_foretold_is_a_band_from_stuck_and_stiff_to_slipped_and_soft_with_th
 
 
 def test_a_mechanism_has_no_soft_edge_and_the_unsolved_no_band() -> None:
-    answers = (answer("stuck", "low", 5000), answer("all slipped", "low", 1, held=False))
+    answers = (answer("stuck", SOFT, 5000), answer("all slipped", SOFT, 1, held=False))
     band = predicted_band(replace(example_results(), casing_answers=answers))
     assert band.soft_nm_per_deg is None
     assert band.turn_deg(np.array([30.0]))[1][0] == math.inf

@@ -13,7 +13,7 @@ from app.riglog.opened import Said
 from geometry.bracket_file import read_bracket
 from tests.app.conftest import cli as cli
 from tests.app.example_results import example_results
-from tests.app.riglog.test_bracket_log import answer
+from tests.app.riglog.test_bracket_log import SOFT, STIFF, answer
 from tests.app.running import Runner
 
 
@@ -51,9 +51,9 @@ def test_couple_log_told_written_into_a_bracket_and_drawn(cli: Runner) -> None:
 
 def test_bracket_log_held_against_what_is_foretold(cli: Runner) -> None:
     answers = (
-        answer("stuck", "low", 4500),
-        answer("stuck", "high", 7000),
-        answer("all slipped", "low", 4000),
+        answer("stuck", SOFT, 4500),
+        answer("stuck", STIFF, 7000),
+        answer("all slipped", SOFT, 4000),
     )
     cli.answer(replace(example_results(), casing_answers=answers))
     log, png = log_file(cli, bracket_log_text()), cli.folder / "rig.png"
