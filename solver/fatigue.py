@@ -26,7 +26,7 @@ from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import principal_stresses
 from solver.stress_survey import CORNER_RISE
-from solver.swinging import KEPT_PULLED, Swinging
+from solver.swinging import KEPT_PULLED, SurveyedPlaces, Swinging
 from solver.weld_fatigue import BESIDE, TOE, of_weld_segments, rows_beside
 
 EDGE: Final = 125.0
@@ -112,12 +112,12 @@ def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterat
     worst = most_swung(stress[:, :, 0])
     plate = survey.plate.plate
     per_nm, mean = _swings(stress[worst])
-    where = tuple(survey.where(int(row)) for row in worst for _ in range(3))
+    where = SurveyedPlaces(survey, worst, 3)
     yield Swinging(f"fatigue, {plate.name}", edge_category(plate), per_nm, mean, where, words)
     beside = rows_beside(survey, (BESIDE + JUDGED_BEYOND) * plate.thickness_mm)
     if len(beside):
         per_nm, mean = _swings(stress[beside])
-        where = tuple(survey.where(int(row)) for row in beside for _ in range(3))
+        where = SurveyedPlaces(survey, beside, 3)
         # Welding leaves tension there: all of the swing counts.
         pulled = np.full(len(mean), KEPT_PULLED)
         yield Swinging(f"fatigue beside welds, {plate.name}", TOE, per_nm, pulled, where, words)
@@ -125,9 +125,9 @@ def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterat
         if len(corner.rows):
             per_nm, mean = _swings(CORNER_RISE * stress[corner.rows])
             x, y = corner.flat_mm
-            where = (f"{plate.name}, sharp corner at ({x:.0f}, {y:.0f})",) * len(per_nm)
+            at = (f"{plate.name}, sharp corner at ({x:.0f}, {y:.0f})",) * len(per_nm)
             name = f"fatigue at sharp corners, {plate.name}"
-            yield Swinging(name, edge_category(plate), per_nm, mean, where, words)
+            yield Swinging(name, edge_category(plate), per_nm, mean, at, words)
 
 
 def most_swung(stress: Floats) -> NDArray[np.int64]:
@@ -213,6 +213,8 @@ def _hardest(ranges: Floats) -> list[int]:
     What swings most at the largest couple need not at the others: of a swing about a pull nothing compresses
     at a small one.
     """
+    if ranges.shape[1] == 1:
+        return [int(np.argmax(ranges[:, 0]))]
     order = np.lexsort(-ranges[:, ::-1].T)
     kept: list[int] = []
     for row in order.tolist():

@@ -12,51 +12,76 @@ from solver.bolt_checks import bolt_checks
 from solver.evaluation import Loaded, loaded
 from solver.fatigue import fatigue_checks
 from solver.frequency import NAME as FREQUENCY
-from solver.movement_checks import movement_checks
+from solver.movement_checks import envelope_ways, movement_checks, turn_checks
 from solver.plate_checks import bar_checks, section_checks
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import von_mises
-from solver.stress_survey import CORNER_RISE
+from solver.stress_survey import CORNER_RISE, in_parts
 from solver.weld_checks import weld_checks
 
 MOST_NM = 10_000.0
 """Beyond this couple nothing is searched: no assist unit comes near it."""
+_ENDINGS = {
+    "turn": "the casing's turn reaches its limit",
+    "lean": "the casing's lean reaches its limit",
+    "movement": "its movement reaches the limit",
+    "movement with a pull": "its movement with a pull reaches the limit",
+    "dash bar": "the dash bar reaches its allowable stress",
+}
+_ENDINGS_OF_A_PLACE = {
+    "slip": "{} slips",
+    "opening": "the connection of {} opens",
+    "bolt shear": "{} reaches its shear strength",
+    "bolt tension": "{} reaches its tensile strength",
+    "bolt shear and tension": "{} reaches its strength in shear and tension",
+    "bearing": "the hole of {} reaches its bearing strength",
+    "pull-through": "the head of {} reaches its pull-through strength",
+    "bolt preload": "{} reaches its yield",
+    "thread stripping": "the thread of {} strips in its boss",
+    "thread under preload": "the thread of {} strips as it is tightened",
+}
+"""With the place that is asked most of."""
+_NOTHING = 1e-18
+"""A square, of MPa or mm for 1 N.m, that grows no more than this never gets anywhere."""
 
 
 def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
     """Return the couple in N.m at which the first check reaches 100 %, and what ends it.
 
     Each check counts at its band's upper end. 0 if one is there without any couple; MOST_NM and "" if none
-    is by then. Equivalent stress is solved in closed form; the rest, which is quick, by root finding. Sliding
-    needs no part in it: slip reaches 100 % before anything slides.
+    is by then. Equivalent stress and movement are solved in closed form; the rest, which is quick, by root
+    finding. Sliding needs no part in it: slip reaches 100 % before anything slides.
     """
-    first, ended_by = _stress_end(solved, bands)
+    first, ended_by = min(_stress_end(solved, bands), _movement_end(solved, bands))
     listed = bool(solved.bracket.loads.fatigue.spectrum)
+
+    def used(check: Check) -> float:
+        return check.used * (1.0 + bands.get(check.name, 0.0)) if check.kind != "share" else 0.0
 
     def worst(couple_nm: float) -> Check:
         load = loaded(solved.states, solved.cases, couple_nm)
-        checks = [c for c in checks_but_stress(solved, load) if c.kind != "share"]
+        checks = _quick_checks(solved, load)
         # a spectrum has couples of its own, which stay
         checks += [] if listed else fatigue_checks(solved, couple_nm)
-        return max(checks, key=lambda c: c.used * (1.0 + bands.get(c.name, 0.0)))
+        return max(checks, key=used)
 
     def excess(couple_nm: float) -> float:
-        check = worst(couple_nm)
-        return min(check.used * (1.0 + bands.get(check.name, 0.0)), 1e6) - 1.0
+        return min(used(worst(couple_nm)), 1e6) - 1.0
 
     if excess(0.0) >= 0.0:
-        return 0.0, ending(worst(0.0))
+        moved = movement_checks(solved, loaded(solved.states, solved.cases, 0.0), 0.0)
+        return 0.0, ending(max([worst(0.0), *moved], key=used))
     if first <= 0.0 or excess(first) < 0.0:
         return first, ended_by
     couple = float(brentq(excess, 0.0, first, xtol=1e-4, rtol=1e-7))
     return couple, ending(worst(couple))
 
 
-def checks_but_stress(solved: Solved, load: Loaded) -> list[Check]:
-    """Return every check that needs no stress field."""
-    checks = [*bolt_checks(solved, load), *movement_checks(solved, load, 0.0), *bar_checks(solved, load)]
+def _quick_checks(solved: Solved, load: Loaded) -> list[Check]:
+    """Return every check that asks for no place of a plate."""
+    checks = [*bolt_checks(solved, load), *turn_checks(solved, load, 0.0), *bar_checks(solved, load)]
     checks += weld_checks(solved, load)
     for index in range(len(solved.plates)):
         checks += section_checks(solved, load, index)
@@ -79,28 +104,13 @@ def with_what_stays(
 
 def ending(check: Check) -> str:
     """Return what happens when a check reaches 100 %, as the verdict's sentence ends."""
-    words = {
-        "slip": f"{check.where} slips",
-        "opening": f"the connection of {check.where} opens",
-        "bolt shear": f"{check.where} reaches its shear strength",
-        "bolt tension": f"{check.where} reaches its tensile strength",
-        "bolt shear and tension": f"{check.where} reaches its strength in shear and tension",
-        "bearing": f"the hole of {check.where} reaches its bearing strength",
-        "pull-through": f"the head of {check.where} reaches its pull-through strength",
-        "bolt preload": f"{check.where} reaches its yield",
-        "thread stripping": f"the thread of {check.where} strips in its boss",
-        "thread under preload": f"the thread of {check.where} strips as it is tightened",
-        "turn": "the casing's turn reaches its limit",
-        "lean": "the casing's lean reaches its limit",
-        "movement": "its movement reaches the limit",
-        "movement with a pull": "its movement with a pull reaches the limit",
-        "dash bar": "the dash bar reaches its allowable stress",
-    }
     if check.name.startswith("weld "):
         return f"{check.name} reaches the strength of its throat"
     if check.name.startswith("fatigue"):
         return f"what bears the reversals ends: {check.name}"
-    return words.get(check.name, f"{check.name} reaches its allowable")
+    if check.name in _ENDINGS_OF_A_PLACE:
+        return _ENDINGS_OF_A_PLACE[check.name].format(check.where)
+    return _ENDINGS.get(check.name, f"{check.name} reaches its allowable")
 
 
 def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
@@ -118,21 +128,53 @@ def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]
         )
         for state in solved.states:
             kept = [case for case, holds in zip(solved.cases, state.holds, strict=True) if holds]
-            growing = (
-                survey.modes @ (state.amounts[index] @ _columns([c.per_couple for c in kept]))
-            ).reshape(-1, 6, len(kept))
-            steady = (survey.modes @ (state.amounts[index] @ _columns([c.rest for c in kept]))).reshape(
-                -1, 6, len(kept)
-            )
-            couple = _root(growing, steady, survey.allowable_mpa / band)
-            if couple < first:
-                first, ended_by = couple, f"{plate} reaches its allowable stress"
+            grown = state.amounts[index] @ _columns([c.per_couple for c in kept])
+            rests = state.amounts[index] @ _columns([c.rest for c in kept])
+            for rows in in_parts(len(survey.nodes), 3 * len(kept)):
+                growing, steady = survey.stress(rows, grown), survey.stress(rows, rests)
+                couple = _root(growing, steady, survey.allowable_mpa / band)
+                if couple < first:
+                    first, ended_by = couple, f"{plate} reaches its allowable stress"
             if len(corners):
+                picked = (6 * corners[:, None] + np.arange(6)).ravel()
+                growing, steady = (
+                    (survey.modes[picked] @ amounts).reshape(-1, 6, len(kept)) for amounts in (grown, rests)
+                )
                 # A sharp inside corner fails only where the couple without its factor takes it there.
                 allowed = survey.allowable_mpa / CORNER_RISE / corner_band
-                couple = _root(growing[corners] / factor, steady[corners], allowed)
+                couple = _root(growing / factor, steady, allowed)
                 if couple < first:
                     first, ended_by = couple, f"a sharp inside corner of {plate} reaches its allowable stress"
+    return first, ended_by
+
+
+def _movement_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
+    """Return the least couple at which a movement, lash left out, reaches its limit, and what ends it."""
+    first, ended_by = float("inf"), ""
+    limits, envelope = solved.bracket.limits, envelope_ways(solved)
+    for name, kind, limit in (
+        ("movement", "as measured", limits.movement_mm),
+        ("movement with a pull", "pull", limits.pull_movement_mm),
+    ):
+        allowed = limit / (1.0 + bands.get(name, 0.0))
+        kept = [case for case in solved.cases if case.kind == kind]
+        for state in solved.states:
+            if state.taken != "stuck" or not kept:
+                continue
+            growing, steady = _columns([c.per_couple for c in kept]), _columns([c.rest for c in kept])
+            casing = envelope @ state.response.casing
+            moved = [(casing @ growing, casing @ steady)]
+            for survey, amounts in zip(solved.surveys, state.amounts, strict=True):
+                grown, rests = amounts @ growing, amounts @ steady
+                parts = in_parts(len(survey.movement_modes) // 3, 2 * len(kept))
+                moved += [(survey.movements(r, grown), survey.movements(r, rests)) for r in parts]
+            for ours, rest in moved:
+                growth, both, still = (
+                    np.einsum("nik,nik->nk", a, b) for a, b in ((ours, ours), (ours, rest), (rest, rest))
+                )
+                couple = _least_root(growth, both, still, allowed)
+                if couple < first:
+                    first, ended_by = couple, _ENDINGS[name]
     return first, ended_by
 
 
@@ -143,18 +185,18 @@ def _columns(vectors: list[Floats]) -> Floats:
 def _root(growing: Floats, steady: Floats, allowable: float) -> float:
     """Return the least c >= 0 at which any row's von Mises of c growing + steady reaches `allowable`.
 
-    Inf if none.
-
-    Its square is A c^2 + 2 B c + C.
+    Inf if none. Its square is A c^2 + 2 B c + C.
     """
-    if growing.size == 0:
-        return float("inf")
     a = von_mises(growing) ** 2
     c = von_mises(steady) ** 2
-    b = (von_mises(growing + steady) ** 2 - a - c) / 2.0
-    left = allowable**2 - c
+    return _least_root(a, (von_mises(growing + steady) ** 2 - a - c) / 2.0, c, allowable)
+
+
+def _least_root(a: Floats, b: Floats, c: Floats, size: float) -> float:
+    """Return the least x >= 0 at which any a x^2 + 2 b x + c reaches the square of a size; inf if none."""
+    left = size**2 - c
     if np.any(left <= 0.0):
         return 0.0
     with np.errstate(divide="ignore", invalid="ignore"):
-        roots = np.where(a > 1e-18, (-b + np.sqrt(b * b + a * left)) / a, np.inf)
-    return float(np.min(roots))
+        roots = np.where(a > _NOTHING, (-b + np.sqrt(b * b + a * left)) / a, np.inf)
+    return float(np.min(roots, initial=np.inf))

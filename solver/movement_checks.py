@@ -23,10 +23,13 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
     `lash_deg` adds to the turn and moves the casing's farthest corner, 0 while friction holds; `slips` says
     what gives way where it does not.
     """
+    return turn_checks(solved, load, lash_deg, slips) + _movements(solved, load, lash_deg)
+
+
+def turn_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = "") -> list[Check]:
+    """Return the checks of turn and lean alone."""
     limits = solved.bracket.limits
-    free = np.array([c.taken != "all slipped" for c in load.columns])
-    measured = free & np.array([c.case.kind == "as measured" for c in load.columns])
-    pulled = free & np.array([c.case.kind == "pull" for c in load.columns])
+    measured = np.array([c.taken != "all slipped" and c.case.kind == "as measured" for c in load.columns])
     checks = []
     turn, lean = turns_deg(load)
     for name, angles, extra in (("turn", turn, lash_deg), ("lean", lean, 0.0)):
@@ -46,6 +49,15 @@ def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = 
                 kind="movement",
             )
         )
+    return checks
+
+
+def _movements(solved: Solved, load: Loaded, lash_deg: float) -> list[Check]:
+    limits = solved.bracket.limits
+    free = np.array([c.taken != "all slipped" for c in load.columns])
+    measured = free & np.array([c.case.kind == "as measured" for c in load.columns])
+    pulled = free & np.array([c.case.kind == "pull" for c in load.columns])
+    checks = []
     slipped = ~free & np.array([c.case.kind == "pull" for c in load.columns])
     most, places = largest_movement_mm(solved, load, measured | pulled | slipped)
     for name, mask, allowable in (
@@ -100,8 +112,7 @@ def largest_movement_mm(
     names = ["casing envelope"]
     sizes = [_envelope_movement(solved, load.casing[:, columns])]
     for survey, amounts in zip(solved.surveys, load.amounts, strict=True):
-        moved = (survey.movement_modes @ amounts[:, columns]).reshape(-1, 3, len(columns))
-        sizes.append(np.sqrt(np.einsum("nik,nik->nk", moved, moved).max(axis=0)))
+        sizes.append(survey.movement_mm(amounts[:, columns]))
         names.append(survey.plate.plate.name)
     stacked = np.zeros((len(sizes), len(load.columns)))
     stacked[:, columns] = np.vstack(sizes)
@@ -109,14 +120,17 @@ def largest_movement_mm(
 
 
 def _envelope_movement(solved: Solved, motion: Floats) -> Floats:
+    return np.asarray(np.linalg.norm(envelope_ways(solved) @ motion, axis=1).max(axis=0, initial=0.0))
+
+
+def envelope_ways(solved: Solved) -> Floats:
+    """Return the (corners, 3, 6) ways in which the corners of the casing's envelope move with the casing."""
     casing = solved.bracket.casing
     if casing is None:
-        return np.zeros(motion.shape[1])
+        return np.zeros((0, 3, 6))
     reference = casing_reference(solved.bracket)
     corners = product(*zip(casing.envelope.low_mm, casing.envelope.high_mm, strict=True))
-    places = [casing_to_space(casing, (x, y, z)) for x, y, z in corners]
-    moved = [np.linalg.norm(carry(reference, place)[:3] @ motion, axis=0) for place in places]
-    return np.asarray(np.max(moved, axis=0))
+    return np.array([carry(reference, casing_to_space(casing, (x, y, z)))[:3] for x, y, z in corners])
 
 
 def _reach_mm(solved: Solved) -> float:

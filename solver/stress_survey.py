@@ -8,7 +8,7 @@ field is judged from t/3 beyond its toe; the section at the toe is looked at wit
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,6 +25,8 @@ CORNER_REACH = 0.5
 CORNER_RISE = 2.2
 """Stress at an as-cut radius of t/6 over the stress beyond t/2 (own calculation, design figure)."""
 _SLACK_MM = 1e-3
+_AT_ONCE = 12_000
+"""Places times columns looked at together: what they take stays in the processor's own memory."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,28 @@ class StressSurvey:
 
     def von_mises(self, amounts: Floats) -> Floats:
         """Return the (v, columns) equivalent stress in MPa for amounts of every mode (6 b + 3, columns)."""
-        return von_mises((self.modes @ amounts).reshape(-1, 6, amounts.shape[1]))
+        found = np.empty((len(self.nodes), amounts.shape[1]))
+        for rows in in_parts(len(found), found.shape[1]):
+            found[rows] = von_mises(self.stress(rows, amounts))
+        return found
+
+    def stress(self, rows: slice, amounts: Floats) -> Floats:
+        """Return the (v', 6, columns) stress in MPa of some neighbouring rows."""
+        part = self.modes[6 * rows.start : 6 * rows.stop] @ amounts
+        return np.asarray(part.reshape(-1, 6, amounts.shape[1]))
+
+    def movement_mm(self, amounts: Floats) -> Floats:
+        """Return the largest movement of any vertex in every column, mm."""
+        most = np.zeros(amounts.shape[1])
+        for rows in in_parts(len(self.movement_modes) // 3, amounts.shape[1]):
+            moved = self.movements(rows, amounts)
+            np.maximum(most, np.einsum("nik,nik->nk", moved, moved).max(axis=0), out=most)
+        return np.asarray(np.sqrt(most))
+
+    def movements(self, rows: slice, amounts: Floats) -> Floats:
+        """Return the (v', 3, columns) movement in mm of some neighbouring vertices."""
+        part = self.movement_modes[3 * rows.start : 3 * rows.stop] @ amounts
+        return np.asarray(part.reshape(-1, 3, amounts.shape[1]))
 
     def at(self, components: np.ndarray, amounts: Floats) -> Floats:
         """Return the (v', columns) equivalent stress of some rows only.
@@ -78,6 +101,13 @@ class StressSurvey:
         if not beside and off and min(off)[0] < 2.0 * self.plate.plate.thickness_mm:
             beside = f", beside weld {min(off)[1]}"
         return f"{self.plate.plate.name}, {face}, at ({x:.0f}, {y:.0f}){beside}"
+
+
+def in_parts(rows: int, columns: int) -> Iterator[slice]:
+    """Yield slices of rows that are looked at together."""
+    step = max(_AT_ONCE // max(columns, 1), 1)
+    for first in range(0, rows, step):
+        yield slice(first, min(first + step, rows))
 
 
 def survey(

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, overload
+
+import numpy as np
+from numpy.typing import NDArray
 
 from solver.rigid import Floats
+from solver.stress_survey import StressSurvey
 
 KEPT_PULLED: Final = 1e6
 """Mean stress, MPa, of what is pulled all the while, such as by preload or by what welding leaves: then no
@@ -22,7 +27,28 @@ class Swinging:
     """(m,) stress for 1 N.m of couple as measured, MPa."""
     mean: Floats
     """(m,) stress it swings about, MPa."""
-    where: tuple[str, ...]
+    where: Sequence[str]
+    """(m,) the places in words."""
     case: str
     shear: bool = False
     """Whether it is a shear stress, of one slope throughout."""
+
+
+class SurveyedPlaces(Sequence[str]):
+    """Places of a survey in words, each as often as it has ways to swing; made when asked for."""
+
+    def __init__(self, survey: StressSurvey, rows: NDArray[np.int64], ways: int) -> None:
+        """Take the survey, the numbers of its places, and how many ways each has."""
+        self._survey, self._rows, self._ways = survey, rows, ways
+
+    def __len__(self) -> int:
+        return len(self._rows) * self._ways
+
+    @overload
+    def __getitem__(self, number: int) -> str: ...
+    @overload
+    def __getitem__(self, number: slice) -> Sequence[str]: ...
+    def __getitem__(self, number: int | slice) -> str | Sequence[str]:
+        if isinstance(number, slice):
+            return tuple(self[i] for i in range(*number.indices(len(self))))
+        return self._survey.where(int(self._rows[number // self._ways]))
