@@ -42,7 +42,9 @@ def test_slip_ends_it(flat: Solved) -> None:
 def test_movement_ends_it(flat: Solved) -> None:
     grip = tuple(b.but(preload_n=(20_000, 20_000), face_friction=1.0) for b in flat.bracket.bolts)
     assert_first_reaches_100(changed(flat, bolts=grip, limits=Limits(turn_deg=0.004)), "turn")
-    assert_first_reaches_100(changed(flat, bolts=grip, limits=Limits(movement_mm=0.01)), "its movement reaches")
+    assert_first_reaches_100(
+        changed(flat, bolts=grip, limits=Limits(movement_mm=0.01)), "its movement reaches"
+    )
     pulled = changed(flat, bolts=grip, limits=Limits(pull_movement_mm=0.22))
     assert_first_reaches_100(pulled, "movement with a pull")
 

@@ -37,9 +37,11 @@ def mirror_problems(bracket: Bracket, kept: KeptPlates) -> Iterator[str]:
     if found.keys() != {check.name for check in here.checked.checks}:
         yield "its mirror image has other checks"
         return
+    # A lean far smaller than the turn is what is left of larger motions: it settles no better than they do.
+    turned = max((c.demand for c in here.checked.checks if c.name == "turn"), default=0.0)
     for check in here.checked.checks:
         image = found[check.name]
-        if not _alike(check, image):
+        if not _alike(check, image, turned if check.name == "lean" else 0.0):
             yield f"{check.name} of its mirror image: {image.demand!r}, not {check.demand!r}"
     if bool(failures(here.checked.checks, ())) != bool(failures(there.checked.checks, ())):
         yield "its mirror image ends otherwise"
@@ -75,8 +77,8 @@ def _against(points: Floats) -> Floats:
     return mirrored
 
 
-def _alike(check: Check, image: Check) -> bool:
+def _alike(check: Check, image: Check, of_least: float) -> bool:
     if math.isinf(check.demand) or math.isinf(image.demand):
         return check.demand == image.demand
-    scale = max(abs(check.demand), 1e-6 * check.allowable)
+    scale = max(abs(check.demand), 1e-6 * check.allowable, of_least)
     return abs(check.demand - image.demand) <= CLOSE * scale
