@@ -35,6 +35,11 @@ def end_range(number: int) -> str:
     return f"end {number + 1}"
 
 
+def of_dash_bar(high: HighEnds) -> HighEnds:
+    """Return those high ends that are the dash bar's own: of its stays and its ends."""
+    return frozenset(name for name in high if name.startswith(("stay ", "end ")))
+
+
 def picked(pair: tuple[float, float], name: str, high: HighEnds) -> float:
     """Return the end of a range that a state takes."""
     return pair[1] if name in high else pair[0]

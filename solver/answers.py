@@ -76,13 +76,14 @@ def case_results(solved: Solved, load: Loaded) -> tuple[CaseResult, ...]:
     Ranges are at their low side.
     """
     turn, lean = turns_deg(load)
-    moved, _ = largest_movement_mm(solved, load)
+    told = _told(load)
+    moved, _ = largest_movement_mm(solved, load, np.isin(np.arange(len(load.columns)), told))
     unbalance = _unbalance(solved, load)
     bar = load.structure.bar
     stations = np.zeros(0) if bar is None else bar.stations_mm
     to_origin = carry(casing_reference(solved.bracket), np.zeros(3))
     found = []
-    for i in _told(load):
+    for i in told:
         column = load.columns[i]
         found.append(
             CaseResult(
@@ -107,12 +108,10 @@ def casing_movement(solved: Solved, checked: Checked) -> CasingMovement:
     load = checked.load
     measured = [i for i, c in enumerate(load.columns) if c.case.kind == "as measured" and c.taken == "stuck"]
     turn, lean = turns_deg(load)
-    wanted = np.isin(np.arange(len(load.columns)), measured)
-    moved, _ = largest_movement_mm(solved, load, wanted)
     return CasingMovement(
         float(turn[measured].max()),
         float(lean[measured].max()),
-        float(moved[measured].max()),
+        float(checked.moved_mm[measured].max()),
         solved.lash_deg,
     )
 

@@ -12,7 +12,7 @@ from solver.errors import SolverError
 from solver.evaluation import Loaded, drives, loaded
 from solver.fatigue import fatigue_checks
 from solver.free_motions import null_motions
-from solver.movement_checks import movement_checks
+from solver.movement_checks import judged_movements_mm, movement_checks
 from solver.plate_checks import bar_checks, plate_checks, section_checks
 from solver.results import Check
 from solver.rigid import Floats
@@ -32,6 +32,8 @@ class Checked:
     """(connections, columns) slip use; nan where a column is not stuck or friction is not known."""
     slid: frozenset[str]
     """Bolts that slide in any load case."""
+    moved_mm: Floats
+    """(columns but those that slide,) largest movement without lash; 0 where a column's is not judged."""
 
 
 def check_all(solved: Solved, couple_nm: float, *, slide: bool = True) -> Checked:
@@ -68,8 +70,9 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
     checks += bolt_checks(solved, whole)
     checks += weld_checks(solved, whole)
     lash = solved.lash_deg / 2.0 if slipping and slide else 0.0
-    checks += movement_checks(solved, load, lash, _first_to_slip(load, slip))
-    return Checked(tuple(checks), whole, slip, moved)
+    moved_mm = judged_movements_mm(solved, load)
+    checks += movement_checks(solved, load, lash, _first_to_slip(load, slip), moved_mm)
+    return Checked(tuple(checks), whole, slip, moved, moved_mm[0])
 
 
 def _first_to_slip(load: Loaded, slip: Floats) -> str:

@@ -10,7 +10,7 @@ amounts   how much of each mode of a plate: motions of its bodies, then its weig
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -31,7 +31,7 @@ from solver.structure import (
     respond_all_slipped,
     respond_slipped,
 )
-from solver.structure_assembly import build_structure
+from solver.structure_assembly import build_structures
 
 Taken = Literal["stuck", "all slipped", "sliding"]
 
@@ -100,9 +100,10 @@ def states_of(
     Bolts in `out` hold nothing; those in `slipped` are pins in the stuck state too.
     """
     states = []
-    for high in ends_together(bracket):
-        holds, free = _balanced(bracket, plates, linkage, cases, high)
-        structure = build_structure(bracket, plates, high=high, out=out)
+    together = ends_together(bracket)
+    balanced = _balanced(bracket, plates, linkage, cases, together)
+    for high, structure in zip(together, build_structures(bracket, plates, together, out=out), strict=True):
+        holds, free = balanced[high]
         loads = structure.unit_loads
         stuck = respond_slipped(structure, loads, slipped)
         states.append(_state("stuck", high, stuck, tuple(True for _ in cases)))
@@ -125,7 +126,8 @@ def with_cases(
     now, all is answered anew.
     """
     every = tuple(True for _ in cases)
-    ends = {s.high: _balanced(bracket, plates, linkage, cases, s.high)[0] for s in states}
+    balanced = _balanced(bracket, plates, linkage, cases, [s.high for s in states])
+    ends = {high: holds for high, (holds, _) in balanced.items()}
     answered = {s.high for s in states if s.taken == "all slipped"}
     if any(any(holds) and high not in answered for high, holds in ends.items()):
         return states_of(bracket, plates, linkage, cases)
@@ -175,15 +177,22 @@ def _balanced(
     plates: Sequence[CondensedPlate],
     linkage: Linkage,
     cases: Sequence[LoadCase],
-    high: HighEnds,
-) -> tuple[tuple[bool, ...], int]:
+    ends: Iterable[HighEnds],
+) -> dict[HighEnds, tuple[tuple[bool, ...], int]]:
     """Return whether each load case is balanced with all connections slipped, and how many motions are free.
 
-    A range that begins at nought holds at its high end alone.
+    A range that begins at nought holds at its high end alone; the ends of the others change nothing in this.
     """
-    taken = column_taken(linkage, bracket, high)
-    basis = null_motions(taken)
-    return tuple(not drives(taken, plates, case, basis) for case in cases), basis.shape[1]
+    found: dict[HighEnds, tuple[tuple[bool, ...], int]] = {}
+    known: dict[bytes, tuple[tuple[bool, ...], int]] = {}
+    for high in ends:
+        taken = column_taken(linkage, bracket, high)
+        held = taken.column.tobytes()
+        if held not in known:
+            basis = null_motions(taken)
+            known[held] = tuple(not drives(taken, plates, case, basis) for case in cases), basis.shape[1]
+        found[high] = known[held]
+    return found
 
 
 def _state(taken: Taken, high: HighEnds, response: Response, holds: tuple[bool, ...]) -> State:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import product
+from typing import TypeAlias
 
 import numpy as np
 
@@ -17,13 +18,33 @@ _ONLY_FRICTION = "past 100 % nothing but friction keeps a pull from moving it so
 _SEEN = "common practice: no deflection that can be seen or felt"
 
 
-def movement_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = "") -> list[Check]:
+Movements: TypeAlias = tuple[Floats, list[str]]
+"""The largest movement in mm in every column, and where it is."""
+
+
+def movement_checks(
+    solved: Solved, load: Loaded, lash_deg: float, slips: str = "", moved_mm: Movements | None = None
+) -> list[Check]:
     """Return the checks of turn, lean and movement.
 
     `lash_deg` adds to the turn and moves the casing's farthest corner, 0 while friction holds; `slips` says
-    what gives way where it does not.
+    what gives way where it does not. `moved_mm` is what `judged_movements_mm` returns, if it is known.
     """
-    return turn_checks(solved, load, lash_deg, slips) + _movements(solved, load, lash_deg)
+    moved_mm = moved_mm or judged_movements_mm(solved, load)
+    return turn_checks(solved, load, lash_deg, slips) + _movements(solved, load, lash_deg, moved_mm)
+
+
+def judged_movements_mm(solved: Solved, load: Loaded) -> Movements:
+    """Return the largest movements, without lash, of the columns whose movement is judged."""
+    return largest_movement_mm(solved, load, np.any(_judged(load), axis=0))
+
+
+def _judged(load: Loaded) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return which columns are judged as measured, with a pull, and with a pull where all has slipped."""
+    free = np.array([c.taken != "all slipped" for c in load.columns])
+    measured = np.array([c.case.kind == "as measured" for c in load.columns])
+    pulled = np.array([c.case.kind == "pull" for c in load.columns])
+    return free & measured, free & pulled, ~free & pulled
 
 
 def turn_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = "") -> list[Check]:
@@ -52,14 +73,11 @@ def turn_checks(solved: Solved, load: Loaded, lash_deg: float, slips: str = "") 
     return checks
 
 
-def _movements(solved: Solved, load: Loaded, lash_deg: float) -> list[Check]:
+def _movements(solved: Solved, load: Loaded, lash_deg: float, moved_mm: Movements) -> list[Check]:
     limits = solved.bracket.limits
-    free = np.array([c.taken != "all slipped" for c in load.columns])
-    measured = free & np.array([c.case.kind == "as measured" for c in load.columns])
-    pulled = free & np.array([c.case.kind == "pull" for c in load.columns])
+    measured, pulled, slipped = _judged(load)
     checks = []
-    slipped = ~free & np.array([c.case.kind == "pull" for c in load.columns])
-    most, places = largest_movement_mm(solved, load, measured | pulled | slipped)
+    most, places = moved_mm
     for name, mask, allowable in (
         ("movement", measured, limits.movement_mm),
         ("movement with a pull", pulled, limits.pull_movement_mm),
@@ -101,14 +119,12 @@ def turns_deg(load: Loaded) -> tuple[Floats, Floats]:
     return np.degrees(turn), np.degrees(lean)
 
 
-def largest_movement_mm(
-    solved: Solved, load: Loaded, wanted: np.ndarray | None = None
-) -> tuple[Floats, list[str]]:
+def largest_movement_mm(solved: Solved, load: Loaded, wanted: np.ndarray) -> Movements:
     """Return the largest movement of plates and casing envelope in every column, and where it is.
 
     Columns that are not `wanted` are not looked at and read 0.
     """
-    columns = np.arange(len(load.columns)) if wanted is None else np.flatnonzero(wanted)
+    columns = np.flatnonzero(wanted)
     names = ["casing envelope"]
     sizes = [_envelope_movement(solved, load.casing[:, columns])]
     for survey, amounts in zip(solved.surveys, load.amounts, strict=True):

@@ -5,7 +5,8 @@ The words are those of `structure`.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,7 +14,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import Bolt, Spacer
 from geometry.materials import material as material_of
 from geometry.placing import BoltPlace
-from geometry.stiffness_ranges import ALL_LOW, ALONG, SIDEWAYS, HighEnds, bearing_range, picked
+from geometry.stiffness_ranges import ALL_LOW, ALONG, SIDEWAYS, HighEnds, bearing_range, of_dash_bar, picked
 from geometry.weld_places import WeldBody
 from solver.beam import beam_stiffness, ring_section
 from solver.condensed_plate import CondensedPlate
@@ -39,13 +40,40 @@ def build_structure(
     Ranges in `high` are taken at their high end; `rigid_bar` takes dash bar as immovable; `out` names bolts
     taken out. Raises ValueError if there is no casing.
     """
+    return next(build_structures(bracket, plates, [high], rigid_bar=rigid_bar, out=out))
+
+
+def build_structures(
+    bracket: Bracket,
+    plates: Sequence[CondensedPlate],
+    ends: Sequence[HighEnds],
+    *,
+    rigid_bar: bool = False,
+    out: Collection[str] = (),
+) -> Iterator[Structure]:
+    """Yield the assembled system for each of some high ends; see `build_structure`.
+
+    Where only what holds the column differs, the rest is put together once.
+    """
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
-    return _Assembly(bracket, tuple(plates), high, rigid_bar, frozenset(out)).structure()
+    without: dict[HighEnds, Structure] = {}
+    for high in ends:
+        bar = of_dash_bar(high)
+        if bar not in without:
+            without[bar] = _Assembly(bracket, tuple(plates), bar, rigid_bar, frozenset(out)).structure()
+        yield _with_column(without[bar], bracket, high)
+
+
+def _with_column(structure: Structure, bracket: Bracket, high: HighEnds) -> Structure:
+    stiffness = structure.stiffness.copy()
+    for way, spring in column_springs(bracket, structure.casing_way, structure.casing_at_mm, high):
+        stiffness += way.T @ (spring[:, None] * way)
+    return replace(structure, stiffness=stiffness)
 
 
 class _Assembly:
-    """Numbers the unknowns and adds the stiffness of every part once."""
+    """Numbers the unknowns and adds the stiffness of every part once, but for what holds the column."""
 
     def __init__(
         self,
@@ -84,8 +112,6 @@ class _Assembly:
         stiffness = np.zeros((self.count, self.count))
         casing_way = self._columns(0, np.eye(6))
         at = casing_reference(self.bracket)
-        for way, spring in column_springs(self.bracket, casing_way, at, self.high):
-            stiffness += way.T @ (spring[:, None] * way)
         if self.bar is not None:
             size = self.bar.stiffness.shape[0]
             stiffness[6 : 6 + size, 6 : 6 + size] += self.bar.stiffness

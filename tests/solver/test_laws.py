@@ -122,7 +122,7 @@ def test_answers_are_linear_in_the_loads(
         LoadCase(name, name, np.zeros(9), unit, "extra")
         for name, unit in (("one", one), ("other", other), ("both", one + by * other))
     ]
-    every = [type(s)(s.taken, s.stiffness, s.response, s.local, s.amounts, (True,) * 3) for s in still.states]
+    every = [type(s)(s.taken, s.high, s.response, s.local, s.amounts, (True,) * 3) for s in still.states]
     load = loaded(every, cases, 0.0)
     stress = still.surveys[0].modes @ load.amounts[0]
     for field in (load.casing, load.forces.local.reshape(-1, load.casing.shape[1]), stress):

@@ -12,6 +12,7 @@ from app.paper.job import PaperJob
 from app.paper.page import PaperName
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
+from geometry.stiffness_ranges import ALL_LOW
 from solver.results import CasingAnswer, Results
 from tests.app.example_results import example_results
 
@@ -32,7 +33,7 @@ def computed(bracket: Bracket) -> Results:
     """Return invented results of that bracket: they check no figure."""
     motions = np.diag([1e-5, 1e-5, 1e-5, 1e-9, 1e-9, 2e-9])
     answers = tuple(
-        CasingAnswer(taken, "low", motions * times, (True,) * 6, np.zeros(3))  # type: ignore[arg-type]
+        CasingAnswer(taken, ALL_LOW, motions * times, (True,) * 6, np.zeros(3))  # type: ignore[arg-type]
         for taken, times in (("stuck", 1.0), ("all slipped", 3.0))
     )
     return replace(example_results(), hash=bracket.input_hash(), casing_answers=answers)

@@ -11,6 +11,7 @@ import pytest
 from app.record.proof import cards_of, couple_nm, open_proofs, proof_lines, proof_words
 from app.record.record import Expected, Measured, Proof
 from geometry.loads import StatedCouple
+from geometry.stiffness_ranges import ALL_LOW
 from solver.proof_places import RIGHT_EDGE
 from solver.results import CasingAnswer, CasingMovement, Results
 from tests.app.example_results import example_results
@@ -84,7 +85,7 @@ def test_a_card_that_is_hardly_begun_is_open_in_every_line() -> None:
 def results_on_springs(turn_rad_per_nmm: float) -> Results:
     motions = np.diag([0.0, 0.0, 0.0, 0.0, 0.0, turn_rad_per_nmm])
     answers = tuple(
-        CasingAnswer(taken, "low", motions, (True,) * 6, np.zeros(3))  # type: ignore[arg-type]
+        CasingAnswer(taken, ALL_LOW, motions, (True,) * 6, np.zeros(3))  # type: ignore[arg-type]
         for taken in ("stuck", "all slipped")
     )
     moved = CasingMovement(turn_deg=0.0, lean_deg=0.0, movement_mm=0.0, lash_deg=0.0)
