@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 
 from geometry.bracket import Bracket
 from geometry.sheet_tolerance import tolerance_mm
-from solver.buckling_screen import Screen, buckling_states, estimate_between, screen
+from solver.buckling_screen import Screen, Screening, buckling_states, estimate_between
 from solver.condensed_plate import CondensedPlate
 from solver.evaluation import Loaded, State, loaded
 from solver.geometric_stiffness import GeometricStiffness
@@ -85,6 +85,7 @@ class Buckling:
         `same_plates` is of a bracket with the same plates: what was factored for it is not factored again.
         """
         self._solved, self._suppleness, self._same = solved, suppleness, same_plates
+        self._screening = Screening(solved, suppleness)
         self._screens: dict[float, tuple[Loaded, Screen]] = {}
         self._leasts: dict[tuple[float, float], Found] = {}
         self._clear_to_nm = -1.0
@@ -215,7 +216,7 @@ class Buckling:
     def _screened(self, couple_nm: float) -> tuple[Loaded, Screen]:
         if couple_nm not in self._screens:
             load = loaded(self._solved.states, self._solved.cases, couple_nm)
-            self._screens[couple_nm] = load, screen(self._solved, self._suppleness, load)
+            self._screens[couple_nm] = load, self._screening.of(load)
         return self._screens[couple_nm]
 
     def factors(self, load: Loaded, columns: Sequence[int], times: float = ENOUGH) -> list[Buckles]:

@@ -18,10 +18,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.linalg import block_diag, eigh
 
+from geometry.materials import Material
 from geometry.stiffness_ranges import HighEnds
 from solver.evaluation import Loaded, State, Taken
 from solver.free_motions import null_motions
@@ -29,10 +31,13 @@ from solver.linkage import column_taken
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import PAIRS, von_mises
+from solver.stress_survey import in_parts
 from solver.suppleness import Suppleness
 
 Moving = tuple[State, np.ndarray]
 """A state and those of its unknowns that can move."""
+Judged = set[tuple[Taken, HighEnds]]
+"""States, by how connections are taken and which ranges are at their high end."""
 WAYS = 16
 """Ways of the whole bracket that are looked at."""
 SAFETY = 1.25
@@ -84,28 +89,38 @@ def buckling_states(solved: Solved) -> list[Moving]:
     return found
 
 
-def screen(solved: Solved, suppleness: Sequence[Suppleness | None], load: Loaded) -> Screen:
-    """Return bound and estimate for every column of a load in the states whose buckling is asked for.
+class Screening:
+    """A bracket that may be screened at any load; its ways are found once."""
 
-    `suppleness` of each plate; a plate that no bolt holds has none.
-    """
-    kept = [(i, supple) for i, supple in enumerate(suppleness) if supple is not None]
-    stresses = [_stress(solved, i, supple, load) for i, supple in kept]
-    columns: list[int] = []
-    bounds, estimates, squares = [np.zeros(0)], [np.zeros(0)], []
-    for (state, moving), judged in _softest(buckling_states(solved)):
-        own = [i for i, column in enumerate(load.columns) if (column.taken, column.high) in judged]
-        if own and kept:
-            bound, taken = _of_state(state, moving, kept, [s[:, :, own] for s in stresses])
-            columns += own
-            bounds.append(bound)
-            squares.append(taken)
-            with np.errstate(divide="ignore"):
-                estimates.append(1.0 / np.maximum(np.linalg.eigvalsh(taken)[:, -1], 0.0))
-    return Screen(tuple(columns), np.concatenate(bounds), np.concatenate(estimates), tuple(squares))
+    def __init__(self, solved: Solved, suppleness: Sequence[Suppleness | None]) -> None:
+        """Take the bracket solved and the suppleness of each plate; one that no bolt holds has none."""
+        self._solved = solved
+        self._kept = [(i, supple) for i, supple in enumerate(suppleness) if supple is not None]
+
+    def of(self, load: Loaded) -> Screen:
+        """Return bound and estimate for every column of a load in the states whose buckling is asked for."""
+        columns: list[int] = []
+        bounds, estimates, squares = [np.zeros(0)], [np.zeros(0)], []
+        for ways, judged in self._groups if self._kept else []:
+            own = [i for i, column in enumerate(load.columns) if (column.taken, column.high) in judged]
+            if own:
+                bound, taken = ways.bound([amounts[:, own] for amounts in load.amounts])
+                columns += own
+                bounds.append(bound)
+                squares.append(taken)
+                with np.errstate(divide="ignore"):
+                    estimates.append(1.0 / np.maximum(np.linalg.eigvalsh(taken)[:, -1], 0.0))
+        return Screen(tuple(columns), np.concatenate(bounds), np.concatenate(estimates), tuple(squares))
+
+    @cached_property
+    def _groups(self) -> list[tuple[_Ways, Judged]]:
+        return [
+            (_ways_of(self._solved, state, moving, self._kept), judged)
+            for (state, moving), judged in _softest(buckling_states(self._solved))
+        ]
 
 
-def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[Taken, HighEnds]]]]:
+def _softest(states: Sequence[Moving]) -> list[tuple[Moving, Judged]]:
     """Return the states that are softer than others, each with those (itself too) that it is softer than.
 
     What slips can move in every way that what is stuck can, and a range's low end is softer than its high
@@ -124,34 +139,77 @@ def _softest(states: Sequence[Moving]) -> list[tuple[Moving, set[tuple[Taken, Hi
     return found
 
 
-def _of_state(
-    state: State, moving: np.ndarray, kept: Sequence[tuple[int, Suppleness]], stresses: Sequence[Floats]
-) -> tuple[Floats, Floats]:
-    """Return the bound (columns,), and the ways' own taking (columns, WAYS, WAYS)."""
-    ways, rest = _supplest(state, moving, kept)
-    count = ways[0].shape[2]
+@dataclass(frozen=True)
+class _PlateWays:
+    """One plate's part in the products of every pair of ways."""
+
+    plate: int
+    stress: Floats
+    """(nt, 6, 6 b + 3) of every mode, MPa, averaged over each prism."""
+    volumes: Floats
+    """(nt,) of the prisms, mm^3."""
+    slopes: Floats
+    """(nt, pairs) product of the slopes of two ways, summed over all directions."""
+    taking: Floats
+    """(pairs, 6 b + 3) of every mode."""
+
+
+@dataclass(frozen=True)
+class _Ways:
+    """The supplest ways of one state."""
+
+    count: int
+    plates: tuple[_PlateWays, ...]
+    rest: float
+    """Suppleness beyond them."""
+
+    def bound(self, amounts: Sequence[Floats]) -> tuple[Floats, Floats]:
+        """Return the bound (columns,), and the ways' own taking (columns, ways, ways).
+
+        `amounts` (6 b + 3, columns) of the modes of every plate.
+        """
+        first, second = np.triu_indices(self.count)
+        columns = amounts[0].shape[1]
+        taken, sized = np.zeros((len(first), columns)), np.zeros((len(first), columns))
+        pressed, large = np.zeros(columns), np.zeros(columns)
+        for plate in self.plates:
+            amount = amounts[plate.plate]
+            taken += plate.taking @ amount
+            for rows in in_parts(len(plate.volumes), columns):
+                modes = plate.stress[rows]
+                stress = (modes.reshape(-1, modes.shape[2]) @ amount).reshape(-1, 6, columns)
+                mean, uneven = stress[:, :3].mean(axis=1), 2.0 / 3.0 * von_mises(stress)
+                size = np.abs(mean) + uneven
+                pressed = np.maximum(pressed, (uneven - mean).max(axis=0))
+                large = np.maximum(large, size.max(axis=0))
+                sized += plate.slopes[rows].T @ (size * plate.volumes[rows, None])
+        square = _square(taken, first, second, self.count)
+        own = np.linalg.eigvalsh(square)[:, -1]
+        by_size = np.linalg.eigvalsh(_square(sized, first, second, self.count))[:, -1]
+        beside, between = np.maximum(pressed, 0.0) * self.rest, by_size * large * self.rest
+        most = 0.5 * (own + beside) + np.sqrt(0.25 * (own - beside) ** 2 + between)
+        with np.errstate(divide="ignore"):
+            return 1.0 / (SAFETY * np.maximum(most, 0.0)), square
+
+
+def _ways_of(
+    solved: Solved, state: State, moving: np.ndarray, kept: Sequence[tuple[int, Suppleness]]
+) -> _Ways:
+    slopes, rest = _supplest(state, moving, kept)
+    count = slopes[0].shape[2]
     first, second = np.triu_indices(count)
-    columns = stresses[0].shape[2]
-    taken, sized = np.zeros((len(first), columns)), np.zeros((len(first), columns))
-    pressed, large = np.zeros(columns), np.zeros(columns)
-    for (_, supple), slopes, stress in zip(kept, ways, stresses, strict=True):
-        along = slopes.reshape(len(slopes), 3, 3, count)
-        pairs = np.stack([_pair(along[:, i], along[:, j], first, second, twice=i != j) for i, j in PAIRS], 1)
-        weighed = stress * supple.volumes[:, None, None]
-        flat = pairs.reshape(-1, pairs.shape[2])
-        taken -= flat.T @ weighed.reshape(-1, columns)
-        mean, uneven = stress[:, :3].mean(axis=1), 2.0 / 3.0 * von_mises(stress)
-        size = np.abs(mean) + uneven
-        sized += pairs[:, :3].sum(axis=1).T @ (size * supple.volumes[:, None])
-        pressed = np.maximum(pressed, (uneven - mean).max(axis=0))
-        large = np.maximum(large, size.max(axis=0))
-    square = _square(taken, first, second, count)
-    own = np.linalg.eigvalsh(square)[:, -1]
-    by_size = np.linalg.eigvalsh(_square(sized, first, second, count))[:, -1]
-    beside, between = np.maximum(pressed, 0.0) * rest, by_size * large * rest
-    most = 0.5 * (own + beside) + np.sqrt(0.25 * (own - beside) ** 2 + between)
-    with np.errstate(divide="ignore"):
-        return 1.0 / (SAFETY * np.maximum(most, 0.0)), square
+    plates = []
+    for (index, supple), of_ways in zip(kept, slopes, strict=True):
+        stress = _hooke(solved.plates[index].metal) @ supple.of_modes
+        summed, taking = np.zeros((len(of_ways), len(first))), np.zeros((len(first), stress.shape[2]))
+        for rows in in_parts(len(of_ways), 6 * len(first)):
+            along = of_ways[rows].reshape(-1, 3, 3, count)
+            pairs = np.stack([_pair(along[:, i], along[:, j], first, second, i != j) for i, j in PAIRS], 1)
+            summed[rows] = pairs[:, :3].sum(axis=1)
+            weighed = stress[rows] * supple.volumes[rows, None, None]
+            taking -= pairs.reshape(-1, len(first)).T @ weighed.reshape(-1, stress.shape[2])
+        plates.append(_PlateWays(index, stress, supple.volumes, summed, taking))
+    return _Ways(count, tuple(plates), rest)
 
 
 def _supplest(
@@ -184,12 +242,12 @@ def _supplest(
     return slopes, beyond + max(supple.rest for _, supple in kept)
 
 
-def _pair(one: Floats, other: Floats, first: np.ndarray, second: np.ndarray, *, twice: bool) -> Floats:
+def _pair(one: Floats, other: Floats, first: np.ndarray, second: np.ndarray, twice: bool) -> Floats:
     """Return per prism the product of two slopes (nt, 3, ways) of every pair of ways, (nt, pairs)."""
-    product = np.einsum("ekp,ekp->ep", one[:, :, first], other[:, :, second])
+    product = one.transpose(0, 2, 1) @ other
     if twice:
-        product += np.einsum("ekp,ekp->ep", other[:, :, first], one[:, :, second])
-    return np.asarray(product)
+        product = product + product.transpose(0, 2, 1)
+    return np.asarray(product[:, first, second])
 
 
 def _square(pairs: Floats, first: np.ndarray, second: np.ndarray, count: int) -> Floats:
@@ -199,9 +257,8 @@ def _square(pairs: Floats, first: np.ndarray, second: np.ndarray, count: int) ->
     return whole
 
 
-def _stress(solved: Solved, index: int, supple: Suppleness, load: Loaded) -> Floats:
-    """Return the stress (nt, 6, columns), MPa, averaged over each prism of a plate."""
-    metal = solved.plates[index].metal
+def _hooke(metal: Material) -> Floats:
+    """Return the (6, 9) stress in MPa for each slope."""
     shear = metal.elastic_modulus_mpa / (2.0 * (1.0 + metal.poisson))
     lame = 2.0 * shear * metal.poisson / (1.0 - 2.0 * metal.poisson)
     hooke = np.zeros((6, 9))
@@ -209,4 +266,4 @@ def _stress(solved: Solved, index: int, supple: Suppleness, load: Loaded) -> Flo
         hooke[row, 3 * i + j] += shear
         hooke[row, 3 * j + i] += shear
     hooke[:3, [0, 4, 8]] += lame
-    return np.asarray(hooke @ (supple.of_modes @ load.amounts[index]))
+    return hooke

@@ -17,7 +17,7 @@ from geometry.plate import Hole
 from geometry.stiffness_ranges import ALL_LOW
 from solver import load_factors
 from solver.buckling import MESH_BAND, REQUIRED, Buckling, buckles_to
-from solver.buckling_screen import screen
+from solver.buckling_screen import Screening
 from solver.checks_apart import ChecksApart
 from solver.evaluation import loaded
 from solver.kept_plates import KeptPlates
@@ -60,7 +60,7 @@ def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
     """Of every ninth column, and of those with the least and the largest bound; solved without a limit."""
     stage = stage_of(name)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
-    screened = screen(stage.solved, stage.suppleness, load)
+    screened = Screening(stage.solved, stage.suppleness).of(load)
     taken = {(load.columns[i].taken, load.columns[i].high) for i in screened.columns}
     assert taken == {(s.taken, s.high) for s in stage.solved.states} or name == "straps"
     order = np.argsort(screened.bound)
@@ -78,7 +78,7 @@ def test_the_least_found_is_the_least_of_all() -> None:
     """What was not solved for, because its estimate lies far above, lies above."""
     stage = stage_of(STRAP)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
-    screened = screen(stage.solved, stage.suppleness, load)
+    screened = Screening(stage.solved, stage.suppleness).of(load)
     buckling = buckling_of(stage)
     near = np.flatnonzero(screened.estimate < 1.6 * screened.estimate.min())
     every = buckling.factors(load, [screened.columns[i] for i in near])
