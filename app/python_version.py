@@ -8,6 +8,7 @@ import sys
 
 OLDEST = (3, 11)
 BAD_USAGE = 64
+"""Here too, beside `app/exit_codes.py`, which a Python too old for this program cannot read."""
 
 
 def demand_python(version: "tuple[int, int] | None" = None) -> None:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.picture_file import why_no_picture
 from app.cli.report_json import around_object
 from app.cli.strict_json import strict_json
+from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS
+from app.files.near_names import missing_file_sentence
 from app.theme import ThemeName, theme
 from app.wording.around_words import STANDING_MARKS
 from app.wording.figures import Units, sentence_in_units
@@ -19,8 +20,7 @@ if TYPE_CHECKING:
     from geometry.bracket import Bracket
     from solver.around.line import AroundLine
 
-BAD_USAGE: Final = 64
-_CODES: Final = {"fails": 1, "broken": 1, "open": 2, "met": 0, "told": 0}
+_CODES: Final = {"fails": NOT_PASSED, "broken": NOT_PASSED, "open": NO_VERDICT, "met": PASS, "told": PASS}
 
 
 def around_file(file: Path, *, as_json: bool, picture: Path | None, look: ThemeName, units: Units) -> int:
@@ -42,7 +42,7 @@ def around_file(file: Path, *, as_json: bool, picture: Path | None, look: ThemeN
     else:
         _print(bracket, lines, units)
     standings = {line.standing for line in lines}
-    return next((_CODES[s] for s in STANDINGS if s in standings), 0)
+    return next((_CODES[s] for s in STANDINGS if s in standings), PASS)
 
 
 def _bracket(file: Path) -> Bracket | None:

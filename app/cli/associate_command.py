@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from app.cli.page import complain, say
+from app.exit_codes import BAD_USAGE
 from app.files.desktop_entry import associate, dissociate
 from app.files.files_error import FilesError
-
-_FAILED = 64
 
 
 def run_associate(*, remove: bool) -> int:
@@ -15,7 +14,7 @@ def run_associate(*, remove: bool) -> int:
         done = dissociate() if remove else associate()
     except FilesError as error:
         complain(str(error))
-        return _FAILED
+        return BAD_USAGE
     verb = "Removed" if remove else "Written"
     for path in done.paths:
         say(f"{verb}: {path}")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from app.cli.judged_file import BAD_FILE, JudgedFile, LimitsInForce, judge_file, worst_exit_code
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE, worst_exit_code
+from app.report.judged_file import JudgedFile, LimitsInForce, judge_file
 from app.wording.figures import Units, plain
 
 
@@ -30,9 +31,9 @@ def check(
             limits = LimitsInForce(read_limits(limits_file), str(limits_file))
         except LimitsFileError as error:
             complain(str(error))
-            return BAD_FILE
+            return BAD_USAGE
     if mesh is not None and not _mesh_can_be_written(mesh, files):
-        return BAD_FILE
+        return BAD_USAGE
     judged: list[JudgedFile] = []
     codes: list[int] = []
     for number, path in enumerate(files, 1):
@@ -45,7 +46,7 @@ def check(
         if not as_json:
             _print_text(one, units, first=number == 1)
         if mesh is not None and not _write_mesh(mesh, one):
-            codes.append(BAD_FILE)
+            codes.append(BAD_USAGE)
     if as_json:
         from app.cli.report_json import json_text
 
@@ -61,7 +62,7 @@ def _print_text(judged: JudgedFile, units: Units, *, first: bool) -> None:
     page = page_for_stdout()
     if not first:
         page.rule()
-    if judged.results is None and (judged.bracket is None or judged.exit_code == BAD_FILE):
+    if judged.results is None and (judged.bracket is None or judged.exit_code == BAD_USAGE):
         _complain_of_file(judged)
         return
     write_report(page, judged, units)

@@ -7,11 +7,12 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.cli.judged_file import BAD_FILE, JudgedFile, judge_bracket, read_file, worst_exit_code
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE, worst_exit_code
+from app.report.judged_file import JudgedFile, judge_bracket, read_file
 from app.theme import theme as theme_named
 from app.wording.figures import Units
 
@@ -33,16 +34,16 @@ def compare(
     """Judge layouts, print them side by side and return the exit code: the worst of them, or 64."""
     if picture is not None and (trouble := why_no_picture(picture)):
         complain(trouble)
-        return BAD_FILE
+        return BAD_USAGE
     known = [read_file(path) for path in files]
     if bad := [one for one in known if one.trouble]:
         complain("\n".join(one.whole_trouble for one in bad))
-        return BAD_FILE
+        return BAD_USAGE
     try:
         chosen = _chosen(known, variants, sawn=sawn)
     except _UsageError as error:
         complain(str(error))
-        return BAD_FILE
+        return BAD_USAGE
     return _compared(chosen, as_json=as_json, picture=picture, theme=theme, units=units)
 
 
@@ -70,7 +71,7 @@ def _compared(
         write_comparison(page, comparison, units)
         say(page.text)
     code = worst_exit_code([one.exit_code for one in files])
-    return code if picture is None or _drawn(comparison, picture, theme, units) else BAD_FILE
+    return code if picture is None or _drawn(comparison, picture, theme, units) else BAD_USAGE
 
 
 def _drawn(comparison: Comparison, picture: Path, theme: str, units: Units) -> bool:

@@ -6,13 +6,12 @@ import difflib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain, say
+from app.exit_codes import BAD_USAGE
+from app.files.near_names import missing_file_sentence
 
 if TYPE_CHECKING:
     from geometry.plate import Plate
-
-BAD_USAGE = 64
 
 
 def cut(file: Path, out: Path, *, plate: str | None, older: bool) -> int:

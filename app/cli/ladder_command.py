@@ -5,19 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
-from app.cli.judged_file import BAD_FILE, NO_VERDICT, NOT_PASSED, PASS, read_file
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
+from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS, STOPPED
+from app.report.judged_file import read_file
 
 if TYPE_CHECKING:
     from app.ladder.climb import Judge
     from app.ladder.rung import Rung
     from app.ladder.steps import Ladder
-
-STOPPED: Final = 130
 
 
 @dataclass(frozen=True)
@@ -44,11 +43,11 @@ def ladder(file: Path, vary: list[str], options: LadderOptions) -> int:
     """
     if trouble := _trouble(options):
         complain(trouble)
-        return BAD_FILE
+        return BAD_USAGE
     known = read_file(file)
     if known.trouble or known.bracket is None:
         complain(known.whole_trouble)
-        return BAD_FILE
+        return BAD_USAGE
     from app.editing.refused import EditRefused
     from app.ladder.keys import varied
     from app.ladder.steps import ladder_of
@@ -58,7 +57,7 @@ def ladder(file: Path, vary: list[str], options: LadderOptions) -> int:
         judge = _judge(options)
     except (EditRefused, _CannotJudgeError) as error:
         complain(str(error))
-        return BAD_FILE
+        return BAD_USAGE
     rungs, stopped = _climbed(whole, judge, file.name, afresh=options.afresh)
     code = _told(whole, rungs, options, file)
     return STOPPED if stopped else code
@@ -117,7 +116,7 @@ def _told(whole: Ladder, rungs: list[Rung], options: LadderOptions, file: Path) 
         write_ladder(page, whole, rungs, least, str(file))
         say(page.text)
     if not _written(whole, rungs, least.sentence, options):
-        return BAD_FILE
+        return BAD_USAGE
     if least.rungs:
         return PASS
     return NO_VERDICT if any(r.answer.verdict == "no verdict" for r in rungs) or not rungs else NOT_PASSED

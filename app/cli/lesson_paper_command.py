@@ -9,11 +9,12 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
-from app.cli.judged_file import BAD_FILE, judge_file
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE
+from app.files.near_names import missing_file_sentence
+from app.report.judged_file import judge_file
 from app.wording.figures import Units
 
 if TYPE_CHECKING:
@@ -30,16 +31,16 @@ def write_lesson_paper(
     """
     if trouble := _why_not(file, out):
         complain(trouble)
-        return BAD_FILE
+        return BAD_USAGE
     with live_progress(file.name) as progress:
         judged = stoppable(partial(judge_file, file, progress=progress))
     if judged.bracket is None or judged.results is None:
         complain(judged.whole_trouble)
-        return BAD_FILE
+        return BAD_USAGE
     along = _judged_turned(judged.bracket) if turned else None
     if along is not None and along.results is None:
         complain(along.trouble)
-        return BAD_FILE
+        return BAD_USAGE
     # Qt is imported only now: the other commands need none
     paper = importlib.import_module("app.paper.lesson_file")
     job = importlib.import_module("app.paper.job").PaperJob(
@@ -55,7 +56,7 @@ def write_lesson_paper(
         paper.write_lesson(job, sheet, out)
     except OSError as error:
         complain(str(error))
-        return BAD_FILE
+        return BAD_USAGE
     return 0
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.cli.near_names import missing_file_sentence
+from app.files.near_names import missing_file_sentence
 from app.record import given_file
 from app.record.given_file import GivenFileError
 

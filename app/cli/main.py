@@ -24,13 +24,11 @@ from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.exit_codes import BAD_USAGE, NO_VERDICT, STOPPED
 from app.paper.pdf_dates import forget_wrong_moment
 from app.wording.fault_words import TRACE, fault_words
 from app.wording.figures import Units
-
-BAD_USAGE: Final = 64
-STOPPED: Final = 130
-_NO_VERDICT: Final = 2
+from app.wording.program_name import program_name
 
 commands = typer.Typer(
     name="holdsquare",
@@ -77,13 +75,7 @@ def _own_fault(fault: Exception) -> int:
     if os.environ.get("HOLDSQUARE_TRACE") == "1":
         traceback.print_exc()
     complain(fault_words(fault, trace=TRACE))
-    return _NO_VERDICT
-
-
-def program_name() -> str:
-    """Return what people type to start the program."""
-    started_as = Path(sys.argv[0]).name if sys.argv else ""
-    return "holdsquare" if started_as.startswith("holdsquare") else "python3 app"
+    return NO_VERDICT
 
 
 def _show_version(wanted: bool) -> None:

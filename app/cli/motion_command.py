@@ -6,10 +6,11 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.cli.judged_file import BAD_FILE, judge_bracket, read_file
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE
+from app.report.judged_file import judge_bracket, read_file
 from app.theme import theme as theme_named
 
 if TYPE_CHECKING:
@@ -24,11 +25,11 @@ def write_motion(file: Path, out: Path, *, free: int | None, case: str | None, t
     """Write the motion and return the exit code: 0 or 64. Only what bends has to be judged first."""
     if trouble := _why_not(out, free, case):
         complain(trouble)
-        return BAD_FILE
+        return BAD_USAGE
     known = read_file(file)
     if known.bracket is None or known.trouble:
         complain(known.whole_trouble)
-        return BAD_FILE
+        return BAD_USAGE
     from app.lesson.loosened import motions_of
 
     results = None
@@ -37,7 +38,7 @@ def write_motion(file: Path, out: Path, *, free: int | None, case: str | None, t
             judged = stoppable(partial(judge_bracket, known, progress=progress))
         if judged.results is None:
             complain(judged.trouble)
-            return BAD_FILE
+            return BAD_USAGE
         results = judged.results
     return _drawn(known.bracket, results, out, free=free, case=case, theme=theme)
 
@@ -58,10 +59,10 @@ def _drawn(
         replace_file(out, made, keep_previous=False)
     except MotionError as error:
         complain(f"{str(error)[:1].upper()}{str(error)[1:]}.")
-        return BAD_FILE
+        return BAD_USAGE
     except OSError as error:
         complain(f"{out} cannot be written ({error.strerror or error}): name another place.")
-        return BAD_FILE
+        return BAD_USAGE
     return 0
 
 

@@ -9,17 +9,17 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE
+from app.files.near_names import missing_file_sentence
 from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from geometry.bracket import Bracket
     from solver.results import Results
 
-BAD_USAGE = 64
 SheetWord = Literal["measuring", "template", "drawing", "assembly", "proof"]
 SizeWord = Literal["A4", "A3", "Letter"]
 _COMPUTED = ("template", "drawing", "assembly", "proof")
@@ -89,7 +89,7 @@ def _bracket(file: Path | None) -> Bracket | None:
 
 def _results(file: Path) -> Results | None:
     """Return what `check` says of the file; None, told in a sentence, if that is nothing."""
-    from app.cli.judged_file import judge_file
+    from app.report.judged_file import judge_file
 
     with live_progress(file.name) as progress:
         judged = stoppable(partial(judge_file, file, progress=progress))

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import Final
 
 from app.cli.limits_file import LimitsFileError, read_profile
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain, say
 from app.cli.progress_line import live_progress
 from app.cli.record_report import Inspected, json_of, write_inspected
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE
+from app.files.near_names import missing_file_sentence
 from app.record.check_list import new_record
 from app.record.comparison import compare
 from app.record.letter import PaperSheet, car_sheet_of, letter_of
@@ -25,8 +25,6 @@ from app.record.record_file import RecordFileError, read_record, record_of, save
 from app.record.record_name import record_path_of
 from app.report.attached import Carried, read_carried
 from geometry.finding import Finding
-
-BAD_FILE: Final = 64
 
 
 @dataclass(frozen=True)
@@ -55,13 +53,13 @@ def run_record(
         inspected = inspect_file(file, record_file, profile_file, new=new, papers=papers)
     except (CannotInspect, LimitsFileError, RecordFileError) as bad:
         complain(str(bad))
-        return BAD_FILE
+        return BAD_USAGE
     if as_json:
         say(json_of(inspected))
     else:
         say(write_inspected(inspected))
     written = _write(papers.letter, inspected.letter) and _write(papers.sheet, inspected.sheet)
-    return inspected.standing.exit_code if written else BAD_FILE
+    return inspected.standing.exit_code if written else BAD_USAGE
 
 
 def inspect_file(

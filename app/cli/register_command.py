@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import Any, Final, Literal
 
 from app.cli.limits_file import LimitsFileError
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import Page, complain, page_for_stdout, say
 from app.cli.record_command import CannotInspect, Papers, inspect_file
 from app.cli.strict_json import strict_json
+from app.exit_codes import BAD_USAGE
+from app.files.near_names import missing_file_sentence
 from app.record.record_file import RecordFileError, read_record
 from app.record.record_name import SUFFIX, record_path_of
 from app.register.csv_list import read_csv, write_csv
@@ -20,7 +21,6 @@ from app.register.database import Register
 from app.register.entry import Entry, Numbered, entry_as_written, entry_of, overdue_first
 from app.register.register_error import RegisterError
 
-BAD_USAGE: Final = 64
 Doing = Literal["list", "add", "show", "search", "export", "import"]
 _WANTS: Final = {
     "add": "files to add: register add NAME.record.json, or NAME.bracket.json with its record beside it",

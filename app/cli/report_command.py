@@ -12,18 +12,18 @@ from app.cli.limits_file import LimitsFileError, read_profile
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE
 from app.wording.figures import Units
 
 if TYPE_CHECKING:
-    from app.cli.judged_file import JudgedFile
     from app.record.profile import Profile
     from app.report.job import RecordPart
+    from app.report.judged_file import JudgedFile
     from solver.trials import Trial
 
     _Made = tuple[JudgedFile, Profile | None, RecordPart | None, bytes | None, bytes | None]
     """With whose limits it was judged under, the record, and the content of both files."""
 
-BAD_USAGE: Final = 64
 SizeWord = Literal["A4", "Letter"]
 _ENDINGS: Final = (".pdf", ".html", ".htm")
 
@@ -120,8 +120,8 @@ def _made(
 
 
 def _judged(file: Path, profile: Profile | None) -> JudgedFile | None:
-    from app.cli.judged_file import judge_bracket, read_file
     from app.record.profile import under
+    from app.report.judged_file import judge_bracket, read_file
 
     known = read_file(file)
     if known.bracket is None:
@@ -137,11 +137,11 @@ def _inspected(
     file: Path, record_file: Path | None, profile_file: Path | None
 ) -> tuple[JudgedFile, Profile, RecordPart] | None:
     """Return what an inspection finds; nothing is judged twice for it."""
-    from app.cli.judged_file import as_judged, read_file
     from app.cli.record_command import CannotInspect, Papers, inspect_file
     from app.record.profile import under
     from app.record.record_file import RecordFileError
     from app.report.job import RecordPart
+    from app.report.judged_file import as_judged, read_file
 
     try:
         one = inspect_file(file, record_file, profile_file, new=False, papers=Papers())

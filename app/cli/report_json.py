@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING, Any
 
 from app.cautions import CAUTIONS
 from app.cli.strict_json import strict_json
+from app.report.reasons import reasons
 from app.wording.figures import Units, in_units
-from app.wording.verdict_words import driving_words, verdict_in_ink
+from app.wording.verdict_words import driving_words
 from geometry.finding_words import sentence
 from solver.version import VERSION
 
 if TYPE_CHECKING:
-    from app.cli.judged_file import JudgedFile
+    from app.report.judged_file import JudgedFile
     from geometry.finding import Finding
     from solver.around.line import AroundLine
     from solver.results import CaseResult, Check, Results
@@ -47,31 +48,6 @@ def _object(judged: JudgedFile, units: Units) -> dict[str, Any]:
             "version": version,
         }
     )
-
-
-def reasons(judged: JudgedFile) -> tuple[str, ...]:
-    """Return the reasons of the verdict that may be written, the program's own before the analysis's."""
-    first: tuple[str, ...] = ()
-    if judged.trouble:
-        first = (judged.trouble,)
-    elif judged.results is not None and judged.verdict == judged.results.verdict:
-        first = ()
-    elif judged.pencil:
-        first = ("The figures are not refined (--quick): they are in pencil, and pencil carries no verdict.",)
-    elif judged.results is not None:
-        first = (_why_not(judged, judged.results),)
-    about_file: tuple[str, ...] = ()
-    if judged.verdict == "no verdict":
-        about_file = tuple(sentence(f) for f in judged.file_findings if f.bars_verdict)
-    return first + about_file + (judged.results.reasons if judged.results is not None else ())
-
-
-def _why_not(judged: JudgedFile, results: Results) -> str:
-    if verdict_in_ink(results) != results.verdict:
-        return "The figures could not be refined, and unrefined figures carry no verdict."
-    if judged.verdict == "marginal":
-        return "The file breaks a rule: see the findings."
-    return "Findings about the file touch what the analysis rests on."
 
 
 def _body(r: Results, units: Units) -> dict[str, Any]:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from app.cautions import CAUTIONS
 from app.cli.check_table import write_checks
-from app.cli.report_json import reasons
 from app.cli.stamp import STYLES, stamp
+from app.report.reasons import reasons
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import band_words, check_mark, hand_words, more_used_words
 from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units
@@ -21,8 +21,8 @@ from geometry.loads import Limits
 from solver.around.line import SECOND_OPINION, STANDINGS
 
 if TYPE_CHECKING:
-    from app.cli.judged_file import JudgedFile
     from app.cli.page import Page
+    from app.report.judged_file import JudgedFile
     from geometry.finding import Finding
     from solver.results import Results
 

@@ -7,13 +7,14 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from app.cli.judged_file import BAD_FILE, NO_VERDICT, PASS, read_file
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 from app.cli.riglog_said import said_of
 from app.cli.stoppable import stoppable
+from app.exit_codes import BAD_USAGE, NO_VERDICT, PASS
 from app.files.files_error import FilesError
+from app.report.judged_file import read_file
 
 if TYPE_CHECKING:
     from app.riglog.opened import Judged
@@ -61,7 +62,7 @@ def riglog(file: Path, options: RigOptions) -> int:
 
     if trouble := _trouble(options):
         complain(trouble)
-        return BAD_FILE
+        return BAD_USAGE
     try:
         said = said_of(options.columns, options.units, options.signs, options.zero, options.kind)
         said = replace(said, gauge_arm_mm=options.gauge_arm_mm)
@@ -72,7 +73,7 @@ def riglog(file: Path, options: RigOptions) -> int:
         log = opened(read_table(file), said)
     except (LogError, FilesError) as error:
         complain(str(error))
-        return BAD_FILE
+        return BAD_USAGE
     try:
         found = judged(log, said)
         beside = _beside(found, options)
@@ -81,7 +82,7 @@ def riglog(file: Path, options: RigOptions) -> int:
         return NO_VERDICT
     except _BracketError as error:
         complain(str(error))
-        return BAD_FILE
+        return BAD_USAGE
     return _told(file, found, beside, options)
 
 
@@ -98,7 +99,7 @@ def _told(file: Path, found: Judged, beside: Beside, options: RigOptions) -> int
         say(page.text)
     if found.serious:
         return NO_VERDICT
-    return PASS if _written(found, beside, options) else BAD_FILE
+    return PASS if _written(found, beside, options) else BAD_USAGE
 
 
 class _BracketError(Exception):

@@ -6,8 +6,8 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from app.cli.judged_file import PASS
 from app.cli.page import say
+from app.exit_codes import PASS
 from app.riglog.follower import Follower, joined
 from app.riglog.log_error import LogError
 from app.riglog.log_words import headline

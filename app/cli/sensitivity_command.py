@@ -8,11 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from app.cautions import CAUTIONS
-from app.cli.judged_file import BAD_FILE, JudgedFile, as_judged, read_file
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.cli.strict_json import strict_json
+from app.exit_codes import BAD_USAGE
+from app.report.judged_file import JudgedFile, as_judged, read_file
 from app.wording.figures import Units, sentence_in_units
 from app.wording.sensitivity_words import HOW, heads, steady_sentence, trial_cells, turning_sentences
 
@@ -25,7 +26,7 @@ def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None, units: U
     known = read_file(file)
     if known.trouble or known.bracket is None:
         complain(known.whole_trouble)
-        return BAD_FILE
+        return BAD_USAGE
     bracket = known.bracket
     if limits_file is not None:
         from app.cli.limits_file import LimitsFileError, read_limits
@@ -34,7 +35,7 @@ def sensitivity(file: Path, *, as_json: bool, limits_file: Path | None, units: U
             bracket = bracket.but(limits=read_limits(limits_file))
         except LimitsFileError as error:
             complain(str(error))
-            return BAD_FILE
+            return BAD_USAGE
     from solver.errors import SolverError
     from solver.one_at_a_time import one_at_a_time
 

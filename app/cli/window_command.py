@@ -6,15 +6,15 @@ import importlib
 import re
 from pathlib import Path
 from types import ModuleType
-from typing import Final, Literal
+from typing import Literal
 
-from app.cli.near_names import missing_file_sentence
 from app.cli.page import complain
 from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
+from app.exit_codes import BAD_USAGE
+from app.files.near_names import missing_file_sentence
 from app.wording.figures import Units
 
-BAD_USAGE: Final = 64
 SheetName = Literal["bracket", "side by side", "lesson", "record"]
 ThemeWord = Literal["paper", "slate"]
 ViewWord = Literal["flat", "mounted"]

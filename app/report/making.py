@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from app.cli.judged_file import JudgedFile
-from app.cli.report_json import reasons
 from app.paper.page import PaperName
 from app.paper.pdf_dates import today
 from app.record.profile import Profile
 from app.record.record_name import SUFFIX as RECORD_SUFFIX
 from app.report.job import RecordPart, ReportJob
+from app.report.judged_file import JudgedFile
+from app.report.reasons import reasons
 from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX

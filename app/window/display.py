@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from app.cli.main import program_name
 from app.system_libraries import missing_packages
+from app.wording.program_name import program_name
 
 
 def why_no_window(environment: Mapping[str, str] | None = None) -> str:

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
-from app.cli.judged_file import JudgedFile, as_judged
 from app.record.profile import Profile, under
+from app.report.judged_file import JudgedFile, as_judged
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.findings import findings_of

@@ -8,9 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
+from app.exit_codes import BAD_USAGE
 from app.window.display import why_no_window
 
-BAD_USAGE: Final = 64
 _BREATH_MS: Final = 150
 """For the first drawing, before the worker begins to import beside it."""
 

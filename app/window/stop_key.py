@@ -5,13 +5,12 @@ from __future__ import annotations
 import os
 import signal
 from types import FrameType
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
+
+from app.exit_codes import STOPPED
 
 if TYPE_CHECKING:
     from app.window.main_window import MainWindow
-
-STOPPED: Final = 130
-"""Exit code, as for every command that a key stops."""
 
 
 def obey_stop_key(window: MainWindow) -> None:

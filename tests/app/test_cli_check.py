@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from app.cautions import CAUTIONS
-from app.cli.judged_file import worst_exit_code
+from app.exit_codes import worst_exit_code
 from geometry.bracket_file import save_bracket
 from geometry.loads import Claim, Limits
 from solver.errors import SolverError

@@ -21,12 +21,12 @@ from typing import Any, Final
 
 import numpy as np
 
-from app.cli.judged_file import JudgedFile, as_judged, read_file
 from app.cli.mesh_file import write_mesh
 from app.cli.page import Page
 from app.cli.report_json import json_text
 from app.cli.report_text import write_report
 from app.cutting.cut_file import CutFileError, cut_content
+from app.report.judged_file import JudgedFile, as_judged, read_file
 from geometry.bracket import Bracket
 from geometry.bracket_file import save_bracket
 from geometry.finding import Finding

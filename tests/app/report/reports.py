@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from app.cli.judged_file import JudgedFile, as_judged
 from app.paper.page import PaperName
 from app.paper.pdf import ready
 from app.record.comparison import Judgements, compare
 from app.record.open_items import open_items, standing_of
 from app.record.record import Record
 from app.report.job import RecordPart, ReportJob
+from app.report.judged_file import JudgedFile, as_judged
 from app.report.making import job_of
 from app.wording.figures import Units
 from geometry.bracket import Bracket

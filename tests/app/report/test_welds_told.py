@@ -6,7 +6,6 @@ import json
 
 import numpy as np
 
-from app.cli.judged_file import JudgedFile, as_judged
 from app.cli.report_json import json_text
 from app.cutting.cut_lines import cut_lines
 from app.paper.page import Stroke, Words
@@ -14,6 +13,7 @@ from app.paper.part_table import part_table
 from app.paper.weld_marks import weld_figure
 from app.report.blocks import Tabled
 from app.report.front import front_blocks
+from app.report.judged_file import JudgedFile, as_judged
 from app.wording.weld_words import symbol_words, weld_words
 from solver.weld_result import WeldResult
 from tests.app.paper.papers import sample

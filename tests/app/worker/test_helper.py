@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from app.cli.judged_file import JudgedFile, as_judged
 from app.cli.report_json import json_text
+from app.report.judged_file import JudgedFile, as_judged
 from app.worker import helper as second
 from app.worker.client import Worker
 from app.worker.helper import MOST_DEATHS, ROOM_BYTES, SecondProcess, have_second_process

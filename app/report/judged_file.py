@@ -8,7 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from app.cli.near_names import missing_file_sentence
+from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS
+from app.files.near_names import missing_file_sentence
 from app.wording.fault_words import TRACE, fault_words, short
 from app.wording.file_verdict import verdict_on_file
 
@@ -22,12 +23,6 @@ if TYPE_CHECKING:
 
 Progress = Callable[[str, float], None]
 
-PASS: Final = 0
-NOT_PASSED: Final = 1
-NO_VERDICT: Final = 2
-BAD_FILE: Final = 64
-
-_WORST_FIRST: Final = (BAD_FILE, NOT_PASSED, NO_VERDICT, PASS)
 _CODE_OF: Final[dict[Verdict, int]] = {
     "pass": PASS,
     "marginal": NOT_PASSED,
@@ -73,17 +68,12 @@ class JudgedFile:
     @property
     def whole_trouble(self) -> str:
         """Return `trouble` with the gravest finding about the file, where no list of findings follows it."""
-        if self.exit_code != BAD_FILE or not self.file_findings:
+        if self.exit_code != BAD_USAGE or not self.file_findings:
             return self.trouble
         from geometry.finding import worst_first
         from geometry.finding_words import sentence
 
         return f"{self.trouble.rstrip('.')}: {sentence(worst_first(self.file_findings)[0])}"
-
-
-def worst_exit_code(codes: list[int]) -> int:
-    """Return the exit code for several files: 64 before 1 before 2 before 0."""
-    return min(codes, key=_WORST_FIRST.index, default=PASS)
 
 
 def judge_file(
@@ -111,7 +101,7 @@ def read_file(path: Path) -> JudgedFile:
     name = str(path)
     missing = missing_file_sentence(path)
     if missing:
-        return JudgedFile(name, trouble=missing, exit_code=BAD_FILE)
+        return JudgedFile(name, trouble=missing, exit_code=BAD_USAGE)
     reading = read_any(path)
     about_file = tuple(reading.findings)
     known = JudgedFile(
@@ -119,11 +109,11 @@ def read_file(path: Path) -> JudgedFile:
     )
     if reading.bracket is None:
         trouble = f"{name} cannot be read as a bracket, so there is no verdict."
-        return replace(known, trouble=trouble, exit_code=BAD_FILE)
+        return replace(known, trouble=trouble, exit_code=BAD_USAGE)
     if any(finding.severity == "stop" for finding in about_file):
         # what was left out of the bracket may be what would have failed
         trouble = f"{name} can be read only in part, so it was not analysed and there is no verdict."
-        return replace(known, trouble=trouble, exit_code=BAD_FILE)
+        return replace(known, trouble=trouble, exit_code=BAD_USAGE)
     return known
 
 
