@@ -26,7 +26,7 @@ _Entries = Iterable[tuple[str, str, str]]
 def assemble() -> None:
     """Make the folder `holdsquare` where PyInstaller was told to."""
     found = Analysis(
-        [str(_ROOT / "app" / "bundle" / "start.py")],
+        [str(_ROOT / "app" / "bundle_start.py")],
         pathex=[str(_ROOT)],
         datas=[(str(_ROOT / name), name) for name in DATA],
         hiddenimports=modules(_ROOT),

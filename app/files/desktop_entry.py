@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from app.bundle.surroundings import for_other_programs
 from app.files.files_error import FilesError, reason_of
+from app.files.for_other_programs import for_other_programs
 from geometry.bracket_file import SUFFIX
 from geometry.file_replacing import replace_file
 

@@ -15,7 +15,7 @@ from app.set_up import ROOT
 
 
 def test_the_start_file_tries_everything() -> None:
-    command = [sys.executable, "-m", "app.bundle.start", TRY_EVERYTHING]
+    command = [sys.executable, "-m", "app.bundle_start", TRY_EVERYTHING]
     done = subprocess.run(command, cwd=ROOT, env=os.environ, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (0, ""), done.stderr
 

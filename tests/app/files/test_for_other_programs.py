@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from app.bundle.surroundings import for_other_programs
+from app.files.for_other_programs import for_other_programs
 
 _OF_BUNDLE = {"LD_LIBRARY_PATH": "/bundle/program", "HOME": "/home/ada"}
 
