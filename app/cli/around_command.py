@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from app.cli.page import complain, page_for_stdout, say
-from app.cli.picture_file import why_no_picture
 from app.cli.report_json import around_object
 from app.cli.strict_json import strict_json
 from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS
+from app.files.files_error import FilesError
+from app.files.named_file import why_no_picture, write_named
 from app.files.near_names import missing_file_sentence
 from app.theme import ThemeName, theme
 from app.wording.around_words import STANDING_MARKS
@@ -63,12 +64,11 @@ def _bracket(file: Path) -> Bracket | None:
 
 def _write_picture(bracket: Bracket, out: Path, look: ThemeName) -> bool:
     from app.around.around_picture import around_png
-    from geometry.file_replacing import replace_file
 
     try:
-        replace_file(out, around_png(bracket, theme(look)), keep_previous=False)
-    except OSError as error:
-        complain(f"The picture cannot be written to {out} ({error.strerror or error}): name another place.")
+        write_named(out, around_png(bracket, theme(look)))
+    except FilesError as error:
+        complain(str(error))
         return False
     return True
 

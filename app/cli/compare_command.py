@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.cli.page import complain, page_for_stdout, say
-from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.exit_codes import BAD_USAGE, worst_exit_code
+from app.files.files_error import FilesError
+from app.files.named_file import why_no_picture
 from app.report.judged_file import JudgedFile, judge_bracket, read_file
 from app.theme import theme as theme_named
 from app.wording.figures import Units
@@ -79,10 +80,8 @@ def _drawn(comparison: Comparison, picture: Path, theme: str, units: Units) -> b
 
     try:
         write_picture(comparison, picture, theme_named(theme), units=units)
-    except OSError as error:
-        complain(
-            f"The picture cannot be written to {picture} ({error.strerror or error}): name another place."
-        )
+    except FilesError as error:
+        complain(str(error))
         return False
     return True
 

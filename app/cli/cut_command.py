@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from app.cli.page import complain, say
 from app.exit_codes import BAD_USAGE
+from app.files.named_file import why_not_there
 from app.files.near_names import missing_file_sentence
 
 if TYPE_CHECKING:
@@ -24,8 +25,8 @@ def cut(file: Path, out: Path, *, plate: str | None, older: bool) -> int:
     if out.suffix.lower() not in ENDINGS:
         complain(f"A cutter's file ends in .svg or .dxf, and {out} does not: name it so.")
         return BAD_USAGE
-    if out.is_dir() or not out.parent.is_dir():
-        complain(f"{out} cannot be written: name a file in a folder that is there.")
+    if trouble := why_not_there(out):
+        complain(trouble)
         return BAD_USAGE
     plates = _plates(file, plate)
     if not plates:

@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.cli.page import complain, page_for_stdout, say
-from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS, STOPPED
+from app.files.files_error import FilesError
+from app.files.named_file import why_no_picture, why_not_there, write_named
 from app.report.judged_file import read_file
 
 if TYPE_CHECKING:
@@ -123,8 +124,6 @@ def _told(whole: Ladder, rungs: list[Rung], options: LadderOptions, file: Path) 
 
 
 def _written(whole: Ladder, rungs: list[Rung], sentence: str, options: LadderOptions) -> bool:
-    from geometry.file_replacing import replace_file
-
     files: list[tuple[Path, bytes]] = []
     if options.csv is not None:
         from app.ladder.ladder_csv import ladder_csv
@@ -137,9 +136,9 @@ def _written(whole: Ladder, rungs: list[Rung], sentence: str, options: LadderOpt
         files.append((options.picture, curve_png(whole, rungs, sentence, theme(options.theme))))
     for path, content in files:
         try:
-            replace_file(path, content, keep_previous=False)
-        except OSError as error:
-            complain(f"{path} cannot be written ({error.strerror or error}): name another place.")
+            write_named(path, content)
+        except FilesError as error:
+            complain(str(error))
             return False
     return True
 
@@ -172,6 +171,6 @@ def _trouble(options: LadderOptions) -> str:
         return "--scheduler names workers elsewhere and --workers starts some here: give one of the two."
     if options.csv is not None and options.csv.suffix.lower() != ".csv":
         return f"A table is a CSV file and {options.csv} is not named as one: end its name in .csv"
-    if options.csv is not None and (options.csv.is_dir() or not options.csv.parent.is_dir()):
-        return f"{options.csv} cannot be written: name a file in a folder that is there."
+    if options.csv is not None and (trouble := why_not_there(options.csv)):
+        return trouble
     return "" if options.picture is None else why_no_picture(options.picture)

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from app.cli.options import AsJson, BracketFile, PictureTheme, ShownUnits
+from app.cli.options import AsJson, BracketFile, BracketFiles, OtherLimits, PictureTheme, UnitsBesideJson
 
 
 def add_layout_commands(commands: typer.Typer) -> None:
@@ -19,7 +19,7 @@ def add_layout_commands(commands: typer.Typer) -> None:
 
 
 def _compare(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Bracket files, *.bracket.json.")],
+    files: BracketFiles,
     as_json: AsJson = False,
     variant: Annotated[
         list[str] | None,
@@ -32,7 +32,7 @@ def _compare(
         Path | None, typer.Option(metavar="OUT.png", help="Draw them as mounted, at one scale.")
     ] = None,
     theme: PictureTheme = "paper",
-    units: ShownUnits = "mm",
+    units: UnitsBesideJson = "mm",
 ) -> int:
     """Lay two to four layouts side by side: every figure, what differs, which is better and why.
 
@@ -58,7 +58,7 @@ def _around(
         Path | None, typer.Option(metavar="OUT.png", help="Draw the shaft's evenness and what slides.")
     ] = None,
     theme: PictureTheme = "paper",
-    units: ShownUnits = "mm",
+    units: UnitsBesideJson = "mm",
 ) -> int:
     """Tell what stands around the bracket: shaft joints, cable and fuse, collapse travel, room.
 
@@ -72,11 +72,8 @@ def _around(
 def _sensitivity(
     file: BracketFile,
     as_json: AsJson = False,
-    limits: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE", help="Judge under the limits in this file, not the bracket's own."),
-    ] = None,
-    units: ShownUnits = "mm",
+    limits: OtherLimits = None,
+    units: UnitsBesideJson = "mm",
 ) -> int:
     """Change one input at a time: what the verdict is then, and from where on it is another."""
     from app.cli.sensitivity_command import sensitivity

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 
 import typer
 
-from app.cli.options import BracketFile, Theme
+from app.cli.options import BracketFile, PaperSize, PdfFile, Theme
 from app.wording.figures import Units
 
-_Pdf = Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")]
 _Turned = Annotated[
     bool, typer.Option("--turned", help="Judge the same plate along the shaft too: twice the time.")
 ]
 _Units = Annotated[Units, typer.Option(help="Units to show; with inches both are told.")]
-_Size = Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")]
 
 
 def add_lesson_commands(commands: typer.Typer) -> None:
@@ -44,7 +42,7 @@ def _motion(
 
 
 def _handout(
-    file: BracketFile, out: _Pdf, turned: _Turned = False, size: _Size = "A4", units: _Units = "mm"
+    file: BracketFile, out: PdfFile, turned: _Turned = False, size: PaperSize = "A4", units: _Units = "mm"
 ) -> int:
     """Write a hand-out of two pages about a bracket: its figures, its linkage, its verdict."""
     from app.cli.lesson_paper_command import write_lesson_paper
@@ -54,10 +52,10 @@ def _handout(
 
 def _questions(
     file: BracketFile,
-    out: _Pdf,
+    out: PdfFile,
     answers: Annotated[bool, typer.Option("--answers", help="With the answers, for the trainer.")] = False,
     turned: _Turned = False,
-    size: _Size = "A4",
+    size: PaperSize = "A4",
     units: _Units = "mm",
 ) -> int:
     """Write a question sheet made from a bracket, with or without its answers."""

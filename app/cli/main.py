@@ -12,19 +12,31 @@ import sys
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final
 
 import typer
 
 from app.cli.layout_commands import add_layout_commands
 from app.cli.lesson_commands import add_lesson_commands
-from app.cli.options import AsJson, BracketFile, RecordFile, Theme
+from app.cli.options import (
+    AsJson,
+    BracketFile,
+    BracketFiles,
+    OtherLimits,
+    PaperSize,
+    PdfFile,
+    RecordFile,
+    ShownUnits,
+    Theme,
+)
 from app.cli.page import complain, say
 from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.cli.window_command import PageName, ViewName
 from app.exit_codes import BAD_USAGE, NO_VERDICT, STOPPED
+from app.paper.paper_names import ReportPaper, SheetName
 from app.paper.pdf_dates import forget_wrong_moment
 from app.wording.fault_words import TRACE, fault_words
 from app.wording.figures import Units
@@ -117,16 +129,14 @@ def _picture(
     file: BracketFile,
     out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.png", help="Picture to write.")],
     sheet: Annotated[
-        Literal["bracket", "side by side", "lesson", "record"],
+        PageName,
         typer.Option(help="Page of the window to draw."),
     ] = "bracket",
     size: Annotated[str, typer.Option(metavar="WxH", help="Width and height in pixels.")] = "1280x720",
     theme: Theme = "paper",
-    view: Annotated[
-        Literal["flat", "mounted"], typer.Option(help="Which of the two views is large.")
-    ] = "flat",
+    view: Annotated[ViewName, typer.Option(help="Which of the two views is large.")] = "flat",
     scale: Annotated[int, typer.Option(min=100, max=200, help="Per cent that all is enlarged by.")] = 100,
-    units: Annotated[Units, typer.Option(help="Units to show.")] = "mm",
+    units: ShownUnits = "mm",
 ) -> int:
     """Judge a bracket file and draw the window's sheet of it as a PNG; needs no display."""
     from app.cli.window_command import take_picture
@@ -136,7 +146,7 @@ def _picture(
 
 @commands.command("check")
 def _check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Bracket files, *.bracket.json.")],
+    files: BracketFiles,
     as_json: Annotated[
         bool, typer.Option("--json", help="Print JSON: one object for one file, a list for several.")
     ] = False,
@@ -151,10 +161,7 @@ def _check(
         Units,
         typer.Option(help="Units to show. JSON keys keep the unit in their name; its checks state theirs."),
     ] = "mm",
-    limits: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE", help="Judge under the limits in this file, not the bracket's own."),
-    ] = None,
+    limits: OtherLimits = None,
     quick: Annotated[
         bool, typer.Option("--quick", help="Leave out the refinement: figures in pencil, and no verdict.")
     ] = False,
@@ -174,8 +181,8 @@ def _report(
         Path | None,
         typer.Option(metavar="FILE", help="Judge under the limits and cautions in this file."),
     ] = None,
-    size: Annotated[Literal["A4", "Letter"], typer.Option(help="Paper.")] = "A4",
-    units: Annotated[Units, typer.Option(help="Units to show.")] = "mm",
+    size: Annotated[ReportPaper, typer.Option(help="Paper.")] = "A4",
+    units: ShownUnits = "mm",
 ) -> int:
     """Write what was judged and why; a PDF carries the bracket file within it. Needs no display."""
     from app.cli.report_command import report
@@ -231,16 +238,16 @@ def _record(
 
 @commands.command("paper")
 def _paper(
-    out: Annotated[Path, typer.Option("-o", "--out", metavar="OUT.pdf", help="PDF to write.")],
+    out: PdfFile,
     sheet: Annotated[
-        Literal["measuring", "template", "drawing", "assembly", "proof"],
+        SheetName,
         typer.Option(help="What to print."),
     ],
     file: Annotated[
         Path | None,
         typer.Argument(metavar="[FILE]", help="Bracket file; none for a blank measuring sheet."),
     ] = None,
-    size: Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")] = "A4",
+    size: PaperSize = "A4",
     arm: Annotated[float, typer.Option(min=50, max=3000, help="Arm of the proof's lever, mm.")] = 500.0,
     units: Annotated[Units, typer.Option(help="Units to show; a template stays 1:1.")] = "mm",
 ) -> int:

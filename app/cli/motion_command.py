@@ -10,15 +10,14 @@ from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.exit_codes import BAD_USAGE
+from app.files.files_error import FilesError
+from app.files.named_file import why_not_there, write_named
 from app.report.judged_file import judge_bracket, read_file
 from app.theme import theme as theme_named
 
 if TYPE_CHECKING:
     from geometry.bracket import Bracket
     from solver.results import Results
-
-_SIZE_PX = (560, 420)
-_STRIP_PX = (300, 300)
 
 
 def write_motion(file: Path, out: Path, *, free: int | None, case: str | None, theme: str) -> int:
@@ -46,22 +45,17 @@ def write_motion(file: Path, out: Path, *, free: int | None, case: str | None, t
 def _drawn(
     bracket: Bracket, results: Results | None, out: Path, *, free: int | None, case: str | None, theme: str
 ) -> int:
-    from app.lesson.motion_pictures import MotionAsked, MotionError, motion_gif, motion_scene, motion_strip
-    from app.mounted.picture import painter
-    from geometry.file_replacing import replace_file
+    from app.lesson.motion_pictures import MotionAsked, MotionError, motion_file
 
-    moves = out.suffix.lower() == ".gif"
     try:
-        scene, motion = motion_scene(
-            bracket, results, MotionAsked(free, case), theme_named(theme), _SIZE_PX if moves else _STRIP_PX
+        write_named(
+            out, motion_file(bracket, results, MotionAsked(free, case), theme_named(theme), out.suffix)
         )
-        made = (motion_gif if moves else motion_strip)(scene, motion, painter())
-        replace_file(out, made, keep_previous=False)
     except MotionError as error:
         complain(f"{str(error)[:1].upper()}{str(error)[1:]}.")
         return BAD_USAGE
-    except OSError as error:
-        complain(f"{out} cannot be written ({error.strerror or error}): name another place.")
+    except FilesError as error:
+        complain(str(error))
         return BAD_USAGE
     return 0
 
@@ -73,6 +67,4 @@ def _why_not(out: Path, free: int | None, case: str | None) -> str:
         return (
             f"A motion is a .gif that moves or a .png strip, and {out} is named as neither: end its name so."
         )
-    if out.is_dir() or not out.parent.is_dir():
-        return f"{out} cannot be written: name a file in a folder that is there."
-    return ""
+    return why_not_there(out)

@@ -2,32 +2,31 @@
 
 from __future__ import annotations
 
-import datetime
 import importlib
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.exit_codes import BAD_USAGE
+from app.files.named_file import why_no_paper
 from app.files.near_names import missing_file_sentence
+from app.paper.paper_names import PaperName, SheetName
 from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from geometry.bracket import Bracket
     from solver.results import Results
 
-SheetWord = Literal["measuring", "template", "drawing", "assembly", "proof"]
-SizeWord = Literal["A4", "A3", "Letter"]
 _COMPUTED = ("template", "drawing", "assembly", "proof")
 """Sheets that say what was computed; a template too, since metal is cut by it."""
 
 
 def write(
-    file: Path | None, out: Path, *, sheet: SheetWord, size: SizeWord, arm_mm: float, units: Units
+    file: Path | None, out: Path, *, sheet: SheetName, size: PaperName, arm_mm: float, units: Units
 ) -> int:
     """Write a sheet of a bracket file as PDF and return the exit code: 0 or 64."""
     if trouble := _why_not(file, out, sheet):
@@ -37,36 +36,35 @@ def write(
     if bracket is None:
         return BAD_USAGE
     results = _results(file) if file is not None and sheet in _COMPUTED else None
+    from app.paper.job import PaperJob
+    from app.paper.pdf_dates import today
+    from app.paper.proof import Lever
+
     # Qt is imported only now: the other commands need none
     paper = importlib.import_module("app.paper.paper_file")
     pdf = importlib.import_module("app.paper.pdf")
-    job = importlib.import_module("app.paper.job").PaperJob(
+    job = PaperJob(
         bracket=bracket,
         file="" if file is None else file.name,
-        date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+        date=today(),
         paper=size,
         results=results,
         units=units,
     )
-    lever = importlib.import_module("app.paper.proof").Lever(arm_mm)
     try:
-        paper.write_paper(job, sheet, out, lever)
+        paper.write_paper(job, sheet, out, Lever(arm_mm))
     except pdf.PaperError as error:
         complain(str(error))
         return BAD_USAGE
     return 0
 
 
-def _why_not(file: Path | None, out: Path, sheet: SheetWord) -> str:
+def _why_not(file: Path | None, out: Path, sheet: SheetName) -> str:
     if file is None and sheet != "measuring":
         return f"The {sheet} sheet needs a bracket file; only the measuring sheet comes blank."
     if file is not None and (trouble := missing_file_sentence(file)):
         return trouble
-    if out.suffix.lower() != ".pdf":
-        return f"Paper is a PDF file and {out} is not named as one: end its name in .pdf"
-    if out.is_dir() or not out.parent.is_dir():
-        return f"{out} cannot be written: name a file in a folder that is there."
-    return ""
+    return why_no_paper(out)
 
 
 def _bracket(file: Path | None) -> Bracket | None:

@@ -14,6 +14,7 @@ from app.cli.progress_line import live_progress
 from app.cli.record_report import Inspected, json_of, write_inspected
 from app.cli.stoppable import stoppable
 from app.exit_codes import BAD_USAGE
+from app.files.named_file import why_no_paper
 from app.files.near_names import missing_file_sentence
 from app.record.check_list import new_record
 from app.record.comparison import compare
@@ -150,12 +151,8 @@ def _record_at(
 
 
 def _may_be_written(paper: Path | None) -> None:
-    if paper is None:
-        return
-    if paper.suffix.lower() != ".pdf":
-        raise CannotInspect(f"A page is a PDF file and {paper} is not named as one: end its name in .pdf")
-    if paper.is_dir() or not paper.parent.is_dir():
-        raise CannotInspect(f"The page cannot be written to {paper}: name a file in a folder that is there.")
+    if paper is not None and (trouble := why_no_paper(paper)):
+        raise CannotInspect(trouble)
 
 
 def _write(path: Path | None, sheet: PaperSheet) -> bool:

@@ -6,13 +6,15 @@ import importlib
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final
 
 from app.cli.limits_file import LimitsFileError, read_profile
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
 from app.exit_codes import BAD_USAGE
+from app.files.named_file import why_not_there
+from app.paper.paper_names import ReportPaper
 from app.wording.figures import Units
 
 if TYPE_CHECKING:
@@ -24,7 +26,6 @@ if TYPE_CHECKING:
     _Made = tuple[JudgedFile, Profile | None, RecordPart | None, bytes | None, bytes | None]
     """With whose limits it was judged under, the record, and the content of both files."""
 
-SizeWord = Literal["A4", "Letter"]
 _ENDINGS: Final = (".pdf", ".html", ".htm")
 
 
@@ -34,7 +35,7 @@ def report(
     *,
     record_file: Path | None,
     profile_file: Path | None,
-    size: SizeWord,
+    size: ReportPaper,
     units: Units,
 ) -> int:
     """Write the report and return the exit code of the verdict in it, or 64."""
@@ -96,9 +97,7 @@ def _why_not(out: Path) -> str:
         return (
             f"A report is a PDF or an HTML file and {out} is named as neither: end its name in .pdf or .html"
         )
-    if out.is_dir() or not out.parent.is_dir():
-        return f"{out} cannot be written: name a file in a folder that is there."
-    return ""
+    return why_not_there(out)
 
 
 def _made(

@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from app.cli.page import complain, page_for_stdout, say
-from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 from app.cli.riglog_said import said_of
 from app.cli.stoppable import stoppable
 from app.exit_codes import BAD_USAGE, NO_VERDICT, PASS
 from app.files.files_error import FilesError
+from app.files.named_file import why_no_picture, why_not_there
 from app.report.judged_file import read_file
 
 if TYPE_CHECKING:
@@ -173,6 +173,6 @@ def _trouble(options: RigOptions) -> str:
         return "--follow prints as the log grows: leave --json, --picture, --bracket and --out out."
     if options.out is not None and options.bracket is None:
         return "--out writes the bracket with the measured couple: name the bracket with --bracket FILE."
-    if options.out is not None and (options.out.is_dir() or not options.out.parent.is_dir()):
-        return f"{options.out} cannot be written: name a file in a folder that is there."
+    if options.out is not None and (trouble := why_not_there(options.out)):
+        return trouble
     return "" if options.picture is None else why_no_picture(options.picture)

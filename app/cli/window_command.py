@@ -9,15 +9,15 @@ from types import ModuleType
 from typing import Literal
 
 from app.cli.page import complain
-from app.cli.picture_file import why_no_picture
 from app.cli.progress_line import live_progress
 from app.exit_codes import BAD_USAGE
+from app.files.named_file import why_no_picture
 from app.files.near_names import missing_file_sentence
+from app.theme import ThemeName
 from app.wording.figures import Units
 
-SheetName = Literal["bracket", "side by side", "lesson", "record"]
-ThemeWord = Literal["paper", "slate"]
-ViewWord = Literal["flat", "mounted"]
+PageName = Literal["bracket", "side by side", "lesson", "record"]
+ViewName = Literal["flat", "mounted"]
 
 
 def open_window(file: Path | None) -> int:
@@ -32,10 +32,10 @@ def take_picture(
     file: Path,
     out: Path,
     *,
-    sheet: SheetName,
+    sheet: PageName,
     size: str,
-    theme: ThemeWord,
-    view: ViewWord,
+    theme: ThemeName,
+    view: ViewName,
     scale: int,
     units: Units,
 ) -> int:

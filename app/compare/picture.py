@@ -13,6 +13,7 @@ from app.compare.comparison import Comparison
 from app.compare.judged import Judged
 from app.compare.shared_view import highest_stress_mpa, look_alike
 from app.compare.stamp_items import STAMP_PX, stamp_items
+from app.files.named_file import write_named
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
 from app.mounted.look import rgb
@@ -23,7 +24,6 @@ from app.mounted.scene import Scene
 from app.theme import Theme
 from app.wording.figures import Units, figure, in_units, plain, sentence_in_units
 from app.wording.verdict_words import verdict_words
-from geometry.file_replacing import replace_file
 
 SIZE_PX: Final = (1280, 720)
 _SENTENCE_PX: Final = 14.0
@@ -90,9 +90,9 @@ def write_picture(
     by: Painter | None = None,
     units: Units = "mm",
 ) -> None:
-    """Write the picture as a PNG; OSError if the file cannot be written."""
+    """Write the picture as a PNG; FilesError if the file cannot be written."""
     image = comparison_image(comparison, theme, size, by=by, units=units)
-    replace_file(path, png_bytes(image), keep_previous=False)
+    write_named(path, png_bytes(image))
 
 
 def _cells(count: int, box: tuple[float, float, float, float]) -> list[tuple[float, float, float, float]]:

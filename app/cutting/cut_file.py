@@ -6,8 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from app.cutting.cut_lines import cut_lines
-from app.files.files_error import reason_of
-from geometry.file_replacing import replace_file
+from app.files.named_file import write_named
 from geometry.flat_segments import ShapeError
 from geometry.plate import Plate
 
@@ -21,12 +20,7 @@ class CutFileError(ValueError):
 def write_cut(plate: Plate, path: Path, *, older: bool = False) -> None:
     """Write a plate's cut file, SVG or DXF by its ending; CutFileError if it cannot be made or written."""
     content = cut_content(plate, path.suffix.lower(), older=older)
-    try:
-        replace_file(path, content, keep_previous=False)
-    except (OSError, ValueError) as error:
-        raise CutFileError(
-            f"{path} cannot be written ({reason_of(error)}): make room there, or name a file elsewhere."
-        ) from error
+    write_named(path, content, CutFileError)
 
 
 def cut_content(plate: Plate, ending: str, *, older: bool = False) -> bytes:

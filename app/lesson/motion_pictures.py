@@ -15,6 +15,7 @@ from app.lesson.loosened import motions_of
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
 from app.mounted.labels import caption as caption_items
+from app.mounted.picture import painter
 from app.mounted.scene import Scene
 from app.mounted.shapes import Floats
 from app.mounted.stands import Stand
@@ -29,6 +30,8 @@ STRIP_PHASES: Final = (-1.0, -0.5, 0.0, 0.5, 1.0)
 FREE_SHARE: Final = 0.14
 """A free motion is drawn as large as this share of the bracket's size."""
 _WORDS_PX: Final = 14.0
+_GIF_PX: Final = (560, 420)
+_STRIP_PX: Final = (300, 300)
 
 
 class MotionError(ValueError):
@@ -41,6 +44,18 @@ class MotionAsked:
 
     free: int | None = None
     case: str | None = None
+
+
+def motion_file(
+    bracket: Bracket, results: Results | None, asked: MotionAsked, theme: Theme, ending: str
+) -> bytes:
+    """Return the motion as the content of a GIF for the ending `.gif`, else of a strip as PNG.
+
+    MotionError if the motion is not there.
+    """
+    moves = ending.lower() == ".gif"
+    scene, motion = motion_scene(bracket, results, asked, theme, _GIF_PX if moves else _STRIP_PX)
+    return (motion_gif if moves else motion_strip)(scene, motion, painter())
 
 
 def motion_scene(

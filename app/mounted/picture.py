@@ -6,6 +6,7 @@ import threading
 from pathlib import Path
 from typing import Final
 
+from app.files.named_file import write_named
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
 from app.mounted.probe import opengl_works
@@ -13,7 +14,6 @@ from app.mounted.scene import Scene
 from app.mounted.stands import Stand
 from app.theme import Theme
 from geometry.bracket import Bracket
-from geometry.file_replacing import replace_file
 from solver.results import Results
 
 
@@ -65,10 +65,10 @@ def render_png(
 ) -> None:
     """Write a picture of the bracket, with stress and movement if results are its own.
 
-    `size` is in pixels at 100 %; `scale` makes more of each. OSError if the file cannot be written.
+    `size` is in pixels at 100 %; `scale` makes more of each. FilesError if the file cannot be written.
     """
     scene = Scene(theme, size)
     scene.show(bracket, results)
     scene.stand(view)
     image = scene_image(scene, painter() if by is None else by, scale)
-    replace_file(path, png_bytes(image), keep_previous=False)
+    write_named(path, png_bytes(image))

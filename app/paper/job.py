@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from app.lesson.turned import Turned
 from app.paper.flow import Flow, Room
-from app.paper.page import SMALL_MM, Mark, Measure, PaperName, Words, line, paper_mm
+from app.paper.page import SMALL_MM, Mark, Measure, Words, line, paper_mm
+from app.paper.paper_names import PaperName
 from app.wording.figures import Units, plain
 from app.wording.verdict_words import verdict_in_ink, verdict_words
 from geometry.bracket import Bracket

@@ -13,11 +13,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
+from app.paper.paper_names import PaperName
 from geometry.flat_segments import Flat
 
 LineKind = Literal["thick", "medium", "thin", "hair", "dashed", "chain", "double chain"]
 Across = Literal["left", "middle", "right"]
-PaperName = Literal["A4", "A3", "Letter"]
 PAPERS_MM: Final[dict[PaperName, tuple[float, float]]] = {
     "A4": (210.0, 297.0),
     "A3": (297.0, 420.0),

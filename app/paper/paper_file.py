@@ -4,22 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final
 
-from app.files.files_error import reason_of
+from app.files.named_file import write_named
 from app.paper.assembly import assembly_pages
 from app.paper.drawing import drawing_pages
 from app.paper.job import PaperJob
 from app.paper.measuring import measuring_pages
 from app.paper.page import Measure, Page
+from app.paper.paper_names import SheetName
 from app.paper.pdf import PaperError, pdf_bytes, ready, width_mm
 from app.paper.proof import Lever, proof_pages
 from app.paper.template import TemplateError, template_pages
-from geometry.file_replacing import replace_file
 from geometry.flat_segments import ShapeError
 from solver.proof_readings import ProofError
 
-SheetName = Literal["measuring", "template", "drawing", "assembly", "proof"]
 _PAGES: Final[dict[SheetName, Callable[[PaperJob, Measure], tuple[Page, ...]]]] = {
     "measuring": measuring_pages,
     "template": template_pages,
@@ -57,10 +56,4 @@ def paper_bytes(job: PaperJob, sheet: SheetName, lever: Lever | None = None) -> 
 
 def write_paper(job: PaperJob, sheet: SheetName, path: Path, lever: Lever | None = None) -> None:
     """Write the PDF of a sheet; PaperError if it cannot be made or written, and then nothing is changed."""
-    content = paper_bytes(job, sheet, lever)
-    try:
-        replace_file(path, content, keep_previous=False)
-    except (OSError, ValueError) as error:
-        raise PaperError(
-            f"{path} cannot be written ({reason_of(error)}): make room there, or name a file elsewhere."
-        ) from error
+    write_named(path, paper_bytes(job, sheet, lever), PaperError)

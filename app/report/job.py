@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from app.paper.page import PaperName
+from app.paper.paper_names import PaperName
 from app.record.comparison import Comparison
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.record import Record

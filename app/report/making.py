@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from app.paper.page import PaperName
+from app.paper.paper_names import PaperName
 from app.paper.pdf_dates import today
 from app.record.profile import Profile
 from app.record.record_name import SUFFIX as RECORD_SUFFIX

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from app.files.files_error import reason_of
+from app.files.named_file import write_named
 from app.paper.pdf import PaperError, pdf_bytes, ready, width_mm
 from app.report.as_html import html_of
 from app.report.as_pages import laid_out, room_of
@@ -12,7 +12,6 @@ from app.report.back import back_blocks
 from app.report.blocks import Block
 from app.report.front import front_blocks
 from app.report.job import ReportJob
-from geometry.file_replacing import replace_file
 
 
 def report_blocks(job: ReportJob) -> tuple[Block, ...]:
@@ -38,9 +37,4 @@ def write_report(job: ReportJob, path: Path) -> None:
     PaperError if it cannot be made or written, and then nothing is changed.
     """
     content = report_html(job) if path.suffix.lower() in (".html", ".htm") else report_pdf(job)
-    try:
-        replace_file(path, content, keep_previous=False)
-    except (OSError, ValueError) as error:
-        raise PaperError(
-            f"{path} cannot be written ({reason_of(error)}): make room there, or name a file elsewhere."
-        ) from error
+    write_named(path, content, PaperError)

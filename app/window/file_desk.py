@@ -23,7 +23,7 @@ from app.report.attached import is_pdf, read_any
 from app.window.action import Choice
 from app.window.asks import Asks
 from app.window.door import Door
-from app.window.picture import picture_written
+from app.window.picture_file import picture_written
 from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket

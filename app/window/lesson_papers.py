@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from app.files.files_error import FilesError
+from app.files.named_file import write_named
 from app.lesson.loosened import motions_of
-from app.lesson.motion_pictures import MotionAsked, MotionError, motion_gif, motion_scene, motion_strip
+from app.lesson.motion_pictures import MotionAsked, MotionError, motion_file
 from app.lesson.turned import Turned
-from app.mounted.picture import painter
 from app.paper.job import PaperJob
-from app.paper.lesson_file import LessonSheet, write_lesson
+from app.paper.lesson_file import write_lesson
+from app.paper.paper_names import LessonSheet
 from app.paper.pdf import PaperError
+from app.paper.pdf_dates import today
 from app.theme import Theme
 from app.window.background import Job, Stopped
 from geometry.bracket import Bracket
-from geometry.file_replacing import replace_file
 from solver.results import Results
 
 NO_INK: Final = "The verdict in ink is not there yet: wait for it, so that what is handed out is what is so."
-_GIF_PX: Final = (560, 420)
-_STRIP_PX: Final = (300, 300)
 
 
 @dataclass(frozen=True)
@@ -81,29 +80,23 @@ def writing(asked: Asked, path: Path) -> Job:
             if asked.one.sheet is not None:
                 write_lesson(_job(asked), asked.one.sheet, path)
             else:
-                replace_file(path, _motion(asked, path), keep_previous=False)
-        except (PaperError, MotionError) as error:
+                write_named(
+                    path,
+                    motion_file(asked.bracket, asked.results, MotionAsked(), asked.theme, path.suffix),
+                )
+        except (PaperError, FilesError, MotionError) as error:
             words = str(error).rstrip(".")
             return f"{words[:1].upper()}{words[1:]}."
-        except OSError as error:
-            return f"{path} cannot be written ({error.strerror or error}): name another place."
         return f"Written to {path}."
 
     return job
-
-
-def _motion(asked: Asked, path: Path) -> bytes:
-    moves = path.suffix == ".gif"
-    size = _GIF_PX if moves else _STRIP_PX
-    scene, motion = motion_scene(asked.bracket, asked.results, MotionAsked(), asked.theme, size)
-    return (motion_gif if moves else motion_strip)(scene, motion, painter())
 
 
 def _job(asked: Asked) -> PaperJob:
     return PaperJob(
         bracket=asked.bracket,
         file=asked.file,
-        date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+        date=today(),
         paper="Letter" if asked.inch else "A4",
         results=asked.results,
         units="inch" if asked.inch else "mm",

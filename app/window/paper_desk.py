@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, get_args
@@ -70,7 +69,8 @@ class PaperDesk(QObject):
     def write_sheet(self, name: str) -> None:
         """Write a sheet of the bracket as it stands as PDF where the user says."""
         self._files.settling.emit()
-        from app.paper.paper_file import SheetName, write_paper
+        from app.paper.paper_file import write_paper
+        from app.paper.paper_names import SheetName
         from app.paper.pdf import PaperError
 
         sheet: SheetName = next(s for s in get_args(SheetName) if s == name)
@@ -148,11 +148,12 @@ class PaperDesk(QObject):
 
     def _job(self, results: Results | None) -> PaperJob:
         from app.paper.job import PaperJob
+        from app.paper.pdf_dates import today
 
         return PaperJob(
             bracket=self._door.bracket,
             file=self._file_name,
-            date=datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat(),
+            date=today(),
             paper="Letter" if self._seeing.inch else "A4",
             results=results,
             units="inch" if self._seeing.inch else "mm",

@@ -9,14 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from app.files.files_error import reason_of
 from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
-from geometry.file_replacing import replace_file
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QPixmap
     from PySide6.QtWidgets import QApplication
 
     from app.window.main_window import MainWindow
@@ -65,6 +62,7 @@ def _drawn(
     from app.window.beside.beside_judge import StillBesideJudge
     from app.window.inspection.still_inspection import StillInspection, nobody_asked
     from app.window.main_window import MainWindow
+    from app.window.picture_file import picture_written
     from app.window.still_judge import StillJudge
     from geometry.findings import can_be_analysed, findings_of
     from solver.analyse import analyse
@@ -95,22 +93,6 @@ def _drawn(
     picture = window.grab()
     window.close()
     return picture_written(picture, out)
-
-
-def picture_written(picture: QPixmap, out: Path) -> str:
-    """Write a picture as PNG in one step; return what went wrong in a sentence, or nothing."""
-    from PySide6.QtCore import QBuffer, QIODevice
-
-    buffer = QBuffer()
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    picture.save(buffer, "PNG")
-    try:
-        replace_file(out, bytes(buffer.data().data()), keep_previous=False)
-    except (OSError, ValueError) as error:
-        return (
-            f"The picture cannot be written to {out} ({reason_of(error)}): choose a folder you may write to."
-        )
-    return ""
 
 
 def _turn_to_side_by_side(window: MainWindow, program: QApplication, progress: Progress | None) -> None:

@@ -18,7 +18,7 @@ from app.paper import paper_file
 from app.record.record_file import save_record
 from app.register.csv_list import write_csv
 from app.report import report_file
-from app.window.picture import picture_written
+from app.window.picture_file import picture_written
 from geometry.mesh_export import export_vtu
 from geometry.plate_mesh import mesh_plate
 from tests.app.record.examples import settled_record

@@ -10,6 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QMenu, QVBoxLayout, QWidget
 
 from app.editing.refused import EditRefused
+from app.files.files_error import FilesError
+from app.files.named_file import write_named
 from app.ladder.keys import KEYS, varied
 from app.ladder.ladder_csv import ladder_csv
 from app.ladder.rung import Rung
@@ -24,7 +26,6 @@ from app.window.lists.caption import Link
 from app.window.picture_of_it import PictureOfIt
 from app.window.said_line import SaidLine
 from app.wording.figures import figure, percent
-from geometry.file_replacing import replace_file
 
 _USUAL: Final = "plate.thickness=3,4,5,6,8"
 _INVITATION: Final = "Which is the least that passes? Name what is varied with its values, and run."
@@ -112,10 +113,9 @@ class LadderLeaf(QWidget):
         if path is None:
             return
         try:
-            content = ladder_csv(found.ladder, found.rungs).encode("utf-8-sig")
-            replace_file(path, content, keep_previous=False)
-        except OSError as error:
-            self.said.say(f"{path} cannot be written ({error.strerror or error}): name another place.")
+            write_named(path, ladder_csv(found.ladder, found.rungs).encode("utf-8-sig"))
+        except FilesError as error:
+            self.said.say(str(error))
         else:
             self.said.note(f"Written to {path}.")
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from app.paper.job import PaperJob
-from app.paper.page import PaperName
+from app.paper.paper_names import PaperName
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.stiffness_ranges import ALL_LOW

@@ -9,8 +9,9 @@ import pytest
 import shapely
 
 from app.paper.job import PaperJob
-from app.paper.page import Page, PaperName, Picture, Stroke, Words
-from app.paper.paper_file import SheetName, paper_pages
+from app.paper.page import Page, Picture, Stroke, Words
+from app.paper.paper_file import paper_pages
+from app.paper.paper_names import PaperName, SheetName
 from app.paper.pdf import width_mm
 from geometry.bracket import Bracket
 from geometry.plate import Corner, FoldLine, Hole, Plate

@@ -7,8 +7,9 @@ import io
 import pytest
 from pypdf import PdfReader
 
-from app.paper.page import PAPERS_MM, PaperName
-from app.paper.paper_file import SheetName, paper_bytes
+from app.paper.page import PAPERS_MM
+from app.paper.paper_file import paper_bytes
+from app.paper.paper_names import PaperName, SheetName
 from app.wording.figures import plain
 from tests.app.paper.papers import NAMES, job_of
 from tests.app.paper.test_every_page import SHEETS

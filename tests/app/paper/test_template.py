@@ -14,8 +14,9 @@ from PIL import Image
 
 from app.cutting.cut_lines import cut_lines
 from app.paper.flat_marks import flat_marks
-from app.paper.page import Page, PaperName, Stroke, Words
+from app.paper.page import Page, Stroke, Words
 from app.paper.paper_file import paper_bytes, paper_pages
+from app.paper.paper_names import PaperName
 from app.paper.tiles import OVERLAP_MM, shown, tiles_of
 from tests.app.paper.papers import NAMES, job_of
 

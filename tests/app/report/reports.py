@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from app.paper.page import PaperName
+from app.paper.paper_names import PaperName
 from app.paper.pdf import ready
 from app.record.comparison import Judgements, compare
 from app.record.open_items import open_items, standing_of

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from app.paper.page import Page, PaperName, paper_mm
+from app.paper.page import Page, paper_mm
+from app.paper.paper_names import PaperName
 from app.paper.pdf import PaperError, width_mm
 from app.report.as_pages import laid_out
 from app.report.attached import read_carried
@@ -156,7 +157,7 @@ def test_a_report_that_cannot_be_written_leaves_what_was_there(
     def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("app.report.report_file.replace_file", full)
+    monkeypatch.setattr("app.files.named_file.replace_file", full)
     with pytest.raises(PaperError, match="No space left on device"):
         write_report(report_job(), out)
     assert out.read_bytes() == b"before"
