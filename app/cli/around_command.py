@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from app.cli.page import complain, page_for_stdout, say
 from app.cli.report_json import around_object
 from app.cli.strict_json import strict_json
+from app.cli.whole_bracket import reading_of
 from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS
 from app.files.files_error import FilesError
 from app.files.named_file import why_no_picture, write_named
@@ -47,14 +48,11 @@ def around_file(file: Path, *, as_json: bool, picture: Path | None, look: ThemeN
 
 
 def _bracket(file: Path) -> Bracket | None:
-    from app.report.attached import read_any
-
     if trouble := missing_file_sentence(file):
         complain(trouble)
         return None
-    reading = read_any(file)
-    if reading.bracket is None:
-        complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
+    reading = reading_of(file)
+    if reading is None:
         return None
     for sentence, finding in zip(reading.sentences, reading.findings, strict=True):
         if finding.bars_verdict:

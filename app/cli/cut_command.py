@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.cli.page import complain, say
+from app.cli.whole_bracket import whole_bracket
 from app.exit_codes import BAD_USAGE
 from app.files.named_file import why_not_there
 from app.files.near_names import missing_file_sentence
@@ -50,16 +51,10 @@ def cut(file: Path, out: Path, *, plate: str | None, older: bool) -> int:
 
 def _plates(file: Path, wanted: str | None) -> tuple[Plate, ...]:
     """Return the plates to write; none after a complaint."""
-    from app.report.attached import read_any
-
-    reading = read_any(file)
-    if reading.bracket is None:
-        complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
+    bracket = whole_bracket(file, "nothing is cut from it")
+    if bracket is None:
         return ()
-    if stops := [s for s, f in zip(reading.sentences, reading.findings, strict=True) if f.severity == "stop"]:
-        complain(f"{file.name} can be read only in part, so nothing is cut from it: {stops[0]}")
-        return ()
-    plates = reading.bracket.plates
+    plates = bracket.plates
     if not plates:
         complain(f"There is no plate in {file.name}: draw one first.")
         return ()

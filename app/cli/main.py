@@ -5,7 +5,6 @@ Exit codes: 0 pass, 1 marginal or fail, 2 no verdict, 64 bad file or usage, 130 
 
 from __future__ import annotations
 
-import difflib
 import io
 import os
 import sys
@@ -34,6 +33,7 @@ from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.cli.usage import usage_sentence
 from app.cli.window_command import PageName, ViewName
 from app.exit_codes import BAD_USAGE, NO_VERDICT, STOPPED
 from app.paper.paper_names import ReportPaper, SheetName
@@ -67,7 +67,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except (KeyboardInterrupt, typer.Abort):
         code = STOPPED
     except typer.TyperException as error:
-        complain(_usage_sentence(error, given))
+        complain(usage_sentence(error, given, _COMMANDS))
         return BAD_USAGE
     except BrokenPipeError:
         return 0
@@ -315,23 +315,6 @@ add_lesson_commands(commands)
 _COMMANDS: Final = tuple(one.name for one in commands.registered_commands if one.name)
 
 
-_NEEDED: Final = {
-    "report": "a bracket file and a file to write: {name} report FILE -o OUT.pdf",
-    "around": "a bracket file: {name} around FILE",
-    "sensitivity": "a bracket file: {name} sensitivity FILE",
-    "paper": "a sheet and a PDF to write: {name} paper FILE --sheet template -o OUT.pdf",
-    "compare": "bracket files: {name} compare FILE FILE",
-    "record": "a bracket file: {name} record FILE",
-    "riglog": "a rig's log: {name} riglog CSV",
-    "motion": "a bracket file and a picture to write: {name} motion FILE -o OUT.gif",
-    "handout": "a bracket file and a PDF to write: {name} handout FILE -o OUT.pdf",
-    "questions": "a bracket file and a PDF to write: {name} questions FILE -o OUT.pdf",
-    "cut": "a bracket file and a file to write: {name} cut FILE -o OUT.svg",
-    "check": "a bracket file: {name} check FILE",
-    "picture": "a bracket file and a picture to write: {name} picture FILE -o OUT.png",
-}
-
-
 def _with_command(given: list[str]) -> list[str]:
     """Return the arguments with the command that a file named alone stands for."""
     if given and given[0] not in _COMMANDS and (given[0].endswith(".json") or _is_file(given[0])):
@@ -344,24 +327,3 @@ def _is_file(word: str) -> bool:
         return Path(word).is_file()
     except (OSError, ValueError):
         return False
-
-
-def _usage_sentence(error: typer.TyperException, given: Sequence[str]) -> str:
-    """Return what is wrong with the usage, with what was probably meant."""
-    name = program_name()
-    of = f"{name} {given[0]}" if given and given[0] in _COMMANDS else name
-    option = getattr(error, "option_name", None)
-    possibilities = getattr(error, "possibilities", None)
-    if isinstance(option, str) and hasattr(error, "possibilities"):
-        if possibilities:
-            return f"There is no option {option}; did you mean {possibilities[0]}?"
-        return f"There is no option {option}: {of} --help lists what there is."
-    if given and not given[0].startswith("-") and given[0] not in _COMMANDS:
-        word = given[0]
-        near_words = difflib.get_close_matches(word.casefold(), _COMMANDS, n=1, cutoff=0.5)
-        advice = f"did you mean {near_words[0]}?" if near_words else f"there are: {', '.join(_COMMANDS)}."
-        return f"There is no command {word}; {advice}"
-    if type(error).__name__ == "MissingParameter" and given and given[0] in _NEEDED:
-        return f"{given[0]} needs {_NEEDED[given[0]].format(name=name)}"
-    said = error.format_message().replace("Value error, ", "").removeprefix("Invalid value: ").rstrip(".")
-    return f"{said}. {of} --help lists what there is."

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from app.cli.page import complain
 from app.cli.progress_line import live_progress
 from app.cli.stoppable import stoppable
+from app.cli.whole_bracket import whole_bracket
 from app.exit_codes import BAD_USAGE
 from app.files.named_file import why_no_paper
 from app.files.near_names import missing_file_sentence
@@ -73,16 +74,7 @@ def _bracket(file: Path | None) -> Bracket | None:
         from geometry.bracket import Bracket
 
         return Bracket()
-    from app.report.attached import read_any
-
-    reading = read_any(file)
-    if reading.bracket is None:
-        complain(f"{file.name} cannot be read as a bracket: {reading.sentences[0]}")
-        return None
-    if stops := [s for s, f in zip(reading.sentences, reading.findings, strict=True) if f.severity == "stop"]:
-        complain(f"{file.name} can be read only in part, so nothing is printed of it: {stops[0]}")
-        return None
-    return reading.bracket
+    return whole_bracket(file, "nothing is printed of it")
 
 
 def _results(file: Path) -> Results | None:
