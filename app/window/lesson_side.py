@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSlider, QVBoxLa
 from app.lesson.figures import CoupleFigures
 from app.lesson.step import Step
 from app.theme import Theme
-from app.window.lists.caption import Link
+from app.window.lists.caption import Link, plain_label
 from app.window.worded import worded
 from app.wording.figures import Units, figure, sentence_in_units
 from solver.results import QuickAnswer
@@ -48,21 +48,21 @@ class LessonSide(QWidget):
         self._units: Units = "mm"
         self._fitted: object = None
         """What was written, and in what room, when the size of the words was chosen."""
-        self._number = self._label()
-        self.question = self._label()
+        self._number = plain_label()
+        self.question = plain_label()
         self.choices = [self._link(partial(self.predicted.emit, k)) for k in range(_MOST_CHOICES)]
         self._ask = self._link(self.reveal_wanted.emit)
         self._ask.say(self.tr("Reveal (Return)"))
-        self.answer = self._label()
-        self.note = self._label()
-        self._motion = self._label()
+        self.answer = plain_label()
+        self.note = plain_label()
+        self._motion = plain_label()
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName(self.tr("Couple as felt, N.m"))
         self.slider.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.slider.valueChanged.connect(lambda value: self.couple_slid.emit(float(value)))
-        self.couples = self._label()
-        self.forces = self._label()
-        self.casing = self._label()
+        self.couples = plain_label()
+        self.forces = plain_label()
+        self.casing = plain_label()
         self.bolts: dict[str, Link] = {}
         self._bolt_rows = QGridLayout()
         self.friction = self._link(self.friction_turned.emit)
@@ -252,12 +252,6 @@ class LessonSide(QWidget):
         font.setPixelSize(self._px(size))
         link.setFont(font)
         link.updateGeometry()
-
-    def _label(self) -> QLabel:
-        label = QLabel()
-        label.setWordWrap(True)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        return label
 
     def _link(self, then: Callable[[], object]) -> Link:
         link = Link("", self._theme)

@@ -9,7 +9,7 @@ from typing import Final
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFont, QHideEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from app.compare.comparison import Comparison, compare
 from app.compare.judged import Judged
@@ -24,7 +24,7 @@ from app.window.beside.together import Together
 from app.window.beside.turned_leaf import TurnedLeaf
 from app.window.door import Door
 from app.window.leaf_row import LeafRow
-from app.window.lists.caption import Link
+from app.window.lists.caption import Link, plain_label
 from app.window.mounted_controls import MountedControls
 from app.window.mounted_painting import Painting
 from app.window.said_line import SaidLine
@@ -181,14 +181,11 @@ class SideBySidePage(QWidget):
     # -- inside
 
     def _put_together(self) -> None:
-        self._sentence, self._ground = QLabel(), QLabel()
+        self._sentence, self._ground = plain_label(), plain_label()
         bold = QFont(self.font())
         bold.setBold(True)
         bold.setPointSizeF(bold.pointSizeF() * 1.15)
         self._sentence.setFont(bold)
-        for label in (self._sentence, self._ground):
-            label.setWordWrap(True)
-            label.setTextFormat(Qt.TextFormat.PlainText)
         top = QHBoxLayout()
         top.setSpacing(14)
         for link in self._links:

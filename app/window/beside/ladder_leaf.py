@@ -6,8 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QMenu, QVBoxLayout
 
 from app.editing.refused import EditRefused
 from app.files.files_error import FilesError
@@ -17,21 +16,20 @@ from app.ladder.ladder_csv import ladder_csv
 from app.ladder.rung import Rung
 from app.ladder.steps import Ladder, ladder_of
 from app.theme import Theme
-from app.window.background import Background
 from app.window.beside.ladder_run import Climbed, Makes, climbing, crew_judge
 from app.window.beside.plain_table import PlainTable
 from app.window.door import Door
 from app.window.leaf_asks import LeafAsks
-from app.window.lists.caption import Link
+from app.window.lists.caption import heading_style, plain_label
 from app.window.picture_of_it import PictureOfIt
-from app.window.said_line import SaidLine
+from app.window.working_leaf import WorkingLeaf
 from app.wording.figures import figure, percent
 
 _USUAL: Final = "plate.thickness=3,4,5,6,8"
 _INVITATION: Final = "Which is the least that passes? Name what is varied with its values, and run."
 
 
-class LadderLeaf(QWidget):
+class LadderLeaf(WorkingLeaf):
     """Varies the bracket on the sheet without changing it."""
 
     def __init__(
@@ -42,47 +40,31 @@ class LadderLeaf(QWidget):
         asks: LeafAsks | None = None,
         make: Makes = crew_judge,
     ) -> None:
-        super().__init__()
-        self._door, self._theme, self._folder, self._make = door, theme, folder, make
+        super().__init__(theme)
+        self._door, self._folder, self._make = door, folder, make
         self._asks = LeafAsks() if asks is None else asks
-        self._work = Background(self)
         self._ladder: Ladder | None = None
         self.climbed: Climbed | None = None
         """What is there of the ladder that was run last."""
-        self.sentence = QLabel(self.tr(_INVITATION))
-        self.sentence.setWordWrap(True)
-        self.sentence.setTextFormat(Qt.TextFormat.PlainText)
+        self.sentence = plain_label(self.tr(_INVITATION))
         self.varied = QLineEdit(_USUAL)
         self.varied.setAccessibleName(
             self.tr("What is varied, such as plate.thickness=3,4,5 bolt.size=M6,M8")
         )
         self.varied.returnPressed.connect(self.run)
-        self.add = Link(self.tr("vary another thing"), theme)
-        self.start = Link(self.tr("run"), theme)
-        self.end = Link(self.tr("stop"), theme)
-        self.out = Link(self.tr("write as CSV…"), theme)
-        for link, do in (
-            (self.add, self._offer_keys),
-            (self.start, self.run),
-            (self.end, self.stop),
-            (self.out, self.write),
-        ):
-            link.clicked.connect(lambda _=False, do=do: do())
+        self.add = self.link(self.tr("vary another thing"), self._offer_keys)
+        self.start = self.link(self.tr("run"), self.run)
+        self.end = self.link(self.tr("stop"), self.stop)
+        self.out = self.link(self.tr("write as CSV…"), self.write)
         self.table = PlainTable(self.tr("Steps of the ladder"))
         self.curve = PictureOfIt()
         self.curve.setAccessibleName(self.tr("Couple that each step holds to"))
-        self.said = SaidLine(theme)
         self._work.told.connect(self._take)
         self._work.done.connect(self._end)
         door.changed.connect(lambda _: self._tell_stale())
         self._lay_out()
         self.set_theme(theme)
         self._able()
-
-    @property
-    def busy(self) -> bool:
-        """Return whether steps are being judged."""
-        return self._work.busy
 
     def run(self) -> None:
         """Judge every step that was asked for, or say what is wrong with the asking."""
@@ -119,17 +101,10 @@ class LadderLeaf(QWidget):
         else:
             self.said.note(f"Written to {path}.")
 
-    def leave(self) -> None:
-        """End the processes."""
-        self._work.leave()
-
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look; the curve follows with the next run."""
-        self._theme = theme
-        for link in (self.add, self.start, self.end, self.out):
-            link.set_theme(theme)
-        self.said.set_theme(theme)
-        self.sentence.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
+        super().set_theme(theme)
+        self.sentence.setStyleSheet(heading_style(theme))
         self.varied.setStyleSheet(
             f"color: {theme.ink}; background: {theme.entry}; border: none;"
             f" border-bottom: 1px solid {theme.ink};"
@@ -143,7 +118,7 @@ class LadderLeaf(QWidget):
         asked.setSpacing(14)
         asked.addWidget(QLabel(self.tr("vary")))
         asked.addWidget(self.varied, 1)
-        for link in (self.add, self.start, self.end, self.out):
+        for link in self._links:
             asked.addWidget(link)
         below = QHBoxLayout()
         below.setSpacing(16)

@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from app.theme import Theme
-from app.window.background import Background
 from app.window.beside.plain_table import PlainTable
 from app.window.beside.turned_run import Asks, Doing, NotTurned, turning
 from app.window.door import Door
-from app.window.lists.caption import Link
-from app.window.said_line import SaidLine
+from app.window.lists.caption import heading_style, plain_label
 from app.window.worded import worded
+from app.window.working_leaf import WorkingLeaf
 from app.wording.figures import Units, sentence_in_units
 from app.wording.sensitivity_words import HOW, TURNING_HEADS, heads, trial_cells, turning_cells
 from geometry.bracket import Bracket
@@ -25,7 +23,7 @@ from solver.trials import OneAtATime, Trial
 _INVITATION: Final = "What would turn the verdict? Each input is changed by itself, all else stays as it is."
 
 
-class TurnedLeaf(QWidget):
+class TurnedLeaf(WorkingLeaf):
     """Turns the inputs of the bracket on the sheet without changing it."""
 
     def __init__(
@@ -35,24 +33,17 @@ class TurnedLeaf(QWidget):
         of_file: Callable[[], Sequence[Finding]],
         ask: Asks | None = None,
     ) -> None:
-        super().__init__()
+        super().__init__(theme)
         self._door, self._of_file, self._ask = door, of_file, ask
-        self._work = Background(self)
         self._units: Units = "mm"
         self._key = ""
         self._findings: tuple[Finding, ...] = ()
         """Of the bracket that was asked about last, and what had been found about its file."""
         self.found: OneAtATime | None = None
-        self.sentence = QLabel(self.tr(_INVITATION))
-        self.how = QLabel(self.tr(HOW))
-        for label in (self.sentence, self.how):
-            label.setWordWrap(True)
-            label.setTextFormat(Qt.TextFormat.PlainText)
-        self.start = Link(self.tr("work it out"), theme)
-        self.end = Link(self.tr("stop"), theme)
-        self.start.clicked.connect(lambda _=False: self.run())
-        self.end.clicked.connect(lambda _=False: self.stop())
-        self.said = SaidLine(theme)
+        self.sentence = plain_label(self.tr(_INVITATION))
+        self.how = plain_label(self.tr(HOW))
+        self.start = self.link(self.tr("work it out"), self.run)
+        self.end = self.link(self.tr("stop"), self.stop)
         self.trials = PlainTable(self.tr("One input changed at a time"))
         self.turnings = PlainTable(self.tr("Where each input turns the verdict"))
         self._work.told.connect(self._hear)
@@ -61,11 +52,6 @@ class TurnedLeaf(QWidget):
         self._lay_out()
         self.set_theme(theme)
         self._able()
-
-    @property
-    def busy(self) -> bool:
-        """Return whether it is being worked out."""
-        return self._work.busy
 
     def run(self) -> None:
         """Work it out for the bracket as it is now."""
@@ -87,15 +73,12 @@ class TurnedLeaf(QWidget):
         same = self._key == bracket.input_hash() and self._findings == tuple(self._of_file())
         return self.found.trials if self.found is not None and same else ()
 
-    def leave(self) -> None:
-        """End the process."""
-        self._work.leave()
-
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
-        for part in (self.start, self.end, self.said, self.trials, self.turnings):
-            part.set_theme(theme)
-        self.sentence.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
+        super().set_theme(theme)
+        for table in (self.trials, self.turnings):
+            table.set_theme(theme)
+        self.sentence.setStyleSheet(heading_style(theme))
         self.how.setStyleSheet(f"color: {theme.pencil};")
 
     def set_inch(self, inch: bool) -> None:

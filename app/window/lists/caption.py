@@ -26,6 +26,19 @@ def plain_tip(text: str) -> str:
     return f"<p style='white-space: pre-wrap'>{html.escape(text)}</p>" if text else ""
 
 
+def plain_label(words: str = "") -> QLabel:
+    """Return words in as many lines as they take, shown as they are: names in them are strangers'."""
+    label = QLabel(words)
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    return label
+
+
+def heading_style(theme: Theme) -> str:
+    """Return the style of the sentence a leaf begins with."""
+    return f"color: {theme.ink}; font-weight: bold;"
+
+
 class Caption(QLabel):
     """The small grey words over a frame."""
 

@@ -5,17 +5,18 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPaintEvent
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.door import Door
-from app.window.lists.caption import Caption, thin_bar
+from app.window.lists.caption import Caption
 from app.window.lists.entries import Entries
 from app.window.lists.field import Drafts, Line, Path
 from app.window.lists.field_edit import FieldEdit
 from app.window.lists.note_lines import note_lines
+from app.window.lists.scrolled import Scrolled, draw_frame
 from app.window.lists.sentence import Sentence
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -39,17 +40,10 @@ class Notes(QFrame):
         self._entries = Entries(door, self)
         self._sentences: list[Sentence] = []
         self._caption = Caption(caption or self.tr("notes"), theme)
-        self._body = QWidget()
-        self._column = QVBoxLayout(self._body)
+        self._scroll = Scrolled()
+        self._column = self._scroll.column
         self._column.setContentsMargins(0, 0, 4, 2)
         self._column.setSpacing(1)
-        self._column.addStretch(1)
-        self._scroll = QScrollArea()
-        self._scroll.setWidget(self._body)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(6, 3, 3, 3)
         whole.setSpacing(2)
@@ -65,10 +59,8 @@ class Notes(QFrame):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
-        _paper(self._body, theme)
-        _paper(self._scroll.viewport(), theme)
+        self._scroll.set_theme(theme)
         self._caption.set_theme(theme)
-        self._scroll.verticalScrollBar().setStyleSheet(thin_bar(theme))
         for sentence in self._sentences:
             sentence.set_theme(theme)
 
@@ -109,10 +101,7 @@ class Notes(QFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the frame."""
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), QColor(self._theme.ground))
-        painter.setPen(QPen(QColor(self._theme.ink), 1.2))
-        painter.drawRect(QRectF(self.rect()).adjusted(0.6, 0.6, -0.6, -0.6))
+        draw_frame(self, self._theme)
 
     def _show(self, bracket: Bracket) -> None:
         lines = self._lines(bracket, self._entries.drafts)
@@ -158,11 +147,3 @@ def _in_order(sentences: list[Sentence]) -> None:
     edits = [edit for sentence in sentences for edit in sentence.edits]
     for before, after in itertools.pairwise(edits):
         QWidget.setTabOrder(before, after)
-
-
-def _paper(widget: QWidget, theme: Theme) -> None:
-    palette = QPalette(widget.palette())
-    for role in (QPalette.ColorRole.Window, QPalette.ColorRole.Base):
-        palette.setColor(role, QColor(theme.ground))
-    widget.setPalette(palette)
-    widget.setAutoFillBackground(True)

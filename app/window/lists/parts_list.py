@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from app.theme import Theme
 from app.window.door import Door
-from app.window.lists.caption import small, thin_bar
+from app.window.lists.caption import small
 from app.window.lists.entries import Entries
 from app.window.lists.field import Path
 from app.window.lists.part_row import PAD_PX, PartRow
 from app.window.lists.part_rows import part_rows
 from app.window.lists.rows import COLUMNS, Row
+from app.window.lists.scrolled import Scrolled, draw_frame
 from app.window.selection import Pick
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -41,17 +42,10 @@ class PartsList(QFrame):
         self._state = "none"
         self.setFont(small(self.font(), _SIZE))
         self._head = _Head(theme)
-        self._body = QWidget()
-        self._column = QVBoxLayout(self._body)
+        self._scroll = Scrolled()
+        self._column = self._scroll.column
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
-        self._column.addStretch(1)
-        self._scroll = QScrollArea()
-        self._scroll.setWidget(self._body)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(1, 1, 1, 1)
         whole.setSpacing(0)
@@ -78,12 +72,7 @@ class PartsList(QFrame):
         """Draw in another look."""
         self._theme = theme
         self._head.set_theme(theme)
-        for widget in (self._body, self._scroll.viewport()):
-            palette = widget.palette()
-            palette.setColor(palette.ColorRole.Window, QColor(theme.ground))
-            widget.setPalette(palette)
-            widget.setAutoFillBackground(True)
-        self._scroll.verticalScrollBar().setStyleSheet(thin_bar(theme))
+        self._scroll.set_theme(theme)
         for row in self._rows:
             row.set_theme(theme)
         self.update()
@@ -171,10 +160,7 @@ class PartsList(QFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the frame."""
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), QColor(self._theme.ground))
-        painter.setPen(QPen(QColor(self._theme.ink), 1.2))
-        painter.drawRect(QRectF(self.rect()).adjusted(0.6, 0.6, -0.6, -0.6))
+        draw_frame(self, self._theme)
 
     def _show(self, bracket: Bracket) -> None:
         rows = part_rows(bracket, opened=self._opened, states=self._states, inch=self._entries.inch)

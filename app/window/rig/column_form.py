@@ -11,7 +11,7 @@ from app.riglog.columns import UNIT_OF, Columns, Role
 from app.riglog.dialect import Dialect
 from app.riglog.opened import Said
 from app.theme import Theme
-from app.window.lists.caption import Link, thin_bar
+from app.window.lists.caption import Link, plain_label, thin_bar
 from app.window.worded import worded
 
 _NOTHING: Final = "nothing that is used"
@@ -36,9 +36,7 @@ class ColumnForm(QWidget):
         self.roles: dict[str, QComboBox] = {}
         self.units: dict[str, QLineEdit] = {}
         self.signs: dict[str, QComboBox] = {}
-        self.question = QLabel()
-        self.question.setWordWrap(True)
-        self.question.setTextFormat(Qt.TextFormat.PlainText)
+        self.question = plain_label()
         self.arm = self._line(self.tr("Arm of the load cell, mm"))
         self.gauge_arm = self._line(self.tr("Arm of the gauge, mm"))
         self.done = Link(self.tr("read it so, and remember it for logs with these columns"), theme)

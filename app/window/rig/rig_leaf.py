@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from app.editing.refused import EditRefused
 from app.files.files_error import FilesError
@@ -17,16 +17,16 @@ from app.riglog.log_error import LogError
 from app.riglog.measured import measured_sentence, with_measured_couple
 from app.riglog.opened import Said
 from app.theme import Theme
-from app.window.background import Background, Job
+from app.window.background import Job
 from app.window.door import Door
 from app.window.leaf_asks import LeafAsks
-from app.window.lists.caption import Link
+from app.window.lists.caption import heading_style, plain_label
 from app.window.picture_of_it import PictureOfIt
 from app.window.rig.column_form import ColumnForm
 from app.window.rig.rig_work import NOTHING_SAID, Grown, RigAnswer, again, looking, reading
-from app.window.said_line import SaidLine
 from app.window.verdict_flow import VerdictFlow
 from app.window.worded import worded
+from app.window.working_leaf import WorkingLeaf
 from geometry.bracket import Bracket
 from solver.results import Results
 
@@ -34,45 +34,33 @@ _LOOK_MS: Final = 1000
 _INVITATION: Final = "Open the CSV of a test rig: what it measured, beside what was foretold."
 
 
-class RigLeaf(QWidget):
+class RigLeaf(WorkingLeaf):
     """Reads one log at a time; the bracket changes only when its couple is taken over."""
 
     def __init__(self, door: Door, verdicts: VerdictFlow, theme: Theme, asks: LeafAsks | None = None) -> None:
-        super().__init__()
-        self._door, self._verdicts, self._theme = door, verdicts, theme
+        super().__init__(theme)
+        self._door, self._verdicts = door, verdicts
         self._asks = LeafAsks() if asks is None else asks
-        self._work = Background(self)
         self._path: Path | None = None
         self._said: Said = NOTHING_SAID
         self._follower: Follower | None = None
         self.answer: RigAnswer | None = None
         self._look = QTimer(self, interval=_LOOK_MS)
         self._look.timeout.connect(self.look)
-        self.headline, self.sentences = QLabel(self.tr(_INVITATION)), QLabel()
+        self.headline, self.sentences = plain_label(self.tr(_INVITATION)), plain_label()
         self.picture = PictureOfIt()
         self.picture.setAccessibleName(self.tr("The log as a picture"))
         self.form = ColumnForm(theme)
-        self.said = SaidLine(theme)
         self._top = QStackedWidget()
-        self.open_link = Link(self.tr("open a log…"), theme)
-        self.columns_link = Link(self.tr("columns…"), theme)
-        self.take_link = Link(self.tr("take the couple into the bracket"), theme)
-        self.follow_link = Link(self.tr("follow it live"), theme)
-        self._links = (self.open_link, self.columns_link, self.take_link, self.follow_link)
-        for link, do in zip(
-            self._links, (self.open, self.ask_columns, self.take_couple, self.turn_follow), strict=True
-        ):
-            link.clicked.connect(lambda _=False, do=do: do())
+        self.open_link = self.link(self.tr("open a log…"), self.open)
+        self.columns_link = self.link(self.tr("columns…"), self.ask_columns)
+        self.take_link = self.link(self.tr("take the couple into the bracket"), self.take_couple)
+        self.follow_link = self.link(self.tr("follow it live"), self.turn_follow)
         self.form.said.connect(self._columns_said)
         self._work.done.connect(self._take)
         self._lay_out()
         self.set_theme(theme)
         self._able()
-
-    @property
-    def busy(self) -> bool:
-        """Return whether a log is being read."""
-        return self._work.busy
 
     @property
     def asks_columns(self) -> bool:
@@ -136,16 +124,13 @@ class RigLeaf(QWidget):
     def leave(self) -> None:
         """End what goes on in the background."""
         self._end_following()
-        self._work.leave()
+        super().leave()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look; the picture follows with the next reading."""
-        self._theme = theme
-        for link in self._links:
-            link.set_theme(theme)
+        super().set_theme(theme)
         self.form.set_theme(theme)
-        self.said.set_theme(theme)
-        self.headline.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
+        self.headline.setStyleSheet(heading_style(theme))
         self.sentences.setStyleSheet(f"color: {theme.ink};")
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
@@ -156,9 +141,6 @@ class RigLeaf(QWidget):
     # -- inside
 
     def _lay_out(self) -> None:
-        for label in (self.headline, self.sentences):
-            label.setWordWrap(True)
-            label.setTextFormat(Qt.TextFormat.PlainText)
         drawn = QWidget()
         inside = QVBoxLayout(drawn)
         inside.setContentsMargins(0, 0, 0, 0)
