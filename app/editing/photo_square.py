@@ -80,21 +80,6 @@ class Squaring:
         """Return pixels (n, 2) for places (n, 2) in mm."""
         return _through(np.linalg.inv(self.matrix).astype(np.float64), np.asarray(places_mm, dtype=float))
 
-    def uncertainty_mm(self, pixel: Pixel, click_px: float = 1.0) -> float:
-        """Return how far a place may be off if each corner was clicked to within so many pixels.
-
-        The root of the sum of squares of what each corner contributes.
-        """
-        at = np.array([pixel], dtype=float)
-        before = self.places_mm(at)
-        total = 0.0
-        for corner, axis in np.ndindex(4, 2):
-            moved = np.array(self.corners_px, dtype=np.float64)
-            moved[corner, axis] += click_px
-            after = _through(_matrix(moved, *self.size_mm), at)
-            total += float(np.sum((after - before) ** 2))
-        return math.sqrt(total)
-
 
 def squared(
     corners_px: Sequence[Pixel],

@@ -8,8 +8,6 @@ from app.editing.refused import EditRefused
 from geometry.bracket import Bracket
 from geometry.variant import Variant
 
-LAYOUT: Final = ("plates", "bolts", "welds", "anchors")
-"""What makes a layout; everything else is the same for all."""
 _OF_ALL: Final = {
     "materials": "materials",
     "casing": "casing",

@@ -9,7 +9,7 @@ from app.wording.plate_name import plate_called
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtDashBar
 from geometry.flat_segments import Flat
-from geometry.weld import LEG_PER_THROAT, Weld
+from geometry.weld import Weld
 from geometry.weld_places import place_welds
 
 FILLET: Final = "\u25fa"
@@ -66,11 +66,3 @@ def welds_on(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Fl
     for place in place_welds(bracket) if bracket.welds else ():
         if place.partner == "plate" and place.partner_name == plate_name and place.partner_flat_mm:
             yield place.weld, place.partner_flat_mm
-
-
-def leg_words(weld: Weld) -> str:
-    """Return throat and leg, the one that was not given worked out; `blank` where neither is."""
-    size = weld.size_mm
-    if size is None:
-        return "blank"
-    return f"throat {size:.2g} mm, leg {size * LEG_PER_THROAT:.2g} mm"

@@ -113,23 +113,6 @@ def test_a_measured_distance_checks_whatever_the_view() -> None:
         squared(seen(view, sheet_corners()), "A4", SIZE, known=[(first, second, 0.0)])
 
 
-def test_uncertainty_grows_away_from_the_sheet() -> None:
-    view = camera(20, 15, 5)
-    squaring = squared(seen(view, sheet_corners()), "A4", SIZE)
-    near, far = seen(view, [(148.0, 105.0), (450.0, 300.0)])
-    assert 0.05 < squaring.uncertainty_mm(near) < 0.5
-    assert squaring.uncertainty_mm(far) > 2.0 * squaring.uncertainty_mm(near)
-    assert squaring.uncertainty_mm(far, 2.0) == pytest.approx(2.0 * squaring.uncertainty_mm(far), rel=0.05)
-    # against marking the corners to a pixel, again and again
-    generator = np.random.default_rng(7)
-    places = []
-    for _ in range(400):
-        corners = np.array(squaring.corners_px) + generator.normal(0.0, 1.0, (4, 2))
-        places.append(_at(squared([(x, y) for x, y in corners.tolist()], "A4", SIZE), far))
-    spread = math.sqrt(np.var(places, axis=0).sum())
-    assert squaring.uncertainty_mm(far) == pytest.approx(spread, rel=0.12)
-
-
 def _at(squaring: Squaring, pixel: Pixel) -> list[float]:
     place: list[float] = squaring.places_mm([pixel])[0].tolist()
     return place

@@ -1,4 +1,4 @@
-"""Plates put by their holes, moved, turned, squared and made thicker."""
+"""Plates put by their holes."""
 
 from __future__ import annotations
 
@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike
+from scipy.spatial.transform import Rotation
 
 from app.editing.refused import EditRefused
-from app.editing.standing import move_plate, square_to_shaft, stand_by_holes, turn_plate, with_thickness
+from app.editing.standing import stand_by_holes
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.findings import findings_of
@@ -19,7 +21,7 @@ from geometry.fixing import Anchor, AtAnchor, AtBoss, AtDashBar, AtHole
 from geometry.fold_map import FoldMap
 from geometry.placing import place_bolts
 from geometry.plate import Hole, Placement
-from tests.brackets import one_piece, rectangle, straps
+from tests.brackets import rectangle, straps
 
 MARLPIT = read_bracket(Path(__file__).parents[3] / "sample_brackets/marlpit_one_piece.bracket.json").bracket
 assert MARLPIT is not None
@@ -31,8 +33,22 @@ def thrown(bracket: Bracket, seed: int) -> Bracket:
     """Return the bracket with its plate somewhere else, turned by less than a quarter turn."""
     rng = np.random.default_rng(seed)
     name = bracket.plates[0].name
-    bracket = turn_plate(bracket, name, tuple(rng.normal(size=3).tolist()), float(rng.uniform(-40, 40)))
-    return move_plate(bracket, name, tuple(rng.uniform(-200, 200, 3).tolist()))
+    about, degrees = rng.normal(size=3), float(rng.uniform(-40, 40))
+    return moved(bracket, name, about, degrees, rng.uniform(-200, 200, 3))
+
+
+def moved(bracket: Bracket, name: str, about: ArrayLike, degrees: float, by_mm: ArrayLike) -> Bracket:
+    """Return the bracket with a plate turned about its origin and then shifted."""
+    plate = next(plate for plate in bracket.plates if plate.name == name)
+    way = np.asarray(about, dtype=float)
+    turn = Rotation.from_rotvec(way / np.linalg.norm(way) * degrees, degrees=True)
+    stood = plate.placement
+    placed = stood.but(
+        origin_mm=tuple((np.asarray(stood.origin_mm) + np.asarray(by_mm)).tolist()),
+        x_axis=tuple(turn.apply(stood.x_axis).tolist()),
+        y_axis=tuple(turn.apply(stood.y_axis).tolist()),
+    )
+    return bracket.with_plate(plate.but(placement=placed))
 
 
 def places(bracket: Bracket) -> np.ndarray:
@@ -99,7 +115,7 @@ def test_a_casing_that_is_clocked_takes_its_plate_along() -> None:
 def test_a_strap_across_the_shaft_stands_on_boss_and_anchor() -> None:
     bracket = straps("across")
     name = bracket.plates[0].name
-    astray = turn_plate(move_plate(bracket, name, (30, 20, 10)), name, "Z", 25)
+    astray = moved(bracket, name, (0, 0, 1), 25, (30, 20, 10))
     standing = stand_by_holes(astray, name, ("a1", AtAnchor(anchor="a1")), ("c1", AtBoss(boss="c1")))
     assert standing.off_mm < 1e-6
     assert places(standing.bracket) == pytest.approx(places(bracket), abs=1e-6)
@@ -159,47 +175,7 @@ def test_what_is_not_there_is_named() -> None:
     with pytest.raises(EditRefused, match="there is no casing"):
         stand_by_holes(MARLPIT.but(casing=None), "plate", ("top", TOP), ("foot 1", BAR))
     with pytest.raises(EditRefused, match="no plate 'lid'"):
-        move_plate(MARLPIT, "lid", (0, 0, 1))
+        stand_by_holes(MARLPIT, "lid", ("top", TOP), ("left", LEFT))
     loose = MARLPIT.but(anchors=(Anchor(name="a", word="w"),))
     with pytest.raises(EditRefused, match="anchor a has no place of its own"):
         stand_by_holes(loose, "plate", ("top", AtAnchor(anchor="a")), ("left", LEFT))
-
-
-def test_moving_and_turning() -> None:
-    moved = move_plate(MARLPIT, "plate", (1, 2, 3))
-    assert places(moved)[:, :3] == pytest.approx(places(MARLPIT)[:, :3] + [1, 2, 3])
-    turned = turn_plate(MARLPIT, "plate", "Z", 90, at_mm=(0, 0, 0))
-    assert places(turned)[0, :3] == pytest.approx([-52, 0, 0], abs=1e-9)
-    back = turn_plate(turn_plate(MARLPIT, "plate", (1, 1, 0), 33), "plate", (2, 2, 0), -33)
-    assert places(back) == pytest.approx(places(MARLPIT), abs=1e-9)
-    with pytest.raises(EditRefused, match="has no length"):
-        turn_plate(MARLPIT, "plate", (0, 0, 0), 5)
-
-
-def test_square_to_the_shaft() -> None:
-    crooked = turn_plate(MARLPIT, "plate", (1, 0.4, 0), 3.0)
-    assert "plate-out-of-square" in {f.code for f in findings_of(crooked)}
-    squared = square_to_shaft(crooked, "plate")
-    assert abs(FoldMap(squared.plates[0]).axes[2, 2]) == pytest.approx(1.0, abs=1e-12)
-    assert "plate-out-of-square" not in {f.code for f in findings_of(squared)}
-    holes = np.array([[*MARLPIT.plates[0].opening(n).centre_mm, 3.0] for n in ("top", "left", "right")])
-    middles = [FoldMap(b.plates[0]).to_space(holes).mean(axis=0) for b in (squared, crooked)]
-    assert middles[0] == pytest.approx(middles[1], abs=1e-9)
-    assert square_to_shaft(MARLPIT, "plate") == MARLPIT
-
-
-@pytest.mark.parametrize("origin_on", ["back", "middle", "front"])
-@pytest.mark.parametrize(("keeps", "height"), [("back", 0.0), ("middle", 0.5), ("front", 1.0)])
-def test_another_thickness_keeps_the_named_face(origin_on: str, keeps: str, height: float) -> None:
-    plate = one_piece(folded=True).plates[0]
-    plate = plate.but(
-        placement=Placement.model_validate({"x_axis": (1, 2, 0), "y_axis": (0, 1, 1), "origin_on": origin_on})
-    )
-    bracket = Bracket(plates=(plate,))
-    thicker = with_thickness(bracket, "plate", 8.0, keeps).plates[0]  # type: ignore[arg-type]
-    here = FoldMap(plate).to_space(np.array([[10.0, 20.0, height * 6.0]]))
-    there = FoldMap(thicker).to_space(np.array([[10.0, 20.0, height * 8.0]]))
-    assert thicker.thickness_mm == 8.0
-    assert there == pytest.approx(here, abs=1e-9)
-    with pytest.raises(EditRefused, match="cannot be 0 mm thick"):
-        with_thickness(bracket, "plate", 0.0)

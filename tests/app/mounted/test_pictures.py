@@ -3,19 +3,19 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable
+from io import BytesIO
 from multiprocessing.process import BaseProcess
-from pathlib import Path
 
 import numpy as np
 import pytest
 from matplotlib.image import imread
 
 from app.mounted import probe
-from app.mounted.drawing import overlaid
+from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
 from app.mounted.look import rgb
 from app.mounted.overlay import Words
-from app.mounted.picture import painter, render_png, scene_image
+from app.mounted.picture import painter, scene_image
 from app.mounted.scene import Scene
 from app.mounted.still import Still
 from app.paper.mounted import mounted_picture
@@ -132,10 +132,12 @@ def test_painting_again_and_again_puts_nothing_more_into_the_picture() -> None:
 
 
 @pytest.mark.parametrize("scale", [1.0, 2.0])
-def test_a_picture_file_is_as_large_as_asked(scale: float, tmp_path: Path, painters: list[Painter]) -> None:
-    path = tmp_path / "x.png"
-    render_png(bracket(), results(), SIZE, PAPER, path, view="from the driver", scale=scale, by=painters[0])
-    assert imread(path).shape[:2] == (SIZE[1] * scale, SIZE[0] * scale)
+def test_a_picture_is_as_large_as_asked(scale: float, painters: list[Painter]) -> None:
+    scene = Scene(PAPER, SIZE)
+    scene.show(bracket(), results())
+    scene.stand("from the driver")
+    content = png_bytes(scene_image(scene, painters[0], scale))
+    assert imread(BytesIO(content)).shape[:2] == (SIZE[1] * scale, SIZE[0] * scale)
 
 
 def test_words_are_written_on_the_picture() -> None:

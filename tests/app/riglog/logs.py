@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from app.riglog.channels import Channels, channels_of
 from app.riglog.columns import asked, guessed
-from app.riglog.invented import bracket_log_text, couple_log_text
 from app.riglog.reading import table_of
+from tests.app.riglog.invented import bracket_log_text, couple_log_text
 
 
 def channels(

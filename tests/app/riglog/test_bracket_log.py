@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from app.riglog.bracket_log import read_bracket_log
-from app.riglog.invented import BracketModel, bracket_log_text
 from app.riglog.log_error import LogError
 from app.riglog.predicted import PredictedBand, held_against, in_degrees, predicted_band
 from solver.results import CasingAnswer
 from tests.app.example_results import example_results
+from tests.app.riglog.invented import BracketModel, bracket_log_text
 from tests.app.riglog.logs import bracket_log, channels
 
 MODEL = BracketModel()

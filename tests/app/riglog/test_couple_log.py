@@ -8,13 +8,13 @@ from scipy.optimize import minimize
 
 from app.riglog.couple_log import read_couple
 from app.riglog.couple_words import couple_sentences
-from app.riglog.invented import CoupleModel, couple_log_text
 from app.riglog.log_error import LogError
 from app.riglog.measured import measured_sentence, with_measured_couple
 from app.riglog.reading import Floats
 from app.riglog.straight import robust_fit
 from geometry.bracket import Bracket
 from geometry.loads import LoadCell, TorqueMeters
+from tests.app.riglog.invented import CoupleModel, couple_log_text
 from tests.app.riglog.logs import channels, couple_log
 
 MODEL = CoupleModel()

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from app.riglog.invented import bracket_log_text, couple_log_text
+from tests.app.riglog.invented import bracket_log_text, couple_log_text
 
 SAMPLES = Path(__file__).parents[3] / "sample_brackets"
 

@@ -8,11 +8,11 @@ import matplotlib.image
 import pytest
 
 from app.cli import riglog_follow
-from app.riglog.invented import bracket_log_text, couple_log_text
 from app.riglog.opened import Said
 from geometry.bracket_file import read_bracket
 from tests.app.conftest import cli as cli
 from tests.app.example_results import example_results
+from tests.app.riglog.invented import bracket_log_text, couple_log_text
 from tests.app.riglog.test_bracket_log import SOFT, STIFF, answer
 from tests.app.running import Runner
 

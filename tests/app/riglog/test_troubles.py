@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from app.riglog.couple_log import read_couple
-from app.riglog.invented import CoupleModel, couple_log_text
 from app.riglog.reading import table_of
 from app.riglog.troubles import channel_troubles, table_troubles
+from tests.app.riglog.invented import CoupleModel, couple_log_text
 from tests.app.riglog.logs import bracket_log, channels, couple_log
 
 

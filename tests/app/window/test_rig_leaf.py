@@ -10,12 +10,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from app.riglog.invented import CoupleModel, couple_log_text
 from app.window.leaf_asks import LeafAsks
 from app.window.lesson_papers import FOR_CLASS
 from app.window.main_window import PAGES, MainWindow
 from app.window.rig.rig_leaf import RigLeaf
 from geometry.loads import LoadCell, TorqueMeters
+from tests.app.riglog.invented import CoupleModel, couple_log_text
 from tests.app.window.shown import window_shown
 from tests.brackets import one_piece
 
