@@ -22,6 +22,7 @@ from app.editing.edge_ring import (
 from app.editing.flat_motion import FlatMotion
 from app.editing.joined_rings import TOUCH_MM, sewn_rings
 from app.editing.names import plate_of
+from app.editing.possible import folded
 from app.editing.refused import EditRefused
 from app.editing.still_panel import spot_on
 from app.editing.welding import refuse_welded
@@ -43,7 +44,7 @@ def joined(bracket: Bracket, first: str, second: str) -> Bracket:
     _refuse_unlike(bracket, a, b)
     for name in (first, second):
         refuse_welded(bracket, name, "joined")
-    maps = _folded(a), _folded(b)
+    maps = folded(a, "joined"), folded(b, "joined")
     whole = next(
         (
             whole
@@ -82,15 +83,6 @@ def _refuse_unlike(bracket: Bracket, a: Plate, b: Plate) -> None:
             raise EditRefused(
                 f"bolt {bolt.name} joins plates {a.name} and {b.name} to each other: take it out first"
             )
-
-
-def _folded(plate: Plate) -> FoldMap:
-    try:
-        return FoldMap(plate)
-    except ShapeError as fault:
-        raise EditRefused(
-            f"plate {plate.name} cannot be joined while its shape is impossible: {fault}"
-        ) from fault
 
 
 def _motions(a: FoldMap, b: FoldMap) -> Iterator[FlatMotion]:

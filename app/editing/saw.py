@@ -25,6 +25,7 @@ from app.editing.edge_ring import (
 )
 from app.editing.joined_plates import joined
 from app.editing.names import plate_of
+from app.editing.possible import folded
 from app.editing.refused import EditRefused
 from app.editing.sawn_rings import cut_rings
 from app.editing.still_panel import placed_where_it_stood
@@ -55,7 +56,7 @@ def saw(bracket: Bracket, plate_name: str, from_mm: Flat, to_mm: Flat) -> Bracke
     if math.dist(from_mm, to_mm) < 1e-6:
         raise EditRefused("the saw's line has no length: draw it from one edge of the plate to another")
     refuse_welded(bracket, plate_name, "sawn")
-    fold_map = _folded(plate)
+    fold_map = folded(plate, "sawn")
     _refuse_footprints(bracket, plate, from_mm, to_mm)
     rings = [counter_clockwise(outline_ring(plate.outline, f"plate {plate.name}"))]
     rings += [counter_clockwise(opening_ring(opening), hole=True) for opening in plate.openings]
@@ -71,15 +72,6 @@ def saw(bracket: Bracket, plate_name: str, from_mm: Flat, to_mm: Flat) -> Bracke
         for piece, name in zip(pieces, names, strict=True)
     ]
     return _with_pieces(bracket, plate, made)
-
-
-def _folded(plate: Plate) -> FoldMap:
-    try:
-        return FoldMap(plate)
-    except ShapeError as fault:
-        raise EditRefused(
-            f"plate {plate.name} cannot be sawn while its shape is impossible: {fault}"
-        ) from fault
 
 
 def _refuse_footprints(bracket: Bracket, plate: Plate, from_mm: Flat, to_mm: Flat) -> None:

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
+from typing import TypeVar
 
 from app.editing.folds import change_fold, usual_radius_mm
 from app.editing.loops import Corners, corners_of, room_mm, with_corners
 from app.editing.mend import Mend, is_about
-from app.editing.names import free_name, plate_of, with_plate_changed
+from app.editing.names import free_name, names_on, plate_of, with_plate_changed
 from geometry.bracket import Bracket
 from geometry.finding import Finding
+from geometry.fixing import Bolt
 from geometry.flat_pattern import LEAST_EDGE_MM
 from geometry.plate import CutOut, FoldLine, Plate
+
+_Named = TypeVar("_Named", Bolt, FoldLine)
 
 
 def bend_tight(bracket: Bracket, finding: Finding) -> Mend | None:
@@ -166,28 +170,24 @@ def _with_radius(plate: Plate, fold: FoldLine, radius_mm: float, words: str) -> 
 
 def _bolts_apart(bracket: Bracket, name: str) -> Bracket:
     taken = {bolt.name for bolt in bracket.bolts}
-    bolts, seen = [], False
-    for bolt in bracket.bolts:
-        if bolt.name == name and seen:
-            called = free_name(name, taken)
-            taken.add(called)
-            bolts.append(bolt.but(name=called))
-        else:
-            seen = seen or bolt.name == name
-            bolts.append(bolt)
-    return bracket.but(bolts=tuple(bolts))
+    return bracket.but(bolts=_apart(bracket.bolts, name, taken))
 
 
 def _folds_apart(bracket: Bracket, plate_name: str, name: str) -> Bracket:
     plate = plate_of(bracket, plate_name)
-    taken = {fold.name for fold in plate.folds} | {opening.name for opening in plate.openings}
-    folds, seen = [], False
-    for fold in plate.folds:
-        if fold.name == name and seen:
-            called = free_name(name, taken)
-            taken.add(called)
-            folds.append(fold.but(name=called))
+    folds = _apart(plate.folds, name, names_on(plate))
+    return with_plate_changed(bracket, plate_name, plate.but(folds=folds))
+
+
+def _apart(things: Iterable[_Named], name: str, taken: set[str]) -> tuple[_Named, ...]:
+    """Return the things, all but the first of that name under names that are not taken."""
+    told, seen, used = [], False, set(taken)
+    for thing in things:
+        if thing.name == name and seen:
+            called = free_name(name, used)
+            used.add(called)
+            told.append(thing.but(name=called))
         else:
-            seen = seen or fold.name == name
-            folds.append(fold)
-    return with_plate_changed(bracket, plate_name, plate.but(folds=tuple(folds)))
+            seen = seen or thing.name == name
+            told.append(thing)
+    return tuple(told)

@@ -8,13 +8,11 @@ from typing import Final
 from app.editing.hole_fit import fit_holes
 from app.editing.hole_partner import HoleAt
 from app.editing.names import plate_of
+from app.editing.possible import folded
 from app.editing.refused import EditRefused
 from app.editing.still_panel import LEVELS, as_place
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole
-from geometry.flat_segments import ShapeError
-from geometry.fold_map import FoldMap, fold_map_of
-from geometry.plate import Plate
 
 Partner = AtHole | AtBoss | AtDashBar | AtAnchor
 HoleOn = tuple[str, Partner]
@@ -48,7 +46,7 @@ def stand_by_holes(
     if len({hole for hole, _ in wanted}) < len(wanted):
         raise EditRefused("a hole can be put on one partner only: name different holes")
     holes = [HoleAt(bracket, plate, hole, partner) for hole, partner in wanted]
-    fit = fit_holes(_folded(plate), holes)
+    fit = fit_holes(folded(plate, "placed"), holes)
     placement = plate.placement
     height = LEVELS[placement.origin_on] * plate.thickness_mm
     placed = plate.but(
@@ -67,12 +65,3 @@ def stand_by_holes(
             words += f", {abs(gap):.2f} mm {'off its face' if gap > 0.0 else 'into it'}"
         told.append(words)
     return Standing(bracket.with_plate(placed), max(fit.off_mm), "; ".join(told))
-
-
-def _folded(plate: Plate) -> FoldMap:
-    try:
-        return fold_map_of(plate)
-    except ShapeError as fault:
-        raise EditRefused(
-            f"plate {plate.name} cannot be placed while its shape is impossible: {fault}"
-        ) from fault

@@ -189,7 +189,7 @@ def upright(
         if hole_v < high[1]:
             high = (high[0], min(high[1], hole_v))
     diameter = bolt_size(BAR_BOLT).hole_medium_mm
-    plate = _plate(
+    plate = stock_plate(
         name,
         column(low, high, top, half, 8.0),
         (
@@ -227,16 +227,6 @@ def stock_plate(
     placement: Placement,
 ) -> Plate:
     """Return a plate of the sheet that stock shapes are cut from."""
-    return _plate(name, outline, openings, folds, placement)
-
-
-def _plate(
-    name: str,
-    outline: tuple[Corner, ...],
-    openings: tuple[Hole, ...],
-    folds: tuple[FoldLine, ...],
-    placement: Placement,
-) -> Plate:
     return Plate(
         name=name,
         material=MATERIAL,

@@ -13,12 +13,13 @@ import numpy as np
 
 from app.editing.kept_welds import shares_of_line
 from app.editing.names import checked_name, in_the_habit, plate_of
+from app.editing.possible import possible
 from app.editing.refused import EditRefused
 from geometry.bracket import Bracket
 from geometry.findings_welds import LARGEST_SHARE, bridged_gap_mm
 from geometry.fixing import AtAnchor, AtDashBar
 from geometry.flat_pattern import flat_pattern
-from geometry.flat_segments import Line, ShapeError
+from geometry.flat_segments import Line
 from geometry.plate import Plate
 from geometry.weld import AtPlate, Sides, Weld, WeldPartner
 from geometry.weld_places import WeldPlace, edge_under, place_weld
@@ -137,12 +138,8 @@ def _straight(plate: Plate, index: int) -> Line:
         raise EditRefused(f"plate {plate.name} has no edge {index + 1}; choose one of its {len(corners)}")
     if corners[index].arc_via_mm is not None:
         raise EditRefused(f"edge {index + 1} is an arc, and only straight edges are welded; make it straight")
-    try:
+    with possible(plate, "welded"):
         outline = flat_pattern(plate).outline
-    except ShapeError as fault:
-        raise EditRefused(
-            f"plate {plate.name} cannot be welded while its shape is impossible: {fault}"
-        ) from fault
     a, b = corners[index].at_mm, corners[(index + 1) % len(corners)].at_mm
     way = np.subtract(b, a) / math.dist(a, b)
     aside = np.array([-way[1], way[0]])
