@@ -11,7 +11,7 @@ from app.cli.stamp import STYLES, stamp
 from app.report.reasons import reasons
 from app.wording.around_words import STANDING_MARKS
 from app.wording.check_words import band_words, check_mark, hand_words, more_used_words
-from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units
+from app.wording.figures import Units, bare, figure, percent, quantity, sentence_in_units, unit_word
 from app.wording.lash_words import lash_words
 from app.wording.turn_words import turn_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words
@@ -210,7 +210,7 @@ def _connections(page: Page, r: Results, units: Units) -> None:
     if not r.bolts:
         return
     page.heading("Connections, worst of all load cases")
-    force, moment = ("N", "N.m") if units == "mm" else ("lbf", "lbf.ft")
+    force, moment = (unit_word(unit, units) for unit in ("N", "N.m"))
 
     page.table(
         (
@@ -241,7 +241,7 @@ def _welds(page: Page, r: Results, units: Units) -> None:
     if not r.welds:
         return
     page.heading("Welds, worst of all load cases")
-    force, moment, length = ("N", "N.m", "mm") if units == "mm" else ("lbf", "lbf.ft", "in")
+    force, moment, length = (unit_word(unit, units) for unit in ("N", "N.m", "mm"))
 
     page.table(
         (

@@ -13,7 +13,7 @@ from app.report.figures import mounted_figures, plate_figures, stamp_figure
 from app.report.job import ReportJob
 from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, more_used_words, worst_first
-from app.wording.figures import bare, figure, percent, quantity, sentence_in_units
+from app.wording.figures import bare, figure, percent, quantity, sentence_in_units, unit_word
 from app.wording.lash_words import lash_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
 from solver.results import Check, Results
@@ -183,8 +183,7 @@ def check_table(job: ReportJob, checks: list[Check]) -> Table:
 def _welds(job: ReportJob, r: Results) -> Iterator[Block]:
     if not r.welds:
         return
-    inch = job.units != "mm"
-    force, moment, length = ("lbf", "lbf.ft", "in") if inch else ("N", "N.m", "mm")
+    force, moment, length = (unit_word(unit, job.units) for unit in ("N", "N.m", "mm"))
 
     columns = (
         Column("weld", 14),
@@ -218,7 +217,7 @@ def _welds(job: ReportJob, r: Results) -> Iterator[Block]:
 def _bolts(job: ReportJob, r: Results) -> Iterator[Block]:
     if not r.bolts:
         return
-    force, moment = ("N", "N.m") if job.units == "mm" else ("lbf", "lbf.ft")
+    force, moment = (unit_word(unit, job.units) for unit in ("N", "N.m"))
 
     columns = (
         Column("bolt", 16),

@@ -69,6 +69,11 @@ def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
         return value, unit
 
 
+def unit_word(unit: str, units: Units) -> str:
+    """Return the word of a unit as that reader wants it, such as `lbf` for N; without a twin it stays."""
+    return in_units(1.0, unit, units)[1]
+
+
 def drawn_length(value_mm: float, units: Units) -> str:
     """Return a length as it stands at a dimension line: hundredths of a mm, or thousandths of an inch."""
     return f"{round(value_mm, 2) + 0.0:g}" if units == "mm" else f"{in_units(value_mm, 'mm', units)[0]:.3f}"
