@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
+from app.mounted.assembly import Assembly
 from app.mounted.camera import Camera
+from app.mounted.frame import Frame
 from app.mounted.shapes import Floats, Ints, Kind
+
+_NEAR_PX: Final = 6.0
+"""A line is picked from this far."""
+_PICKED_LINES: Final = ("wheel", "shaft", "kept clear")
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,6 +69,30 @@ class Projection:
         depths = np.einsum("ki,ki->k", shares, corners[:, :, 2])
         best = int(np.argmax(np.where(inside, depths, -np.inf)))
         return Hit(int(near[best]), shares[best], float(depths[best]))
+
+
+def picked(assembly: Assembly, frame: Frame, x_px: float, y_px: float) -> Picked | None:
+    """Return what lies under a pixel of a frame of the assembly.
+
+    What is see-through is picked only where nothing else is, and lines only where there is neither.
+    """
+    for faces, surfaces in ((frame.solid, assembly.solid), (frame.see_through, assembly.see_through)):
+        hit = Projection(frame.camera, faces.points, faces.triangles).hit(x_px, y_px)
+        if hit is None:
+            continue
+        ends = np.cumsum([len(s.triangles) for s in surfaces])
+        number = int(np.searchsorted(ends, hit.triangle, side="right"))
+        surface = surfaces[number]
+        corners = surface.triangles[hit.triangle - (ends[number - 1] if number else 0)]
+        at = hit.shares @ faces.points[faces.triangles[hit.triangle]]
+        value = None if surface.values is None else float(hit.shares @ surface.values[corners])
+        return Picked(surface.kind, surface.name, at, value)
+    for line in assembly.shapes.lines:
+        if line.kind in _PICKED_LINES and len(line.ends):
+            _, off, at = nearest_line(frame.camera, line.ends, x_px, y_px)
+            if off <= _NEAR_PX:
+                return Picked(line.kind, line.name, at, None)
+    return None
 
 
 def nearest_line(camera: Camera, ends: Floats, x_px: float, y_px: float) -> tuple[int, float, Floats]:

@@ -9,11 +9,9 @@ import numpy as np
 
 from app.mounted import labels
 from app.mounted.assembly import Assembly, Thing, body_points
-from app.mounted.bar_shapes import bar_shapes
-from app.mounted.bolt_shapes import bolt_shapes
+from app.mounted.bracket_shapes import FieldLook, bracket_shapes
 from app.mounted.camera import Camera
 from app.mounted.captions import free_motion_words, mounted_words
-from app.mounted.field_shapes import field_shapes
 from app.mounted.frame import Frame
 from app.mounted.labels import BalloonLayout, Placed
 from app.mounted.motion import (
@@ -26,20 +24,15 @@ from app.mounted.motion import (
     swing,
 )
 from app.mounted.overlay import Item
-from app.mounted.picking import Picked, Projection, nearest_line
-from app.mounted.plate_shapes import plate_shapes
+from app.mounted.picking import Picked, Projection, picked
 from app.mounted.shapes import Body, Floats, Mark, Shapes
 from app.mounted.stands import Stand, fitted, fitting_places, stood
-from app.mounted.surroundings import surroundings
-from app.mounted.weld_shapes import weld_shapes
 from app.theme import PAPER, Theme
 from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
 from solver.results import CaseResult, ConnectionSheet, Results
 
-NEAR_PX: Final = 6.0
-"""A line is picked from this far."""
 SEEN_MM: Final = 0.6
 """A place this little behind a face counts as on it."""
 STILL: Final = Motion()
@@ -242,27 +235,7 @@ class Scene:
 
     def pick(self, x_px: float, y_px: float) -> Picked | None:
         """Return what lies under a pixel; what is see-through is picked only where nothing else is."""
-        frame = self.frame()
-        for faces, surfaces in (
-            (frame.solid, self._assembly.solid),
-            (frame.see_through, self._assembly.see_through),
-        ):
-            hit = Projection(self.camera, faces.points, faces.triangles).hit(x_px, y_px)
-            if hit is None:
-                continue
-            ends = np.cumsum([len(s.triangles) for s in surfaces])
-            number = int(np.searchsorted(ends, hit.triangle, side="right"))
-            surface = surfaces[number]
-            corners = surface.triangles[hit.triangle - (ends[number - 1] if number else 0)]
-            at = hit.shares @ faces.points[faces.triangles[hit.triangle]]
-            value = None if surface.values is None else float(hit.shares @ surface.values[corners])
-            return Picked(surface.kind, surface.name, at, value)
-        for line in self._shapes.lines:
-            if line.kind in ("wheel", "shaft", "kept clear") and len(line.ends):
-                _, off, at = nearest_line(self.camera, line.ends, x_px, y_px)
-                if off <= NEAR_PX:
-                    return Picked(line.kind, line.name, at, None)
-        return None
+        return picked(self._assembly, self.frame(), x_px, y_px)
 
     def pin(self, at_mm: Floats, words: str) -> None:
         """Leave a label at a place in space."""
@@ -279,27 +252,14 @@ class Scene:
         solved = self.results if self._free_motion is None else None
         case = self._case_number() if solved is not None else None
         moved = {} if solved is None else movements(solved, case)
-        fields = {} if solved is None else {field.plate: field for field in solved.plates}
-        shapes = surroundings(self.bracket, self._places) + bolt_shapes(self.bracket, self._places)
-        shapes += weld_shapes(self.bracket)
-        if self.bracket.dash_bar is not None:
-            shown = None if solved is None or case is None else solved.cases[case]
-            shapes += bar_shapes(self.bracket.dash_bar, shown)
-        for plate in self.bracket.plates:
-            field = fields.get(plate.name)
-            shapes += (
-                plate_shapes(plate)
-                if field is None
-                else field_shapes(
-                    field,
-                    plate,
-                    moved[plate.name],
-                    stress=self._map_on,
-                    highest_mpa=self._highest_mpa,
-                    units=self._units,
-                )
-            )
-        self._shapes = shapes
+        self._shapes = bracket_shapes(
+            self.bracket,
+            self._places,
+            None if solved is None or case is None else solved.cases[case],
+            None
+            if solved is None
+            else FieldLook(solved, moved, self._map_on, self._highest_mpa, self._units),
+        )
         self._put_together()
         if self.results is None:
             self._motion = STILL
