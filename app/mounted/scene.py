@@ -252,14 +252,11 @@ class Scene:
         solved = self.results if self._free_motion is None else None
         case = self._case_number() if solved is not None else None
         moved = {} if solved is None else movements(solved, case)
-        self._shapes = bracket_shapes(
-            self.bracket,
-            self._places,
-            None if solved is None or case is None else solved.cases[case],
-            None
-            if solved is None
-            else FieldLook(solved, moved, self._map_on, self._highest_mpa, self._units),
-        )
+        look = None
+        if solved is not None:
+            look = FieldLook(solved, moved, self._map_on, self._highest_mpa, self._units)
+        shown = None if solved is None or case is None else solved.cases[case]
+        self._shapes = bracket_shapes(self.bracket, self._places, shown, look)
         self._put_together()
         if self.results is None:
             self._motion = STILL

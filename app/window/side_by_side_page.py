@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -18,6 +17,7 @@ from app.window.asks import Asks
 from app.window.beside.beside_judge import BesideJudge, JudgesBeside
 from app.window.beside.chosen import ON_SHEET, Chosen, Laid, Other
 from app.window.beside.figures import DifferencesList, FiguresTable
+from app.window.beside.known import Known
 from app.window.beside.ladder_leaf import LadderLeaf
 from app.window.beside.pane import Pane
 from app.window.beside.together import Together
@@ -74,9 +74,7 @@ class SideBySidePage(QWidget):
         self.comparison: Comparison | None = None
         self._order: TabOrder | None = None
         self._laid: tuple[Laid, ...] = ()
-        self._results: dict[str, tuple[Results, bool]] = {}
-        """By hash of the inputs: what the judge told, and whether it is pencil."""
-        self._troubles: dict[str, str] = {}
+        self._known = Known()
         self._doing: tuple[str, str] = ("", "")
         self._follow = QTimer(self, singleShot=True, interval=_FOLLOW_MS)
         self._follow.timeout.connect(self.lay_out)
@@ -151,7 +149,7 @@ class SideBySidePage(QWidget):
             self._make_panes(laid)
         self._laid = laid
         keys = {one.layout.bracket.input_hash() for one in laid}
-        self._results = {key: known for key, known in self._results.items() if key in keys}
+        self._known.keep_only(keys)
         own = self._door.bracket.input_hash()
         wanted = [x.layout.bracket for x in laid[1:] if x.layout.bracket.input_hash() != own]
         self.judge.want(wanted)
@@ -280,27 +278,15 @@ class SideBySidePage(QWidget):
         # the pane that was pressed goes too: not before its own event is over
         return lambda: QTimer.singleShot(0, lambda: None if other is None else self.take_away(other))
 
-    def _known(self, laid: Laid) -> Judged:
-        bracket = laid.layout.bracket
-        key = bracket.input_hash()
-        sheet = self._verdicts.results
-        own = laid.other if laid.other is not None and laid.other.kind == "file" else None
-        # a variant comes out of the sheet's file, and so does what a sawn twin is made of
-        findings = self._verdicts.file_findings if own is None else own.findings
-        judged = Judged(laid.layout, None, self._troubles.get(key, ""), findings)
-        if sheet is not None and sheet.hash == key:
-            return replace(judged, results=sheet, pencil=not sheet.accuracy.refined and bool(sheet.plates))
-        if key in self._results:
-            results, pencil = self._results[key]
-            return replace(judged, results=results, pencil=pencil)
-        return judged
+    def _judged_of(self, laid: Laid) -> Judged:
+        return self._known.judged(laid, self._verdicts.results, self._verdicts.file_findings)
 
     def _show_if_seen(self) -> None:
         if self.isVisible():
             self._show()
 
     def _show(self) -> None:
-        judged = [self._known(one) for one in self._laid]
+        judged = [self._judged_of(one) for one in self._laid]
         if len(judged) != len(self.panes):
             return
         for one, pane in zip(judged, self.panes, strict=True):
@@ -318,18 +304,18 @@ class SideBySidePage(QWidget):
         self.differences.show_comparison(found, self._units)
 
     def _judged(self, results: Results, pencil: bool) -> None:
-        self._results[results.hash] = (results, pencil)
+        self._known.take(results, pencil=pencil)
         self._show_if_seen()
 
     def _failed(self, key: str, words: str) -> None:
-        self._troubles[key] = words
+        self._known.take_trouble(key, words)
         self._show_if_seen()
 
     def _progressed(self, key: str, words: str, share: float) -> None:
         self._doing = (key, f"{words}, {share:.0%}")
         for one, pane in zip(self._laid, self.panes, strict=False):
             if one.layout.bracket.input_hash() == key:
-                pane.show_doing(self._known(one), self._doing[1])
+                pane.show_doing(self._judged_of(one), self._doing[1])
 
     def _changed(self) -> None:
         if self.isVisible():
@@ -337,7 +323,7 @@ class SideBySidePage(QWidget):
 
     def _opened(self) -> None:
         self.chosen.clear()
-        self._troubles.clear()
+        self._known.forget_troubles()
 
 
 def _begun(sentence: str) -> str:
