@@ -24,7 +24,8 @@ _NEAR_WHOLE_IN: Final = 0.001
 def entered(text: str, unit: str, *, bare: str | None = None) -> float:
     """Return what was typed as a number of `unit`; numbers without a unit are of `bare`, or else of `unit`.
 
-    UnitError, a ValueError, with a sentence that says what to type, for anything that is no quantity.
+    UnitError, a ValueError, with a sentence that says what to type, for anything that is no quantity;
+    AmbiguousNumberError, a UnitError, for what can be read two ways.
     """
     typed = text.strip()
     shown = typed if len(typed) <= 40 else typed[:40] + "..."

@@ -93,7 +93,7 @@ def add_rectangle(
 ) -> Bracket:
     """Return the bracket with a rectangular cut-out between two opposite corners.
 
-    Its corners are rounded to the thickness, or to half its shorter side.
+    Its corners are rounded to the thickness, or to half its shorter side. EditRefused if it has no size.
     """
     (x0, y0), (x1, y1) = (checked_place(at, "a corner of a rectangle") for at in (low, high))
     if min(abs(x1 - x0), abs(y1 - y0)) < 0.01:

@@ -23,13 +23,13 @@ __all__ = [
 
 
 def rename_bolt(bracket: Bracket, old: str, new: str) -> Bracket:
-    """Return the bracket with a bolt renamed."""
+    """Return the bracket with a bolt renamed; EditRefused for a name that is taken or none."""
     called = checked_name(new, {bolt.name for bolt in bracket.bolts} - {old}, f"bolt {old}")
     return bracket.but(bolts=tuple(b.but(name=called) if b.name == old else b for b in bracket.bolts))
 
 
 def rename_anchor(bracket: Bracket, old: str, new: str) -> Bracket:
-    """Return the bracket with an anchor renamed; bolts to it follow."""
+    """Return the bracket with an anchor renamed; bolts to it follow. EditRefused as for a bolt."""
     called = checked_name(new, {anchor.name for anchor in bracket.anchors} - {old}, f"anchor {old}")
     anchors = tuple(a.but(name=called) if a.name == old else a for a in bracket.anchors)
 
@@ -43,7 +43,10 @@ def rename_anchor(bracket: Bracket, old: str, new: str) -> Bracket:
 
 
 def rename_boss(bracket: Bracket, old: str, new: str) -> Bracket:
-    """Return the bracket with a boss renamed; bolts into it follow, those of kept layouts too."""
+    """Return the bracket with a boss renamed; bolts into it follow, those of kept layouts too.
+
+    EditRefused without a casing, and for a name that is taken or none.
+    """
     casing = bracket.casing
     if casing is None:
         raise EditRefused(f"there is no casing, so no boss {old}; add it first")

@@ -22,7 +22,7 @@ _TOLD_MM: Final = 0.05
 
 
 @dataclass(frozen=True)
-class Standing:
+class PlateStanding:
     """A plate put by its holes."""
 
     bracket: Bracket
@@ -34,7 +34,7 @@ class Standing:
 
 def stand_by_holes(
     bracket: Bracket, plate_name: str, first: HoleOn, second: HoleOn, third: HoleOn | None = None
-) -> Standing:
+) -> PlateStanding:
     """Return the bracket with a plate placed so that its holes lie on their partners, face on face.
 
     The first boss, anchor or hole of another plate named is met exactly, its face against the panel; the
@@ -64,4 +64,4 @@ def stand_by_holes(
         if abs(gap) > _TOLD_MM:
             words += f", {abs(gap):.2f} mm {'off its face' if gap > 0.0 else 'into it'}"
         told.append(words)
-    return Standing(bracket.with_plate(placed), max(fit.off_mm), "; ".join(told))
+    return PlateStanding(bracket.with_plate(placed), max(fit.off_mm), "; ".join(told))

@@ -46,7 +46,10 @@ def with_material(bracket: Bracket, only: str | None, text: str) -> Changed:
 
 
 def with_radius(bracket: Bracket, only: str | None, text: str) -> Changed:
-    """Return the bracket with folds of another inside radius; `only` names a fold."""
+    """Return the bracket with folds of another inside radius; `only` names a fold.
+
+    EditRefused for what is no length, without any fold, and for a fold that is not there.
+    """
     value = length_mm(text)
     names = {fold.name for plate in bracket.plates for fold in plate.folds}
     if not names:

@@ -163,7 +163,7 @@ def _silhouette(rounds: Rounds, camera: Camera, motion: Motion, factor: float) -
 
 
 def body_points(shapes: Shapes) -> dict[Body, Floats]:
-    """Return the points of each body's faces."""
+    """Return the points (n, 3) of each body's faces, mm."""
     found: dict[Body, list[Floats]] = {}
     for surface in shapes.surfaces:
         found.setdefault(surface.body, []).append(surface.points)

@@ -60,7 +60,7 @@ def closed(ring: Floats) -> Floats:
 
 
 def across(axis: Floats) -> tuple[Floats, Floats]:
-    """Return two unit vectors square to an axis and each other, right-handed with it."""
+    """Return two unit vectors (3,) square to a unit axis (3,) and each other, right-handed with it."""
     least = np.eye(3)[int(np.argmin(np.abs(axis)))]
     first = np.cross(least, axis)
     first = first / np.linalg.norm(first)

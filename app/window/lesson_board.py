@@ -17,7 +17,7 @@ from app.window.door import Door
 from app.window.lesson_keys import press
 from app.window.lesson_picture import LessonPicture, Pictured, Picturing
 from app.window.lesson_side import LessonSide
-from app.window.lesson_standing import Standing
+from app.window.lesson_standing import LessonStanding
 from app.window.lesson_view import LessonView
 from app.window.lists.trial import Trial, most_couple_nm, tried
 from app.window.mounted_painting import Painting
@@ -41,7 +41,7 @@ class LessonBoard(QWidget):
         self._door, self._verdicts = door, verdicts
         self._results: Results | None = None
         self._steps: tuple[Step, ...] = ()
-        self._shown = Standing()
+        self._shown = LessonStanding()
         self._quick: QuickAnswer | None = None
         self._begun = False
         self._picturing = Picturing()
@@ -61,7 +61,7 @@ class LessonBoard(QWidget):
     # -- what is shown
 
     @property
-    def standing(self) -> Standing:
+    def standing(self) -> LessonStanding:
         """Return what is shown now."""
         return self._shown
 
@@ -96,7 +96,7 @@ class LessonBoard(QWidget):
             self.view.play(on=False)
             if not self._shown.trial.is_none:
                 self._verdicts.end_trial()
-            self._shown = Standing(step=self._shown.step)
+            self._shown = LessonStanding(step=self._shown.step)
             self._quick = None
 
     def set_theme(self, theme: Theme) -> None:
@@ -122,7 +122,7 @@ class LessonBoard(QWidget):
     def turn(self, by: int) -> None:
         """Go on by so many steps, or back."""
         if self._steps:
-            self._put(replace(Standing(), step=(self._shown.step + by) % len(self._steps)), tries=True)
+            self._put(LessonStanding(step=(self._shown.step + by) % len(self._steps)), tries=True)
 
     def predict(self, choice: int) -> None:
         """Take a prediction, before the answer is revealed."""
@@ -225,7 +225,7 @@ class LessonBoard(QWidget):
         place = next((i for i, step in enumerate(self._steps) if step.name == name), 0)
         changed = name is not None and self.step is not None and place != self._shown.step
         shown = replace(self._shown, step=place, trial=self._shown.trial.without_unknown(self._bracket))
-        self._put(replace(Standing(), step=place) if changed and self._steps[place].name != name else shown)
+        self._put(LessonStanding(step=place) if changed and self._steps[place].name != name else shown)
 
     def _take_results(self, results: Results | None, _state: str) -> None:
         if self._begun and results is not self._results:
@@ -244,7 +244,7 @@ class LessonBoard(QWidget):
     def _pictured(self) -> Pictured:
         return self._picturing.of(self._bracket, self.step, self._shown)
 
-    def _put(self, standing: Standing, *, tries: bool = False) -> None:
+    def _put(self, standing: LessonStanding, *, tries: bool = False) -> None:
         before, self._shown = self._shown, standing
         if tries and standing.trial != before.trial:
             self._try(standing.trial)

@@ -15,7 +15,7 @@ from app.lesson.step import Step
 from app.lesson.turned import Turned
 from app.mounted.stands import Stand
 from app.theme import Theme
-from app.window.lesson_standing import Standing
+from app.window.lesson_standing import LessonStanding
 from app.window.lesson_view import LessonView
 from app.window.mounted_painting import Painting
 from app.window.turned_pair import TurnedPair
@@ -51,7 +51,7 @@ class Picturing:
         self._asked: object = None
         self._motions: tuple[FreeMotion, ...] = ()
 
-    def of(self, bracket: Bracket, step: Step | None, shown: Standing) -> Pictured:
+    def of(self, bracket: Bracket, step: Step | None, shown: LessonStanding) -> Pictured:
         """Return what a standing shows."""
         if step is not None and shown.revealed and step.shows == "sawn" and step.bracket is not None:
             bracket = step.bracket

@@ -8,7 +8,7 @@ from app.window.lists.trial import Trial
 
 
 @dataclass(frozen=True)
-class Standing:
+class LessonStanding:
     """What the lesson shows: which step, what was predicted, what is tried."""
 
     step: int = 0

@@ -6,9 +6,9 @@ from typing import Final
 
 from PySide6.QtWidgets import QComboBox, QLineEdit
 
+from app.editing.bent_strip import StripAnswer, StripReadings, k_from_strip
 from app.editing.entry import entered
 from app.editing.refused import EditRefused
-from app.editing.test_strip import StripAnswer, StripReadings, k_from_strip
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from app.editing.bent_strip import StripReadings, k_from_strip
 from app.editing.refused import EditRefused
-from app.editing.test_strip import StripReadings, k_from_strip
 from geometry.bend_allowance import bend_allowance
 
 # 2 mm sheet, radius 3, 90 deg, outside legs 50 and 40, flat 85.8:
