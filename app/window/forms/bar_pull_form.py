@@ -6,13 +6,14 @@ from typing import Final
 
 from PySide6.QtWidgets import QLineEdit
 
-from app.editing.bar_pull import BarAnswer, BarReadings, bar_answer, with_measured_ends
+from app.editing.bar_pull import BarReadings, bar_answer, with_measured_ends
 from app.editing.entry import entered
 from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.door import Door
 from app.window.forms.form import Form
 from app.window.worded import worded
+from app.wording.figures import unit_word
 from geometry.units import UnitError
 
 _ROWS: Final = (
@@ -37,16 +38,8 @@ class BarPullForm(Form):
             theme,
         )
         self._door, self._inch = door, inch
-        self._entries = {key: QLineEdit() for key, _, _, _ in _ROWS}
-        for key, words, _, example in _ROWS:
-            entry = self._entries[key]
-            entry.setPlaceholderText(example)
-            entry.textChanged.connect(self._tell)
-            self.labelled(words, entry)
-        self._who = QLineEdit()
-        self._who.setPlaceholderText(worded("who read it, and with what"))
-        self._who.textChanged.connect(self._tell)
-        self.labelled(worded("read by"), self._who)
+        self._entries = {key: self.asked(words, example, self._tell) for key, words, _, example in _ROWS}
+        self._who = self.asked(worded("read by"), worded("who read it, and with what"), self._tell)
 
     def is_done(self) -> bool:
         """Put the ends' stiffness in; say what is missing or wrong."""
@@ -62,27 +55,18 @@ class BarPullForm(Form):
 
     def _tell(self) -> None:
         """Tell the stiffness as soon as everything is there."""
-        if not all(entry.text().strip() for entry in (*self._entries.values(), self._who)):
-            return
-        try:
-            self.say(self._answer().words)
-        except (EditRefused, UnitError) as refused:
-            self.say(str(refused), bad=True)
-
-    def _answer(self) -> BarAnswer:
-        return bar_answer(self._door.bracket, self._readings())
+        self.tell(
+            (*self._entries.values(), self._who),
+            lambda: bar_answer(self._door.bracket, self._readings()).words,
+        )
 
     def _readings(self) -> BarReadings:
         read = {key: self._read(words, unit, self._entries[key]) for key, words, unit, _ in _ROWS}
-        who = self._who.text().strip()
-        if not who:
-            raise EditRefused("read by is blank: a measured stiffness says who read it")
+        who = self.filled("read by", self._who, "a measured stiffness says who read it")
         if len(who) > 100:
             raise EditRefused("read by is longer than 100 letters: say it shorter")
         return BarReadings(read["pull"], read["middle"], (read["first"], read["other"]), who)
 
     def _read(self, words: str, unit: str, entry: QLineEdit) -> float:
-        if not entry.text().strip():
-            raise EditRefused(f"{words} is blank: read it, 0 if the needle stood still")
-        bare = {"N": "lbf", "mm": "in"}[unit] if self._inch else unit
-        return entered(entry.text(), unit, bare=bare)
+        typed = self.filled(words, entry, "read it, 0 if the needle stood still")
+        return entered(typed, unit, bare=unit_word(unit, "inch" if self._inch else "mm"))

@@ -143,8 +143,7 @@ class CallipersForm(Form):
         if missing:
             raise EditRefused(f"{missing[0]} is blank: measure it")
         for words, entry in (("thread", self._thread), ("casing's mass", self._mass)):
-            if not entry.text().strip():
-                raise EditRefused(f"{words} is blank: read or weigh it")
+            self.filled(words, entry, "read or weigh it")
         return MeasuredBody(
             thread=self._thread.text().strip(),
             face_diameter_mm=mm["face"],

@@ -42,16 +42,9 @@ class DashBarForm(Form):
             theme,
         )
         self._door, self._inch = door, inch
-        self._places = {key: QLineEdit() for key, _, _ in _PLACES}
-        for key, words, examples in _PLACES:
-            self._places[key].setPlaceholderText(worded(examples[inch]))
-            self.labelled(words, self._places[key])
-        self._section = QLineEdit()
-        self._section.setPlaceholderText(worded(_TUBES[inch]))
-        self.labelled(worded("tube"), self._section)
-        self._material = QLineEdit()
-        self._material.setPlaceholderText(worded("such as S235"))
-        self.labelled(worded("its material"), self._material)
+        self._places = {key: self.asked(words, worded(examples[inch])) for key, words, examples in _PLACES}
+        self._section = self.asked(worded("tube"), worded(_TUBES[inch]))
+        self._material = self.asked(worded("its material"), worded("such as S235"))
         self._ends = QComboBox()
         self._ends.addItems(list(_ENDS))
         # none is chosen at first: nothing that nobody looked at enters a verdict
@@ -95,6 +88,5 @@ class DashBarForm(Form):
             ) from None
 
     def _read(self, words: str, kind: Kind, entry: QLineEdit) -> object:
-        if not entry.text().strip():
-            raise EditRefused(f"{words} is blank: measure it, or read it on the tube")
-        return typed(Field((), words, None, kind, "mm"), entry.text(), self._door.bracket, inch=self._inch)
+        text = self.filled(words, entry, "measure it, or read it on the tube")
+        return typed(Field((), words, None, kind, "mm"), text, self._door.bracket, inch=self._inch)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from app.editing.refused import EditRefused
 from app.theme import Theme
 from app.window.worded import worded
+from geometry.units import UnitError
 
 _BESIDE_HINT_PX: Final = 16
 """What an entry keeps at both ends of its hint."""
@@ -92,6 +94,32 @@ class Form(QFrame):
         if after:
             row.addWidget(QLabel(after))
         self.rows.addLayout(row)
+
+    def asked(self, words: str, hint: str, then: Callable[[], object] | None = None) -> QLineEdit:
+        """Add a row with an entry and a hint of what goes into it; `then` is done at each change of it."""
+        entry = QLineEdit()
+        entry.setPlaceholderText(hint)
+        if then is not None:
+            entry.textChanged.connect(lambda _text: then())
+        self.labelled(words, entry)
+        return entry
+
+    @staticmethod
+    def filled(words: str, entry: QLineEdit, advice: str) -> str:
+        """Return what was typed; EditRefused, with what to do, where that is nothing."""
+        typed = entry.text().strip()
+        if not typed:
+            raise EditRefused(f"{words} is blank: {advice}")
+        return typed
+
+    def tell(self, entries: Iterable[QLineEdit], answer: Callable[[], str]) -> None:
+        """Say the answer as soon as every entry is filled in, or why there is none."""
+        if not all(entry.text().strip() for entry in entries):
+            return
+        try:
+            self.say(answer())
+        except (EditRefused, UnitError) as refused:
+            self.say(str(refused), bad=True)
 
     def make_room(self) -> None:
         """Make every entry as wide as what stands in it while it is blank."""

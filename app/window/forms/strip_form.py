@@ -36,12 +36,7 @@ class StripForm(Form):
             theme,
         )
         self._door, self._inch = door, inch
-        self._lengths = {key: QLineEdit() for key, _, _ in _LENGTHS}
-        for key, words, example in _LENGTHS:
-            entry = self._lengths[key]
-            entry.setPlaceholderText(example)
-            entry.textChanged.connect(self._tell)
-            self.labelled(words, entry)
+        self._lengths = {key: self.asked(words, example, self._tell) for key, words, example in _LENGTHS}
         self._angle = QLineEdit("90 deg")
         self._angle.textChanged.connect(self._tell)
         self.labelled(worded("turned out of flat"), self._angle)
@@ -67,12 +62,7 @@ class StripForm(Form):
 
     def _tell(self) -> None:
         """Tell K as soon as everything is there."""
-        if not all(entry.text().strip() for entry in self._lengths.values()):
-            return
-        try:
-            self.say(self._answer().words)
-        except (EditRefused, UnitError) as refused:
-            self.say(str(refused), bad=True)
+        self.tell(self._lengths.values(), lambda: self._answer().words)
 
     def _answer(self) -> StripAnswer:
         read = {key: self._read(words, self._lengths[key], "mm") for key, words, _ in _LENGTHS}
@@ -89,9 +79,8 @@ class StripForm(Form):
         )
 
     def _read(self, words: str, entry: QLineEdit, unit: str) -> float:
-        if not entry.text().strip():
-            raise EditRefused(f"{words} is blank: measure it on the strip")
-        return entered(entry.text(), unit, bare="in" if self._inch and unit == "mm" else None)
+        typed = self.filled(words, entry, "measure it on the strip")
+        return entered(typed, unit, bare="in" if self._inch and unit == "mm" else None)
 
 
 def _with_k(bracket: Bracket, k_factor: float) -> Bracket:
