@@ -29,10 +29,10 @@ from app.cli.options import (
     Theme,
 )
 from app.cli.page import complain, say
+from app.cli.program_commands import add_program_commands
 from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
-from app.cli.tables_command import SchemaOf
 from app.cli.usage import usage_sentence
 from app.cli.window_command import PageName, ViewName
 from app.exit_codes import BAD_USAGE, NO_VERDICT, STOPPED
@@ -257,56 +257,7 @@ def _paper(
     return write(file, out, sheet=sheet, size=size, arm_mm=arm, units=units)
 
 
-@commands.command("schema")
-def _schema(
-    of: Annotated[
-        SchemaOf, typer.Argument(metavar="[bracket|limits|record|profile]", help="Kind of file.")
-    ] = "bracket",
-) -> int:
-    """Print the JSON Schema of a kind of file."""
-    from app.cli.tables_command import print_schema
-
-    return print_schema(of)
-
-
-@commands.command("materials")
-def _materials(as_json: AsJson = False) -> int:
-    """List the sheet metals, with the source of each figure."""
-    from app.cli.tables_command import print_materials
-
-    return print_materials(as_json=as_json)
-
-
-@commands.command("bolts")
-def _bolts(as_json: AsJson = False) -> int:
-    """List the bolt sizes and grades, with the source of each column."""
-    from app.cli.tables_command import print_bolts
-
-    return print_bolts(as_json=as_json)
-
-
-@commands.command("associate")
-def _associate(
-    remove: Annotated[bool, typer.Option("--remove", help="Undo it.")] = False,
-) -> int:
-    """Let this user's Linux desktop open bracket files with the window."""
-    from app.cli.associate_command import run_associate
-
-    return run_associate(remove=remove)
-
-
-@commands.command("bundle")
-def _bundle(
-    out: Annotated[
-        Path, typer.Option("-o", "--out", metavar="FOLDER", help="Folder to make the folder holdsquare in.")
-    ] = Path("dist"),
-) -> int:
-    """Build a folder with the program for machines without Python, for the system this runs on."""
-    from app.cli.bundle_command import run_bundle
-
-    return run_bundle(out)
-
-
+add_program_commands(commands)
 add_layout_commands(commands)
 add_riglog_command(commands)
 add_register_command(commands)
