@@ -28,7 +28,8 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.entities.polyline import Polyline
 from ezdxf.entities.spline import Spline
 
-from app.editing.outline_edges import Drawn, Gathering, TooManyEdgesError, Unit, arc_by_turn, curve_edges
+from app.editing.outline_curves import arc_by_turn, curve_edges
+from app.editing.outline_edges import Drawn, Gathering, TooManyEdgesError, Unit
 from app.editing.refused import EditRefused
 from app.wording.figures import plain
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line

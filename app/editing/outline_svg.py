@@ -19,7 +19,8 @@ from xml.parsers import expat
 
 import svgelements
 
-from app.editing.outline_edges import MOST_EDGES, Drawn, Gathering, TooManyEdgesError, Unit, curve_edges
+from app.editing.outline_curves import curve_edges
+from app.editing.outline_edges import MOST_EDGES, Drawn, Gathering, TooManyEdgesError, Unit
 from app.editing.refused import EditRefused
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Flat, Line
 
