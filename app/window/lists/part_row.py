@@ -12,6 +12,7 @@ from app.window.lists.entries import Entries
 from app.window.lists.field import Field, Line, Path
 from app.window.lists.field_edit import FieldEdit
 from app.window.lists.item_mark import ItemMark
+from app.window.lists.kept_edits import kept_edits
 from app.window.lists.rows import COLUMNS, Row
 from app.window.lists.sentence import Sentence
 
@@ -105,14 +106,13 @@ class PartRow(QWidget):
 
     def show_row(self, row: Row) -> None:
         """Show a row; fields that stay keep their focus and what is being typed."""
-        old = {edit.field.paths: edit for edit in self._edits}
         self._placing = True
         fields = [piece for cell in row.cells for piece in cell if isinstance(piece, Field)]
-        edits = [self._kept(old.pop(field.paths, None), field) for field in fields]
+        edits, gone = kept_edits(self._edits, fields, self._made)
         self._row, self._edits = row, edits
         self._placing = False
-        for gone in old.values():
-            gone.take_away()
+        for edit in gone:
+            edit.take_away()
         self._mark.show_row(row, row.spoken(inch=self._entries.inch))
         self.setAccessibleName(row.spoken(inch=self._entries.inch))
         self._each.setVisible(row.opened is not None)
@@ -270,10 +270,7 @@ class PartRow(QWidget):
             self._more.say(self.tr("…, all of it"), told)
         self._clip.setVisible(self._row.rest is not None)
 
-    def _kept(self, edit: FieldEdit | None, field: Field) -> FieldEdit:
-        if edit is not None:
-            edit.show_field(field)
-            return edit
+    def _made(self, field: Field) -> FieldEdit:
         made = FieldEdit(self._entries, field, self._theme, self)
         made.resized.connect(self.place)
         made.refused.connect(self.place)

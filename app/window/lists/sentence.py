@@ -12,6 +12,7 @@ from app.theme import Theme
 from app.window.lists.entries import Entries
 from app.window.lists.field import Field, Line, Path
 from app.window.lists.field_edit import FieldEdit
+from app.window.lists.kept_edits import kept_edits
 
 _LINE_GAP_PX = 1
 
@@ -69,15 +70,12 @@ class Sentence(QWidget):
 
     def show_line(self, line: Line) -> None:
         """Show a line; fields that stay keep their focus and what is being typed."""
-        old = {edit.field.paths: edit for edit in self._edits}
         self._placing = True
-        self._line, self._edits = (
-            line,
-            [self._kept(old.pop(field.paths, None), field) for field in line.fields],
-        )
+        edits, gone = kept_edits(self._edits, line.fields, self._made)
+        self._line, self._edits = line, edits
         self._placing = False
-        for gone in old.values():
-            gone.take_away()
+        for edit in gone:
+            edit.take_away()
         self._keep_order()
         self.setAccessibleName(self._spoken())
         self.place()
@@ -121,10 +119,7 @@ class Sentence(QWidget):
             painter.setPen(QColor(self._theme.bad))
             painter.drawText(self._fault_box, int(Qt.TextFlag.TextWordWrap), fault)
 
-    def _kept(self, edit: FieldEdit | None, field: Field) -> FieldEdit:
-        if edit is not None:
-            edit.show_field(field)
-            return edit
+    def _made(self, field: Field) -> FieldEdit:
         edit = FieldEdit(self._entries, field, self._theme, self)
         edit.resized.connect(self.place)
         edit.refused.connect(self.place)
