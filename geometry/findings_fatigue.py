@@ -13,13 +13,16 @@ from geometry.materials import UnknownMaterialError, material
 
 def fatigue_findings(bracket: Bracket) -> Iterator[Finding]:
     """Yield what bears on how many reversals the bracket lasts."""
-    for plate in bracket.plates:
+    parts = [(f"plate {plate.name}", plate.material or "") for plate in bracket.plates]
+    if bracket.dash_bar is not None:
+        parts.append((bracket.dash_bar.name, bracket.dash_bar.material))
+    for where, name in parts:
         try:
-            kind = material(plate.material or "", bracket.materials).kind
+            kind = material(name, bracket.materials).kind
         except UnknownMaterialError:
             continue
         if kind != "steel":
-            yield found("fatigue-no-curve", f"plate {plate.name}", metal=kind)
+            yield found("fatigue-no-curve", where, metal=kind)
     fatigue, usual = bracket.loads.fatigue, Fatigue().full_cycles
     couple = bracket.loads.couple.value_nm
     if fatigue.reversals < usual:

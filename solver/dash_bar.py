@@ -120,18 +120,53 @@ def bar_stress_mpa(model: BarModel, nodes: Floats) -> Floats:
     Von Mises of the outermost fibre, for the nodes' motions (6 m, columns). The corners of a rectangular tube
     carry both bendings at once; those of an open section are looked at one by one.
     """
-    section = model.section
-    turn = np.linalg.inv(own_motion(section, model.axes)).T
+    return np.array([_stress_mpa(model.section, ends).max(axis=0) for ends in _end_forces(model, nodes)])
+
+
+def node_stress_mpa(model: BarModel, nodes: Floats) -> Floats:
+    """Return the same at each node, on whichever side of it is stressed more, (m, columns), MPa."""
+    found = np.zeros((len(model.stations_mm), nodes.shape[1]))
+    for i, ends in enumerate(_end_forces(model, nodes)):
+        found[i : i + 2] = np.maximum(found[i : i + 2], _stress_mpa(model.section, ends))
+    return found
+
+
+def stress_near_mpa(model: BarModel, nodes: Floats, station_mm: float, reach_mm: float) -> Floats:
+    """Return the largest equivalent stress within a reach of a station, (columns,), MPa.
+
+    Between two nodes forces stay and moments run linearly, so that it is at a node or where the reach ends.
+    """
+    low, high = station_mm - reach_mm, station_mm + reach_mm
+    found = np.zeros(nodes.shape[1])
+    stretches = zip(_end_forces(model, nodes), model.stations_mm[:-1], model.stations_mm[1:], strict=True)
+    for ends, start, end in stretches:
+        if end < low or start > high:
+            continue
+        # what the near end gets is the other way round what the far end does
+        first, last = -ends[0], ends[1]
+        shares = [(np.clip(at, start, end) - start) / (end - start) for at in (low, high)]
+        within = np.stack([first + share * (last - first) for share in shares])
+        found = np.maximum(found, _stress_mpa(model.section, within).max(axis=0))
+    return found
+
+
+def _end_forces(model: BarModel, nodes: Floats) -> list[Floats]:
+    """Return (2 ends, 6, columns) forces and moments on each stretch, in the section's own axes."""
+    turn = np.linalg.inv(own_motion(model.section, model.axes)).T
     found = []
     for i, element in enumerate(model.elements):
         ends = element @ nodes[6 * i : 6 * i + 12]
-        local = np.stack([turn @ ends[:6], turn @ ends[6:]])
-        direct = np.abs(local[:, 2]) / section.area_mm2 + _bending_mpa(section, local[:, 3], local[:, 4])
-        shear = np.abs(local[:, 5]) / section.torsion_modulus_mm3 + np.hypot(
-            local[:, 0] / section.shear_area_1_mm2, local[:, 1] / section.shear_area_2_mm2
-        )
-        found.append(np.sqrt(direct**2 + 3.0 * shear**2).max(axis=0))
-    return np.array(found)
+        found.append(np.stack([turn @ ends[:6], turn @ ends[6:]]))
+    return found
+
+
+def _stress_mpa(section: BeamSection, local: Floats) -> Floats:
+    """Return the (places, columns) equivalent stress of forces and moments (places, 6, columns), MPa."""
+    direct = np.abs(local[:, 2]) / section.area_mm2 + _bending_mpa(section, local[:, 3], local[:, 4])
+    shear = np.abs(local[:, 5]) / section.torsion_modulus_mm3 + np.hypot(
+        local[:, 0] / section.shear_area_1_mm2, local[:, 1] / section.shear_area_2_mm2
+    )
+    return np.asarray(np.sqrt(direct**2 + 3.0 * shear**2))
 
 
 def _bending_mpa(section: BeamSection, about_1: Floats, about_2: Floats) -> Floats:

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from geometry.footprint import JUDGED_BEYOND
 from geometry.loads import Fatigue
 from geometry.plate import CutBy, Plate
+from solver.bar_welds import of_dash_bar
 from solver.connections import forces_from_local, tension_n
 from solver.fatigue_curve import GAMMA_MF, SOURCE, cycles_borne, damage, effective_range, range_borne
 from solver.load_cases import LoadCase
@@ -91,6 +92,7 @@ def _of_case(solved: Solved, number: int, case: LoadCase) -> Iterator[Swinging]:
         yield from _of_plate(solved, index, amounts, words)
         yield from _of_sections(solved, index, amounts, words)
     yield from of_weld_segments(state.structure, [amounts @ loads for amounts in state.amounts], words)
+    yield from of_dash_bar(solved.bracket, state.structure, state.response.bar() @ loads[:, :1], words)
     local = state.local @ loads
     forces = forces_from_local(state.structure, local)
     # Half a turn later what pressed pulls: the way the couple happens to be counted first decides nothing.

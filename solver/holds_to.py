@@ -29,6 +29,7 @@ _ENDINGS = {
     "movement": "its movement reaches the limit",
     "movement with a pull": "its movement with a pull reaches the limit",
     "dash bar": "the dash bar reaches its allowable stress",
+    "softened dash bar": "the dash bar reaches its allowable stress beside a weld",
 }
 _ENDINGS_OF_A_PLACE = {
     "slip": "{} slips",

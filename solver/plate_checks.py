@@ -10,6 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from geometry.materials import material
+from solver.bar_welds import softened_bar
 from solver.dash_bar import bar_stress_mpa
 from solver.evaluation import Loaded
 from solver.results import Check
@@ -116,7 +117,7 @@ def section_checks(solved: Solved, load: Loaded, index: int) -> list[Check]:
 
 
 def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
-    """Return the stress check of the dash bar; none without one, or where the bar is taken as immovable."""
+    """Return the stress checks of the dash bar; none without one, or where the bar is taken as immovable."""
     bar = solved.bracket.dash_bar
     model = load.structure.bar
     if bar is None or model is None:
@@ -138,5 +139,6 @@ def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
             f"beam theory (Timoshenko), {_YIELD}; {metal.strength_source}",
             f"{bar.name}, between {start:.0f} and {end:.0f} mm from its start",
             load.columns[column].words,
-        )
+        ),
+        *softened_bar(solved, load),
     ]

@@ -33,6 +33,7 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("movement with a pull", "largest movement of plates and casing block, pull included <= limit"),
     ("movement", "largest movement of plates and casing block under the couple as measured <= limit"),
     ("dash bar", "N/A + M/W, with 3 tau^2, in the bar's outermost fibre <= yield / factor"),
+    ("softened dash bar", "N/A + M/W, with 3 tau^2, within reach of the heat <= rho_haz x yield / factor"),
     ("fatigue", "gamma_Mf x (tension + 0.6 compression of the swing) <= range borne at damage sum 1"),
     (
         "fatigue at the root",
@@ -40,6 +41,10 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ),
     ("fatigue at the toe", "gamma_Mf x whole swing of N/A + M/W in the sheet <= range borne at damage sum 1"),
     ("fatigue beside welds", "gamma_Mf x whole swing of stress <= range borne at damage sum 1"),
+    (
+        "fatigue of dash bar",
+        "gamma_Mf x whole swing of N/A + M/W, with 3 tau^2 <= range borne at damage sum 1",
+    ),
     ("fatigue in shear", "gamma_Mf x whole swing of shear along the throat <= range borne, slope 5"),
     ("fit-up gap", "gap at one open bolt, the others drawn up: (B^-1 f) along the bolt <= limit"),
     ("fit-up holes", "slide across the bolt until all faces meet <= clearance of the hole"),

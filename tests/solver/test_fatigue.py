@@ -115,7 +115,7 @@ def test_other_metals_are_never_judged_by_steels_curve(whole: Solved, metal: str
     assert [f.severity for f in found] == ["rule"]
     soft = replace(whole.plates[0], metal=replace(whole.plates[0].metal, kind="aluminium"))
     names = {check.name for check in fatigue_checks(replace(whole, plates=(soft,)), 30.0)}
-    assert names == {"fatigue of bolts"}
+    assert names == {"fatigue of bolts", "fatigue of dash bar"}
 
 
 def test_fewer_reversals_than_usual_and_a_mild_spectrum_are_told() -> None:
