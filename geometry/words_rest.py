@@ -76,9 +76,9 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "nobody is named who has seen it; have it looked at and name who did, or leave it out",
     ),
     "bar-end-unseen": (
-        "note",
-        "nobody is named who has seen that end {end} is held as said ({kind}); have it looked at and name"
-        " who did",
+        "doubt",
+        "nobody is named who has seen that end {end} is held as said ({kind}), and all rests on it; have it"
+        " looked at and name who did",
     ),
     "anchor-no-word": ("doubt", "nobody says why it is immovable; write down who says so and why"),
     "blank-casing": (

@@ -109,7 +109,7 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "weld-twice": ("doubt", "weld {other} is on the same part of that edge; keep one of them"),
     "weld-unseen": (
-        "note",
-        "nobody is named who welded or inspected it; name the one who did",
+        "rule",
+        "nobody is named who welded or inspected it, and it is taken as sound; name the one who did",
     ),
 }

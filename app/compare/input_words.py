@@ -87,7 +87,7 @@ def things_of(bracket: Bracket) -> Things:
     for bolt in bracket.bolts:
         things[_called("bolt", bolt.name)] = dict(_inputs(bolt, ("name", "locking")))
     for weld in bracket.welds:
-        things[_called("weld", weld.name)] = dict(_inputs(weld, ("name", "seen_by")))
+        things[_called("weld", weld.name)] = dict(_inputs(weld, ("name",)))
     things |= _of_car(bracket)
     things["loads"] = dict(_inputs(bracket.loads, ()))
     things["loads"]["factor on the couple"] = f"{bracket.loads.couple_factor:g}"

@@ -185,7 +185,7 @@ CASES = [
     ),
     Case(
         "bar-end-unseen",
-        "note",
+        "doubt",
         end("welded", seen_by=None),
         "dash bar",
         ("end 2 is held as said (welded)", "name who did"),

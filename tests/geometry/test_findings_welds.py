@@ -132,7 +132,7 @@ CASES = [
          alone=False),
     Case("weld-twice", "doubt", _with(lambda data: data["welds"].append({**WELD, "name": "v"})), "weld w",
          ("weld v is on the same part",)),
-    Case("weld-unseen", "note", _with(_weld("seen_by", None)), "weld w", ("nobody is named",)),
+    Case("weld-unseen", "rule", _with(_weld("seen_by", None)), "weld w", ("nobody is named",)),
 ]  # fmt: skip
 
 

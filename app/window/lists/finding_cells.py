@@ -137,6 +137,7 @@ _PLACES: Final[dict[str, Callable[[Bracket, Finding], Path | None]]] = {
     "friction-absurd": _friction,
     "thickness-absurd": _thickness,
     "bar-wall-thin": lambda *_: ("dash_bar", "section"),
+    "bar-end-unseen": lambda _, finding: ("dash_bar", "ends", int(finding.values["end"]) - 1, "seen_by"),
     "bar-size-absurd": lambda *_: ("dash_bar", "to_mm", 0),
     "material-figure-absurd": _material,
     "material-strengths": _material,
@@ -144,4 +145,5 @@ _PLACES: Final[dict[str, Callable[[Bracket, Finding], Path | None]]] = {
     "weld-too-large": _weld_size,
     "weld-size-twice": _weld_size,
     "weld-one-sided": _weld_sides,
+    "weld-unseen": lambda _, finding: ("welds", finding.where.removeprefix("weld "), "seen_by"),
 }

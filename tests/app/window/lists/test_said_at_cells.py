@@ -68,6 +68,7 @@ def test_a_couple_nothing_could_make_is_said_at_its_cell_until_it_is_mended(
         (("loads", "weight_g"), 1e9),
         (("loads", "pull_n"), 1e9),
         (("dash_bar", "to_mm", 0), 1e7),
+        (("dash_bar", "ends", 1, "seen_by"), None),
         (("column", "bearings", "lower", "stiffness_n_per_mm"), (1e9, 1e9)),
     ],
 )
