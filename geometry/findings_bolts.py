@@ -260,8 +260,10 @@ def _length(survey: Survey, where: str, partner: str, place: BoltPlace, bolt: Bo
 
 
 def _gap(survey: Survey, where: str, partner: str, place: BoltPlace, bolt: Bolt) -> Iterator[Finding]:
+    at_pad = place.partner in ("dash bar", "anchor")
+    pad_mm = (bolt.pad_height_mm or 0.0) if at_pad else 0.0
     if bolt.spacer is not None:
-        over = bolt.spacer.length_mm - place.gap_mm
+        over = bolt.spacer.length_mm + pad_mm - place.gap_mm
         if place.gap_mm < GAP_MM:
             yield found("spacer-unneeded", where, spacer_mm=bolt.spacer.length_mm, gap_mm=place.gap_mm)
         elif abs(over) > GAP_MM:
@@ -280,10 +282,22 @@ def _gap(survey: Survey, where: str, partner: str, place: BoltPlace, bolt: Bolt)
     bar = survey.bracket.dash_bar
     if place.partner == "dash bar" and bar is not None and not has_face(bar, -place.axis):
         yield found("bar-no-face", where, section=bar.section.kind)
-    has_pad = bolt.pad_diameter_mm is not None and place.partner in ("dash bar", "anchor")
-    if has_pad and place.gap_mm <= (bolt.pad_diameter_mm or 0.0):
-        return  # the pad's own height fills it
+    has_pad = at_pad and (bolt.pad_diameter_mm is not None or pad_mm > 0.0)
+    if has_pad and (pad_mm > 0.0 or place.gap_mm > GAP_MM):
+        yield from _pad(where, partner, place, pad_mm)
+        return
     if place.gap_mm > GAP_MM:
         yield found("gap-unfilled", where, gap_mm=place.gap_mm, partner=partner)
     elif place.partner == "dash bar" and bar is not None and isinstance(bar.section, Round) and not has_pad:
         yield found("round-bar-no-pad", where, partner=partner)
+
+
+def _pad(where: str, partner: str, place: BoltPlace, pad_mm: float) -> Iterator[Finding]:
+    """Tell a pad, 0 mm high while that is blank, that does not fill what is open, or is no pad any more."""
+    across = 2.0 * place.mating_outer_mm
+    if not pad_mm > 0.0:
+        yield found("pad-height-blank", where, gap_mm=place.gap_mm, partner=partner)
+    elif abs(pad_mm - place.gap_mm) > GAP_MM:
+        yield found("pad-height", where, pad_mm=pad_mm, gap_mm=place.gap_mm, partner=partner)
+    elif pad_mm > across:
+        yield found("pad-slender", where, pad_mm=pad_mm, across_mm=across)

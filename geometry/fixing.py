@@ -84,6 +84,9 @@ class Bolt(Part):
     washer: Washer | Literal["standard", "none"] = "standard"
     pad_diameter_mm: Positive | None = None
     """Diameter of the flat the plate rests on at the dash bar or anchor; None takes the washer's."""
+    pad_height_mm: Positive | None = None
+    """How far that flat stands off the dash bar or anchor, in line with the bolt; None is a blank where the
+    plate does."""
     spacer: Spacer | None = None
     length_mm: Positive | None = None
     locking: Annotated[str, Field(max_length=200)] | None = None

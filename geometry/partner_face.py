@@ -99,7 +99,8 @@ def anchor_face(bracket: Bracket, bolt: Bolt, size: BoltSize) -> PartnerFace | N
     if anchor is None:
         return None
     at = None if anchor.at_mm is None else np.asarray(anchor.at_mm, dtype=float)
-    return PartnerFace("anchor", anchor.name, at, None, _pad_radius_mm(bolt, size))
+    pad = bolt.pad_height_mm or 0.0
+    return PartnerFace("anchor", anchor.name, at, None, _pad_radius_mm(bolt, size), clamped_mm=pad)
 
 
 def bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: HoleInSpace) -> PartnerFace | None:
@@ -126,7 +127,7 @@ def bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: HoleInSpace) ->
         at,
         bar_normal(bar, along, way),
         _pad_radius_mm(bolt, size),
-        clamped_mm=bar.section.wall_mm,
+        clamped_mm=bar.section.wall_mm + (bolt.pad_height_mm or 0.0),
         station_mm=station,
         beyond_mm=max(-asked, asked - length, 0.0),
         misses=depth is None,

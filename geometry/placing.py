@@ -85,7 +85,7 @@ class BoltPlace:
     """Radius the ring under washer, head or nut begins at."""
     head_outer_mm: float
     clamp_length_mm: float
-    """What the bolt clamps: washers, plates, spacer, the wall of a dash bar."""
+    """What the bolt clamps: washers, plates, spacer, pad, the wall of a dash bar."""
     bolt_diameter_mm: float
 
     @property

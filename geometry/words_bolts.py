@@ -150,6 +150,21 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "{gap_mm:.2f} mm is open between the plate and {partner}; fill it with a spacer of that length or"
         " move the plate",
     ),
+    "pad-height-blank": (
+        "doubt",
+        "it rests on a pad, {gap_mm:.2f} mm are open between the plate and {partner}, and the height of the"
+        " pad is blank; measure it and give its pad_height_mm",
+    ),
+    "pad-height": (
+        "doubt",
+        "its pad is {pad_mm:g} mm high and {gap_mm:.2f} mm are open between the plate and {partner}; make"
+        " them the same",
+    ),
+    "pad-slender": (
+        "doubt",
+        "its pad is {pad_mm:g} mm high and {across_mm:g} mm wide, and a pad taller than wide is not as stiff"
+        " as what it stands on, as is taken here; make it wider, or use a spacer",
+    ),
     "bar-no-face": (
         "stop",
         "the {section} has no metal on the side where the plate meets the dash bar; turn its `up`, or put the"

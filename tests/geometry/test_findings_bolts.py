@@ -37,6 +37,9 @@ def one_line(data: Data) -> None:
     data["dash_bar"]["from_mm"][1] = data["dash_bar"]["to_mm"][1] = 0
 
 
+LOWER = both(put("dash_bar", "from_mm", 2, to=36), put("dash_bar", "to_mm", 2, to=36))
+"""The dash bar 5 mm off the plate."""
+
 CASES = [
     Case("no-bolts", "stop", put("bolts", to=[]), "bracket", ("there is no bolt",), alone=False),
     Case(
@@ -284,6 +287,28 @@ CASES = [
         alone=False,
     ),
     Case(
+        "pad-height-blank",
+        "doubt",
+        both(LOWER, *(bolt(i, "pad_diameter_mm", to=30) for i in (2, 3)), bolt(3, "pad_height_mm", to=5)),
+        "bolt 3",
+        ("5.00 mm are open", "pad_height_mm"),
+    ),
+    Case(
+        "pad-height",
+        "doubt",
+        both(LOWER, bolt(2, "pad_height_mm", to=3), bolt(3, "pad_height_mm", to=5)),
+        "bolt 3",
+        ("3 mm high and 5.00 mm are open",),
+    ),
+    Case(
+        "pad-slender",
+        "doubt",
+        both(LOWER, *(bolt(i, "pad_height_mm", to=5) for i in (2, 3)), bolt(2, "pad_diameter_mm", to=4.5)),
+        "bolt 3",
+        ("taller than wide",),
+        alone=False,
+    ),
+    Case(
         "round-bar-no-pad",
         "rule",
         put("dash_bar", "section", to={"kind": "round tube", "outer_mm": 50, "wall_mm": 3}),
@@ -311,10 +336,33 @@ def test_an_anchor_in_place_of_the_bar_is_no_finding() -> None:
 
 
 def test_a_pad_fills_the_gap_to_the_bar() -> None:
-    lower = both(put("dash_bar", "from_mm", 2, to=36), put("dash_bar", "to_mm", 2, to=36))
-    assert {f.code for f in findings_with(lower)} == {"gap-unfilled"}
-    padded = both(lower, bolt(2, "pad_diameter_mm", to=30), bolt(3, "pad_diameter_mm", to=30))
-    assert findings_with(padded) == ()
+    assert {f.code for f in findings_with(LOWER)} == {"gap-unfilled"}
+    padded = both(LOWER, bolt(2, "pad_diameter_mm", to=30), bolt(3, "pad_diameter_mm", to=30))
+    assert [f.code for f in findings_with(padded)] == ["pad-height-blank"] * 2
+    high = both(padded, bolt(2, "pad_height_mm", to=5), bolt(3, "pad_height_mm", to=4.8))
+    assert findings_with(high) == ()
+    assert [f.code for f in findings_with(both(high, bolt(3, "pad_height_mm", to=2)))] == ["pad-height"]
+    narrow = both(high, bolt(2, "pad_diameter_mm", to=None))
+    assert findings_with(narrow) == ()
+
+
+def test_a_pad_taller_than_wide_is_no_pad() -> None:
+    far = both(put("dash_bar", "from_mm", 2, to=62), put("dash_bar", "to_mm", 2, to=62))
+    tall = both(far, *(bolt(i, "pad_diameter_mm", to=30) for i in (2, 3)))
+    high = both(tall, *(bolt(i, "pad_height_mm", to=31) for i in (2, 3)))
+    assert [f.code for f in findings_with(high)] == ["pad-slender"] * 2
+
+
+def test_a_pad_where_there_is_no_room_for_one_is_told() -> None:
+    assert [f.code for f in findings_with(bolt(2, "pad_height_mm", to=2))] == ["pad-height"]
+
+
+def test_a_bolt_has_to_go_through_its_pad_as_well() -> None:
+    """Washer 1.6 (ISO 7089), sheet 6, pad 5, wall 3 mm, and 6.8 mm of a nut (ISO 4032)."""
+    padded = both(LOWER, *(bolt(i, "pad_height_mm", to=5) for i in (2, 3)))
+    assert findings_with(both(padded, bolt(2, "length_mm", to=22.4))) == ()
+    short = findings_with(both(padded, bolt(2, "length_mm", to=22.3)))
+    assert [f.code for f in short] == ["bolt-too-short"]
 
 
 def test_an_unknown_size_hides_no_other_bolt() -> None:

@@ -192,6 +192,8 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
             may_be_empty=True,
             instead="the washer's size",
         )
+        yield " across, its height "
+        yield _field(bolts, "pad_height_mm", "pad height", unit="mm", may_be_empty=True, instead="not said")
     yield "."
 
 
