@@ -32,7 +32,6 @@ ONTO_BAR: Final = 56.0
 BOLTED: Final = 71.0
 """A plate with holes has 90 on its net section, table 8.1; two steps lower, for the holes are not taken off
 the bar's section."""
-NAME: Final = "fatigue of dash bar"
 _WELDED_ENDS: Final = frozenset({"welded", "bolted flange", "stiffness"})
 
 
@@ -57,7 +56,8 @@ def of_dash_bar(bracket: Bracket, structure: Structure, nodes: Floats, words: st
             f"{bar.name}, {at:.0f} mm from its start, {what}" for at in model.stations_mm[mask].tolist()
         )
         if len(swing):
-            yield Swinging(NAME, category, swing, np.full(len(swing), KEPT_PULLED), where, words)
+            pulled = np.full(len(swing), KEPT_PULLED)
+            yield Swinging("fatigue of dash bar", category, swing, pulled, where, words)
 
 
 def softened_bar(solved: Solved, load: Loaded) -> list[Check]:

@@ -10,7 +10,7 @@ from geometry.casing import Bearing, Column
 from geometry.findings import findings_of
 from geometry.fixing import BarEnd, BarStay, DashBar, RectangularTube, Washer
 from geometry.loads import Fatigue
-from solver.bar_welds import AT_END, BOLTED, NAME, ONTO_BAR
+from solver.bar_welds import AT_END, BOLTED, ONTO_BAR
 from solver.checking import check_all
 from solver.dash_bar import bar_model, bar_stress_mpa, node_stress_mpa, stress_near_mpa
 from solver.evaluation import loaded
@@ -30,6 +30,7 @@ SOFT = Column(
 )
 TUBE = RectangularTube(width_mm=10, height_mm=20, wall_mm=1)
 COUPLE_NM = 20.0
+NAME = "fatigue of dash bar"
 
 
 def _bracket(
