@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
@@ -11,6 +12,7 @@ import numpy as np
 from solver.clamped_bolt import ClampedBolt
 from solver.connections import opening_demand_n, slip_demand_n, tension_n
 from solver.evaluation import Loaded
+from solver.head_pressure import SOURCE as HEAD_SOURCE
 from solver.joint_rules import (
     FACE_SHARE,
     GAMMA_M2,
@@ -37,6 +39,8 @@ class Rule:
     source: str
     amounts: Callable[[Solved, Loaded], tuple[Floats, Floats]]
     kind: Literal["strength", "share"] = "strength"
+    past_it_fails: bool = True
+    """Whether a share fails where the low end of the preload's scatter is past it as well."""
 
 
 def bolt_rules() -> tuple[Rule, ...]:
@@ -58,6 +62,7 @@ def bolt_rules() -> tuple[Rule, ...]:
         ),
         Rule("thread stripping", "N", f"{THREAD_SOURCE}, gamma_M2 1.25; demand N + M / ro", _thread),
         Rule("thread under preload", "N", f"{THREAD_SOURCE}, without a factor", _tight_thread, "share"),
+        Rule("pressure under head", "N", HEAD_SOURCE, _head_pressure, "share", past_it_fails=False),
     )
 
 
@@ -74,7 +79,7 @@ def bolt_checks(solved: Solved, load: Loaded) -> list[Check]:
         used, kind = _used(demand, allowable), rule.kind
         if np.all(np.isnan(used)):
             continue
-        if kind == "share":
+        if kind == "share" and rule.past_it_fails:
             sure = _rows(solved, load, _surely_n) > allowable
             if sure.any():
                 used, kind = np.where(sure, used, np.nan), "strength"
@@ -117,15 +122,25 @@ def _notes(rule: Rule, kind: str, bolt: ClampedBolt) -> list[str]:
         notes.append(f"k_s {bolt.slip_share:g} for a hole wider than usual (EN 1993-1-8 table 3.6)")
     if rule.name.startswith("thread"):
         notes.append(bolt.thread_words)
-    if kind != rule.kind:
-        notes.append("at the low end of its scatter as well: it does not bear being tightened so")
-    elif rule.name == "thread under preload":
-        notes.append("past 100 % the thread may strip while it is tightened")
-    elif rule.kind == "share":
-        notes.append("past 100 % the bolt may yield while it is tightened, at the high end of its scatter")
+    notes.append(_past_it(rule, kind, bolt))
     if rule.source.startswith(_TABLE) and bolt.grade is not None:
         notes.append(grade_note(bolt.grade))
     return notes
+
+
+def _past_it(rule: Rule, kind: str, bolt: ClampedBolt) -> str:
+    """Return what happens past 100 % of a rule whose breaking is marginal; empty for any other."""
+    if kind != rule.kind:
+        return "at the low end of its scatter as well: it does not bear being tightened so"
+    if rule.kind != "share":
+        return ""
+    ends = {
+        "thread under preload": "past 100 % the thread may strip while it is tightened",
+        "pressure under head": f"past 100 % {bolt.pressed_on} creeps away under what presses on it, and no"
+        " more clamps than it bears: take a wider or thicker washer",
+    }
+    usual = "past 100 % the bolt may yield while it is tightened, at the high end of its scatter"
+    return ends.get(rule.name, usual)
 
 
 def slip_is_asked(solved: Solved, load: Loaded) -> np.ndarray:
@@ -206,6 +221,11 @@ def _thread(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 
 def _tight_thread(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
     return _preload(solved, load)[0], _rows(solved, load, _thread_n)
+
+
+def _head_pressure(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    borne = _rows(solved, load, lambda b: b.pressed_n if math.isfinite(b.pressed_n) else math.nan)
+    return _preload(solved, load)[0], borne
 
 
 def _thread_n(bolt: ClampedBolt) -> float:

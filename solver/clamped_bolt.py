@@ -15,11 +15,13 @@ from geometry.bolt_tables import BoltGrade, BoltSize, UnknownBoltError, bolt_gra
 from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
-from geometry.materials import material
+from geometry.materials import UnknownMaterialError, material
+from geometry.partner_face import washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
+from solver.head_pressure import borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.plies import Ply, bar_ply
 from solver.ring_contact import Ring
@@ -65,6 +67,9 @@ class ClampedBolt:
     """What it is drawn to at the low end of its scatter, whether or not it and its thread bear that."""
     pulled_through: str = ""
     """The plate, or the wall of a dash bar, that pull-through is judged in."""
+    pressed_n: float = math.inf
+    """What the softest face under its head or nut bears; inf where no strength is known."""
+    pressed_on: str = ""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -140,6 +145,7 @@ def _clamped(
         except UnknownBoltError:
             grade = None
     head = next(p for p in sides if p.side == "head")
+    pressed, pressed_on = _pressed(bracket, bolt, size, sides)
     preload = _preload(bolt, size, grade, sides)
     plies = [ply for place in sides for ply in _plies(bracket, place, places, clear, size)]
     bolt_mpa = grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA
@@ -150,7 +156,8 @@ def _clamped(
         bolt,
         size,
         grade,
-        preload.low_n,
+        # What its head sinks into holds no more.
+        None if preload.low_n is None else min(preload.low_n, pressed),
         preload.high_n,
         preload.settling_n,
         preload.words,
@@ -167,6 +174,8 @@ def _clamped(
         min(slip_share(_fit(bracket, place, size)) for place in sides),
         preload.surely_n,
         pulled.name,
+        pressed,
+        pressed_on,
     )
 
 
@@ -190,6 +199,33 @@ def _plies(
     )
     wall = bar_ply(bracket, place, places, fit)
     return [own] if wall is None else [own, wall]
+
+
+def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> tuple[float, str]:
+    """Return what the softest face under head or nut bears, and which; inf where no strength is known."""
+    faces = []
+    for place in sides:
+        plate = bracket.plate(place.plate)
+        faces.append((plate.name, plate.material or "", plate.thickness_mm, place))
+    bar = bracket.dash_bar
+    if bar is not None and sides[0].partner == "dash bar":
+        faces.append((f"the wall of {bar.name}", bar.material, bar.section.wall_mm, sides[0]))
+    found = []
+    for name, metal_name, thickness_mm, place in faces:
+        try:
+            metal = material(metal_name, bracket.materials)
+        except UnknownMaterialError:
+            continue
+        strength = metal.tensile_mpa(thickness_mm)
+        if strength is not None:
+            area = pressed_area_mm2(
+                2.0 * place.head_outer_mm,
+                2.0 * place.head_inner_mm,
+                size.head_face_mm,
+                washer_thickness_mm(bolt, size),
+            )
+            found.append((borne_n(metal.kind, strength, area), name))
+    return min(found, default=(math.inf, ""))
 
 
 def _thread(

@@ -19,6 +19,10 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("bolt preload", "F_high and its share of the pull <= 0.2 % proof load"),
     ("thread stripping", "F_t <= min(A_n f_u,boss, A_s f_u,bolt) / (sqrt(3) gamma_M2)"),
     ("thread under preload", "F_high and its share of the pull <= min(A_n f_u,boss, A_s f_u,bolt) / sqrt(3)"),
+    (
+        "pressure under head",
+        "F_high and its share of the pull <= p_G pi/4 (D^2 - d_h^2), D = d_w + 1.6 h of a washer at most",
+    ),
     ("bolt shear", "F_v <= beta_p alpha_v f_ub A_s / gamma_M2, beta_p below 1 through a spacer"),
     ("bolt tension", "F_t <= 0.9 f_ub A_s / gamma_M2"),
     ("bolt shear and tension", "F_v/F_v,Rd + F_t/(1.4 F_t,Rd) <= 1"),

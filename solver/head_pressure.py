@@ -1,0 +1,37 @@
+"""What a face bears under head, nut or washer before it creeps away and the bolt loses its preload.
+
+EN 1993-1-8 has no such rule, VDI 2230 lists a limit for each metal, which is near its tensile strength: 490
+for 340 MPa in S235, 630 for 500 in stainless, 230 for 260 in AlMg4.5Mn, 360 for 290 in AlMgSi1 (table A9,
+from memory, to be verified). Shares of the tensile strength below those are taken.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from geometry.materials import Kind
+
+SOURCE: Final = (
+    "limit of surface pressure as a share of the face's tensile strength, after VDI 2230 table A9 (from"
+    " memory, to be verified)"
+)
+LIMIT_SHARE: Final[dict[Kind, float]] = {"steel": 1.2, "stainless": 1.2, "aluminium": 0.85}
+_SPREADS: Final = 1.6
+"""By so many of its thicknesses a washer makes the head wider: D = d_w + 1.6 h, VDI 2230 (from memory, to be
+verified)."""
+
+
+def pressed_area_mm2(outer_mm: float, inner_mm: float, head_mm: float, washer_mm: float) -> float:
+    """Return the area that a head presses on a face, from a ring's outer and inner diameter, mm2.
+
+    `head_mm` is the width of the head's own face, `washer_mm` the thickness of the washer under it, 0 without
+    one. Not below zero.
+    """
+    outer = min(outer_mm, head_mm + _SPREADS * washer_mm)
+    return max(math.pi / 4.0 * (outer**2 - inner_mm**2), 0.0)
+
+
+def borne_n(kind: Kind, tensile_mpa: float, area_mm2: float) -> float:
+    """Return the force that a face of some metal bears over an area, N."""
+    return LIMIT_SHARE[kind] * tensile_mpa * area_mm2

@@ -1,0 +1,105 @@
+"""What presses on a sheet under a bolt's head, and what a head that sinks in still clamps."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from geometry.bracket import Bracket
+from geometry.fixing import OwnMaterial, Washer
+from geometry.placing import place_bolts
+from solver.bolt_checks import bolt_checks
+from solver.clamped_bolt import ClampedBolt, clamped_bolts
+from solver.evaluation import loaded
+from solver.head_pressure import LIMIT_SHARE
+from solver.results import Check
+from tests.brackets import WORD, one_piece, solved_once
+
+HEAD_MM, HOLE_MM = 11.63, 9.0
+"""An M8 head's own face, VDI 2230 (published), and the hole of `one_piece`."""
+SOFT = OwnMaterial(
+    name="soft sheet",
+    kind="aluminium",
+    yield_mpa=100,
+    tensile_mpa=200,
+    elastic_modulus_mpa=70_000,
+    poisson=0.33,
+    density_kg_m3=2700,
+    source=WORD,
+)
+
+
+def _bracket(metal: OwnMaterial | str, **given: object) -> Bracket:
+    bracket = one_piece()
+    own = () if isinstance(metal, str) else (metal,)
+    name = metal if isinstance(metal, str) else metal.name
+    return bracket.but(
+        materials=own,
+        plates=(bracket.plates[0].but(material=name),),
+        bolts=tuple(b.but(**given) for b in bracket.bolts),
+    )
+
+
+def _clamped(bracket: Bracket) -> ClampedBolt:
+    return clamped_bolts(bracket, place_bolts(bracket))["1"]
+
+
+def _check(bracket: Bracket) -> Check:
+    solved = solved_once(bracket, 20.0)
+    load = loaded(solved.states, solved.cases, 30.0)
+    return next(c for c in bolt_checks(solved, load) if c.name == "pressure under head")
+
+
+@pytest.mark.parametrize(
+    ("kind", "tensile_mpa", "limit_mpa"),
+    [
+        ("steel", 340, 490),
+        ("steel", 470, 710),
+        ("stainless", 500, 630),
+        ("aluminium", 260, 230),
+        ("aluminium", 290, 360),
+    ],
+)
+def test_no_share_is_above_the_published_limits(kind: str, tensile_mpa: float, limit_mpa: float) -> None:
+    """VDI 2230 (2003) table A9, from memory, to be verified."""
+    share = LIMIT_SHARE[kind]  # type: ignore[index]
+    assert 0.6 * limit_mpa < share * tensile_mpa < limit_mpa
+
+
+def test_a_bare_head_presses_with_its_own_face() -> None:
+    area = math.pi / 4.0 * (HEAD_MM**2 - HOLE_MM**2)
+    bolt = _clamped(_bracket(SOFT, washer="none"))
+    assert bolt.pressed_n == pytest.approx(0.85 * 200 * area, rel=2e-3)
+    assert bolt.pressed_on == "plate"
+
+
+def test_a_washer_widens_it_by_its_thickness_and_no_farther_than_itself() -> None:
+    for outer, thick, across in ((30.0, 2.0, HEAD_MM + 3.2), (13.0, 6.0, 13.0)):
+        washer = Washer(outer_mm=outer, inner_mm=8.4, thickness_mm=thick)
+        area = math.pi / 4.0 * (across**2 - HOLE_MM**2)
+        bolt = _clamped(_bracket(SOFT, washer=washer))
+        assert bolt.pressed_n == pytest.approx(0.85 * 200 * area, rel=2e-3)
+
+
+def test_a_head_that_sinks_into_soft_sheet_is_marginal_and_clamps_no_more_than_that() -> None:
+    soft = _bracket(SOFT, washer="none")
+    check, bolt = _check(soft), _clamped(soft)
+    assert check.kind == "share"
+    assert check.used > 1.0
+    assert "plate creeps away" in check.note
+    assert bolt.preload_low_n == pytest.approx(bolt.pressed_n)
+    hard = _bracket("S355", washer="none")
+    assert hard.dash_bar is not None
+    hard = hard.but(dash_bar=hard.dash_bar.but(material="S355"))
+    assert _check(hard).used < 1.0
+    assert (_clamped(hard).preload_low_n or 0.0) > 1.2 * bolt.pressed_n
+
+
+def test_a_softer_bar_governs_where_the_nut_stands_on_it() -> None:
+    bracket = _bracket("S355", washer="none")
+    assert bracket.dash_bar is not None
+    soft = bracket.but(materials=(SOFT,), dash_bar=bracket.dash_bar.but(material=SOFT.name))
+    bolts = clamped_bolts(soft, place_bolts(soft))
+    assert bolts["4"].pressed_on == "the wall of dash bar"
+    assert bolts["1"].pressed_on == "plate"
