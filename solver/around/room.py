@@ -13,7 +13,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtDashBar
 from geometry.installation import KeptClear, Room
 from solver.around.line import AroundGroup, AroundLine, blank
-from solver.around.solids import TOUCH_MM, Solids, cylinder, depth_in_block, depth_in_casing, tilted
+from solver.around.solids import TOUCH_MM, Cylinder, Solids, depth_in_block, depth_in_casing, tilted
 from solver.around.spanners import spanner_lines
 
 Floats = NDArray[np.float64]
@@ -186,9 +186,9 @@ def _column_tilts(bracket: Bracket, room: Room, solids: Solids, pivot: Floats, t
             _GROUP, "tilt", "the point the column tilts about lies beyond the wheel: correct one of them"
         )
     start = np.array([0.0, 0.0, float(pivot[2])])
-    column = start + cylinder(np.array([0.0, 0.0, 1.0]), room.column_diameter_mm / 2.0, length)
+    column = Cylinder(start, np.array([0.0, 0.0, 1.0]), room.column_diameter_mm / 2.0, length)
     for tilt in tilts:
-        hit = solids.in_the_way(tilted(column, pivot, float(tilt)))
+        hit = solids.in_the_way(column.tilted(pivot, float(tilt)))
         if hit is not None:
             return AroundLine(
                 _GROUP, "tilt", "fails", f"tilted by {tilt:.0f} deg the column runs into {hit[0]}", _PRACTICE

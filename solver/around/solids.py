@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
@@ -21,6 +22,8 @@ Floats = NDArray[np.float64]
 TOUCH_MM: Final = 0.5
 """Faces that touch, and drawings that are a hair off, stand in nobody's way."""
 _WAYS: Final = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+_LAID_MM: Final = 1.5
+"""A washer's thickness and what a cylinder lies on are no obstacle."""
 _STEP_MM: Final = 4.0
 """Between places on the casing's block."""
 
@@ -44,13 +47,21 @@ class Solids:
         casing = self.bracket.casing
         return np.empty((0, 3)) if casing is None else _block_in_space(casing)
 
-    def in_the_way(self, spots: Floats) -> tuple[str, Floats] | None:
-        """Return the first thing that any of the places (n, 3) lies in, and those places; None if none."""
-        bracket = self.bracket
+    def in_the_way(self, cylinder: Cylinder) -> tuple[str, Floats] | None:
+        """Return the first thing that reaches into a cylinder, and the places (n, 3) where; None if none.
+
+        A sheet may be thinner than the way between two places of the cylinder, so its own are looked at too.
+        """
+        bracket, spots = self.bracket, cylinder.spots
         for body in self.plates:
-            inside = depth_in_plate(body, spots) > TOUCH_MM
-            if inside.any():
-                return f"plate {body.name}", spots[inside]
+            hit = np.vstack(
+                [
+                    spots[depth_in_plate(body, spots) > TOUCH_MM],
+                    body.spots[cylinder.depth(body.spots) > TOUCH_MM],
+                ]
+            )
+            if len(hit):
+                return f"plate {body.name}", hit
         if bracket.casing is not None:
             inside = depth_in_casing(bracket.casing, spots) > TOUCH_MM
             if inside.any():
@@ -60,6 +71,43 @@ class Solids:
             if inside.any():
                 return f"the {bracket.dash_bar.name}", spots[inside]
         return None
+
+
+@dataclass(frozen=True, eq=False)
+class Cylinder:
+    """Room that something round takes: a socket, or the column."""
+
+    start_mm: Floats
+    way: Floats
+    """(3,) unit vector from its start."""
+    radius_mm: float
+    length_mm: float
+
+    @cached_property
+    def spots(self) -> Floats:
+        """Return places (n, 3) through it, rim included."""
+        across = np.cross(self.way, np.eye(3)[int(np.argmin(np.abs(self.way)))])
+        across = across / np.linalg.norm(across)
+        other = np.cross(self.way, across)
+        turns = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
+        ring = np.cos(turns)[:, None] * across + np.sin(turns)[:, None] * other
+        radii = np.array([1.0, 0.6, 0.2]) * self.radius_mm
+        levels = np.linspace(_LAID_MM, self.length_mm, max(4, int(self.length_mm / 2.0)))
+        disc = (radii[:, None, None] * ring[None]).reshape(-1, 3)
+        return np.asarray(self.start_mm + (levels[:, None, None] * self.way + disc[None]).reshape(-1, 3))
+
+    def depth(self, places: Floats) -> Floats:
+        """Return how deep places (n, 3) lie in it, mm (n,); 0 or less outside."""
+        off = places - self.start_mm
+        along = off @ self.way
+        beside = self.radius_mm - np.linalg.norm(off - along[:, None] * self.way, axis=1)
+        return np.asarray(np.minimum(beside, np.minimum(along - _LAID_MM, self.length_mm - along)))
+
+    def tilted(self, pivot: Floats, tilt_deg: float) -> Cylinder:
+        """Return it after the column has tilted about an axis along X."""
+        start = tilted(self.start_mm[None], pivot, tilt_deg)[0]
+        way = tilted(self.way[None], np.zeros(3), tilt_deg)[0]
+        return Cylinder(start, way, self.radius_mm, self.length_mm)
 
 
 def depth_in_block(low: Floats, high: Floats, spots: Floats) -> Floats:
@@ -83,20 +131,6 @@ def tilted(spots: Floats, pivot: Floats, tilt_deg: float) -> Floats:
     # the wheel is toward +Z; up is +Y
     rotation = np.array([[1.0, 0.0, 0.0], [0.0, cos, sin], [0.0, -sin, cos]])
     return np.asarray((spots - pivot) @ rotation.T + pivot)
-
-
-def cylinder(way: Floats, radius: float, length: float) -> Floats:
-    """Return places (n, 3) through a cylinder that begins at the origin, rim included."""
-    across = np.cross(way, np.eye(3)[int(np.argmin(np.abs(way)))])
-    across = across / np.linalg.norm(across)
-    other = np.cross(way, across)
-    turns = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
-    ring = np.cos(turns)[:, None] * across + np.sin(turns)[:, None] * other
-    radii = np.array([1.0, 0.6, 0.2]) * radius
-    # a washer's thickness and what it lies on are no obstacle
-    levels = np.linspace(1.5, length, max(4, int(length / 2.0)))
-    disc = (radii[:, None, None] * ring[None]).reshape(-1, 3)
-    return np.asarray((levels[:, None, None] * way + disc[None]).reshape(-1, 3))
 
 
 def _block_in_space(casing: Casing) -> Floats:

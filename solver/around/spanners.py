@@ -11,7 +11,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, Bolt
 from geometry.placing import BoltPlace, place_bolts
 from solver.around.line import AroundGroup, AroundLine
-from solver.around.solids import Solids, cylinder
+from solver.around.solids import Cylinder, Solids
 
 _GROUP: AroundGroup = "room"
 _PRACTICE: Final = "common practice, no source"
@@ -78,8 +78,7 @@ def _blocked(place: BoltPlace, bolt: Bolt, size: BoltSize, solids: Solids) -> _B
     if place.side == "head" and isinstance(bolt.joins, AtBoss | AtAnchor | AtDashBar):
         # the bolt goes in lengthwise before the socket gets on
         needed = max(needed, (bolt.length_mm or 0.0) + size.head_height_mm)
-    spots = face + cylinder(outward, socket_diameter_mm(size) / 2.0, needed)
-    hit = solids.in_the_way(spots)
+    hit = solids.in_the_way(Cylinder(face, outward, socket_diameter_mm(size) / 2.0, needed))
     if hit is None:
         return None
     by, inside = hit

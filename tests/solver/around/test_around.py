@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import pytest
 
 from geometry.bracket import Bracket
-from geometry.casing import ShaftJoint
+from geometry.casing import Envelope, ShaftJoint
 from geometry.fixing import RectangularTube, RoundTube
 from geometry.installation import (
     Cable,
@@ -281,3 +281,25 @@ def test_what_fails_around_makes_the_verdict_fail_and_what_is_broken_makes_it_ma
     assert verdict("broken") == "marginal"
     assert verdict("open") == verdict("met") == verdict("told") == "pass"
     assert verdict("fails", refined=False) == "no verdict"
+
+
+@pytest.mark.parametrize("pivot_mm", [-150.0, -151.0, -152.3, -200.0, -233.0])
+@pytest.mark.parametrize("thickness_mm", [1.0, 1.5, 3.0])
+def test_a_column_that_tilts_into_a_thin_sheet_fails_wherever_its_pivot_is(
+    thickness_mm: float, pivot_mm: float
+) -> None:
+    """A column of 30 mm through a hole of 40 mm, 13 mm off the axis at 5 deg over 150 mm (kinematics)."""
+    bracket = one_piece(thickness_mm=thickness_mm)
+    assert bracket.casing is not None
+    away = Envelope(low_mm=(-50, -50, -400), high_mm=(50, 50, -390))
+    room = Room(
+        looked_at="the builder",
+        tilt_deg=(-5.0, 5.0),
+        pivot_mm=(0.0, 0.0, pivot_mm),
+        casing_tilts="no",
+        column_diameter_mm=30.0,
+    )
+    apart = bracket.but(casing=bracket.casing.but(envelope=away))
+    assert _standing(around(apart.but(installation=Installation(room=room))), "tilt") == "fails"
+    still = room.but(tilt_deg=(-1.0, 1.0))
+    assert _standing(around(apart.but(installation=Installation(room=still))), "tilt") == "met"
