@@ -23,6 +23,8 @@ _PRACTICE: Final = "common practice, no source"
 _MOST_TILTS: Final = 31
 _BAR_STEP_MM: Final = 4.0
 """Between places on the dash bar."""
+_BLOCK_STEP_MM: Final = 0.8
+_MOST_IN_BLOCK: Final = 100_000
 
 
 def room_lines(bracket: Bracket) -> Iterator[AroundLine]:
@@ -70,7 +72,7 @@ def _kept_clear_lines(room: Room, solids: Solids) -> Iterator[AroundLine]:
             _GROUP, "clearance", "nobody is named who looked under the dash for all that has to stay clear"
         )
     for block in room.kept_clear:
-        hit = _first_in(block, _named_spots(solids))
+        hit = _first_in(block, _named_spots(solids)) or _first_round(block, solids)
         if hit is None:
             yield AroundLine(
                 _GROUP, f"clear: {block.name}", "met", "nothing of bracket, casing and bar is in it"
@@ -106,6 +108,17 @@ def _first_in(block: KeptClear, named: list[tuple[str, Floats]]) -> tuple[str, f
             if deep > TOUCH_MM:
                 return what, deep
     return None
+
+
+def _first_round(block: KeptClear, solids: Solids) -> tuple[str, float] | None:
+    """Return what a small block stands in, between the places that are looked at of it."""
+    low = np.minimum(block.low_mm, block.high_mm)
+    sides = np.abs(np.subtract(block.high_mm, block.low_mm))
+    # places no farther apart than half a usual sheet, more so in a block too large for that
+    apart = max(_BLOCK_STEP_MM, float(np.prod(np.maximum(sides, 1.0)) / _MOST_IN_BLOCK) ** (1.0 / 3.0))
+    steps = [np.linspace(a, a + side, 2 + int(side / apart)) for a, side in zip(low, sides, strict=True)]
+    spots = np.stack([g.ravel() for g in np.meshgrid(*steps)], axis=1)
+    return next(((what, deep) for what, _, deep in solids.lie_in(spots)), None)
 
 
 def _tilt_lines(bracket: Bracket, room: Room, solids: Solids) -> Iterator[AroundLine]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
@@ -52,25 +53,29 @@ class Solids:
 
         A sheet may be thinner than the way between two places of the cylinder, so its own are looked at too.
         """
-        bracket, spots = self.bracket, cylinder.spots
-        for body in self.plates:
-            hit = np.vstack(
-                [
-                    spots[depth_in_plate(body, spots) > TOUCH_MM],
-                    body.spots[cylinder.depth(body.spots) > TOUCH_MM],
-                ]
-            )
-            if len(hit):
-                return f"plate {body.name}", hit
+        # a plate comes before casing and bar, as in what is said of it
+        found = {f"plate {b.name}": [b.spots[cylinder.depth(b.spots) > TOUCH_MM]] for b in self.plates}
+        for what, spots, _ in self.lie_in(cylinder.spots):
+            found.setdefault(what, []).append(spots)
+        hits = ((what, np.vstack(places)) for what, places in found.items())
+        return next(((what, places) for what, places in hits if len(places)), None)
+
+    def lie_in(self, spots: Floats) -> Iterator[tuple[str, Floats, float]]:
+        """Yield everything that places (n, 3) lie in, those places, and how deep the deepest does."""
+        bracket = self.bracket
+        depths = [
+            (f"plate {body.name}", depth_in_plate(body, spots), min(TOUCH_MM, body.thickness_mm / 4.0))
+            for body in self.plates
+        ]
         if bracket.casing is not None:
-            inside = depth_in_casing(bracket.casing, spots) > TOUCH_MM
-            if inside.any():
-                return "the casing", spots[inside]
+            depths.append(("the casing", depth_in_casing(bracket.casing, spots), TOUCH_MM))
         if bracket.dash_bar is not None:
-            inside = depth_inside_bar(bracket.dash_bar, spots) > TOUCH_MM
+            name = f"the {bracket.dash_bar.name}"
+            depths.append((name, depth_inside_bar(bracket.dash_bar, spots), TOUCH_MM))
+        for what, deep, least in depths:
+            inside = deep > least
             if inside.any():
-                return f"the {bracket.dash_bar.name}", spots[inside]
-        return None
+                yield what, spots[inside], float(deep.max())
 
 
 @dataclass(frozen=True, eq=False)

@@ -303,3 +303,20 @@ def test_a_column_that_tilts_into_a_thin_sheet_fails_wherever_its_pivot_is(
     assert _standing(around(apart.but(installation=Installation(room=room))), "tilt") == "fails"
     still = room.but(tilt_deg=(-1.0, 1.0))
     assert _standing(around(apart.but(installation=Installation(room=still))), "tilt") == "met"
+
+
+def test_a_small_block_within_a_sheet_the_casing_or_the_bar_is_not_clear() -> None:
+    """Smaller than the way between the places that are looked at of each of them."""
+    bracket = one_piece(thickness_mm=2.0)
+    assert bracket.dash_bar is not None
+    _, y, z = bracket.dash_bar.from_mm
+    for (x0, y0, z0), standing in (
+        ((-62.0, 2.0, -1.0), "fails"),
+        ((-10.0, -10.0, -60.0), "fails"),
+        ((30.0, y - 2.0, z - 2.0), "fails"),
+        ((-62.0, 2.0, 3.0), "met"),
+    ):
+        loom = KeptClear(name="loom", low_mm=(x0, y0, z0), high_mm=(x0 + 3.0, y0 + 3.0, z0 + 4.0))
+        room = Room(kept_clear=(loom,), looked_at="the builder", tilt_deg=(0.0, 0.0))
+        lines = around(bracket.but(installation=Installation(room=room)))
+        assert _standing(lines, "clear: loom") == standing, (x0, y0, z0)
