@@ -193,8 +193,10 @@ def _words_lines(wiring: Wiring) -> Iterator[AroundLine]:
 
 
 def _donor_lines(wiring: Wiring) -> Iterator[AroundLine]:
-    area, donor = area_of(wiring.feed), wiring.donor
-    if donor.area_mm2 is not None and area is not None:
+    areas = [area for cable in (wiring.feed, wiring.back) if (area := area_of(cable)) is not None]
+    donor = wiring.donor
+    if donor.area_mm2 is not None and areas:
+        area = min(areas)  # what comes back has to bear as much
         thinner = area < donor.area_mm2 * (1.0 - 1e-6)
         yield AroundLine(
             _GROUP,
