@@ -7,6 +7,7 @@ is kept apart from the rest, so that the couple alone can be raised.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +19,7 @@ from geometry.casing_in_space import casing_to_space
 from geometry.shaft_line import ShaftLineError, joints_on_casing
 from solver.other_loads import other_loads
 from solver.rigid import Floats, pulled_at
+from solver.side_couple import side_couple_corners
 
 UNIT_LOADS = 9
 STANDARD_GRAVITY_MM_S2 = 9806.65
@@ -146,32 +148,35 @@ def _weights(bracket: Bracket) -> list[LoadCase]:
 
 
 def _shaft_joints(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
-    """Return the cases of shaft joints: each puts T tan(angle) across the shaft, either way.
+    """Return the cases of shaft joints: what all of them together put across the shaft.
 
-    Secondary couple of a universal joint (from memory, to be verified). T is what the shaft carries: where
-    torque meters were read, the larger of theirs, of which the casing has the difference alone.
+    The T of their side couple is what the shaft carries: where torque meters were read, the larger of theirs,
+    of which the casing has the difference alone.
     """
-    cases = []
+    bent = [joint for joint in _joints(bracket) if joint.angle_deg > 0.0]
+    if not bent:
+        return []
     carried = abs(turning[5]) * bracket.loads.shaft_share
-    for joint in _joints(bracket):
-        if joint.angle_deg == 0.0:
-            continue
-        plane = np.radians(joint.plane_deg)
-        across = np.zeros(UNIT_LOADS)
-        size = carried * np.tan(np.radians(joint.angle_deg))
-        across[3:5] = size * np.array([-np.sin(plane), np.cos(plane)])
-        for sign, sense in ((1.0, "+"), (-1.0, "-")):
-            for side, word in ((1.0, "one way"), (-1.0, "the other way")):
-                cases.append(
-                    LoadCase(
-                        f"couple {sense}, shaft joint {joint.name} {word}",
-                        f"couple {sense} with weight and the side couple of shaft joint {joint.name} at"
-                        f" {joint.angle_deg:g} deg, {word}",
-                        sign * turning + side * across,
-                        weight,
-                        "shaft joint",
-                    )
+    names = " and ".join(joint.name for joint in bent)
+    called = f"shaft joint{'s' if len(bent) > 1 else ''} {names}"
+    angles = " and ".join(f"{joint.angle_deg:g}" for joint in bent)
+    cases = []
+    corners = side_couple_corners([(joint.angle_deg, joint.plane_deg) for joint in bent])
+    for sign, sense in ((1.0, "+"), (-1.0, "-")):
+        for number, corner in enumerate(corners, 1):
+            across = np.zeros(UNIT_LOADS)
+            across[3:5] = carried * corner
+            about = round(math.degrees(math.atan2(corner[1], corner[0]))) % 360
+            cases.append(
+                LoadCase(
+                    f"couple {sense}, {called} way {number}",
+                    f"couple {sense} with weight and the side couple of {called} at {angles} deg, about an"
+                    f" axis {about} deg from X",
+                    sign * turning + across,
+                    weight,
+                    "shaft joint",
                 )
+            )
     return cases
 
 

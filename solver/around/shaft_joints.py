@@ -203,9 +203,8 @@ def _side_couples(bracket: Bracket, line: ShaftLine) -> Iterator[AroundLine]:
             _GROUP,
             f"side couple of joint {joint.name}",
             "told",
-            f"{side:.1f} N.m across the shaft at {joint.angle_deg:.1f} deg, factor included; it is in the"
-            " load"
-            " cases",
+            f"up to {side:.1f} N.m across the shaft at {joint.angle_deg:.1f} deg, factor included; it is in"
+            " the load cases, with what other joints on that shaft do",
             f"T tan(angle), {SOURCE}",
             side,
             None,

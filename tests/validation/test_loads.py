@@ -2,11 +2,13 @@
 
 import numpy as np
 import pytest
+import shapely
 
 from geometry.casing import Boss, Casing, Envelope, ShaftJoint
 from geometry.loads import ExtraCase, LoadCell, Loads, MotorTorque, StatedCouple, TorqueMeters
 from solver.bolt_group import elastic_group
 from solver.load_cases import LoadCase, down, load_cases
+from solver.side_couple import side_couple_corners
 from tests.brackets import one_piece
 from tests.validation.reference import agrees, lies_between
 
@@ -67,11 +69,41 @@ def test_shaft_joint_side_couple() -> None:
     bracket = one_piece().but(
         shaft_joints=(ShaftJoint(name="lower", station_mm=-150, angle_deg=30, plane_deg=90),)
     )
-    case = named(load_cases(bracket), "couple +, shaft joint lower one way")
-    across = case.per_couple[3:5]
     source = "secondary couple of a universal joint, T tan a (from memory, to be verified)"
     published = 2000 * np.tan(np.pi / 6)
-    agrees(float(np.linalg.norm(across)), published, 1e-9, source=source, name="side couple at 30 deg, N.mm")
+    cases = [case for case in load_cases(bracket) if case.name.startswith("couple +, shaft joint lower way")]
+    across = np.array([case.per_couple[3:5] for case in cases])
+    # It bends toward Y: the moment's axis is in the plane of the bend, so along Y too.
+    agrees(float(across[:, 1].max()), published, 1e-9, source=source, name="side couple at 30 deg, N.mm")
+    half = published / 2.0
+    agrees(float(across[:, 0].max()), half, 1e-9, source=source, name="square to the bend at 30 deg, N.mm")
+
+
+def _by_cross(bend: float, plane: float) -> np.ndarray:
+    """Moments square to a shaft along Z, over its torque, by the arms of the cross in space."""
+    along, toward = np.array([0.0, 0.0, 1.0]), np.array([np.cos(plane), np.sin(plane), 0.0])
+    beside = np.cross(along, toward)
+    other = np.cos(bend) * along + np.sin(bend) * toward
+    turns = np.linspace(0.0, 2.0 * np.pi, 361)
+    arms = np.cos(turns)[:, None] * toward + np.sin(turns)[:, None] * beside
+    normals = np.cross(arms, np.cross(other, arms))
+    return np.asarray((normals / (normals @ along)[:, None])[:, :2])
+
+
+@pytest.mark.qualitative
+@pytest.mark.parametrize(
+    "joints", [((30.0, 0.0),), ((30.0, 40.0), (20.0, 220.0)), ((25.0, 10.0), (25.0, 80.0))]
+)
+def test_side_couples_of_joints_lie_within_the_corners(joints: tuple[tuple[float, float], ...]) -> None:
+    """Whatever the forks' angles: forks and crosses in space (own independent calculation)."""
+    corners = shapely.MultiPoint(side_couple_corners(joints).tolist()).convex_hull
+    circles = [_by_cross(*np.radians(joint)) for joint in joints]
+    every = circles[0]
+    for circle in circles[1:]:
+        every = (every[:, None] + circle[None, ::10]).reshape(-1, 2)
+    both = shapely.MultiPoint(np.vstack([every, -every]).tolist()).convex_hull
+    assert corners.buffer(1e-9).covers(both)
+    assert both.area < corners.area < 1.08 * both.area
 
 
 @pytest.mark.parametrize(("rake", "along_y", "along_z"), [(0, -1, 0), (30, -0.8660254, -0.5), (90, 0, -1)])
