@@ -30,9 +30,10 @@ def clamp_lines(bracket: Bracket) -> Iterator[AroundLine]:
 
 
 def hangs_on_clamps(bracket: Bracket) -> bool:
-    """Return whether a clamp is all that holds the casing: no bolt to it, or none to what holds."""
+    """Return whether a clamp is all that holds the casing: no bolt to it, or nothing to what holds."""
     to_casing = any(isinstance(bolt.joins, AtBoss) for bolt in bracket.bolts)
-    to_support = any(isinstance(bolt.joins, AtDashBar | AtAnchor) for bolt in bracket.bolts)
+    joined = [*(bolt.joins for bolt in bracket.bolts), *(weld.joins for weld in bracket.welds)]
+    to_support = any(isinstance(joins, AtDashBar | AtAnchor) for joins in joined)
     return bool(bracket.installation.clamps) and not (to_casing and to_support)
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from geometry.bar_face import bar_spots, depth_inside_bar
 from geometry.bracket import Bracket
-from geometry.fixing import AtDashBar
+from geometry.fixing import AtAnchor, AtDashBar
 from geometry.installation import KeptClear, Room
 from solver.around.line import AroundGroup, AroundLine, blank
 from solver.around.solids import TOUCH_MM, Cylinder, Solids, depth_in_block, depth_in_casing, tilted
@@ -147,17 +147,26 @@ def _tilt_lines(bracket: Bracket, room: Room, solids: Solids) -> Iterator[Around
 def _casing_tilts(
     bracket: Bracket, room: Room, solids: Solids, pivot: Floats, tilts: Floats
 ) -> Iterator[AroundLine]:
-    if any(isinstance(bolt.joins, AtDashBar) for bolt in bracket.bolts):
-        yield AroundLine(
+    bolted, welded = [bolt.joins for bolt in bracket.bolts], [weld.joins for weld in bracket.welds]
+    for joined, how in ((bolted, "bolted"), (welded, "welded")):
+        if any(isinstance(joins, AtDashBar) for joins in joined):
+            yield AroundLine(
+                _GROUP,
+                "tilt",
+                "fails",
+                f"casing and bracket tilt with the column, and the bracket is {how} to the dash bar: it ties"
+                " down what has to move; bolt it to what tilts, or lock the tilt for good",
+                _PRACTICE,
+            )
+            return
+    at = {joins.anchor for joins in (*bolted, *welded) if isinstance(joins, AtAnchor)}
+    if at:
+        yield blank(
             _GROUP,
-            "tilt",
-            "fails",
-            "casing and bracket tilt with the column, and the bracket is bolted to the dash bar: it ties"
-            " down what"
-            " has to move; bolt it to what tilts, or lock the tilt for good",
-            _PRACTICE,
+            "what tilts",
+            f"casing and bracket tilt with the column, and anchor {', '.join(sorted(at))} is taken as"
+            " immovable: look whether it tilts too, or the bracket ties down what has to move",
         )
-        return
     moving = [
         (what, spots) for what, spots in _named_spots(solids) if what.startswith(("plate", "the casing"))
     ]

@@ -27,7 +27,7 @@ from solver.around.around import around
 from solver.around.line import AroundLine, AroundStanding
 from solver.load_cases import load_cases
 from solver.verdict import verdict_of
-from tests.brackets import one_piece
+from tests.brackets import one_piece, welded_strip
 
 SOUND_CABLE = Cable(length_m=2.0, area_mm2=16.0)
 SOUND_WIRING = Wiring(
@@ -234,6 +234,11 @@ def test_a_bracket_on_the_dash_bar_ties_down_a_casing_that_tilts() -> None:
         looked_at="the builder", tilt_deg=(-5.0, 5.0), pivot_mm=(0.0, 0.0, -100.0), casing_tilts="yes"
     )
     assert _standing(around(_with(room=room)), "tilt") == "fails"
+    welded = welded_strip(anchor=False).but(installation=Installation(room=room))
+    assert _standing(around(welded), "tilt") == "fails"
+    held = welded_strip().but(installation=Installation(room=room))
+    assert _standing(around(held), "what tilts") == "open"
+    assert "anchor floor" in _said(around(held), "what tilts")
 
 
 def test_a_column_that_tilts_into_the_bar_fails_and_one_that_tilts_away_does_not() -> None:

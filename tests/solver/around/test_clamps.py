@@ -18,7 +18,7 @@ from geometry.tube_clamp import TubeClamp
 from solver.analyse import analyse
 from solver.around.around import around
 from solver.around.line import AroundLine
-from tests.brackets import one_piece
+from tests.brackets import one_piece, welded_strip
 
 CLAMP = TubeClamp(name="upper", stations_mm=(-180, -150), tube_mm=50, bolts=2, preload_n=(8000, 12000))
 
@@ -134,3 +134,10 @@ def test_a_file_with_an_impossible_clamp_is_told() -> None:
     assert bracket is not None
     assert "9000 is above the high end 5000" in sentence(findings[0])
     assert findings[0].bars_verdict
+
+
+def test_a_bracket_that_is_welded_to_what_holds_it_does_not_hang_on_a_clamp() -> None:
+    welded = welded_strip().but(installation=Installation(clamps=(CLAMP,)))
+    assert next(line for line in lines(welded) if "what else holds" in line.name).standing == "met"
+    loose = next(line for line in lines(welded.but(welds=())) if "what else holds" in line.name)
+    assert loose.standing == "fails"
