@@ -65,8 +65,13 @@ def test_a_trial_is_the_analysis_of_that_bracket(what: str, asked: OneAtATime, k
 
 def test_another_sheet_does_what_drawing_it_does(asked: OneAtATime) -> None:
     trial = next(t for t in asked.trials if t.then == "5 mm")
-    plate = _bracket().plates[0].but(thickness_mm=5.0)
-    results = analyse(_bracket().but(plates=(plate,)))
+    bracket = _bracket()
+    assert bracket.dash_bar is not None
+    # what it is bolted to comes up to the thinner sheet
+    (x, y, z), (far, _, _) = bracket.dash_bar.from_mm, bracket.dash_bar.to_mm
+    bar = bracket.dash_bar.but(from_mm=(x, y, z - 1.0), to_mm=(far, y, z - 1.0))
+    plate = bracket.plates[0].but(thickness_mm=5.0)
+    results = analyse(bracket.but(plates=(plate,), dash_bar=bar))
     assert trial.verdict == results.verdict
     assert results.governs is not None
     assert trial.nearest == results.governs.name
