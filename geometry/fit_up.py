@@ -23,7 +23,8 @@ class FitUp(Part):
     square_deg: Annotated[float, Field(ge=0, le=10)] = 0.5
     """How far each fold line may be out of square with the holes."""
     flat_deg: Annotated[float, Field(ge=0, le=10)] = 0.5
-    """How far a plate's places at the casing and its other places may be twisted or bowed out of one flat."""
+    """How far a plate's places at the casing and its other places may be twisted or bowed out of one flat. Of
+    a plate with none at the casing, its places at another plate and the rest."""
     hole_mm: Annotated[float, Field(ge=0, le=10)] = 0.3
     """How far each hole may be off its place in the plate."""
     gap_mm: Positive = 1.0

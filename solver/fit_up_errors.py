@@ -99,9 +99,11 @@ def _askew(plate: CondensedPlate, fold: FoldLine) -> Floats | None:
 def _warped(plate: CondensedPlate) -> list[Floats]:
     """Return the shapes with all places that are not at the casing turned by 1 rad about their middle.
 
-    About the two axes in the plane of the sheet there; nothing where all places are at the casing, or none.
+    Of a plate with none at the casing, those that are not at another plate. About the two axes in the plane
+    of the sheet there; nothing where all places are of one kind.
     """
-    others = [i for i, place in enumerate(plate.places) if place.partner != "boss"]
+    toward = "boss" if any(place.partner == "boss" for place in plate.places) else "hole"
+    others = [i for i, place in enumerate(plate.places) if place.partner != toward]
     if not others or len(others) == len(plate.places):
         return []
     middle = np.mean([plate.places[i].mating_mm for i in others], axis=0)

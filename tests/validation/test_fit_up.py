@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from geometry.bracket_file import read_bracket
 from geometry.fit_up import FitUp
 from geometry.stiffness_ranges import ALL_LOW
 from solver.analyse import analyse
@@ -19,11 +21,12 @@ from solver.rigid import axes_along, carry
 from solver.solved import Solved, with_inputs
 from solver.structure_assembly import build_structure
 from solver.verdict import verdict_of
-from tests.brackets import NO_BEARINGS, one_piece, solved_once, straps
+from tests.brackets import NO_BEARINGS, meshed, one_piece, solved_once, straps
 from tests.validation.reference import agrees
 
 BEAM = "end moments of a beam, slope and deflection (closed form)"
 TURNS = "composition of small turns (closed form)"
+SAMPLES = Path(__file__).parents[2] / "sample_brackets"
 LENGTH, TURN = 400.0, np.radians(0.5)
 
 
@@ -141,3 +144,14 @@ def test_a_gap_past_its_limit_names_the_shim() -> None:
     assert any("plates out of flat by 1 deg" in words for words in results.assumptions)
     finer = bracket.but(fit_up=FitUp(flat_deg=0.1))
     assert any("plate out of flat, deg: 0.1, more lenient" in w for w in assumptions_of(finer, {})[1])
+
+
+@pytest.mark.qualitative
+def test_every_plate_between_casing_and_bar_may_be_out_of_flat() -> None:
+    """Of two plates bolted together the one at the bar is no flatter than the one at the casing."""
+    bracket = read_bracket(SAMPLES / "two_piece_bolted.bracket.json").bracket
+    assert bracket is not None
+    plates = [plate.condensed for plate in meshed(bracket, 25.0)]
+    errors = fit_errors(FitUp(), plates)
+    for plate in plates:
+        assert f"{plate.plate.name} out of flat" in errors.names
