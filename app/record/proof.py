@@ -1,7 +1,7 @@
 """Readings of the proof in the car against what they should lie between: outside is open, never a pass.
 
-The bands are foretold from what is computed now wherever the record says where the gauge stood; only else do
-those count that the record brings along.
+The bands are foretold from what is computed now wherever the record says where the gauge stood. Those that
+the record brings along are anybody's word: they are told, and the proof stays open.
 """
 
 from __future__ import annotations
@@ -154,7 +154,8 @@ def open_proofs(record: Record, results: Results | None, bracket: Bracket) -> tu
             for line in proof_lines(proof, results, bracket)
             if not line.inside
         ]
-        found += [f"{where}: {words}" for words in (_apart(proof), _too_little(proof, bracket)) if words]
+        others = (_apart(proof), _too_little(proof, bracket), _on_a_word(proof, results, bracket))
+        found += [f"{where}: {words}" for words in others if words]
     return tuple(found)
 
 
@@ -167,6 +168,18 @@ def _apart(proof: Proof) -> str:
     return (
         f"the two readings at the left lie {proof.apart_mm:z.3f} mm apart; something gave way or slipped,"
         " hang it again"
+    )
+
+
+def _on_a_word(proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    """Return that nothing computed stands behind the bands, once something is computed that could."""
+    if results is None or not results.casing_answers or proof.expected_share is None:
+        return ""
+    if _hang(proof, bracket) is None or _foretold(proof, results, bracket) is not None:
+        return ""
+    return (
+        "what is expected is the record's own word, not computed: say where the gauge touched and which way"
+        " it reads more"
     )
 
 

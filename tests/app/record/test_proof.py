@@ -100,8 +100,20 @@ def test_what_is_computed_now_goes_before_the_band_that_came_with_the_record() -
     assert share.band.high_mm is not None
     assert abs(share.band.low_mm + share.band.high_mm) / 2 == pytest.approx(0.1824, rel=0.03)
     assert "couple's share 0.070 mm" in said(placed, results)
-    # without a place of the gauge the record's own band is all there is
-    assert said(good_proof(), results) == ""
+
+
+def test_a_band_that_only_the_record_gives_keeps_the_proof_open() -> None:
+    """Ten millimetres in a band of ten: whoever wrote the record wrote the band."""
+    anything = Expected(low_mm=-10.0, high_mm=10.0)
+    far = good_proof(
+        left_mm=9.0, right_mm=-9.0, left_again_mm=9.0,
+        expected_share=anything, expected_sag=anything, expected_gap=anything,
+    )  # fmt: skip
+    words = "what is expected is the record's own word, not computed: say where the gauge touched"
+    assert words in said(far, results_on_springs(1e-7))
+    placed = far.but(gauge_at_mm=(60.0, 0.0, 0.0), gauge_along=(0.0, 1.0, 0.0))
+    assert words not in said(placed, results_on_springs(1e-7))
+    assert "outside its band" in said(placed, results_on_springs(1e-7))
 
 
 def test_a_gauge_without_a_direction_foretells_nothing() -> None:
