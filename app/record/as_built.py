@@ -12,6 +12,7 @@ from app.editing.bar_pull import BarReadings, bar_answer
 from app.editing.refused import EditRefused
 from app.record.record import BarPull, Measured, Record
 from app.wording.figures import plain
+from app.wording.plate_name import plate_called
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
@@ -73,7 +74,8 @@ class _Building:
             elif abs(plate.thickness_mm - reading.thickness_mm) > _SAME_MM:
                 self._put_plate(reading.plate, thickness_mm=reading.thickness_mm)
                 self.differences.append(
-                    f"plate {plate.name} is {reading.thickness_mm:g} mm thick, drawn {plate.thickness_mm:g}"
+                    f"{plate_called(plate.name)} is {reading.thickness_mm:g} mm thick,"
+                    f" drawn {plate.thickness_mm:g}"
                 )
 
     def take_holes(self, measured: Measured) -> None:

@@ -12,9 +12,10 @@ from solver.version import VERSION
 GROUPS: Final[tuple[Group, ...]] = get_args(Group)
 """In the order they are looked at."""
 
+AS_DRAWN_LINE: Final = "Plates, folds and holes are as drawn; thickness is measured"
 PROOF_LINE: Final = "Proof hung left, right, left; readings lie in the expected band"
 _LINES: Final[tuple[tuple[Group, str], ...]] = (
-    ("bracket", "Plates, folds and holes are as drawn; thickness is measured"),
+    ("bracket", AS_DRAWN_LINE),
     ("bracket", "No crack, burr or sharp inside corner at openings and folds"),
     ("bracket", PROOF_LINE),
     ("bolts", "Grade marked on every head; size and length as listed"),

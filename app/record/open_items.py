@@ -14,12 +14,14 @@ from typing import Final, Literal
 
 from app.record.around_items import open_around
 from app.record.as_built import as_built
-from app.record.check_list import PROOF_LINE, lines_of
+from app.record.check_list import AS_DRAWN_LINE, PROOF_LINE, lines_of
 from app.record.due import conditions_told, line_due
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
 from app.record.record import Computed, DecisionWord, Item, Record
+from app.wording.figures import plain
+from app.wording.plate_name import plate_called
 from app.wording.verdict_words import verdict_in_ink
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -69,7 +71,7 @@ def open_items(
 ) -> tuple[OpenItem, ...]:
     """Return everything that is open, whatever the verdict of `results`; `built` judges what was measured."""
     found = _of_record(record, bracket) + _of_decision(record, results)
-    found += _of_check_list(record, profile)
+    found += _of_check_list(record, profile) + _said_to_be_measured(record, bracket)
     found += _of_results(results)
     found += [OpenItem(group, words) for group, words in open_around(record, results)]
     found += _of_measured(record, bracket, results, built)
@@ -194,6 +196,17 @@ def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
         if (item.group, item.words) not in have
     ]
     return found
+
+
+def _said_to_be_measured(record: Record, bracket: Bracket) -> list[OpenItem]:
+    """Return the plates whose thickness is said to be measured and stands nowhere."""
+    said = {item.words: item.state for item in record.check_list}
+    if said.get(AS_DRAWN_LINE) != "met":
+        return []
+    read = {reading.plate for reading in record.measured.thicknesses}
+    wanting = [plate.name for plate in bracket.plates if plate.name not in read]
+    words = "its thickness is said to be measured and is not written down"
+    return [OpenItem("measured", plain(f"{plate_called(name)}: {words}")) for name in wanting]
 
 
 def _why_open(item: Item) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.record.check_list import GROUPS, PROOF_LINE
+from app.record.check_list import AS_DRAWN_LINE, GROUPS, PROOF_LINE
 from app.record.open_items import DecisionRefused, OpenItem, decide, items_of, open_items, standing_of
 from app.record.profile import OwnLine, Profile
 from app.record.record import (
@@ -25,6 +25,7 @@ from tests.app.record.examples import (
     clear_results,
     good_proof,
     locked_bracket,
+    measured,
     settled_record,
 )
 
@@ -216,7 +217,7 @@ def test_measurements_of_what_there_is_not_are_open() -> None:
 
 def test_play_beyond_what_is_allowed_or_allowed_by_nobody() -> None:
     def said(play: Play) -> str:
-        return words(settled_record().but(measured=Measured(play=(play,), proof=(good_proof(),))))
+        return words(settled_record().but(measured=measured(play=(play,))))
 
     assert said(Play(where="lower joint", play_mm=0.1, most_mm=0.2)) == ""
     assert "more than 0.2 mm" in said(Play(where="lower joint", play_mm=0.3, most_mm=0.2))
@@ -224,7 +225,7 @@ def test_play_beyond_what_is_allowed_or_allowed_by_nobody() -> None:
 
 
 def test_a_proof_that_is_met_needs_readings() -> None:
-    record = settled_record().but(measured=Measured())
+    record = settled_record().but(measured=measured(proof=()))
     assert words(record) == "the proof is said to be met and no reading of it is written down"
     place = [item.words for item in record.check_list].index(PROOF_LINE)
     assert words(record.with_item(place, state="not applicable", remark="bench rig")) == ""
@@ -234,3 +235,10 @@ def test_findings_about_a_file_that_touch_the_matter_are_open() -> None:
     doubt = Finding("key-unknown", "doubt", "file", {"key": "colour", "near": ""})
     note = Finding("text-control", "note", "file", {"value": "x"})
     assert [item.about for item in items_of((doubt, note))] == ["record"]
+
+
+def test_a_thickness_that_is_said_to_be_measured_has_to_be_written_down() -> None:
+    record = settled_record().but(measured=measured(thicknesses=()))
+    assert words(record) == "plate front: its thickness is said to be measured and is not written down"
+    place = [item.words for item in record.check_list].index(AS_DRAWN_LINE)
+    assert words(record.with_item(place, state="not applicable", remark="bench rig")) == ""
