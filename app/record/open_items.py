@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 from app.record.around_items import open_around
 from app.record.as_built import as_built
-from app.record.check_list import AS_DRAWN_LINE, PROOF_LINE, lines_of
+from app.record.check_list import AS_DRAWN_LINE, PROOF_LINE, missing_lines
 from app.record.due import conditions_told, line_due
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
@@ -71,7 +71,7 @@ def open_items(
 ) -> tuple[OpenItem, ...]:
     """Return everything that is open, whatever the verdict of `results`; `built` judges what was measured."""
     found = _of_record(record, bracket) + _of_decision(record, results)
-    found += _of_check_list(record, profile) + _said_to_be_measured(record, bracket)
+    found += _of_check_list(record, profile, bracket) + _said_to_be_measured(record, bracket)
     found += _of_results(results)
     found += [OpenItem(group, words) for group, words in open_around(record, results)]
     found += _of_measured(record, bracket, results, built)
@@ -180,7 +180,7 @@ def _of_decision(record: Record, results: Results | None) -> list[OpenItem]:
     return [OpenItem("record", words)]
 
 
-def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
+def _of_check_list(record: Record, profile: Profile, bracket: Bracket) -> list[OpenItem]:
     found = [
         OpenItem(item.group, f"{words}; by {by}" if (by := line_due(record, place)) else words, place)
         for place, item in enumerate(record.check_list)
@@ -189,11 +189,9 @@ def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
     said = {item.words: item.state for item in record.check_list}
     if said.get(PROOF_LINE) == "met" and not record.measured.proof:
         found.append(OpenItem("measured", "the proof is said to be met and no reading of it is written down"))
-    have = {(item.group, item.words) for item in record.check_list}
     found += [
         OpenItem(item.group, f"{item.words}: this line is missing in the record")
-        for item in lines_of(profile)
-        if (item.group, item.words) not in have
+        for item in missing_lines(record, profile, bracket)
     ]
     return found
 

@@ -174,7 +174,7 @@ class InspectionDesk(QObject):
             self.told.emit(f"Not all of {path.name} could be read: {reading.sentences[0]}")
         self._record_findings = reading.findings
         self._saved, self._kept = reading.record, True
-        self._record = with_lines_of(reading.record, self.profile)
+        self._record = with_lines_of(reading.record, self.profile, self.bracket)
         self.record_path, self._undo, self._redo = path, [], []
         self._take_stamp()
         self.changed.emit()
@@ -186,7 +186,7 @@ class InspectionDesk(QObject):
             self.open_record(record_path)
         self.record_path = record_path or self.record_path
         self._undo, self._redo = [], []
-        self._put(with_lines_of(record, self.profile))
+        self._put(with_lines_of(record, self.profile, self.bracket))
         self.compute()
 
     def take_profile(self, path: Path) -> None:
@@ -197,7 +197,7 @@ class InspectionDesk(QObject):
             self.told.emit(str(error).split("\n")[0])
             return
         named = self._record.certifier.strip() or self.profile.certifier
-        self._put(with_lines_of(self._record, self.profile).but(certifier=named))
+        self._put(with_lines_of(self._record, self.profile, self.bracket).but(certifier=named))
         self.told.emit(f"Judged under {self.profile.name}.")
         self.compute()
 

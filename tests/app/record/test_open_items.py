@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from app.record.check_list import AS_DRAWN_LINE, GROUPS, PROOF_LINE
+from app.record.check_list import AS_DRAWN_LINE, GROUPS, PROOF_LINE, lines_of, missing_lines, new_record
 from app.record.open_items import DecisionRefused, OpenItem, decide, items_of, open_items, standing_of
 from app.record.profile import OwnLine, Profile
 from app.record.record import (
     DecisionWord,
+    Item,
     Measured,
     MeasuredHole,
     MeasuredThickness,
@@ -18,7 +19,9 @@ from app.record.record import (
     Play,
     Record,
 )
+from geometry.bracket import Bracket
 from geometry.finding import Finding
+from geometry.fixing import Anchor
 from solver.results import Results, Verdict
 from tests.app.record.examples import (
     PROFILE,
@@ -28,6 +31,7 @@ from tests.app.record.examples import (
     measured,
     settled_record,
 )
+from tests.brackets import one_piece
 
 
 def items(record: Record, results: Results | None = None, **given: object) -> tuple[OpenItem, ...]:
@@ -47,10 +51,10 @@ def test_a_settled_record_has_nothing_open() -> None:
 
 
 def test_every_group_of_the_trade_has_a_line() -> None:
-    assert [*dict.fromkeys(item.group for item in settled_record().check_list)] == list(GROUPS)
+    assert [*dict.fromkeys(item.group for item in lines_of(PROFILE, one_piece()))] == list(GROUPS)
 
 
-@pytest.mark.parametrize("place", range(18))
+@pytest.mark.parametrize("place", range(16))
 def test_each_line_by_itself_keeps_it_open_and_bars_acceptance(place: int) -> None:
     record = with_line(settled_record(), place, state="open")
     found = items(record)
@@ -71,7 +75,7 @@ def test_not_applicable_needs_a_remark_and_not_met_stays_open() -> None:
 @pytest.mark.parametrize("verdict", ["pass", "marginal", "fail", "no verdict"])
 @pytest.mark.parametrize("decision", ["accept", "accept with conditions"])
 def test_no_verdict_closes_an_open_line(verdict: Verdict, decision: DecisionWord) -> None:
-    record = with_line(settled_record(), 16, state="open").but(
+    record = with_line(settled_record(), 14, state="open").but(
         decision=decision, conditions=("check the lamp",), reason="a reason that is long enough"
     )
     results = clear_results(verdict)
@@ -242,3 +246,25 @@ def test_a_thickness_that_is_said_to_be_measured_has_to_be_written_down() -> Non
     assert words(record) == "plate front: its thickness is said to be measured and is not written down"
     place = [item.words for item in record.check_list].index(AS_DRAWN_LINE)
     assert words(record.with_item(place, state="not applicable", remark="bench rig")) == ""
+
+
+def test_a_line_is_there_for_a_dash_bar_or_an_anchor_alone_that_the_bracket_has() -> None:
+    def lines(bracket: Bracket) -> list[str]:
+        return [item.words for item in lines_of(PROFILE, bracket) if item.group == "structure"]
+
+    bar, anchor = "What the dash bar ends in", "Every anchor"
+    without = locked_bracket().but(dash_bar=None, anchors=())
+    assert lines(without) == []
+    with_bar = one_piece().but(anchors=())
+    assert [words.startswith(bar) for words in lines(with_bar)] == [True]
+    anchored = without.but(anchors=(Anchor(name="a", at_mm=(0, 0, 0), word="the fabricator"),))
+    assert [words.startswith(anchor) for words in lines(anchored)] == [True]
+    # a record begun for a bracket without anchors lacks the line once there is one
+    record = new_record(without, "x.bracket.json", PROFILE)
+    assert [item.words.startswith(anchor) for item in missing_lines(record, PROFILE, anchored)] == [True]
+    older = record.but(
+        check_list=(
+            *record.check_list, Item(group="structure", words="Every anchor is what its word says it is"),
+        )
+    )  # fmt: skip
+    assert missing_lines(older, PROFILE, anchored) == ()

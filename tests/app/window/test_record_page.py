@@ -27,6 +27,7 @@ from tests.app.record.examples import clear_results, locked_bracket, settled_rec
 from tests.app.window.shown import Answers, window_shown
 
 RECORD = [page.words for page in PAGES].index("Record")
+LAMP = [item.group for item in settled_record().check_list].index("warning lamp")
 
 
 class Desk:
@@ -71,14 +72,14 @@ def test_what_is_open_leads_and_goes_to_where_it_is_settled(desk: Desk) -> None:
     assert desk.page.side.sentence == "Not decided; 1 item is open."
     desk.judged()
     assert desk.page.side.sentence == "Not decided; 0 items are open."
-    desk.page.desk.change(lambda r: r.with_item(16, state="open"))
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="open"))
     assert desk.page.side.list.item(0).text() == "warning lamp: The warning lamp lights and goes out"
     desk.page.side.list.setFocus()
     desk.press(Qt.Key.Key_Return)
     assert desk.page.leaf == "Check-list"
-    assert desk.page.check_list.lines.place == 16
+    assert desk.page.check_list.lines.place == LAMP
     desk.press(Qt.Key.Key_M)
-    assert desk.page.desk.record.check_list[16].state == "met"
+    assert desk.page.desk.record.check_list[LAMP].state == "met"
     assert desk.page.side.sentence == "Not decided; 0 items are open."
 
 
@@ -144,13 +145,13 @@ def test_a_box_is_ticked_by_the_mouse(desk: Desk) -> None:
 def test_accepting_with_open_items_is_refused_with_a_sentence(desk: Desk) -> None:
     desk.open()
     desk.judged()
-    desk.page.desk.change(lambda r: r.with_item(16, state="open"))
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="open"))
     desk.page.turn_to(5)
     desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
     assert desk.page.said.sentence.startswith("It cannot be accepted: warning lamp:")
     assert desk.page.desk.record.decision == "undecided"
     assert desk.page.decision.choices["undecided"].isChecked()
-    desk.page.desk.change(lambda r: r.with_item(16, state="met"))
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="met"))
     desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
     assert desk.page.side.mark.accessibleName() == "Record: accepted"
 
