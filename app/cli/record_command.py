@@ -96,7 +96,7 @@ def inspect_file(
         *items_of((*reading.findings, *findings)),
         *open_items(record, results, bracket, profile, built=judged.built),
     )
-    standing = standing_of(record, items, results)
+    standing = standing_of(record, items, results, judged.built)
     comparison = compare(bracket, record, profile, judged)
     return Inspected(
         file=file,

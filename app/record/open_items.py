@@ -15,7 +15,7 @@ from typing import Final, Literal
 from app.record.around_items import open_around
 from app.record.as_built import as_built
 from app.record.check_list import AS_DRAWN_LINE, PROOF_LINE, missing_lines
-from app.record.due import conditions_told, line_due
+from app.record.due import conditions_told, is_a_day, line_due
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
@@ -86,8 +86,13 @@ def items_of(findings: Iterable[Finding]) -> tuple[OpenItem, ...]:
     return tuple(OpenItem("record", sentence(f)) for f in findings if f.bars_verdict)
 
 
-def standing_of(record: Record, items: tuple[OpenItem, ...], results: Results | None) -> RecordStanding:
-    """Return how the record stands; a decision to accept stands only while nothing is open."""
+def standing_of(
+    record: Record, items: tuple[OpenItem, ...], results: Results | None, built: Results | None = None
+) -> RecordStanding:
+    """Return how the record stands; a decision to accept stands only while nothing is open.
+
+    `built` judges what was measured: where that is worse than what was drawn, the sentence says so.
+    """
     verdict = "no verdict" if results is None else verdict_in_ink(results)
     code = REFUSED if verdict == "fail" else STILL_OPEN
     count = f"{len(items)} {'item is' if len(items) == 1 else 'items are'} open"
@@ -107,6 +112,8 @@ def standing_of(record: Record, items: tuple[OpenItem, ...], results: Results | 
     )
     if verdict == "fail":
         said += f"; the computed verdict is FAIL, accepted for this reason: {record.reason.strip()}"
+    if built is not None and verdict_in_ink(built) != verdict:
+        said += f"; drawn it is {verdict.upper()}, as built {verdict_in_ink(built).upper()}"
     return RecordStanding(word, f"{said}.", ACCEPTED)
 
 
@@ -161,6 +168,8 @@ def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
         found.append(OpenItem("record", "the certifier's name is blank"))
     if not record.date:
         found.append(OpenItem("record", "the date is blank"))
+    elif not is_a_day(record.date):
+        found.append(OpenItem("record", f"the date {record.date} is no day: type it as 2031-05-30"))
     return found
 
 

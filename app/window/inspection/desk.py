@@ -113,7 +113,7 @@ class InspectionDesk(QObject):
     @property
     def standing(self) -> RecordStanding:
         """Return how the record stands."""
-        return standing_of(self._record, self.items, self.results)
+        return standing_of(self._record, self.items, self.results, self.judgements.built)
 
     @property
     def comparison(self) -> Comparison:

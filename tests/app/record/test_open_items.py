@@ -164,6 +164,8 @@ def test_other_inputs_a_blank_name_and_a_blank_date_are_open() -> None:
     assert "inputs have changed since the record was begun" in words(changed)
     assert "name is blank" in words(settled_record().but(certifier=" "))
     assert "date is blank" in words(settled_record().but(date=""))
+    assert "the date 2031-02-31 is no day" in words(settled_record().but(date="2031-02-31"))
+    assert words(settled_record().but(date="2032-02-29")) == ""
 
 
 def test_a_blank_beside_a_fail_stays_open() -> None:
@@ -268,3 +270,10 @@ def test_a_line_is_there_for_a_dash_bar_or_an_anchor_alone_that_the_bracket_has(
         )
     )  # fmt: skip
     assert missing_lines(older, PROFILE, anchored) == ()
+
+
+def test_an_acceptance_says_where_it_is_built_otherwise_than_it_was_judged() -> None:
+    accepted = decide(settled_record(), "accept", (), clear_results("pass"))
+    worse = standing_of(accepted, (), clear_results("pass"), clear_results("marginal"))
+    assert worse.sentence == "Accepted; drawn it is PASS, as built MARGINAL."
+    assert standing_of(accepted, (), clear_results("pass"), clear_results("pass")).sentence == "Accepted."
