@@ -228,12 +228,14 @@ def _record(
         Path | None, typer.Option(metavar="OUT.pdf", help="Write the sheet to fill by hand at the car.")
     ] = None,
     as_json: AsJson = False,
+    units: Annotated[Units, typer.Option(help="Units to show on the screen; JSON and pages have mm.")] = "mm",
 ) -> int:
     """Hold a builder's claim against what is computed now, and tell what is open in the record."""
     from app.cli.record_command import Papers, run_record
 
+    papers = Papers(letter, sheet)
     return run_record(
-        file, record, profile_file=profile, new=new, papers=Papers(letter, sheet), as_json=as_json
+        file, record, profile_file=profile, new=new, papers=papers, as_json=as_json, units=units
     )
 
 

@@ -24,6 +24,7 @@ from app.record.record import Record
 from app.record.record_file import RecordFileError, read_record, record_of, save_record
 from app.record.record_name import record_path_of
 from app.report.attached import Carried, read_carried
+from app.wording.figures import Units
 from geometry.finding import Finding
 
 BAD_FILE: Final = 64
@@ -49,6 +50,7 @@ def run_record(
     new: bool,
     papers: Papers,
     as_json: bool,
+    units: Units = "mm",
 ) -> int:
     """Print the comparison, what is open and how the record stands; return 0, 1, 2 or 64."""
     try:
@@ -59,7 +61,7 @@ def run_record(
     if as_json:
         say(json_of(inspected))
     else:
-        say(write_inspected(inspected))
+        say(write_inspected(inspected, units))
     written = _write(papers.letter, inspected.letter) and _write(papers.sheet, inspected.sheet)
     return inspected.standing.exit_code if written else BAD_FILE
 

@@ -22,7 +22,7 @@ from solver.proof_readings import (
     expected_readings,
 )
 from solver.proof_readings import Expected as Foretold
-from solver.proof_telling import proposal
+from solver.proof_telling import proposal, telling
 from solver.results import Results
 
 LEAST_SHARE_HUNG: Final = 0.98
@@ -226,6 +226,16 @@ def what_tells(proof: Proof, results: Results | None, bracket: Bracket) -> str:
         return ""
 
 
+def untold(proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    """Return what the readings of this hang cannot tell, and what would; empty if they tell all."""
+    better = what_tells(proof, results, bracket)
+    hang = _hang(proof, bracket)
+    if not better or results is None or hang is None or proof.gauge_at_mm is None:
+        return ""
+    cannot = telling(results, GaugePlace(proof.gauge_at_mm, proof.gauge_along or (0.0, 0.0, 0.0)), hang)
+    return f"{proof.where}, hung so: {cannot.words[:1].lower()}{cannot.words[1:]} {better}"
+
+
 def _foretold(proof: Proof, results: Results | None, bracket: Bracket) -> ExpectedReadings | None:
     """Return what is computed now of this hang and place; None while the record does not say where."""
     hang = _hang(proof, bracket)
@@ -264,8 +274,8 @@ def _band_words(band: Expected | None, held_mm: float | None) -> str:
     if band is None:
         return "nothing is expected: say where the gauge stood"
     if held_mm is not None and band.high_mm != held_mm:
-        slipped = "further" if band.high_mm is None else f"to {band.high_mm:z.3f}"
-        return f"expected {band.low_mm:z.3f} to {held_mm:z.3f} held, {slipped} slipped"
+        slipped = "further" if band.high_mm is None else f"to {band.high_mm:z.3f} mm"
+        return f"expected {band.low_mm:z.3f} to {held_mm:z.3f} mm held, {slipped} slipped"
     if band.high_mm is None:
-        return f"expected {band.low_mm:z.3f} or more"
-    return f"expected {band.low_mm:z.3f} to {band.high_mm:z.3f}"
+        return f"expected {band.low_mm:z.3f} mm or more"
+    return f"expected {band.low_mm:z.3f} to {band.high_mm:z.3f} mm"

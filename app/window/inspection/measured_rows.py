@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from app.editing.entry import entered, shown
+from app.editing.entry import entered, shown, shown_reading
 from app.editing.refused import EditRefused
 from app.record.proof import Card
 from app.record.record import (
@@ -132,8 +132,8 @@ def _play(measured: Measured, inch: bool) -> list[Row]:
     rows = []
     for where in dict.fromkeys((_PLAY, *have)):
         known = have.get(where)
-        read = "" if known is None else shown(known.play_mm, "mm", inch)
-        most = "" if known is None or known.most_mm is None else shown(known.most_mm, "mm", inch)
+        read = "" if known is None else shown_reading(known.play_mm, inch)
+        most = "" if known is None or known.most_mm is None else shown_reading(known.most_mm, inch)
         rows.append(Row("Play by dial gauge", where, "", read, put(where, "play_mm")))
         rows.append(Row("Play by dial gauge", f"allowed, {where}", "", most, put(where, "most_mm")))
     return rows

@@ -69,10 +69,16 @@ class Entry(QLineEdit):
         """Show what stands in the record, unless something is being typed."""
         self._stands = text
         if not (self.hasFocus() and self.isModified()):
-            self.setText(text)
+            self._put(text)
+
+    def _put(self, text: str) -> None:
+        self.setText(text)
+        self.setCursorPosition(0)  # the sign of what is too long to be seen whole counts most
 
     def _finish(self) -> None:
         typed = self.text().strip()
         self.setModified(False)
         if typed != self._stands and not self._done(typed):
-            self.setText(self._stands)
+            self._put(self._stands)
+        else:
+            self.setCursorPosition(0)

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from app.record.proof import cards_of, couple_nm, open_proofs, proof_lines, proof_words
+from app.record.proof import cards_of, couple_nm, open_proofs, proof_lines, proof_words, untold
 from app.record.record import Expected, Measured, Proof
 from geometry.loads import StatedCouple
 from solver.proof_places import RIGHT_EDGE
@@ -47,7 +47,7 @@ def test_all_inside_says_nothing() -> None:
     [
         (
             {"left_mm": 0.16, "left_again_mm": 0.16},
-            "couple's share 0.120 mm (expected 0.050 to 0.090); outside",
+            "couple's share 0.120 mm (expected 0.050 to 0.090 mm); outside",
         ),
         ({"right_mm": 0.03}, "outside its band"),
         ({"zero_after_left_mm": 0.05}, "gap at zero 0.050 mm"),
@@ -58,7 +58,7 @@ def test_all_inside_says_nothing() -> None:
         ({"mass_kg": 3.0}, "14.7 N.m were hung, less than the couple of 30 N.m"),
         (
             {"left_mm": 0.0, "right_mm": 0.0, "left_again_mm": 0.0, "expected_share": Expected(low_mm=-1)},
-            "couple's share 0.000 mm (expected -1.000 or more); the gauge read nought: did it touch?",
+            "couple's share 0.000 mm (expected -1.000 mm or more); the gauge read nought: did it touch?",
         ),
         (
             {
@@ -123,7 +123,9 @@ def test_a_gauge_without_a_direction_foretells_nothing() -> None:
 
 def test_a_proof_is_told_in_a_sentence() -> None:
     words = proof_words(good_proof(), None, locked_bracket())
-    assert words.startswith("proof, casing: 30.4 N.m hung; couple's share 0.070 mm (expected 0.050 to 0.090)")
+    assert words.startswith(
+        "proof, casing: 30.4 N.m hung; couple's share 0.070 mm (expected 0.050 to 0.090 mm)"
+    )
 
 
 def test_a_reading_of_nought_never_agrees_and_what_can_tell_is_proposed() -> None:
@@ -141,9 +143,13 @@ def test_a_reading_of_nought_never_agrees_and_what_can_tell_is_proposed() -> Non
     words = said(placed, results)
     assert "the gauge read nought: did it touch? The same hang with the gauge" in words
     assert "can tell" in words
+    untold_here = untold(placed, results, locked_bracket())
+    assert untold_here.startswith("casing, hung so: a gauge that does not touch reads the same as what is")
+    assert "can tell; held and slipped read alike" in untold_here
     # farther out it does tell, and reads as foretold
     far = placed.but(gauge_at_mm=(300.0, 0.0, 0.0), left_mm=0.045, right_mm=-0.045, left_again_mm=0.045)
     assert "couple's share" not in said(far, results)
+    assert untold(far, results, locked_bracket()) == ""
 
 
 def test_there_is_a_card_for_every_place_worth_gauging() -> None:

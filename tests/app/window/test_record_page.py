@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from app.record.comparison import Judgements
 from app.record.profile import under
-from app.record.record import Due, Proof
+from app.record.record import Due, Play, Proof
 from app.record.record_file import read_record, save_record
 from app.window.inspection.bracket_leaf import READ_ONLY
 from app.window.inspection.check_leaf import STATES, box_rooms
@@ -23,7 +23,7 @@ from app.window.main_window import PAGES, MainWindow
 from app.window.record_page import RecordPage
 from geometry.bracket_file import save_bracket
 from solver.results import Results
-from tests.app.record.examples import clear_results, locked_bracket, settled_record
+from tests.app.record.examples import clear_results, locked_bracket, measured, settled_record
 from tests.app.window.shown import Answers, window_shown
 
 RECORD = [page.words for page in PAGES].index("Record")
@@ -439,3 +439,18 @@ def test_the_report_carries_the_record_and_gives_both_back(desk: Desk) -> None:
     assert desk.page.desk.record == record
     assert not (desk.folder / "away.record.json").exists()
     assert desk.answers.save.read_bytes() == before
+
+
+def test_inches_are_shown_on_every_leaf_and_no_small_reading_becomes_nought(desk: Desk) -> None:
+    """0.02 mm are 0.0008 in; the beginning of what is written, its sign, is what is seen."""
+    play = Play(where="casing, by hand", play_mm=0.02, most_mm=0.01)
+    save_record(desk.record, settled_record().but(measured=measured(play=(play,))))
+    desk.open(record=False)
+    desk.judged()
+    desk.window.seeing.set_units("inch")
+    page = desk.page
+    entry = next(e for e in page.measured.entries if "casing, by hand" in e.accessibleName())
+    assert entry.text() == "0.0008 in"
+    assert entry.cursorPosition() == 0
+    assert "0.02 mm (0.000787 in), more than 0.01 mm (0.000394 in)" in page.side.list.item(0).text()
+    assert "for 30 N.m (22.1 lbf.ft)" in page.comparison.toPlainText()
