@@ -15,7 +15,7 @@ FAR_OVER: Final = "over"
 """What stands before the last figure of a scale that the value is beyond."""
 
 _IN_A_SENTENCE: Final = re.compile(
-    r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
+    r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to | x )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
     r"(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
 )
 """A quantity, or a range whose unit stands once, after its end."""
@@ -86,7 +86,7 @@ def reading_in_units(reading: str, units: Units, digits: int = 6) -> str:
 def sentence_in_units(sentence: str, units: Units) -> str:
     """Return a sentence with the inch figure in brackets after each metric quantity, if inch is wanted.
 
-    Within brackets it stands after a comma.
+    Within brackets it stands after an equals sign.
     """
     if units == "mm":
         return sentence
@@ -143,7 +143,7 @@ def _with_inches(match: re.Match[str]) -> str:
     told = f"{lead}{figure(number)} {unit}"
     before = match.string[: match.start()]
     within = before.count("(") > before.count(")")
-    return f"{match[0]}, {told}" if within else f"{match[0]} ({told})"
+    return f"{match[0]} = {told}" if within else f"{match[0]} ({told})"
 
 
 def _place_with_inches(match: re.Match[str]) -> str:
