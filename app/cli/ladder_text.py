@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.cautions import CAUTIONS
 from app.cli.strict_json import strict_json
-from app.wording.figures import figure, percent
+from app.wording.figures import Units, figure, in_units, percent, reading_in_units
 from solver.version import VERSION
 
 if TYPE_CHECKING:
@@ -17,7 +17,9 @@ if TYPE_CHECKING:
     from app.ladder.steps import Ladder
 
 
-def write_ladder(page: Page, ladder: Ladder, rungs: Sequence[Rung], least: Least, name: str) -> None:
+def write_ladder(
+    page: Page, ladder: Ladder, rungs: Sequence[Rung], least: Least, name: str, units: Units = "mm"
+) -> None:
     """Write the sentence, the table and what followed the changes onto the page."""
     title = ladder.bracket.title
     page.line(f"{name}: {title}" if title else name, style="bold")
@@ -28,8 +30,14 @@ def write_ladder(page: Page, ladder: Ladder, rungs: Sequence[Rung], least: Least
     page.blank()
     heads = [one.typed for one in ladder.varied]
     page.table(
-        [*heads, "verdict", ">holds to N.m", "then", ">kg"],
-        [_row(ladder, rung, least) for rung in rungs],
+        [
+            *heads,
+            "verdict",
+            f">holds to {in_units(1.0, 'N.m', units)[1]}",
+            "then",
+            f">{in_units(1.0, 'kg', units)[1]}",
+        ],
+        [_row(ladder, rung, least, units) for rung in rungs],
     )
     _notes(page, "Why not", _whys(ladder, rungs))
     _notes(page, "What followed the changes", _followed(rungs))
@@ -64,14 +72,21 @@ def ladder_json(ladder: Ladder, rungs: Sequence[Rung], least: Least) -> str:
     return strict_json(data)
 
 
-def _row(ladder: Ladder, rung: Rung, least: Least) -> list[str]:
+def _row(ladder: Ladder, rung: Rung, least: Least, units: Units) -> list[str]:
     answer = rung.answer
     mark = "  < least" if any(rung is one for one in least.rungs) else ""
-    values = [one.with_unit(value) for one, value in zip(ladder.varied, rung.values, strict=True)]
+    values = [
+        reading_in_units(one.with_unit(value), units, digits=4)
+        for one, value in zip(ladder.varied, rung.values, strict=True)
+    ]
     then = answer.ended_by or (
         f"{answer.governs} {percent(answer.used_upper)}" if answer.used_upper is not None else ""
     )
-    return [*values, answer.verdict.upper() + mark, figure(answer.holds_to_nm), then, figure(answer.mass_kg)]
+    couple, mass = (
+        figure(None if value is None else in_units(value, unit, units)[0])
+        for value, unit in ((answer.holds_to_nm, "N.m"), (answer.mass_kg, "kg"))
+    )
+    return [*values, answer.verdict.upper() + mark, couple, then, mass]
 
 
 def _whys(ladder: Ladder, rungs: Sequence[Rung]) -> list[str]:

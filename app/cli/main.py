@@ -24,6 +24,7 @@ from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
 from app.cli.tables_command import SchemaOf
+from app.cli.typed_length import length_between
 from app.paper.pdf_dates import forget_wrong_moment
 from app.wording.fault_words import TRACE, fault_words
 from app.wording.figures import Units
@@ -251,7 +252,14 @@ def _paper(
         typer.Argument(metavar="[FILE]", help="Bracket file; none for a blank measuring sheet."),
     ] = None,
     size: Annotated[Literal["A4", "A3", "Letter"], typer.Option(help="Paper to print on.")] = "A4",
-    arm: Annotated[float, typer.Option(min=50, max=3000, help="Arm of the proof's lever, mm.")] = 500.0,
+    arm: Annotated[
+        float,
+        typer.Option(
+            parser=length_between(50.0, 3000.0),
+            metavar="LENGTH",
+            help="Arm of the proof's lever: mm, or such as '20 in'.",
+        ),
+    ] = 500.0,
     units: Annotated[Units, typer.Option(help="Units to show; a template stays 1:1.")] = "mm",
 ) -> int:
     """Write paper for the workshop and the proof in the car as PDF, 1:1; needs no display."""

@@ -14,6 +14,7 @@ from app.cli.progress_line import live_progress
 from app.cli.riglog_said import said_of
 from app.cli.stoppable import stoppable
 from app.files.files_error import FilesError
+from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from app.riglog.opened import Judged
@@ -30,6 +31,9 @@ class RigOptions:
     bracket: Path | None = None
     columns: tuple[str, ...] = ()
     units: tuple[str, ...] = ()
+    """Of the log's channels."""
+    shown: Units = "mm"
+    """What people read."""
     signs: tuple[str, ...] = ()
     zero: tuple[str, ...] = ()
     kind: str = ""
@@ -93,8 +97,8 @@ def _told(file: Path, found: Judged, beside: Beside, options: RigOptions) -> int
     else:
         from app.cli.riglog_text import write_log
 
-        page = page_for_stdout()
-        write_log(page, found, beside.sentences, str(file))
+        page = page_for_stdout(options.shown)
+        write_log(page, found, beside.sentences, str(file), options.shown)
         say(page.text)
     if found.serious:
         return NO_VERDICT

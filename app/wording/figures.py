@@ -16,7 +16,7 @@ FAR_OVER: Final = "over"
 
 _IN_A_SENTENCE: Final = re.compile(
     r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to | x )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
-    r"(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
+    r"(-?\d+(?:\.\d+)?) (N\.m/deg|N\.m/mm|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
 )
 """A quantity, or a range whose unit stands once, after its end."""
 
