@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from app.cautions import CAUTIONS
 from app.cli.strict_json import strict_json
-from app.wording.figures import Units, figure, in_units, percent, reading_in_units
+from app.ladder.ladder_rows import ladder_cells, ladder_heads
+from app.wording.figures import Units, figure
 from solver.version import VERSION
 
 if TYPE_CHECKING:
@@ -28,16 +29,10 @@ def write_ladder(
     if couple.value_nm is not None:
         page.line(f"The couple is {figure(couple.value_nm)} N.m, {couple.words}.")
     page.blank()
-    heads = [one.typed for one in ladder.varied]
+    *varied, verdict, holds_to, then, mass = ladder_heads(ladder, units)
     page.table(
-        [
-            *heads,
-            "verdict",
-            f">holds to {in_units(1.0, 'N.m', units)[1]}",
-            "then",
-            f">{in_units(1.0, 'kg', units)[1]}",
-        ],
-        [_row(ladder, rung, least, units) for rung in rungs],
+        [*varied, verdict, f">{holds_to}", then, f">{mass}"],
+        [ladder_cells(ladder, rung, least, units) for rung in rungs],
     )
     _notes(page, "Why not", _whys(ladder, rungs))
     _notes(page, "What followed the changes", _followed(rungs))
@@ -70,23 +65,6 @@ def ladder_json(ladder: Ladder, rungs: Sequence[Rung], least: Least) -> str:
         "version": VERSION,
     }
     return strict_json(data)
-
-
-def _row(ladder: Ladder, rung: Rung, least: Least, units: Units) -> list[str]:
-    answer = rung.answer
-    mark = "  < least" if any(rung is one for one in least.rungs) else ""
-    values = [
-        reading_in_units(one.with_unit(value), units, digits=4)
-        for one, value in zip(ladder.varied, rung.values, strict=True)
-    ]
-    then = answer.ended_by or (
-        f"{answer.governs} {percent(answer.used_upper)}" if answer.used_upper is not None else ""
-    )
-    couple, mass = (
-        figure(None if value is None else in_units(value, unit, units)[0])
-        for value, unit in ((answer.holds_to_nm, "N.m"), (answer.mass_kg, "kg"))
-    )
-    return [*values, answer.verdict.upper() + mark, couple, then, mass]
 
 
 def _whys(ladder: Ladder, rungs: Sequence[Rung]) -> list[str]:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QMenu, QVBoxLayout
 from app.editing.refused import EditRefused
 from app.ladder.keys import KEYS, varied
 from app.ladder.ladder_csv import ladder_csv
-from app.ladder.rung import Rung
+from app.ladder.ladder_rows import ladder_cells, ladder_heads
 from app.ladder.steps import Ladder, ladder_of
 from app.theme import Theme
 from app.window.background import Background
@@ -23,7 +23,7 @@ from app.window.leaf_asks import LeafAsks
 from app.window.lists.caption import Link
 from app.window.picture_of_it import PictureOfIt
 from app.window.said_line import SaidLine
-from app.wording.figures import figure, percent
+from app.wording.figures import Units, sentence_in_units
 from geometry.file_replacing import replace_file
 
 _USUAL: Final = "plate.thickness=3,4,5,6,8"
@@ -44,6 +44,7 @@ class LadderLeaf(QWidget):
         super().__init__()
         self._door, self._theme, self._folder, self._make = door, theme, folder, make
         self._asks = LeafAsks() if asks is None else asks
+        self._units: Units = "mm"
         self._work = Background(self)
         self._ladder: Ladder | None = None
         self.climbed: Climbed | None = None
@@ -136,6 +137,13 @@ class LadderLeaf(QWidget):
         )
         self.table.set_theme(theme)
 
+    def set_inch(self, inch: bool) -> None:
+        """Show figures in inches and pounds, beside the metric ones in sentences; the curve stays metric."""
+        self._units = "inch" if inch else "mm"
+        if self.climbed is not None:
+            self.sentence.setText(sentence_in_units(self.climbed.least.sentence, self._units))
+            self._fill(self.climbed)
+
     # -- inside
 
     def _lay_out(self) -> None:
@@ -177,7 +185,7 @@ class LadderLeaf(QWidget):
         if not isinstance(part, Climbed):
             return
         self.climbed = part
-        self.sentence.setText(part.least.sentence)
+        self.sentence.setText(sentence_in_units(part.least.sentence, self._units))
         self.said.note(
             self.tr("%1 of %2 steps judged.")
             .replace("%1", str(len(part.rungs)))
@@ -200,22 +208,9 @@ class LadderLeaf(QWidget):
             self.said.say(self.tr("The bracket has changed since this ladder was run: run it again."))
 
     def _fill(self, found: Climbed) -> None:
-        heads = [one.typed for one in found.ladder.varied]
-        heads += [self.tr("verdict"), self.tr("holds to N.m"), self.tr("then"), "kg"]
-        rows = [_cells(found, rung) for rung in found.rungs]
-        tips = [rung.answer.trouble or rung.answer.reason for rung in found.rungs]
+        heads = ladder_heads(found.ladder, self._units)
+        rows = [ladder_cells(found.ladder, rung, found.least, self._units) for rung in found.rungs]
+        tips = [
+            sentence_in_units(rung.answer.trouble or rung.answer.reason, self._units) for rung in found.rungs
+        ]
         self.table.fill(heads, rows, tips)
-
-
-def _cells(found: Climbed, rung: Rung) -> list[str]:
-    answer = rung.answer
-    mark = "  < least" if any(rung is one for one in found.least.rungs) else ""
-    values = [one.with_unit(v) for one, v in zip(found.ladder.varied, rung.values, strict=True)]
-    used = "" if answer.used_upper is None else f"{answer.governs} {percent(answer.used_upper)}"
-    return [
-        *values,
-        answer.verdict.upper() + mark,
-        figure(answer.holds_to_nm),
-        answer.ended_by or used,
-        figure(answer.mass_kg),
-    ]

@@ -147,3 +147,13 @@ def test_a_hand_out_waits_for_ink(shown: tuple[MainWindow, RigLeaf, Told]) -> No
     window, _, _ = shown
     window.lesson.desk.write(FOR_CLASS[0].ending)
     assert window.lesson.said.sentence.startswith("The verdict in ink is not there yet")
+
+
+def test_an_inch_reader_is_told_the_couple_in_pounds_too(
+    qtbot: QtBot, shown: tuple[MainWindow, RigLeaf, Told]
+) -> None:
+    window, leaf, told = shown
+    opened(qtbot, leaf, told, SAMPLES / "marlpit_couple_log.csv")
+    assert "lbf.ft" not in leaf.headline.text()
+    window.seeing.set_units("inch")
+    assert "Peak couple 31 N.m (22.9 lbf.ft)" in leaf.headline.text()
