@@ -157,3 +157,13 @@ def test_an_inch_reader_is_told_the_couple_in_pounds_too(
     assert "lbf.ft" not in leaf.headline.text()
     window.seeing.set_units("inch")
     assert "Peak couple 31 N.m (22.9 lbf.ft)" in leaf.headline.text()
+
+
+def test_an_arm_is_typed_in_mm_or_with_its_unit(shown: tuple[MainWindow, RigLeaf, Told]) -> None:
+    _, leaf, _ = shown
+    form = leaf.form
+    for typed, arm in (("400", 400.0), ("16 in", 406.4), ("0,4 m", 400.0), ("far", 0.0), ("", None)):
+        form.gauge_arm.setText(typed)
+        assert form.words().gauge_arm_mm == arm
+    form.arm.setText("10 in")
+    assert form.words().columns["arm"] == "254"
