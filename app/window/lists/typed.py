@@ -290,7 +290,7 @@ _READERS: Final[dict[str, Callable[[Field, str, Bracket, bool], object]]] = {
 
 def _sizes(sizes_mm: tuple[float, ...], *, inch: bool) -> str:
     if inch:
-        return " x ".join(inch_fraction(size) for size in sizes_mm)
+        return f"{' x '.join(inch_fraction(size).removesuffix(' in') for size in sizes_mm)} in"
     return f"{' x '.join(f'{size:.6g}' for size in sizes_mm)} mm"
 
 

@@ -134,6 +134,14 @@ def test_what_is_shown_is_read_as_it_was_meant(kind: Kind, value: object, inch: 
     assert _figures(again) == pytest.approx(_figures(value), rel=2e-3, abs=0.06)
 
 
+def test_several_sizes_have_their_unit_once() -> None:
+    """A cell of the list has room for little."""
+    field = _field("section", "mm", RectangularTube(width_mm=38.1, height_mm=25.4, wall_mm=3.175))
+    assert shown(field, inch=True) == "1 1/2 x 1 x 1/8 in"
+    again = typed(field, "1 1/2 x 1 x 1/8", BRACKET, inch=True)
+    assert _figures(again) == pytest.approx(_figures(field.value))
+
+
 def _figures(value: object) -> list[float]:
     if isinstance(value, float | int):
         return [float(value)]
