@@ -47,6 +47,7 @@ class LeafCaption(QLabel):
     def __init__(self, text: str, theme: Theme) -> None:
         super().__init__(text)
         self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(True)
         self.setFont(small(self.font(), 0.92))
         self.set_theme(theme)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -454,3 +455,20 @@ def test_inches_are_shown_on_every_leaf_and_no_small_reading_becomes_nought(desk
     assert entry.cursorPosition() == 0
     assert "0.02 mm (0.000787 in), more than 0.01 mm (0.000394 in)" in page.side.list.item(0).text()
     assert "for 30 N.m (22.1 lbf.ft)" in page.comparison.toPlainText()
+
+
+def test_the_line_that_is_ticked_is_read_whole_however_narrow_the_list_is(desk: Desk) -> None:
+    long = "Every weld of the foot is looked at from both sides with dye, " * 5
+    profile = desk.folder / "lane.json"
+    line = {"group": "welds", "words": long.strip(), "clause": "rule 4"}
+    profile.write_text(json.dumps({"format": "holdsquare profile", "name": "lane 4", "check_list": [line]}))
+    desk.open()
+    assert desk.page.desk.record.check_list
+    desk.answers.open = profile
+    desk.page.open_profile()
+    place = next(n for n, i in enumerate(desk.page.desk.record.check_list) if i.clause == "rule 4")
+    desk.page.turn_to_words("Check-list")
+    desk.page.check_list.go_to(place)
+    whole = desk.page.check_list.whole
+    assert whole.text() == f"{long.strip()}; rule 4"
+    assert whole.wordWrap()
