@@ -123,6 +123,11 @@ class OpenSide(QWidget):
         )
         verdict = desk.judgements.verdict
         self.stamp.show_verdict(verdict, "none" if desk.results is None else "ink")
+        # the frame of no verdict is an empty one: the words are beside it
+        computed = {None: self.tr("computed: nothing yet"), "no verdict": self.tr("computed: no verdict")}
+        self._captions["computed"].setText(
+            computed.get(None if desk.results is None else verdict, self.tr("computed"))
+        )
         self.mark.show_word(standing.word)
         self._sentence.setText(sentence_in_units(standing.sentence, self._units))
         self._captions["open"].setText(

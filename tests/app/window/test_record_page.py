@@ -20,6 +20,7 @@ from app.record.record import Due, Play, Proof
 from app.record.record_file import read_record, save_record
 from app.window.inspection.bracket_leaf import READ_ONLY
 from app.window.inspection.check_leaf import STATES, box_rooms
+from app.window.inspection.sides import LeafCaption
 from app.window.main_window import PAGES, MainWindow
 from app.window.record_page import RecordPage
 from geometry.bracket_file import save_bracket
@@ -472,3 +473,15 @@ def test_the_line_that_is_ticked_is_read_whole_however_narrow_the_list_is(desk: 
     whole = desk.page.check_list.whole
     assert whole.text() == f"{long.strip()}; rule 4"
     assert whole.wordWrap()
+
+
+def test_an_empty_stamp_has_its_words_beside_it(desk: Desk) -> None:
+    def caption() -> str:
+        return next(c.text() for c in desk.page.side.findChildren(LeafCaption) if "computed" in c.text())
+
+    desk.open()
+    assert caption() == "computed: nothing yet"
+    desk.judged(clear_results("no verdict"))
+    assert caption() == "computed: no verdict"
+    desk.judged()
+    assert caption() == "computed"
