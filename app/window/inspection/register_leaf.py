@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.register.csv_list import read_csv, write_csv
 from app.register.database import Register
-from app.register.entry import Entry, Numbered, entry_of, overdue_first
+from app.register.entry import Entry, Numbered, entry_of, other_records, overdue_first
 from app.register.register_error import RegisterError
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
@@ -170,7 +170,7 @@ class RegisterLeaf(QWidget):
         with QSignalBlocker(self.list):
             self.list.clear()
             for one in listed:
-                self.list.addItem(_row(one, today))
+                self.list.addItem(_row(one, today, other_records(one, self._all)))
             self.list.setCurrentRow(0 if listed else -1)
         count = f"{len(listed)} of {len(self._all)}" if wanted.strip() else f"{len(listed)}"
         things = "inspection" if len(self._all) == 1 else "inspections"
@@ -223,7 +223,7 @@ class _List(QListWidget):
             super().keyPressEvent(event)
 
 
-def _row(one: Numbered, today: datetime.date) -> QListWidgetItem:
+def _row(one: Numbered, today: datetime.date, others: str) -> QListWidgetItem:
     """Return a row of two lines: whose bracket and what is due, then how it stands."""
     entry = one.entry
     late = entry.overdue(today)
@@ -233,6 +233,7 @@ def _row(one: Numbered, today: datetime.date) -> QListWidgetItem:
     under = (
         entry.standing or entry.decision, f"{entry.verdict.upper() or 'nothing computed'}{holds}",
         f"{entry.open_items} open", entry.date or "no date", entry.certifier or "no name",
+        *((others,) if others else ()),
     )  # fmt: skip
     row = QListWidgetItem(f"{_title(entry)}{due_words}\n{';  '.join(under)}")
     font = row.font()

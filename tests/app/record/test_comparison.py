@@ -205,7 +205,7 @@ def test_the_heaviest_comes_first_and_what_cannot_be_measured_last() -> None:
     assert [one.loosening.words for one in found] == ["holds alone", "heavy", "light", "anchor", "word"]
     assert math.isinf(found[0].rise or 0.0)
     assert found[1].rise == pytest.approx(0.4)
-    assert found[1].words == "heavy; with 0.15, slip uses 40 % of its allowable more"
+    assert found[1].words == "heavy; with 0.15, the use of slip rises by 40 % of its allowable"
     assert found[2].rise == pytest.approx(0.1)
     assert found[4].words == "word; not measured, look at it"
 
