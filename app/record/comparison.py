@@ -180,4 +180,6 @@ def _built_line(built: AsBuilt, results: Results | None) -> str:
         return ""
     if results is None:
         return "As built: not judged yet"
-    return f"As built: {verdict_in_ink(results).upper()} {verdict_words(results)}"
+    verdict = verdict_in_ink(results)
+    why = "" if verdict == "pass" else f"; because: {'; '.join(results.reasons)}" if results.reasons else ""
+    return f"As built: {verdict.upper()} {verdict_words(results)}{why}"

@@ -274,7 +274,7 @@ class RecordPage(QWidget):
         self.register.open_wanted.connect(self.open_entry)
         self.register.out_wanted.connect(lambda: self.outputs.list_out(self.register.write))
         self.register.in_wanted.connect(lambda: self.outputs.list_in(self.register.take))
-        for leaf in (self.bracket, self.measured, self.comparison, self.side):
+        for leaf in (self.bracket, self.measured, self.comparison, self.side, self.register):
             seeing.inch_changed.connect(leaf.set_inch)
             leaf.set_inch(seeing.inch)
 

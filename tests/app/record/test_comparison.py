@@ -284,6 +284,9 @@ def test_what_was_built_otherwise_is_judged_too(monkeypatch: pytest.MonkeyPatch)
     assert [b.plates[0].thickness_mm for b in asked] == [5.5]
     found = compare(bracket, record, Profile(), judged)
     assert found.built_line.startswith("As built: MARGINAL for 30 N.m")
+    reasons = "; ".join(clear_results("marginal").reasons)
+    assert reasons
+    assert found.built_line.endswith(f"; because: {reasons}")
 
 
 def test_an_analysis_that_cannot_be_made_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
