@@ -229,7 +229,7 @@ def _record(
         Path | None, typer.Option(metavar="OUT.pdf", help="Write the sheet to fill by hand at the car.")
     ] = None,
     as_json: AsJson = False,
-    units: Annotated[Units, typer.Option(help="Units to show on the screen; JSON and pages have mm.")] = "mm",
+    units: Annotated[Units, typer.Option(help="Units to show, on pages too; JSON has mm.")] = "mm",
 ) -> int:
     """Hold a builder's claim against what is computed now, and tell what is open in the record."""
     from app.cli.record_command import Papers, run_record

@@ -17,7 +17,7 @@ from app.cli.record_report import Inspected, json_of, write_inspected
 from app.cli.stoppable import stoppable
 from app.record.check_list import new_record
 from app.record.comparison import compare
-from app.record.letter import PaperSheet, car_sheet_of, letter_of
+from app.record.letter import PaperSheet, car_sheet_of, letter_of, sheet_in_units
 from app.record.open_items import items_of, open_items, standing_of
 from app.record.profile import Profile
 from app.record.record import Record
@@ -62,7 +62,8 @@ def run_record(
         say(json_of(inspected))
     else:
         say(write_inspected(inspected, units))
-    written = _write(papers.letter, inspected.letter) and _write(papers.sheet, inspected.sheet)
+    letter, sheet = (sheet_in_units(page, units) for page in (inspected.letter, inspected.sheet))
+    written = _write(papers.letter, letter) and _write(papers.sheet, sheet)
     return inspected.standing.exit_code if written else BAD_FILE
 
 

@@ -190,11 +190,11 @@ class RecordPage(QWidget):
 
     def write_letter(self) -> None:
         """Ask where to write the letter of open items, and write it."""
-        self.outputs.write(self.desk.letter(), "letter")
+        self.outputs.write(self.desk.letter(), "letter", inch=self._seeing.inch)
 
     def write_sheet(self) -> None:
         """Ask where to write the sheet for the car, and write it."""
-        self.outputs.write(self.desk.car_sheet(), "car_sheet")
+        self.outputs.write(self.desk.car_sheet(), "car_sheet", inch=self._seeing.inch)
 
     def write_report(self) -> None:
         """Ask where to write the report with this record in it, and write it."""
