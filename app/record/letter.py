@@ -15,7 +15,7 @@ from app.record.due import conditions_told
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.profile import Profile
 from app.record.record import HASH_WORDS, Item, Record
-from app.wording.figures import Units, in_units, sentence_in_units
+from app.wording.figures import Units, in_units, reading_in_units, sentence_in_units
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
@@ -119,20 +119,26 @@ def car_sheet_of(bracket: Bracket, record: Record, profile: Profile) -> PaperShe
 
 
 def sheet_in_units(sheet: PaperSheet, units: Units) -> PaperSheet:
-    """Return the page for an inch reader: inch figures beside metric ones, and blanks in inches."""
+    """Return the page for an inch reader, with blanks in inches."""
     if units == "mm":
         return sheet
     sections = tuple(
         replace(
             section,
             lines=tuple(
-                replace(one, words=sentence_in_units(one.words, units), blank=_blank_in_inches(one.blank))
+                replace(one, words=_told(one, units), blank=_blank_in_inches(one.blank))
                 for one in section.lines
             ),
         )
         for section in sheet.sections
     )
     return replace(sheet, sections=sections)
+
+
+def _told(one: PaperLine, units: Units) -> str:
+    """Return the words of a line; of one to fill in the inch figure alone, for all must fit on one page."""
+    to_measure = bool(one.blank.strip())
+    return reading_in_units(one.words, units, digits=4) if to_measure else sentence_in_units(one.words, units)
 
 
 def _blank_in_inches(blank: str) -> str:
@@ -149,7 +155,7 @@ def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
     thick = [PaperLine(f"{p.name}, drawn {p.thickness_mm:g} mm thick", blank="mm") for p in bracket.plates]
     bored = [
         PaperLine(
-            f"hole {o.name} of {p.name}, drawn at x {o.centre_mm[0]:g} mm, y {o.centre_mm[1]:g} mm",
+            f"hole {o.name} of {p.name}, drawn at ({o.centre_mm[0]:g}, {o.centre_mm[1]:g}) mm",
             blank="x, y mm",
         )
         for p in bracket.plates
@@ -158,7 +164,7 @@ def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
     ]
     tight = [
         PaperLine(
-            f"bolt {b.name}, {b.size} {b.grade or 'grade blank'},"
+            f"bolt {b.name}, {b.size} {b.grade or 'grade blank'}:"
             f" {'torque blank' if b.tightening_nm is None else f'{b.tightening_nm:g} N.m'}",
             blank="N.m",
         )

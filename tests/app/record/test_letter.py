@@ -96,8 +96,8 @@ def test_the_sheet_for_the_car_has_every_line_and_everything_to_measure() -> Non
     said = all_words(sheet)
     for piece in (
         "front, drawn 6 mm thick",
-        "hole h1 of front, drawn at x 40 mm, y 30 mm",
-        "bolt bolt 1, M8 8.8, 22 N.m",
+        "hole h1 of front, drawn at (40, 30) mm",
+        "bolt bolt 1, M8 8.8: 22 N.m",
         "mass hung",
         "dial gauge, zero after left",
         "gauge touches the casing at",
@@ -131,13 +131,13 @@ def test_a_page_is_written_in_one_step_or_not_at_all(tmp_path: Path, monkeypatch
 
 
 def test_the_sheet_for_the_car_is_filled_in_inches_by_an_inch_reader() -> None:
-    """A plate of 6 mm is 0.236 in thick; 22 N.m are 16.2 lbf.ft."""
+    """A plate of 6 mm is 0.2362 in thick; 22 N.m are 16.23 lbf.ft."""
     bracket = locked_bracket()
     sheet = sheet_in_units(car_sheet_of(bracket, settled_record(bracket), PROFILE), "inch")
     lines = {one.words: one.blank for section in sheet.sections for one in section.lines}
-    assert lines["front, drawn 6 mm (0.236 in) thick"] == "in"
-    assert lines["bolt bolt 1, M8 8.8, 22 N.m (16.2 lbf.ft)"] == "lbf.ft"
+    assert lines["front, drawn 0.2362 in thick"] == "in"
+    assert lines["bolt bolt 1, M8 8.8: 16.23 lbf.ft"] == "lbf.ft"
     assert lines["mass hung"] == "lb"
     assert lines["gauge touches the casing at"] == "x, y, z in"
-    assert any(" in), y " in words and blank == "x, y in" for words, blank in lines.items())
+    assert lines["hole h1 of front, drawn at (1.575, 1.181) in"] == "x, y in"
     assert page_bytes(sheet).startswith(b"%PDF-")
