@@ -169,7 +169,7 @@ def _inspected(bracket: Path, record: Path, asked: _Asked) -> Entry:
     results = one.judged.under_profile
     return entry_of(
         one.record, record, one.items, one.standing, one.judged.verdict,
-        None if results is None else results.holds_to_nm, one.profile.name,
+        None if results is None else results.holds_to_nm, one.profile.called,
     )  # fmt: skip
 
 

@@ -198,7 +198,7 @@ class InspectionDesk(QObject):
             return
         named = self._record.certifier.strip() or self.profile.certifier
         self._put(with_lines_of(self._record, self.profile, self.bracket).but(certifier=named))
-        self.told.emit(f"Judged under {self.profile.name}.")
+        self.told.emit(f"Judged under {self.profile.called}.")
         self.compute()
 
     def change(self, edit: Callable[[Record], Record]) -> bool:
@@ -224,7 +224,7 @@ class InspectionDesk(QObject):
 
     def decide(self, decision: DecisionWord) -> bool:
         """Write a decision down; tell why and return False if it cannot be accepted as things stand."""
-        name = self.profile.name
+        name = self.profile.called
         return self.change(lambda record: decide(record, decision, self.items, self.results, name))
 
     def undo(self) -> None:

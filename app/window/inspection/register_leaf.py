@@ -126,7 +126,7 @@ class RegisterLeaf(QWidget):
             return
         entry = entry_of(
             desk.record, path, desk.items, desk.standing, desk.judgements.verdict,
-            desk.results.holds_to_nm, desk.profile.name,
+            desk.results.holds_to_nm, desk.profile.called,
         )  # fmt: skip
         title = entry.title or path.name
 
