@@ -63,7 +63,8 @@ def _torques(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
         def with_typed(record: Record, text: str) -> Record:
             rest = tuple(r for r in record.measured.torques if r.bolt != bolt)
             if text:
-                rest = (*rest, MeasuredTorque(bolt=bolt, tightening_nm=entered(text, "N.m")))
+                value = entered(text, "N.m", bare="lbf.ft" if inch else "N.m")
+                rest = (*rest, MeasuredTorque(bolt=bolt, tightening_nm=value))
             return with_measured(record, torques=rest)
 
         return with_typed

@@ -485,3 +485,16 @@ def test_an_empty_stamp_has_its_words_beside_it(desk: Desk) -> None:
     assert caption() == "computed: no verdict"
     desk.judged()
     assert caption() == "computed"
+
+
+def test_a_bare_torque_is_taken_in_the_unit_that_is_shown(desk: Desk) -> None:
+    """16.2 lbf.ft are 22 N.m, by 1.35582."""
+    desk.open()
+    desk.judged()
+    for units, typed, torque in (("inch", "20", 27.116), ("mm", "20", 20.0), ("inch", "30 N.m", 30.0)):
+        desk.window.seeing.set_units(units)
+        entry = next(e for e in desk.page.measured.entries if "Bolt torque" in e.accessibleName())
+        desk.page.turn_to_words("Measured")
+        desk.type(entry, typed)
+        (read,) = desk.page.desk.record.measured.torques
+        assert read.tightening_nm == pytest.approx(torque, abs=0.001)
