@@ -12,9 +12,23 @@ def run() -> None:
     try:
         _start()
     except KeyboardInterrupt:
-        # Pressed while the program's own files were still being read, before the command line heard keys.
-        sys.stderr.write("Stopped; there is no verdict.\n")
-        sys.exit(130)
+        _say_stopped()
+
+
+def run_installed() -> None:
+    """Run the command line of a copy that pip installed; leaves with its exit code."""
+    try:
+        from app.cli.main import main
+
+        sys.exit(main())
+    except KeyboardInterrupt:
+        _say_stopped()
+
+
+def _say_stopped() -> None:
+    """Leave as a key pressed while the program's own files were still being read makes it leave."""
+    sys.stderr.write("Stopped; there is no verdict.\n")
+    sys.exit(130)
 
 
 def _start() -> None:

@@ -44,22 +44,22 @@ Wrong = tuple[Trail, str, dict[str, Value]]
 
 def read_bytes(path: Path, kind: str = "bracket", most_bytes: int = MOST_BYTES) -> bytes | Finding:
     """Return what the file holds, or why not as a finding; its size is looked at before it is opened."""
-    where = f"file {path.name or path}"
+    where, whole = f"file {path.name or path}", f"file {path}"
     try:
         state = path.stat()
         if stat.S_ISDIR(state.st_mode):
-            return found("file-is-folder", where, path=str(path))
+            return found("file-is-folder", whole)
         if not stat.S_ISREG(state.st_mode):
-            return found("file-not-regular", where, path=str(path))
+            return found("file-not-regular", whole)
         if state.st_size > most_bytes:
             return _too_big(where, kind, state.st_size, most_bytes)
         with path.open("rb") as stream:
             content = stream.read(most_bytes + 1)
     except FileNotFoundError:
-        return found("file-missing", where, path=str(path))
+        return found("file-missing", whole)
     except (OSError, ValueError) as error:  # ValueError: a nought within the path
         reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
-        return found("file-unreadable", where, path=str(path), reason=reason)
+        return found("file-unreadable", whole, reason=reason)
     if len(content) > most_bytes:  # it grew between the look and the reading
         return _too_big(where, kind, len(content), most_bytes)
     return content

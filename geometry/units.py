@@ -145,6 +145,8 @@ _UNITS: Final[dict[str, tuple[str, str]]] = {
     "N.mm/rad": ("newton * millimeter / radian", "a turning stiffness"),
     "kN.m/rad": ("kilonewton * meter / radian", "a turning stiffness"),
     "lbf.ft/deg": ("pound_force * foot / degree", "a turning stiffness"),
+    "N.m/mm": ("newton * meter / millimeter", "a couple for a movement"),
+    "lbf.ft/in": ("pound_force * foot / inch", "a couple for a movement"),
     "mm2": ("millimeter**2", "an area"),
     "in2": ("inch**2", "an area"),
     "kg/m3": ("kilogram / meter**3", "a density"),
@@ -166,6 +168,7 @@ _OTHER_SPELLINGS: Final[dict[str, str]] = {
 _INCH_TWINS: Final[dict[str, str]] = {
     "mm": "in", "cm": "in", "m": "ft", "N": "lbf", "kN": "lbf", "N.m": "lbf.ft", "N.mm": "lbf.in",
     "MPa": "ksi", "GPa": "ksi", "N/mm2": "ksi", "kg": "lb", "N/mm": "lbf/in", "N.m/deg": "lbf.ft/deg",
+    "N.m/mm": "lbf.ft/in",
     "mm2": "in2", "kg/m3": "lb/in3",
 }  # fmt: skip
 

@@ -8,13 +8,13 @@ from typing import Final
 from geometry.finding import Severity
 
 FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
-    "file-missing": ("stop", "there is no file {path}; check the name and the folder"),
-    "file-is-folder": ("stop", "{path} is a folder; name a file in it, such as one ending in .bracket.json"),
+    "file-missing": ("stop", "it is not there; check the name and the folder"),
+    "file-is-folder": ("stop", "it is a folder; name a file in it, such as one ending in .bracket.json"),
     "file-not-regular": (
         "stop",
-        "{path} is a device or a pipe, not a file; copy its content into a file and name that",
+        "it is a device or a pipe, not a file; copy its content into a file and name that",
     ),
-    "file-unreadable": ("stop", "{path} cannot be read ({reason}); check who may read it"),
+    "file-unreadable": ("stop", "it cannot be read ({reason}); check who may read it"),
     "file-too-big": (
         "stop",
         "it is {size_mb:.1f} MB and a {kind} file has at most {most_mb:g} MB; this is not a {kind} file,"

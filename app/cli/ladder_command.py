@@ -13,6 +13,7 @@ from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS, STOPPED
 from app.files.files_error import FilesError
 from app.files.named_file import why_no_picture, why_not_there, write_named
 from app.report.judged_file import read_file
+from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from app.ladder.climb import Judge
@@ -35,6 +36,7 @@ class LadderOptions:
     scheduler: str = ""
     afresh: bool = False
     """Whether what was judged earlier is judged again."""
+    units: Units = "mm"
 
 
 def ladder(file: Path, vary: list[str], options: LadderOptions) -> int:
@@ -113,8 +115,8 @@ def _told(whole: Ladder, rungs: list[Rung], options: LadderOptions, file: Path) 
     else:
         from app.cli.ladder_text import write_ladder
 
-        page = page_for_stdout()
-        write_ladder(page, whole, rungs, least, str(file))
+        page = page_for_stdout(options.units)
+        write_ladder(page, whole, rungs, least, str(file), options.units)
         say(page.text)
     if not _written(whole, rungs, least.sentence, options):
         return BAD_USAGE

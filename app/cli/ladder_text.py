@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from app.cautions import CAUTIONS
 from app.cli.strict_json import strict_json
-from app.wording.figures import figure, percent
+from app.ladder.ladder_rows import ladder_cells, ladder_heads
+from app.wording.figures import Units, figure
 from solver.version import VERSION
 
 if TYPE_CHECKING:
@@ -17,7 +18,9 @@ if TYPE_CHECKING:
     from app.ladder.steps import Ladder
 
 
-def write_ladder(page: Page, ladder: Ladder, rungs: Sequence[Rung], least: Least, name: str) -> None:
+def write_ladder(
+    page: Page, ladder: Ladder, rungs: Sequence[Rung], least: Least, name: str, units: Units = "mm"
+) -> None:
     """Write the sentence, the table and what followed the changes onto the page."""
     title = ladder.bracket.title
     page.line(f"{name}: {title}" if title else name, style="bold")
@@ -26,10 +29,10 @@ def write_ladder(page: Page, ladder: Ladder, rungs: Sequence[Rung], least: Least
     if couple.value_nm is not None:
         page.line(f"The couple is {figure(couple.value_nm)} N.m, {couple.words}.")
     page.blank()
-    heads = [one.typed for one in ladder.varied]
+    *varied, verdict, holds_to, then, mass = ladder_heads(ladder, units)
     page.table(
-        [*heads, "verdict", ">holds to N.m", "then", ">kg"],
-        [_row(ladder, rung, least) for rung in rungs],
+        [*varied, verdict, f">{holds_to}", then, f">{mass}"],
+        [ladder_cells(ladder, rung, least, units) for rung in rungs],
     )
     _notes(page, "Why not", _whys(ladder, rungs))
     _notes(page, "What followed the changes", _followed(rungs))
@@ -62,16 +65,6 @@ def ladder_json(ladder: Ladder, rungs: Sequence[Rung], least: Least) -> str:
         "version": VERSION,
     }
     return strict_json(data)
-
-
-def _row(ladder: Ladder, rung: Rung, least: Least) -> list[str]:
-    answer = rung.answer
-    mark = "  < least" if any(rung is one for one in least.rungs) else ""
-    values = [one.with_unit(value) for one, value in zip(ladder.varied, rung.values, strict=True)]
-    then = answer.ended_by or (
-        f"{answer.governs} {percent(answer.used_upper)}" if answer.used_upper is not None else ""
-    )
-    return [*values, answer.verdict.upper() + mark, figure(answer.holds_to_nm), then, figure(answer.mass_kg)]
 
 
 def _whys(ladder: Ladder, rungs: Sequence[Rung]) -> list[str]:

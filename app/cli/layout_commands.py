@@ -7,7 +7,15 @@ from typing import Annotated
 
 import typer
 
-from app.cli.options import AsJson, BracketFile, BracketFiles, OtherLimits, PictureTheme, UnitsBesideJson
+from app.cli.options import (
+    AsJson,
+    BracketFile,
+    BracketFiles,
+    OtherLimits,
+    PictureTheme,
+    UnitsBesideJson,
+)
+from app.wording.figures import Units
 
 
 def add_layout_commands(commands: typer.Typer) -> None:
@@ -105,6 +113,7 @@ def _ladder(
     afresh: Annotated[
         bool, typer.Option("--afresh", help="Judge again what was judged earlier with the same inputs.")
     ] = False,
+    units: Annotated[Units, typer.Option(help="Units to show; JSON, table and curve have mm.")] = "mm",
 ) -> int:
     """Find the least plate, bolt, bend or bar that passes: every step judged, table and curve.
 
@@ -116,5 +125,5 @@ def _ladder(
         return print_keys()
     if file is None or not vary:
         raise typer.BadParameter("ladder needs a bracket file and what to vary: --vary plate.thickness=3,4,5")
-    options = LadderOptions(csv, picture, theme, as_json, jobs, workers, scheduler, afresh)
+    options = LadderOptions(csv, picture, theme, as_json, jobs, workers, scheduler, afresh, units)
     return ladder(file, vary, options)

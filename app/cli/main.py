@@ -33,6 +33,7 @@ from app.cli.program_commands import add_program_commands
 from app.cli.register_options import add_register_command
 from app.cli.riglog_options import add_riglog_command
 from app.cli.stoppable import work_left_behind
+from app.cli.typed_length import length_between
 from app.cli.usage import usage_sentence
 from app.cli.window_command import PageName, ViewName
 from app.exit_codes import BAD_USAGE, NO_VERDICT, STOPPED
@@ -227,12 +228,14 @@ def _record(
         Path | None, typer.Option(metavar="OUT.pdf", help="Write the sheet to fill by hand at the car.")
     ] = None,
     as_json: AsJson = False,
+    units: Annotated[Units, typer.Option(help="Units to show, on pages too; JSON has mm.")] = "mm",
 ) -> int:
     """Hold a builder's claim against what is computed now, and tell what is open in the record."""
     from app.cli.record_command import Papers, run_record
 
+    papers = Papers(letter, sheet)
     return run_record(
-        file, record, profile_file=profile, new=new, papers=Papers(letter, sheet), as_json=as_json
+        file, record, profile_file=profile, new=new, papers=papers, as_json=as_json, units=units
     )
 
 
@@ -248,7 +251,14 @@ def _paper(
         typer.Argument(metavar="[FILE]", help="Bracket file; none for a blank measuring sheet."),
     ] = None,
     size: PaperSize = "A4",
-    arm: Annotated[float, typer.Option(min=50, max=3000, help="Arm of the proof's lever, mm.")] = 500.0,
+    arm: Annotated[
+        float,
+        typer.Option(
+            parser=length_between(50.0, 3000.0),
+            metavar="LENGTH",
+            help="Arm of the proof's lever: mm, or such as '20 in'.",
+        ),
+    ] = 500.0,
     units: Annotated[Units, typer.Option(help="Units to show; a template stays 1:1.")] = "mm",
 ) -> int:
     """Write paper for the workshop and the proof in the car as PDF, 1:1; needs no display."""

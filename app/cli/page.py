@@ -14,7 +14,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
-from app.wording.figures import plain
+from app.wording.figures import Units, plain, sentence_in_units
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -29,12 +29,16 @@ _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:%|mm|N|N\.m|kN|MPa|deg|kg|in|lb
 class Page:
     """Collects text; `text` is what to write."""
 
-    def __init__(self, *, width: int, terminal: bool, ascii_only: bool) -> None:
-        """Start an empty page of that width in columns, with styles only for a terminal."""
+    def __init__(self, *, width: int, terminal: bool, ascii_only: bool, units: Units = "mm") -> None:
+        """Start an empty page of that width in columns, with styles only for a terminal.
+
+        For an inch reader paragraphs get the inch figure after each metric quantity.
+        """
         from rich.console import Console
 
         self.width = max(width, _NARROWEST)
         self.ascii_only = ascii_only
+        self._units = units
         self._file = io.StringIO()
         self._console = Console(
             file=self._file,
@@ -63,7 +67,8 @@ class Page:
         """Write a paragraph after a lead such as a bullet; further lines stand under the first's text."""
         margin = " " * indent + plain(lead)
         room = max(self.width - len(margin), 20)
-        lines = [w for part in plain(text).split("\n") for w in _wrapped(part, room)]
+        told = sentence_in_units(plain(text), self._units)
+        lines = [w for part in told.split("\n") for w in _wrapped(part, room)]
         for i, piece in enumerate(lines):
             self.styled((margin if i == 0 else " " * len(margin), ""), (piece, style))
 
@@ -128,12 +133,12 @@ class Page:
         self._console.print(text, no_wrap=True, overflow="ignore", crop=False)
 
 
-def page_for_stdout() -> Page:
-    """Return an empty page that suits where standard output goes."""
+def page_for_stdout(units: Units = "mm") -> Page:
+    """Return an empty page that suits where standard output goes, its paragraphs told in those units."""
     terminal = sys.stdout.isatty()
     width = os.get_terminal_size(sys.stdout.fileno()).columns if terminal else PIPED_WIDTH
     boxes = _draws_boxes(sys.stdout.encoding)
-    return Page(width=width or PIPED_WIDTH, terminal=terminal, ascii_only=not boxes)
+    return Page(width=width or PIPED_WIDTH, terminal=terminal, ascii_only=not boxes, units=units)
 
 
 def say(text: str) -> None:

@@ -18,13 +18,14 @@ from app.files.named_file import why_no_paper
 from app.files.near_names import missing_file_sentence
 from app.record.check_list import new_record
 from app.record.comparison import compare
-from app.record.letter import PaperSheet, car_sheet_of, letter_of
+from app.record.letter import PaperSheet, car_sheet_of, letter_of, sheet_in_units
 from app.record.open_items import items_of, open_items, standing_of
 from app.record.profile import Profile
 from app.record.record import Record
 from app.record.record_file import RecordFileError, read_record, record_of, save_record
 from app.record.record_name import record_path_of
 from app.report.attached import Carried, read_carried
+from app.wording.figures import Units
 from geometry.finding import Finding
 
 
@@ -48,6 +49,7 @@ def run_record(
     new: bool,
     papers: Papers,
     as_json: bool,
+    units: Units = "mm",
 ) -> int:
     """Print the comparison, what is open and how the record stands; return 0, 1, 2 or 64."""
     try:
@@ -58,8 +60,9 @@ def run_record(
     if as_json:
         say(json_of(inspected))
     else:
-        say(write_inspected(inspected))
-    written = _write(papers.letter, inspected.letter) and _write(papers.sheet, inspected.sheet)
+        say(write_inspected(inspected, units))
+    letter, sheet = (sheet_in_units(page, units) for page in (inspected.letter, inspected.sheet))
+    written = _write(papers.letter, letter) and _write(papers.sheet, sheet)
     return inspected.standing.exit_code if written else BAD_USAGE
 
 
@@ -95,7 +98,7 @@ def inspect_file(
         *items_of((*reading.findings, *findings)),
         *open_items(record, results, bracket, profile, built=judged.built),
     )
-    standing = standing_of(record, items, results)
+    standing = standing_of(record, items, results, judged.built)
     comparison = compare(bracket, record, profile, judged)
     return Inspected(
         file=file,

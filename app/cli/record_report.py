@@ -14,9 +14,10 @@ from app.record.due import conditions_told
 from app.record.letter import PaperSheet
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.profile import Profile
-from app.record.proof import proof_lines, proof_words, what_tells
+from app.record.proof import proof_lines, proof_words, untold, what_tells
 from app.record.record import HASH_WORDS, Record
 from app.record.stiffness import StiffnessLine, stiffness_lines
+from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import sentence
@@ -44,9 +45,9 @@ class Inspected:
     sheet: PaperSheet
 
 
-def write_inspected(one: Inspected) -> str:
+def write_inspected(one: Inspected, units: Units = "mm") -> str:
     """Return the whole text."""
-    page = page_for_stdout()
+    page = page_for_stdout(units)
     page.line(f"{one.file}: {one.record.title}", style="bold")
     page.line(f"{one.standing.word.upper()}: {one.standing.sentence}", style="bold")
     if one.carried:
@@ -137,7 +138,7 @@ def _proved(page: Page, one: Inspected) -> None:
     lines: list[str] = []
     for proof in one.record.measured.proof:
         lines.append(proof_words(proof, results, one.bracket))
-        lines += [tells] if (tells := what_tells(proof, results, one.bracket)) else []
+        lines += [tells] if (tells := untold(proof, results, one.bracket)) else []
     lines += [line.words for line in stiffness_lines(one.record, one.bracket)]
     if lines:
         page.heading("Proof in the car")

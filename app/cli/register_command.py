@@ -18,7 +18,7 @@ from app.record.record_file import RecordFileError, read_record
 from app.record.record_name import SUFFIX, record_path_of
 from app.register.csv_list import read_csv, write_csv
 from app.register.database import Register
-from app.register.entry import Entry, Numbered, entry_as_written, entry_of, overdue_first
+from app.register.entry import Entry, Numbered, entry_as_written, entry_of, other_records, overdue_first
 from app.register.register_error import RegisterError
 
 Doing = Literal["list", "add", "show", "search", "export", "import"]
@@ -79,7 +79,7 @@ def run_register(
         listed = [_json_of(one, asked.today) for one in told.entries]
         say(strict_json({"register": str(asked.register.path), "sentence": told.sentence, "entries": listed}))
     else:
-        say(_text_of(told, asked.today))
+        say(_text_of(told, asked))
     return 0
 
 
@@ -151,6 +151,8 @@ def _entry_at(path: Path, asked: _Asked) -> Entry:
     if not path.name.endswith(SUFFIX):
         record_path = record_path_of(path)
         if not record_path.is_file():
+            if not path.name.endswith(".json"):
+                raise _Bad(f"{path.name} is neither a record nor a bracket file: name one of those.")
             raise _Bad(f"{path.name} has no record beside it: record {path} --new begins one.")
         return _inspected(path, record_path, asked)
     reading = read_record(path)
@@ -167,25 +169,27 @@ def _inspected(bracket: Path, record: Path, asked: _Asked) -> Entry:
     results = one.judged.under_profile
     return entry_of(
         one.record, record, one.items, one.standing, one.judged.verdict,
-        None if results is None else results.holds_to_nm, one.profile.name,
+        None if results is None else results.holds_to_nm, one.profile.called,
     )  # fmt: skip
 
 
 def _count_words(entries: Sequence[Numbered], asked: _Asked) -> str:
     late = sum(1 for one in entries if one.entry.overdue(asked.today))
     count = f"{len(entries)} {'inspection' if len(entries) == 1 else 'inspections'}"
-    return f"{asked.register.path}: {count}, {late} overdue."
+    found = f" found of {len(asked.register.newest())}" if asked.words else ""
+    return f"{asked.register.path}: {count}{found}, {late} overdue."
 
 
-def _text_of(told: _Told, today: datetime.date) -> str:
+def _text_of(told: _Told, asked: _Asked) -> str:
     page = page_for_stdout()
     page.line(told.sentence, style="bold")
+    newest = asked.register.newest() if told.entries else ()
     for one in told.entries:
-        _write_entry(page, one, today, whole=told.whole)
+        _write_entry(page, one, asked.today, other_records(one, newest), whole=told.whole)
     return page.text
 
 
-def _write_entry(page: Page, one: Numbered, today: datetime.date, *, whole: bool) -> None:
+def _write_entry(page: Page, one: Numbered, today: datetime.date, others: str, *, whole: bool) -> None:
     entry = one.entry
     late = entry.overdue(today)
     page.blank()
@@ -202,6 +206,10 @@ def _write_entry(page: Page, one: Numbered, today: datetime.date, *, whole: bool
     )
     for due in entry.due:
         page.line(f"{'overdue' if due in late else 'due'} {due.by}: {due.words}", indent=6)
+    if not whole:
+        page.line(f"record {Path(entry.record_file).name}, inputs {entry.bracket_hash[:12]}", indent=6)
+    if others:
+        page.line(others, indent=6)
     if whole:
         page.line(f"record {entry.record_file}", indent=6)
         page.line(f"bracket {entry.bracket_file or 'not saved'}, inputs {entry.bracket_hash}", indent=6)

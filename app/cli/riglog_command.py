@@ -15,6 +15,7 @@ from app.exit_codes import BAD_USAGE, NO_VERDICT, PASS
 from app.files.files_error import FilesError
 from app.files.named_file import why_no_picture, why_not_there
 from app.report.judged_file import read_file
+from app.wording.figures import Units
 
 if TYPE_CHECKING:
     from app.riglog.opened import Judged
@@ -31,6 +32,9 @@ class RigOptions:
     bracket: Path | None = None
     columns: tuple[str, ...] = ()
     units: tuple[str, ...] = ()
+    """Of the log's channels."""
+    shown: Units = "mm"
+    """What people read."""
     signs: tuple[str, ...] = ()
     zero: tuple[str, ...] = ()
     kind: str = ""
@@ -94,8 +98,8 @@ def _told(file: Path, found: Judged, beside: Beside, options: RigOptions) -> int
     else:
         from app.cli.riglog_text import write_log
 
-        page = page_for_stdout()
-        write_log(page, found, beside.sentences, str(file))
+        page = page_for_stdout(options.shown)
+        write_log(page, found, beside.sentences, str(file), options.shown)
         say(page.text)
     if found.serious:
         return NO_VERDICT

@@ -8,6 +8,8 @@ from typing import Annotated, Literal
 import typer
 
 from app.cli.options import AsJson, PictureTheme
+from app.cli.typed_length import length_between
+from app.wording.figures import Units
 
 _Pairs = list[str] | None
 
@@ -29,7 +31,12 @@ def _riglog(
             help="Which is time, output, input, couple, force, arm, gauge, angle, speed; arm_mm=250.",
         ),
     ] = None,
-    units: Annotated[_Pairs, typer.Option(metavar="WHAT=UNIT,...", help="Such as output=lbf.ft.")] = None,
+    units: Annotated[
+        _Pairs,
+        typer.Option(
+            metavar="WHAT=UNIT,...", help="Such as output=lbf.ft; inch alone shows inches beside mm."
+        ),
+    ] = None,
     signs: Annotated[_Pairs, typer.Option(metavar="WHAT=+|-,...", help="Turn a channel round.")] = None,
     zero: Annotated[
         _Pairs, typer.Option(metavar="WHAT=NUMBER,...", help="Zeros, instead of those read at rest.")
@@ -38,7 +45,12 @@ def _riglog(
         Literal["couple", "bracket"] | None, typer.Option("--as", help="Kind of log, if columns do not tell.")
     ] = None,
     gauge_arm: Annotated[
-        float | None, typer.Option(min=1, max=5000, help="The gauge's distance from the shaft axis, mm.")
+        float | None,
+        typer.Option(
+            parser=length_between(1.0, 5000.0),
+            metavar="LENGTH",
+            help="The gauge's distance from the shaft axis: mm, or such as '16 in'.",
+        ),
     ] = None,
     as_json: AsJson = False,
     picture: Annotated[Path | None, typer.Option(metavar="OUT.png", help="Draw the log.")] = None,
@@ -58,12 +70,15 @@ def _riglog(
     """
     from app.cli.riglog_command import RigOptions, riglog
 
+    of_channels = tuple(word for word in units or () if word not in ("mm", "inch"))
+    shown: Units = "inch" if "inch" in (units or ()) else "mm"
     return riglog(
         file,
         RigOptions(
             bracket=bracket,
             columns=tuple(columns or ()),
-            units=tuple(units or ()),
+            units=of_channels,
+            shown=shown,
             signs=tuple(signs or ()),
             zero=tuple(zero or ()),
             kind=kind or "",

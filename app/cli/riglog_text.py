@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 from app.riglog.couple_words import couple_sentences
 from app.riglog.log_words import bracket_rows, couple_rows, headline
+from app.wording.figures import Units, figure, in_units
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -14,8 +16,11 @@ if TYPE_CHECKING:
     from app.riglog.opened import Judged
 
 
-def write_log(page: Page, found: Judged, beside: Sequence[str], name: str) -> None:
-    """Write the log's page."""
+_NUMBER: Final = re.compile(r"-?\d+(?:\.\d+)?")
+
+
+def write_log(page: Page, found: Judged, beside: Sequence[str], name: str, units: Units = "mm") -> None:
+    """Write the log's page; its columns stay in the log's own units."""
     page.line(f"{name}: {found.kind} log, {len(found.log)} rows", style="bold")
     page.line(headline(found))
     if found.troubles:
@@ -25,15 +30,31 @@ def write_log(page: Page, found: Judged, beside: Sequence[str], name: str) -> No
     page.table(("what", "column", "unit", "zero"), _columns(found))
     if found.couple is not None:
         page.heading("Couple")
-        page.table(("what", ">value", "unit"), couple_rows(found.couple))
+        page.table(("what", ">value", "unit"), _in(units, couple_rows(found.couple)))
         page.bullets(couple_sentences(found.couple))
     if found.bracket is not None:
         page.heading("Bracket")
-        page.table(("what", ">value", ">standard error", "unit"), bracket_rows(found.bracket))
+        page.table(("what", ">value", ">standard error", "unit"), _in(units, bracket_rows(found.bracket)))
         page.bullets(found.bracket.sentences)
     if beside:
         page.heading("Beside the bracket file")
         page.bullets(beside)
+
+
+def _in(units: Units, rows: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """Return rows of what, figures and their unit in the units wanted; figures have three digits."""
+    if units == "mm":
+        return list(rows)
+    return [
+        (what, *(_figures(cell, unit) for cell in cells), in_units(1.0, unit, units)[1])
+        for what, *cells, unit in rows
+    ]
+
+
+def _figures(cell: str, unit: str) -> str:
+    if in_units(1.0, unit, "inch")[1] == unit:
+        return cell
+    return _NUMBER.sub(lambda number: figure(in_units(float(number[0]), unit, "inch")[0]), cell)
 
 
 def _columns(found: Judged) -> list[tuple[str, str, str, str]]:

@@ -81,4 +81,4 @@ def stiffness_words(found: Measured) -> str:
     if found.high is None:
         return f"{figure(found.low)} N.m/deg or more, as far as the gauge tells"
     band = f"{figure(found.low)} to {figure(found.high)}"
-    return f"{figure(found.nm_per_deg)} N.m/deg ({band} as far as the gauge tells)"
+    return f"{figure(found.nm_per_deg)} N.m/deg ({band} N.m/deg as far as the gauge tells)"

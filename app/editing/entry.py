@@ -19,6 +19,8 @@ _BARE: Final = re.compile(r"[\s\d.,/+\-\u2212]*(?:[eE][+-]?\d{1,3})?\s*")
 _MIXED_FRACTION: Final = re.compile(r"(?<![\d.,/])(\d+)-(\d+)\s*/\s*(\d+)")
 _LONGEST: Final = 200
 _NEAR_WHOLE_IN: Final = 0.001
+_INCH_DECIMALS: Final = 4
+"""Of a gauge reading: tenths of a thousandth."""
 
 
 def entered(text: str, unit: str, *, bare: str | None = None) -> float:
@@ -56,10 +58,18 @@ def shown(value: float, unit: str, inch: bool) -> str:
         return f"{_plain(value)} {unit}"
     if unit == "mm":
         text, inches = inch_fraction(value), convert(value, "mm", "in")
-        near_whole = abs(inches - round(inches)) <= _NEAR_WHOLE_IN
+        # a gauge's hundredth of a mm is no nought
+        near_whole = abs(inches - round(inches)) <= _NEAR_WHOLE_IN and (round(inches) != 0 or not value)
         return text if "/" in text or near_whole else f"{_plain(inches)} in"
     twin, word = inch_reading(value, unit)
     return f"{_plain(twin)} {word}"
+
+
+def shown_reading(value_mm: float, inch: bool) -> str:
+    """Return a length that was read off a gauge: an inch reader's gauge has decimals, never fractions."""
+    if not inch:
+        return shown(value_mm, "mm", inch=False)
+    return f"{round(convert(value_mm, 'mm', 'in'), _INCH_DECIMALS) + 0.0:.{_INCH_DECIMALS}f} in"
 
 
 def _terms(typed: str, shown: str) -> list[tuple[float, str]]:

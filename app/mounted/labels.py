@@ -149,12 +149,17 @@ def driver_rim(camera: Camera, theme: Theme) -> list[Item]:
     return [*items, Words("driver", float(middle[0]), height - 10.0, SMALL_PX, theme.pencil)]
 
 
+LETTER_PX: Final = 6.2
+"""Across, of the letters of a caption in the mean of a long line."""
+CAPTION_LEFT_PX: Final = 12.0
+
+
 def caption(words: str, theme: Theme, *, italic: bool) -> list[Item]:
     """Return the words at the top of the picture."""
     return [
         Words(
             line,
-            12.0,
+            CAPTION_LEFT_PX,
             14.0 + LINE_PX * number,
             WORDS_PX,
             theme.pencil,

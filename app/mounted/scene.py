@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from dataclasses import replace
 from typing import Final
 
@@ -267,8 +268,12 @@ class Scene:
             self._motion = deflection(self.results, self._places, moved, case)
 
     def _short_words(self) -> str:
-        """Return the words there is room for: a small picture has only the first of them."""
-        lines = self.words().splitlines()
+        """Return the words there is room for: a small picture has only the first of them.
+
+        A narrow one has long lines in two.
+        """
+        across = max(12, int((self.camera.size_px[0] - labels.CAPTION_LEFT_PX) / labels.LETTER_PX))
+        lines = [part for line in self.words().splitlines() for part in textwrap.wrap(line, across)]
         return "\n".join(lines[: max(1, int(self.camera.size_px[1] * labels.MOST_WORDS / labels.LINE_PX))])
 
     def _words_px(self) -> float:

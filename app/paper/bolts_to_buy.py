@@ -99,13 +99,15 @@ def _to_buy(bracket: Bracket, bolt: Bolt, size: BoltSize, place: BoltPlace) -> B
             clamp,
             size.diameter_mm,
             None,
-            f"clamps {clamp:.1f}, and the anchor's own thickness is not in the file: add that, and a nut's "
-            f"{nut_height_mm(size, bolt):.1f} mm or a thread of {size.diameter_mm:g} mm",
+            f"clamps {clamp:.1f} mm, and the anchor's own thickness is not in the file: add that, and a"
+            f" nut's {nut_height_mm(size, bolt):.1f} mm or a thread of {size.diameter_mm:g} mm",
         )
     nut = nut_height_mm(size, bolt)
     beyond = nut + STANDS_OUT_PITCHES * size.pitch_mm
     kind = "locking nut" if has_locking_nut(bolt) else "nut"
-    words = f"clamps {clamp:.1f}, {kind} {nut:.1f}, two threads {STANDS_OUT_PITCHES * size.pitch_mm:.1f}"
+    words = (
+        f"clamps {clamp:.1f} mm, {kind} {nut:.1f} mm, two threads {STANDS_OUT_PITCHES * size.pitch_mm:.1f} mm"
+    )
     return BoltToBuy(bolt.name, clamp, beyond, _sold(clamp + beyond, size), words)
 
 
@@ -115,7 +117,7 @@ def _in_boss(bracket: Bracket, bolt: Bolt, size: BoltSize, clamp: float) -> Bolt
     boss = bracket.casing.boss(bolt.joins.boss)
     engaged = ENGAGED_OVER_D[boss.metal] * size.diameter_mm
     wanted = _sold(clamp + engaged, size)
-    words = f"clamps {clamp:.1f}, engages {engaged:.1f} in {boss.metal}"
+    words = f"clamps {clamp:.1f} mm, engages {engaged:.1f} mm in {boss.metal}"
     if boss.depth_mm is None:
         return BoltToBuy(
             bolt.name, clamp, engaged, wanted, f"{words}; depth of thread unknown: measure it first"
@@ -133,8 +135,8 @@ def _in_boss(bracket: Bracket, bolt: Bolt, size: BoltSize, clamp: float) -> Bolt
         clamp,
         engaged,
         shorter,
-        f"clamps {clamp:.1f}; {boss.depth_mm:g} mm of thread leave it {shorter - clamp:.1f}, less than the "
-        f"{engaged:.1f} usual in {boss.metal}",
+        f"clamps {clamp:.1f} mm; {boss.depth_mm:g} mm of thread leave it {shorter - clamp:.1f} mm, less"
+        f" than the {engaged:.1f} mm usual in {boss.metal}",
     )
 
 

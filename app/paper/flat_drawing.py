@@ -69,7 +69,7 @@ def flat_drawing(
     marks += _fold_numbers(plate, lines, to)
     marks += _runs(_corners(plate, lines), (low_x, low_y), to, (width, height), units)
     marks += _radii(lines, to, units)
-    marks += weld_figure(bracket, plate, lines, scale)
+    marks += weld_figure(bracket, plate, lines, scale, units)
     figure = moved(marks, (AROUND_MM, AROUND_MM))
     return Figure(width + 2.0 * AROUND_MM, height + 2.0 * AROUND_MM, figure)
 

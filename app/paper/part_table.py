@@ -9,7 +9,7 @@ from app.paper.tables import Column, Table
 from app.wording.bar_words import section_words, stays_words
 from app.wording.figures import figure, plain
 from app.wording.plate_name import plate_called
-from app.wording.weld_words import partner_of, plate_of_weld, sides_words, size_words
+from app.wording.weld_words import partner_of, plate_of_weld, sides_words, told_size
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.finding_words import named_once
@@ -151,7 +151,7 @@ def _welds(bracket: Bracket) -> Iterator[tuple[str, ...]]:
             f"J{number}",
             "1",
             named_once(f"weld {weld.name}"),
-            f"{size_words(weld)}, {sides_words(weld)}, {weld.length_mm:.4g} mm",
+            f"{told_size(weld)}, {sides_words(weld)}, {weld.length_mm:.4g} mm",
             "as the sheet" if metal is None else f"metal {metal:g} MPa",
             f"{plate_of_weld(weld)} to {partner_of(weld)}; seen by {weld.seen_by or 'nobody named'}",
         )

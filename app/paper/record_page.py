@@ -29,6 +29,7 @@ _BOX_ROOM: Final = 0.22
 _BLANK_ROOM: Final = 0.24
 _SIGNED_ROOM: Final = 0.9
 """Of a line to sign on, for the words under it."""
+_ROUNDING_MM: Final = 1e-6
 _SHORT_ROWS: Final = 2
 """Lines with nothing but a blank stand in this many columns."""
 
@@ -98,12 +99,14 @@ class _Page:
 
     def drawn(self, sheet: PaperSheet) -> tuple[Mark, ...]:
         """Return the marks; of sections that do not fit it says how many lines there are more."""
+        # room for the sentence about what is left out is kept only where something is
+        spare = 0.0 if self.height_of(sheet) <= self.room.height else 2 * self._leading
         self.y, self.drawing = 0.0, True
         self._head(sheet)
-        bottom = self.room.height - self._foot_height(sheet)
+        bottom = self.room.height - self._foot_height(sheet) - spare + _ROUNDING_MM
         left_out = 0
         for section in sheet.sections:
-            if left_out or not self._fits(section, bottom - 2 * self._leading):
+            if left_out or not self._fits(section, bottom):
                 left_out += len(section.lines)
             else:
                 self._section(section)

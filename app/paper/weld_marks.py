@@ -7,7 +7,7 @@ from typing import Final
 
 from app.cutting.cut_lines import CutLines
 from app.paper.page import Mark, Stroke, Words
-from app.wording.figures import plain
+from app.wording.figures import Units, plain
 from app.wording.weld_words import sides_words, size_words, welds_on
 from geometry.bracket import Bracket
 from geometry.plate import Plate
@@ -19,7 +19,9 @@ _OFF_MM: Final = 4.6
 _LETTER_MM: Final = 0.55 * _WORDS_MM
 
 
-def weld_figure(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) -> list[Mark]:
+def weld_figure(
+    bracket: Bracket, plate: Plate, lines: CutLines, scale: float, units: Units = "mm"
+) -> list[Mark]:
     """Return the marks of a plate's welds, at a scale, the upper left of its outline at nought."""
     low_x, low_y, high_x, high_y = lines.box_mm
     marks: list[Mark] = []
@@ -38,7 +40,7 @@ def weld_figure(bracket: Bracket, plate: Plate, lines: CutLines, scale: float) -
         middle = (0.5 * (x0 + x1), 0.5 * (y0 + y1))
         toward = (0.5 * (high_x - low_x) * scale - middle[0], 0.5 * (high_y - low_y) * scale - middle[1])
         side = 1.0 if -uy * toward[0] + ux * toward[1] >= 0.0 else -1.0
-        words = plain(f"weld {weld.name}: {size_words(weld)} {sides_words(weld)}")
+        words = plain(f"weld {weld.name}: {size_words(weld, units)} {sides_words(weld)}")
         if weld.plate == plate.name and _LETTER_MM * len(words) > length:
             side = -side  # no room between the edges beside it
         at = (middle[0] - side * uy * _OFF_MM, middle[1] + side * ux * _OFF_MM + _WORDS_MM / 3.0)

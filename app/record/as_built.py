@@ -12,10 +12,14 @@ from app.editing.bar_pull import BarReadings, bar_answer
 from app.editing.refused import EditRefused
 from app.record.record import BarPull, Measured, Record
 from app.wording.figures import plain
+from app.wording.plate_name import plate_called
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
 _SAME_MM: Final = 0.005
+_LEAST_SHARE: Final = 0.4
+_MOST_SHARE: Final = 1.6
+"""Of the thickness drawn: what is read beyond is another sheet or another unit, and is not judged."""
 
 
 @dataclass(frozen=True)
@@ -70,10 +74,16 @@ class _Building:
             plate = next((p for p in self.bracket.plates if p.name == reading.plate), None)
             if plate is None:
                 self.misfits.append(f"a thickness is noted of plate {reading.plate}, which there is not")
+            elif not _LEAST_SHARE <= reading.thickness_mm / plate.thickness_mm <= _MOST_SHARE:
+                self.misfits.append(
+                    f"{plate_called(plate.name)} is noted as {reading.thickness_mm:.4g} mm thick where"
+                    f" {plate.thickness_mm:g} is drawn: mm for inches, or another plate; measure it again"
+                )
             elif abs(plate.thickness_mm - reading.thickness_mm) > _SAME_MM:
                 self._put_plate(reading.plate, thickness_mm=reading.thickness_mm)
                 self.differences.append(
-                    f"plate {plate.name} is {reading.thickness_mm:g} mm thick, drawn {plate.thickness_mm:g}"
+                    f"{plate_called(plate.name)} is {reading.thickness_mm:g} mm thick,"
+                    f" drawn {plate.thickness_mm:g}"
                 )
 
     def take_holes(self, measured: Measured) -> None:

@@ -13,7 +13,7 @@ from app.record.profile import Profile, under
 from app.record.record import Record
 from app.wording.figures import figure
 from app.wording.file_verdict import verdict_on_file
-from app.wording.verdict_words import verdict_in_ink, verdict_words
+from app.wording.verdict_words import limit_words, verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.loads import Claim
@@ -123,7 +123,21 @@ def _verdict_line(judged: Judgements, profile: Profile) -> str:
     now = judged.under_profile
     if now is None:
         return judged.trouble or f"Not computed yet under {profile.name}"
-    return f"{judged.verdict.upper()} {verdict_words(now)}; judged under {profile.name}"
+    return (
+        f"{judged.verdict.upper()} {verdict_words(now)}; judged under {profile.name}{_allows_more(profile)}"
+    )
+
+
+def _allows_more(profile: Profile) -> str:
+    """Return the limits in which a profile is looser than the program's defaults; empty if in none.
+
+    It is told with every verdict, for whoever only reads `pass` takes it for the usual one.
+    """
+    looser = [
+        f"{limit_words(name, value)} instead of {limit_words(name, usual, bare=True)}"
+        for name, (value, usual) in profile.limits.looser().items()
+    ]
+    return f", which is LOOSER than the program's defaults: {', '.join(looser)}" if looser else ""
 
 
 def _claim_lines(claim: Claim | None, state: ClaimState, now: Results | None) -> tuple[str, ...]:
@@ -180,4 +194,6 @@ def _built_line(built: AsBuilt, results: Results | None) -> str:
         return ""
     if results is None:
         return "As built: not judged yet"
-    return f"As built: {verdict_in_ink(results).upper()} {verdict_words(results)}"
+    verdict = verdict_in_ink(results)
+    why = "" if verdict == "pass" else f"; because: {'; '.join(results.reasons)}" if results.reasons else ""
+    return f"As built: {verdict.upper()} {verdict_words(results)}{why}"

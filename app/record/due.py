@@ -66,6 +66,14 @@ def is_overdue(due: Due, today: date) -> bool:
     return not due.done and due.by < today.isoformat()
 
 
+def is_a_day(text: str) -> bool:
+    """Return whether the calendar has that day, written as 2031-05-30."""
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
+
+
 def _told(words: str, due: Due | None) -> str:
     if due is None:
         return words

@@ -6,7 +6,7 @@ How they are laid on paper is not said here.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.cautions import CAUTIONS
 from app.record.check_list import GROUPS
@@ -15,6 +15,7 @@ from app.record.due import conditions_told
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.profile import Profile
 from app.record.record import HASH_WORDS, Item, Record
+from app.wording.figures import Units, in_units, reading_in_units, sentence_in_units
 from geometry.bracket import Bracket
 from geometry.plate import Hole, Slot
 
@@ -117,6 +118,34 @@ def car_sheet_of(bracket: Bracket, record: Record, profile: Profile) -> PaperShe
     )
 
 
+def sheet_in_units(sheet: PaperSheet, units: Units) -> PaperSheet:
+    """Return the page for an inch reader, with blanks in inches."""
+    if units == "mm":
+        return sheet
+    sections = tuple(
+        replace(
+            section,
+            lines=tuple(
+                replace(one, words=_told(one, units), blank=_blank_in_inches(one.blank))
+                for one in section.lines
+            ),
+        )
+        for section in sheet.sections
+    )
+    return replace(sheet, sections=sections)
+
+
+def _told(one: PaperLine, units: Units) -> str:
+    """Return the words of a line; of one to fill in the inch figure alone, for all must fit on one page."""
+    to_measure = bool(one.blank.strip())
+    return reading_in_units(one.words, units, digits=4) if to_measure else sentence_in_units(one.words, units)
+
+
+def _blank_in_inches(blank: str) -> str:
+    *before, unit = blank.split(" ")
+    return " ".join((*before, in_units(1.0, unit, "inch")[1]))
+
+
 def _to_tick(item: Item) -> PaperLine:
     words = item.words if not item.clause else f"{item.words} [{item.clause}]"
     return PaperLine(words, boxes=_BOXES, blank=" ")
@@ -126,7 +155,8 @@ def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
     thick = [PaperLine(f"{p.name}, drawn {p.thickness_mm:g} mm thick", blank="mm") for p in bracket.plates]
     bored = [
         PaperLine(
-            f"hole {o.name} of {p.name}, drawn x {o.centre_mm[0]:g}, y {o.centre_mm[1]:g}", blank="x, y"
+            f"hole {o.name} of {p.name}, drawn at ({o.centre_mm[0]:g}, {o.centre_mm[1]:g}) mm",
+            blank="x, y mm",
         )
         for p in bracket.plates
         for o in p.openings
@@ -134,7 +164,7 @@ def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
     ]
     tight = [
         PaperLine(
-            f"bolt {b.name}, {b.size} {b.grade or 'grade blank'},"
+            f"bolt {b.name}, {b.size} {b.grade or 'grade blank'}:"
             f" {'torque blank' if b.tightening_nm is None else f'{b.tightening_nm:g} N.m'}",
             blank="N.m",
         )
@@ -144,7 +174,7 @@ def _to_measure(bracket: Bracket) -> tuple[PaperSection, ...]:
         PaperLine("mass hung", blank="kg"),
         PaperLine("at an arm of", blank="mm"),
         PaperLine("lever's station along the shaft", blank="mm"),
-        PaperLine("gauge touches the casing at", blank="x, y, z"),
+        PaperLine("gauge touches the casing at", blank="x, y, z mm"),
         *(PaperLine(f"dial gauge, {where}", blank="mm") for where in _GAUGED),
         PaperLine("play at the casing by hand", blank="mm"),
     ]

@@ -69,7 +69,8 @@ class Weighed:
         if self.rise < 0.0005:
             return f"{text}; with {self.loosening.usual_words}, no check uses more"
         rise = percent(self.rise)
-        return f"{text}; with {self.loosening.usual_words}, {self.check} uses {rise} of its allowable more"
+        then = f"the use of {self.check} rises by {rise} of its allowable"
+        return f"{text}; with {self.loosening.usual_words}, {then}"
 
 
 def loosenings_of(bracket: Bracket) -> tuple[Loosening, ...]:

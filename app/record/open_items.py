@@ -14,12 +14,14 @@ from typing import Final, Literal
 
 from app.record.around_items import open_around
 from app.record.as_built import as_built
-from app.record.check_list import PROOF_LINE, lines_of
-from app.record.due import conditions_told, line_due
+from app.record.check_list import AS_DRAWN_LINE, PROOF_LINE, missing_lines
+from app.record.due import conditions_told, is_a_day, line_due
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
 from app.record.record import Computed, DecisionWord, Item, Record
+from app.wording.figures import plain
+from app.wording.plate_name import plate_called
 from app.wording.verdict_words import verdict_in_ink
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -69,7 +71,7 @@ def open_items(
 ) -> tuple[OpenItem, ...]:
     """Return everything that is open, whatever the verdict of `results`; `built` judges what was measured."""
     found = _of_record(record, bracket) + _of_decision(record, results)
-    found += _of_check_list(record, profile)
+    found += _of_check_list(record, profile, bracket) + _said_to_be_measured(record, bracket)
     found += _of_results(results)
     found += [OpenItem(group, words) for group, words in open_around(record, results)]
     found += _of_measured(record, bracket, results, built)
@@ -84,8 +86,13 @@ def items_of(findings: Iterable[Finding]) -> tuple[OpenItem, ...]:
     return tuple(OpenItem("record", sentence(f)) for f in findings if f.bars_verdict)
 
 
-def standing_of(record: Record, items: tuple[OpenItem, ...], results: Results | None) -> RecordStanding:
-    """Return how the record stands; a decision to accept stands only while nothing is open."""
+def standing_of(
+    record: Record, items: tuple[OpenItem, ...], results: Results | None, built: Results | None = None
+) -> RecordStanding:
+    """Return how the record stands; a decision to accept stands only while nothing is open.
+
+    `built` judges what was measured: where that is worse than what was drawn, the sentence says so.
+    """
     verdict = "no verdict" if results is None else verdict_in_ink(results)
     code = REFUSED if verdict == "fail" else STILL_OPEN
     count = f"{len(items)} {'item is' if len(items) == 1 else 'items are'} open"
@@ -105,6 +112,8 @@ def standing_of(record: Record, items: tuple[OpenItem, ...], results: Results | 
     )
     if verdict == "fail":
         said += f"; the computed verdict is FAIL, accepted for this reason: {record.reason.strip()}"
+    if built is not None and verdict_in_ink(built) != verdict:
+        said += f"; drawn it is {verdict.upper()}, as built {verdict_in_ink(built).upper()}"
     return RecordStanding(word, f"{said}.", ACCEPTED)
 
 
@@ -159,6 +168,8 @@ def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
         found.append(OpenItem("record", "the certifier's name is blank"))
     if not record.date:
         found.append(OpenItem("record", "the date is blank"))
+    elif not is_a_day(record.date):
+        found.append(OpenItem("record", f"the date {record.date} is no day: type it as 2031-05-30"))
     return found
 
 
@@ -178,7 +189,7 @@ def _of_decision(record: Record, results: Results | None) -> list[OpenItem]:
     return [OpenItem("record", words)]
 
 
-def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
+def _of_check_list(record: Record, profile: Profile, bracket: Bracket) -> list[OpenItem]:
     found = [
         OpenItem(item.group, f"{words}; by {by}" if (by := line_due(record, place)) else words, place)
         for place, item in enumerate(record.check_list)
@@ -187,13 +198,22 @@ def _of_check_list(record: Record, profile: Profile) -> list[OpenItem]:
     said = {item.words: item.state for item in record.check_list}
     if said.get(PROOF_LINE) == "met" and not record.measured.proof:
         found.append(OpenItem("measured", "the proof is said to be met and no reading of it is written down"))
-    have = {(item.group, item.words) for item in record.check_list}
     found += [
         OpenItem(item.group, f"{item.words}: this line is missing in the record")
-        for item in lines_of(profile)
-        if (item.group, item.words) not in have
+        for item in missing_lines(record, profile, bracket)
     ]
     return found
+
+
+def _said_to_be_measured(record: Record, bracket: Bracket) -> list[OpenItem]:
+    """Return the plates whose thickness is said to be measured and stands nowhere."""
+    said = {item.words: item.state for item in record.check_list}
+    if said.get(AS_DRAWN_LINE) != "met":
+        return []
+    read = {reading.plate for reading in record.measured.thicknesses}
+    wanting = [plate.name for plate in bracket.plates if plate.name not in read]
+    words = "its thickness is said to be measured and is not written down"
+    return [OpenItem("measured", plain(f"{plate_called(name)}: {words}")) for name in wanting]
 
 
 def _why_open(item: Item) -> str:

@@ -17,6 +17,8 @@ from geometry.part import NotNegative, Part, Positive
 
 FORMAT: Final = "holdsquare profile"
 VERSION: Final = 1
+_MOST_NAME: Final = 150
+"""Letters, so that a record has room for the warning too."""
 
 
 class Factors(Part):
@@ -51,6 +53,11 @@ class Profile(Part):
     cautions: Annotated[
         tuple[Annotated[str, Field(min_length=1, max_length=400)], ...], Field(max_length=30)
     ] = ()
+
+    @property
+    def called(self) -> str:
+        """Return its name, with a warning where it allows more than the program's defaults."""
+        return f"{self.name[:_MOST_NAME]}, looser than usual" if self.limits.looser() else self.name
 
 
 def under(bracket: Bracket, profile: Profile) -> Bracket:

@@ -1,7 +1,7 @@
 """Readings of the proof in the car against what they should lie between: outside is open, never a pass.
 
-The bands are foretold from what is computed now wherever the record says where the gauge stood; only else do
-those count that the record brings along.
+The bands are foretold from what is computed now wherever the record says where the gauge stood. Those that
+the record brings along are anybody's word: they are told, and the proof stays open.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from solver.proof_readings import (
     expected_readings,
 )
 from solver.proof_readings import Expected as Foretold
-from solver.proof_telling import proposal
+from solver.proof_telling import proposal, telling
 from solver.results import Results
 
 LEAST_SHARE_HUNG: Final = 0.98
@@ -154,7 +154,8 @@ def open_proofs(record: Record, results: Results | None, bracket: Bracket) -> tu
             for line in proof_lines(proof, results, bracket)
             if not line.inside
         ]
-        found += [f"{where}: {words}" for words in (_apart(proof), _too_little(proof, bracket)) if words]
+        others = (_apart(proof), _too_little(proof, bracket), _on_a_word(proof, results, bracket))
+        found += [f"{where}: {words}" for words in others if words]
     return tuple(found)
 
 
@@ -167,6 +168,18 @@ def _apart(proof: Proof) -> str:
     return (
         f"the two readings at the left lie {proof.apart_mm:z.3f} mm apart; something gave way or slipped,"
         " hang it again"
+    )
+
+
+def _on_a_word(proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    """Return that nothing computed stands behind the bands, once something is computed that could."""
+    if results is None or not results.casing_answers or proof.expected_share is None:
+        return ""
+    if _hang(proof, bracket) is None or _foretold(proof, results, bracket) is not None:
+        return ""
+    return (
+        "what is expected is the record's own word, not computed: say where the gauge touched and which way"
+        " it reads more"
     )
 
 
@@ -213,6 +226,16 @@ def what_tells(proof: Proof, results: Results | None, bracket: Bracket) -> str:
         return ""
 
 
+def untold(proof: Proof, results: Results | None, bracket: Bracket) -> str:
+    """Return what the readings of this hang cannot tell, and what would; empty if they tell all."""
+    better = what_tells(proof, results, bracket)
+    hang = _hang(proof, bracket)
+    if not better or results is None or hang is None or proof.gauge_at_mm is None:
+        return ""
+    cannot = telling(results, GaugePlace(proof.gauge_at_mm, proof.gauge_along or (0.0, 0.0, 0.0)), hang)
+    return f"{proof.where}, hung so: {cannot.words[:1].lower()}{cannot.words[1:]} {better}"
+
+
 def _foretold(proof: Proof, results: Results | None, bracket: Bracket) -> ExpectedReadings | None:
     """Return what is computed now of this hang and place; None while the record does not say where."""
     hang = _hang(proof, bracket)
@@ -251,8 +274,8 @@ def _band_words(band: Expected | None, held_mm: float | None) -> str:
     if band is None:
         return "nothing is expected: say where the gauge stood"
     if held_mm is not None and band.high_mm != held_mm:
-        slipped = "further" if band.high_mm is None else f"to {band.high_mm:z.3f}"
-        return f"expected {band.low_mm:z.3f} to {held_mm:z.3f} held, {slipped} slipped"
+        slipped = "further" if band.high_mm is None else f"to {band.high_mm:z.3f} mm"
+        return f"expected {band.low_mm:z.3f} to {held_mm:z.3f} mm held, {slipped} slipped"
     if band.high_mm is None:
-        return f"expected {band.low_mm:z.3f} or more"
-    return f"expected {band.low_mm:z.3f} to {band.high_mm:z.3f}"
+        return f"expected {band.low_mm:z.3f} mm or more"
+    return f"expected {band.low_mm:z.3f} to {band.high_mm:z.3f} mm"

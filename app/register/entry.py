@@ -12,7 +12,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -23,6 +23,7 @@ from geometry.part import NotNegative, Part
 from solver.results import Verdict
 
 Line = Annotated[str, Field(max_length=400)]
+_MOST_OTHERS: Final = 5
 
 
 class Entry(Part):
@@ -121,3 +122,22 @@ def overdue_first(entries: Iterable[Numbered], today: datetime.date) -> tuple[Nu
         return (0, late[0].by, -one.number) if late else (1, "", -one.number)
 
     return tuple(sorted(entries, key=order))
+
+
+def other_records(one: Numbered, newest: Iterable[Numbered]) -> str:
+    """Return which other records are of the very same inputs, and how they stand; empty if none is.
+
+    Two records of one bracket may say different things, and their titles are alike.
+    """
+    others = [
+        f"{other.number} ({other.entry.standing or other.entry.decision})"
+        for other in newest
+        if other.entry.bracket_hash
+        and other.entry.bracket_hash == one.entry.bracket_hash
+        and other.entry.record_file != one.entry.record_file
+    ]
+    if not others:
+        return ""
+    more = f" and {len(others) - _MOST_OTHERS} more" if len(others) > _MOST_OTHERS else ""
+    word = "record" if len(others) == 1 else "records"
+    return f"other {word} of the same inputs: {', '.join(others[:_MOST_OTHERS])}{more}"

@@ -109,7 +109,7 @@ def _flat(job: ReportJob, plate: Plate, lines: CutLines, scale: float, width_mm:
         *dimension((0.0, height + 5.0), (width, height + 5.0), _length(marks.width_mm, job.units)),
         *dimension((-4.0, height), (-4.0, 0.0), _length(marks.height_mm, job.units)),
     ]
-    drawn += weld_figure(job.bracket, plate, lines, scale)
+    drawn += weld_figure(job.bracket, plate, lines, scale, job.units)
     left = (width_mm - width) / 2.0
     return Figure(width_mm, height + 2.0 * _AROUND_MM, moved(drawn, (left, _AROUND_MM)))
 

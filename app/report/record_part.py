@@ -7,7 +7,7 @@ from typing import Final
 
 from app.paper.tables import Column, Table
 from app.record.due import conditions_told
-from app.record.record import HASH_WORDS, Measured, Record
+from app.record.record import HASH_WORDS, Measured, Proof, Record
 from app.record.stiffness import stiffness_lines
 from app.report.blocks import Block, Bullets, Heading, Paragraph, Tabled
 from app.report.job import RecordPart
@@ -21,7 +21,9 @@ def record_blocks(part: RecordPart, bracket: Bracket) -> Iterator[Block]:
     record = part.record
     yield Heading("Record of the inspection", 1)
     yield Paragraph(f"{part.standing.word.upper()}: {part.standing.sentence}", "bold")
-    yield Bullets((*part.comparison.claim_lines, part.comparison.verdict_line))
+    compared = part.comparison
+    built = (compared.built_line, *compared.as_built.differences) if compared.built_line else ()
+    yield Bullets((*compared.claim_lines, compared.verdict_line, *built))
     yield Heading(f"Open items: {len(part.items)}")
     if part.items:
         yield Bullets(tuple(f"{item.about}: {item.words}" for item in part.items))
@@ -53,11 +55,18 @@ def _measured(measured: Measured) -> tuple[str, ...]:
             for p in measured.play
         ),
         *(
-            f"proof at {p.where}: left {_read(p.left_mm)}, right {_read(p.right_mm)},"
-            f" left again {_read(p.left_again_mm)}, zero {p.zero_mm:g} mm"
+            f"proof at {p.where}: {_hung(p)}, left {_read(p.left_mm)}, right {_read(p.right_mm)},"
+            f" left again {_read(p.left_again_mm)}, zero {p.zero_mm:g} mm, after left"
+            f" {_read(p.zero_after_left_mm)}, after right {_read(p.zero_after_right_mm)}"
             for p in measured.proof
         ),
     )
+
+
+def _hung(proof: Proof) -> str:
+    mass = "a mass not written down" if proof.mass_kg is None else f"{proof.mass_kg:g} kg"
+    arm = "an arm not written down" if proof.arm_mm is None else f"{proof.arm_mm:g} mm"
+    return f"{mass} hung at {arm}"
 
 
 def _read(value: float | None) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import difflib
 import hashlib
+import math
 import re
 from collections.abc import Mapping
 from pathlib import Path
@@ -181,6 +182,15 @@ def remember(dialect: Dialect, columns: Columns, folder: Path | None = None) -> 
     kept = {key: value for key, value in read_group(path).items() if key != fingerprint(dialect)}
     newest = dict(list(kept.items())[-(_MOST_KEPT - 1) :])
     write_group(path, newest | {fingerprint(dialect): columns.model_dump(mode="json")}, "the rig's columns")
+
+
+def unit_said_otherwise(dialect: Dialect, role: Role, column: Column) -> str:
+    """Return the unit the log itself names where the column is read in one of another size; else empty."""
+    if not column.name or not column.unit or column.name not in dialect.names:
+        return ""
+    own = _log_unit(dialect, dialect.names.index(column.name), role)
+    same = not own or math.isclose(factor_of(role, own), factor_of(role, column.unit), rel_tol=1e-6)
+    return "" if same else own
 
 
 def _log_unit(dialect: Dialect, place: int, role: Role) -> str:

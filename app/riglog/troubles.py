@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from app.riglog.channels import Channels
-from app.riglog.columns import Role
+from app.riglog.columns import Role, unit_said_otherwise
 from app.riglog.reading import Flags, Floats, Places, Table
 
 _MEASURED: Final[tuple[Role, ...]] = ("output", "input", "couple", "force", "gauge", "angle")
@@ -66,12 +66,28 @@ def table_troubles(table: Table) -> tuple[Trouble, ...]:
 
 def channel_troubles(log: Channels) -> tuple[Trouble, ...]:
     """Return what is wrong with the channels."""
-    found = [*_time(log), *_swapped(log)]
+    found = [*_time(log), *_swapped(log), *_units(log)]
     for role in _MEASURED:
         if role in log.of:
             found += _clipped(log, role)
             found += _constant(log, role)
     return tuple(found)
+
+
+def _units(log: Channels) -> list[Trouble]:
+    """Tell of columns whose own unit is another than the one that was said, perhaps for an earlier log."""
+    found = []
+    for role, column in log.columns.of.items():
+        own = unit_said_otherwise(log.table.dialect, role, column)
+        if own:
+            found.append(
+                Trouble(
+                    "unit",
+                    f"Column {column.name!r} names {own} itself and is read as {column.unit}, as was said now"
+                    f" or of an earlier log: if {own} is right, say --units {role}={own}",
+                )
+            )
+    return found
 
 
 def _time(log: Channels) -> list[Trouble]:

@@ -82,6 +82,8 @@ class LessonPage(QWidget):
             from app.window.rig.rig_leaf import RigLeaf
 
             self._rig = RigLeaf(self._door, self._verdicts, self._seeing.theme, self.desk.asks)
+            self._seeing.inch_changed.connect(self._rig.set_inch)
+            self._rig.set_inch(self._seeing.inch)
             self._rig_room.addWidget(self._rig)
         return self._rig
 

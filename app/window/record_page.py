@@ -190,11 +190,11 @@ class RecordPage(QWidget):
 
     def write_letter(self) -> None:
         """Ask where to write the letter of open items, and write it."""
-        self.outputs.write(self.desk.letter(), "letter")
+        self.outputs.write(self.desk.letter(), "letter", inch=self._seeing.inch)
 
     def write_sheet(self) -> None:
         """Ask where to write the sheet for the car, and write it."""
-        self.outputs.write(self.desk.car_sheet(), "car_sheet")
+        self.outputs.write(self.desk.car_sheet(), "car_sheet", inch=self._seeing.inch)
 
     def write_report(self) -> None:
         """Ask where to write the report with this record in it, and write it."""
@@ -274,7 +274,7 @@ class RecordPage(QWidget):
         self.register.open_wanted.connect(self.open_entry)
         self.register.out_wanted.connect(lambda: self.outputs.list_out(self.register.write))
         self.register.in_wanted.connect(lambda: self.outputs.list_in(self.register.take))
-        for leaf in (self.bracket, self.measured):
+        for leaf in (self.bracket, self.measured, self.comparison, self.side, self.register):
             seeing.inch_changed.connect(leaf.set_inch)
             leaf.set_inch(seeing.inch)
 

@@ -66,7 +66,8 @@ class SideBySidePage(QWidget):
         self.controls = MountedControls(self.together, self._theme)
         self.ladder = LadderLeaf(door, self._theme, folder)
         self.turned = TurnedLeaf(door, self._theme, lambda: verdicts.file_findings)
-        self.turned.set_inch(seeing.inch)
+        for leaf in (self.ladder, self.turned):
+            leaf.set_inch(seeing.inch)
         self.figures = FiguresTable(self._theme)
         self.differences = DifferencesList(self._theme)
         self.said = SaidLine(self._theme)
@@ -135,6 +136,7 @@ class SideBySidePage(QWidget):
     def set_inch(self, inch: bool) -> None:
         """Show lengths in inches or in millimetres."""
         self._units = "inch" if inch else "mm"
+        self.ladder.set_inch(inch)
         self.turned.set_inch(inch)
         for pane in self.panes:
             pane.set_units(self._units)

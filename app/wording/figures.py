@@ -15,8 +15,8 @@ FAR_OVER: Final = "over"
 """What stands before the last figure of a scale that the value is beyond."""
 
 _IN_A_SENTENCE: Final = re.compile(
-    r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
-    r"(-?\d+(?:\.\d+)?) (N\.m/deg|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
+    r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to | x )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
+    r"(-?\d+(?:\.\d+)?) (N\.m/deg|N\.m/mm|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
 )
 """A quantity, or a range whose unit stands once, after its end."""
 
@@ -89,7 +89,10 @@ def reading_in_units(reading: str, units: Units, digits: int = 6) -> str:
 
 
 def sentence_in_units(sentence: str, units: Units) -> str:
-    """Return a sentence with the inch figure in brackets after each metric quantity, if inch is wanted."""
+    """Return a sentence with the inch figure in brackets after each metric quantity, if inch is wanted.
+
+    Within brackets it stands after an equals sign.
+    """
     if units == "mm":
         return sentence
     return _PLACE_IN_A_SENTENCE.sub(_place_with_inches, _IN_A_SENTENCE.sub(_with_inches, sentence))
@@ -142,12 +145,15 @@ def _with_inches(match: re.Match[str]) -> str:
         return match[0]
     low, word = match[1] or match[3], match[2] or match[4]
     lead = f"{figure(in_units(float(low), metric, 'inch')[0])}{word}" if low else ""
-    return f"{match[0]} ({lead}{figure(number)} {unit})"
+    told = f"{lead}{figure(number)} {unit}"
+    before = match.string[: match.start()]
+    within = before.count("(") > before.count(")")
+    return f"{match[0]} = {told}" if within else f"{match[0]} ({told})"
 
 
 def _place_with_inches(match: re.Match[str]) -> str:
     x, y = (figure(in_units(float(number), "mm", "inch")[0]) for number in (match[2], match[3]))
-    return f"at {match[1]} mm (({x}, {y}) in)"
+    return f"at {match[1]} mm = ({x}, {y}) in"
 
 
 def _spelled(character: str) -> str:

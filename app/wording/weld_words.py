@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from app.wording.figures import Units, drawn_length
 from app.wording.plate_name import plate_called
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtDashBar
@@ -16,11 +17,21 @@ FILLET: Final = "\u25fa"
 """The right-angled triangle of a fillet weld, ISO 2553."""
 
 
-def size_words(weld: Weld) -> str:
-    """Return its size as a drawing has it: `a4`, `z6` where the leg was given, `a?` for a blank."""
+def size_words(weld: Weld, units: Units = "mm") -> str:
+    """Return its size as a drawing has it, in the drawing's own unit: `a4`, `z6` where the leg was given.
+
+    A blank is `a?`.
+    """
     if weld.throat_mm is None and weld.leg_mm is not None:
-        return f"z{weld.leg_mm:g}"
-    return "a?" if weld.throat_mm is None else f"a{weld.throat_mm:g}"
+        return f"z{drawn_length(weld.leg_mm, units)}"
+    return "a?" if weld.throat_mm is None else f"a{drawn_length(weld.throat_mm, units)}"
+
+
+def told_size(weld: Weld) -> str:
+    """Return its size with its unit, as a sentence or a list has it: `throat 4 mm`, `leg 6 mm`."""
+    if weld.throat_mm is None and weld.leg_mm is not None:
+        return f"leg {weld.leg_mm:g} mm"
+    return "throat blank" if weld.throat_mm is None else f"throat {weld.throat_mm:g} mm"
 
 
 def sides_words(weld: Weld) -> str:
@@ -47,15 +58,15 @@ def plate_of_weld(weld: Weld) -> str:
 
 
 def weld_words(weld: Weld) -> str:
-    """Return a weld in words, such as `a4, both sides, 152 mm, casing plate to foot plate`."""
+    """Return a weld in words, such as `throat 4 mm, both sides, 152 mm, casing plate to foot plate`."""
     long = f"{weld.length_mm:.4g} mm"
-    return f"{size_words(weld)}, {sides_words(weld)}, {long}, {plate_of_weld(weld)} to {partner_of(weld)}"
+    return f"{told_size(weld)}, {sides_words(weld)}, {long}, {plate_of_weld(weld)} to {partner_of(weld)}"
 
 
-def symbol_words(weld: Weld) -> str:
+def symbol_words(weld: Weld, units: Units = "mm") -> str:
     """Return what stands at it on a drawing: size, triangle, twice where it is on both sides."""
     marks = FILLET * (2 if weld.sides == "both" else 1)
-    return f"{size_words(weld)}{marks} {weld.name}"
+    return f"{size_words(weld, units)}{marks} {weld.name}"
 
 
 def welds_on(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Flat, Flat]]]:

@@ -112,3 +112,15 @@ def test_keys_are_listed(cli: Runner) -> None:
     assert outcome.code == 0
     assert "plate.NAME.thickness" in outcome.out
     assert "bar.wall" in outcome.out
+
+
+def test_an_inch_reader_gets_inches(cli: Runner, crew: Callable[[Says], None]) -> None:
+    """4 mm are 0.1575 in, 4 N.m 2.95 lbf.ft, 1 kg 2.20 lb."""
+    crew(lambda t: "pass")
+    file = cli.bracket_file("car", one_piece())
+    out = cli.run("ladder", file, "--vary", "plate.thickness=4", "--units", "inch").out
+    assert "holds to lbf.ft" in out
+    (row,) = [line.split() for line in out.splitlines() if "PASS" in line]
+    assert (row[:2], row[-1]) == (["0.1575", "in"], "2.20")
+    assert "2.95" in row
+    assert "lbf" not in cli.run("ladder", file, "--vary", "plate.thickness=4").out

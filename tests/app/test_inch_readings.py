@@ -76,8 +76,17 @@ def test_a_place_on_a_flat_pattern_is_told_in_both() -> None:
     where = "plate, back face, at (-58, 37), beside bolt 2"
     assert (
         sentence_in_units(where, "inch")
-        == "plate, back face, at (-58, 37) mm ((-2.28, 1.46) in), beside bolt 2"
+        == "plate, back face, at (-58, 37) mm = (-2.28, 1.46) in, beside bolt 2"
     )
     assert sentence_in_units(where, "mm") == where
     typed = "hole 1 of plate a: at (25.4, 0) mm"
     assert sentence_in_units(typed, "inch") == typed
+
+
+def test_within_brackets_the_inch_figure_has_none_of_its_own() -> None:
+    """Brackets within brackets are hard to read; 8000 N/mm is 45 681 lbf/in."""
+    said = "bearings (8000 to 25000 N/mm), pulled with 300 N (at the wheel, 25.4 mm off) and 300 N"
+    assert sentence_in_units(said, "inch") == (
+        "bearings (8000 to 25000 N/mm = 45681 to 142754 lbf/in), pulled with 300 N (67.4 lbf) (at the wheel,"
+        " 25.4 mm = 1.00 in off) and 300 N (67.4 lbf)"
+    )

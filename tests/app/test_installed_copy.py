@@ -47,3 +47,20 @@ def test_a_sample_is_judged_from_another_folder(site: Path, tmp_path: Path) -> N
     assert list(tmp_path.iterdir()) == []
     where = _run(site, tmp_path, "import app, geometry, solver; print(app.__file__)").stdout
     assert where.strip() == str(site / "app" / "__init__.py")
+
+
+def test_the_command_stopped_while_it_reads_its_files_says_a_sentence(site: Path, tmp_path: Path) -> None:
+    """The key is pressed as the first of the program's own files is read."""
+    start = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["scripts"]
+    module, _, name = start["holdsquare"].partition(":")
+    press = (
+        "class Pressed:\n"
+        "    def find_spec(self, name, *_):\n"
+        "        if name == 'app.cli': raise KeyboardInterrupt\n"
+        "sys.meta_path.insert(0, Pressed())\n"
+        f"from {module} import {name} as start; start()"
+    )
+    done = _run(site, tmp_path, press)
+    assert (done.returncode, done.stderr) == (130, "Stopped; there is no verdict.\n")
+    run = f"from {module} import {name} as start; sys.argv[1:] = ['--version']; start()"
+    assert _run(site, tmp_path, run).returncode == 0

@@ -13,7 +13,7 @@ from app.files.files_error import FilesError
 from app.files.named_file import write_named
 from app.ladder.keys import KEYS, varied
 from app.ladder.ladder_csv import ladder_csv
-from app.ladder.rung import Rung
+from app.ladder.ladder_rows import ladder_cells, ladder_heads
 from app.ladder.steps import Ladder, ladder_of
 from app.theme import Theme
 from app.window.beside.ladder_run import Climbed, Makes, climbing, crew_judge
@@ -23,7 +23,7 @@ from app.window.leaf_asks import LeafAsks
 from app.window.lists.caption import heading_style, plain_label
 from app.window.picture_of_it import PictureOfIt
 from app.window.working_leaf import WorkingLeaf
-from app.wording.figures import figure, percent
+from app.wording.figures import Units, sentence_in_units
 
 _USUAL: Final = "plate.thickness=3,4,5,6,8"
 _INVITATION: Final = "Which is the least that passes? Name what is varied with its values, and run."
@@ -43,6 +43,7 @@ class LadderLeaf(WorkingLeaf):
         super().__init__(theme)
         self._door, self._folder, self._make = door, folder, make
         self._asks = LeafAsks() if asks is None else asks
+        self._units: Units = "mm"
         self._ladder: Ladder | None = None
         self.climbed: Climbed | None = None
         """What is there of the ladder that was run last."""
@@ -111,6 +112,13 @@ class LadderLeaf(WorkingLeaf):
         )
         self.table.set_theme(theme)
 
+    def set_inch(self, inch: bool) -> None:
+        """Show figures in inches and pounds, beside the metric ones in sentences; the curve stays metric."""
+        self._units = "inch" if inch else "mm"
+        if self.climbed is not None:
+            self.sentence.setText(sentence_in_units(self.climbed.least.sentence, self._units))
+            self._fill(self.climbed)
+
     # -- inside
 
     def _lay_out(self) -> None:
@@ -152,7 +160,7 @@ class LadderLeaf(WorkingLeaf):
         if not isinstance(part, Climbed):
             return
         self.climbed = part
-        self.sentence.setText(part.least.sentence)
+        self.sentence.setText(sentence_in_units(part.least.sentence, self._units))
         self.said.note(
             self.tr("%1 of %2 steps judged.")
             .replace("%1", str(len(part.rungs)))
@@ -175,22 +183,9 @@ class LadderLeaf(WorkingLeaf):
             self.said.say(self.tr("The bracket has changed since this ladder was run: run it again."))
 
     def _fill(self, found: Climbed) -> None:
-        heads = [one.typed for one in found.ladder.varied]
-        heads += [self.tr("verdict"), self.tr("holds to N.m"), self.tr("then"), "kg"]
-        rows = [_cells(found, rung) for rung in found.rungs]
-        tips = [rung.answer.trouble or rung.answer.reason for rung in found.rungs]
+        heads = ladder_heads(found.ladder, self._units)
+        rows = [ladder_cells(found.ladder, rung, found.least, self._units) for rung in found.rungs]
+        tips = [
+            sentence_in_units(rung.answer.trouble or rung.answer.reason, self._units) for rung in found.rungs
+        ]
         self.table.fill(heads, rows, tips)
-
-
-def _cells(found: Climbed, rung: Rung) -> list[str]:
-    answer = rung.answer
-    mark = "  < least" if any(rung is one for one in found.least.rungs) else ""
-    values = [one.with_unit(v) for one, v in zip(found.ladder.varied, rung.values, strict=True)]
-    used = "" if answer.used_upper is None else f"{answer.governs} {percent(answer.used_upper)}"
-    return [
-        *values,
-        answer.verdict.upper() + mark,
-        figure(answer.holds_to_nm),
-        answer.ended_by or used,
-        figure(answer.mass_kg),
-    ]

@@ -106,7 +106,8 @@ def _weld_words(sheet: OnSheet, look: Look, written: Sequence[QRectF]) -> list[W
             at = a * (1.0 - share) + b * share
             down = at.y() <= box.center().y()
             off = QPointF(0.0, 7.0 if down else -7.0)
-            words = words_at(run.words, at + off, look.font, anchor=(0.5, 0.0 if down else 1.0), ink="ink")
+            said = run.inch_words if look.inch else run.words
+            words = words_at(said, at + off, look.font, anchor=(0.5, 0.0 if down else 1.0), ink="ink")
             if not any(words.box.intersects(other) for other in taken):
                 break
         if words is not None:

@@ -52,6 +52,7 @@ class WeldRun:
     ends: tuple[Flat, Flat]
     on_edge: bool
     words: str
+    inch_words: str
 
 
 @dataclass(frozen=True)
@@ -233,7 +234,7 @@ def _rings(bracket: Bracket, plate_name: str) -> tuple[Ring, ...]:
 def _weld_runs(bracket: Bracket, plate_name: str) -> tuple[WeldRun, ...]:
     """Return welds where they are drawn, also those that lead nowhere yet."""
     return tuple(
-        WeldRun(weld.name, ends, weld.plate == plate_name, symbol_words(weld))
+        WeldRun(weld.name, ends, weld.plate == plate_name, symbol_words(weld), symbol_words(weld, "inch"))
         for weld, ends in welds_on(bracket, plate_name)
     )
 

@@ -77,6 +77,7 @@ class BracketLeaf(QWidget):
         self._show_results()
         while (item := self._plates.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
+                widget.hide()  # it is drawn until it is deleted
                 widget.deleteLater()
         self._links = []
         for plate in self._desk.bracket.plates[:_MOST_PLATES]:

@@ -49,6 +49,8 @@ class CheckLeaf(QWidget):
         self._keys = plain_label(
             self.tr("Keys: M met, N not met, A not applicable, O open, R remark; arrows go from line to line")
         )
+        self.whole = plain_label()
+        self.whole.setAccessibleName(self.tr("The line that is stood on, whole"))
         self._caption = LeafCaption(self.tr("remark on this line"), theme)
         self.remark = Entry(self.tr("Remark on this line"), self._set_remark)
         self._due_caption = LeafCaption(self.tr("to be settled by, as 2031-05-30"), theme)
@@ -58,6 +60,7 @@ class CheckLeaf(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.lines, 1)
         column.addWidget(self._keys)
+        column.addWidget(self.whole)
         under = QGridLayout()
         under.setHorizontalSpacing(14)
         under.setColumnStretch(0, 3)
@@ -73,6 +76,7 @@ class CheckLeaf(QWidget):
         """Draw in another look."""
         self.setStyleSheet(leaf_style(theme))
         self._keys.setStyleSheet(f"color: {theme.pencil};")
+        self.whole.setStyleSheet(f"color: {theme.ink};")
         self._caption.set_theme(theme)
         self._due_caption.set_theme(theme)
         self.lines.set_theme(theme)
@@ -88,6 +92,9 @@ class CheckLeaf(QWidget):
 
     def _show_remark(self) -> None:
         place = self.lines.place
+        item = None if place is None else self._desk.record.check_list[place]
+        # a narrow list cuts it off, and nobody ticks what he cannot read
+        self.whole.setText("" if item is None else "; ".join(w for w in (item.words, item.clause) if w))
         self.remark.setEnabled(place is not None)
         self.remark.stand("" if place is None else self._desk.record.check_list[place].remark)
         self.due.setEnabled(place is not None)

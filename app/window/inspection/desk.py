@@ -113,7 +113,7 @@ class InspectionDesk(QObject):
     @property
     def standing(self) -> RecordStanding:
         """Return how the record stands."""
-        return standing_of(self._record, self.items, self.results)
+        return standing_of(self._record, self.items, self.results, self.judgements.built)
 
     @property
     def comparison(self) -> Comparison:
@@ -174,7 +174,7 @@ class InspectionDesk(QObject):
             self.told.emit(f"Not all of {path.name} could be read: {reading.sentences[0]}")
         self._record_findings = reading.findings
         self._saved, self._kept = reading.record, True
-        self._record = with_lines_of(reading.record, self.profile)
+        self._record = with_lines_of(reading.record, self.profile, self.bracket)
         self.record_path, self._undo, self._redo = path, [], []
         self._take_stamp()
         self.changed.emit()
@@ -186,7 +186,7 @@ class InspectionDesk(QObject):
             self.open_record(record_path)
         self.record_path = record_path or self.record_path
         self._undo, self._redo = [], []
-        self._put(with_lines_of(record, self.profile))
+        self._put(with_lines_of(record, self.profile, self.bracket))
         self.compute()
 
     def take_profile(self, path: Path) -> None:
@@ -197,8 +197,8 @@ class InspectionDesk(QObject):
             self.told.emit(str(error).split("\n")[0])
             return
         named = self._record.certifier.strip() or self.profile.certifier
-        self._put(with_lines_of(self._record, self.profile).but(certifier=named))
-        self.told.emit(f"Judged under {self.profile.name}.")
+        self._put(with_lines_of(self._record, self.profile, self.bracket).but(certifier=named))
+        self.told.emit(f"Judged under {self.profile.called}.")
         self.compute()
 
     def change(self, edit: Callable[[Record], Record]) -> bool:
@@ -224,7 +224,7 @@ class InspectionDesk(QObject):
 
     def decide(self, decision: DecisionWord) -> bool:
         """Write a decision down; tell why and return False if it cannot be accepted as things stand."""
-        name = self.profile.name
+        name = self.profile.called
         return self.change(lambda record: decide(record, decision, self.items, self.results, name))
 
     def undo(self) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.editing.refused import EditRefused
-from app.record.proof import cards_of, proof_words, what_tells
+from app.record.proof import cards_of, proof_words, untold
 from app.record.record import Record
 from app.record.stiffness import stiffness_lines
 from app.theme import Theme
@@ -18,6 +18,7 @@ from app.window.inspection.measured_rows import rows_of
 from app.window.inspection.row import Put, Row
 from app.window.inspection.sides import Entry, leaf_style, plain_label
 from app.window.lists.caption import thin_bar
+from app.wording.figures import Units, sentence_in_units
 from geometry.units import UnitError
 
 _COLUMNS: Final = 2
@@ -101,7 +102,8 @@ class MeasuredLeaf(QWidget):
         self._puts = [row.put for row in rows]
         for entry, row in zip(self._entries, rows, strict=True):
             entry.stand(row.stands)
-        self._said.setText("\n".join(self._sayings()))
+        units: Units = "inch" if self._inch else "mm"
+        self._said.setText("\n".join(sentence_in_units(said, units) for said in self._sayings()))
 
     def _lay_out(self, rows: list[Row]) -> None:
         self._entries, self._pencilled = [], []
@@ -161,6 +163,6 @@ class MeasuredLeaf(QWidget):
         said += [compared.built_line] if compared.built_line else []
         for proof in desk.record.measured.proof:
             said.append(proof_words(proof, desk.results, desk.bracket))
-            said += [tells] if (tells := what_tells(proof, desk.results, desk.bracket)) else []
+            said += [tells] if (tells := untold(proof, desk.results, desk.bracket)) else []
         said += [line.words for line in stiffness_lines(desk.record, desk.bracket)]
         return said or [self.tr("Nothing measured differs from what is drawn; no proof is written down.")]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from app.editing.entry import entered, shown
+from app.editing.entry import entered, shown, shown_reading
 from app.editing.refused import EditRefused
 from app.record.proof import Card
 from app.record.record import (
@@ -63,7 +63,8 @@ def _torques(bracket: Bracket, measured: Measured, inch: bool) -> list[Row]:
         def with_typed(record: Record, text: str) -> Record:
             rest = tuple(r for r in record.measured.torques if r.bolt != bolt)
             if text:
-                rest = (*rest, MeasuredTorque(bolt=bolt, tightening_nm=entered(text, "N.m")))
+                value = entered(text, "N.m", bare="lbf.ft" if inch else "N.m")
+                rest = (*rest, MeasuredTorque(bolt=bolt, tightening_nm=value))
             return with_measured(record, torques=rest)
 
         return with_typed
@@ -132,8 +133,8 @@ def _play(measured: Measured, inch: bool) -> list[Row]:
     rows = []
     for where in dict.fromkeys((_PLAY, *have)):
         known = have.get(where)
-        read = "" if known is None else shown(known.play_mm, "mm", inch)
-        most = "" if known is None or known.most_mm is None else shown(known.most_mm, "mm", inch)
+        read = "" if known is None else shown_reading(known.play_mm, inch)
+        most = "" if known is None or known.most_mm is None else shown_reading(known.most_mm, inch)
         rows.append(Row("Play by dial gauge", where, "", read, put(where, "play_mm")))
         rows.append(Row("Play by dial gauge", f"allowed, {where}", "", most, put(where, "most_mm")))
     return rows

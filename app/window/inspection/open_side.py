@@ -14,6 +14,7 @@ from app.window.inspection.standing_mark import StandingMark
 from app.window.lists.caption import plain_tip, thin_bar
 from app.window.lists.stamp import Stamp
 from app.window.worded import worded
+from app.wording.figures import Units, sentence_in_units
 
 _ITEM = Qt.ItemDataRole.UserRole
 
@@ -28,6 +29,7 @@ class OpenSide(QWidget):
         super().__init__(parent)
         self._desk, self._theme = desk, theme
         self._shown: tuple[OpenItem, ...] = ()
+        self._units: Units = "mm"
         self._title, self._file, self._sentence, self._work = (plain_label() for _ in range(4))
         self.stamp, self.mark = Stamp(theme), StandingMark(theme)
         self._captions = {
@@ -91,6 +93,12 @@ class OpenSide(QWidget):
         self.stamp.set_theme(theme)
         self.mark.set_theme(theme)
 
+    def set_inch(self, inch: bool) -> None:
+        """Tell figures in inches and pounds too."""
+        self._units = "inch" if inch else "mm"
+        self._shown = ()
+        self._show()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter goes to where the item is settled."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.list.currentItem() is not None:
@@ -115,8 +123,13 @@ class OpenSide(QWidget):
         )
         verdict = desk.judgements.verdict
         self.stamp.show_verdict(verdict, "none" if desk.results is None else "ink")
+        # the frame of no verdict is an empty one: the words are beside it
+        computed = {None: self.tr("computed: nothing yet"), "no verdict": self.tr("computed: no verdict")}
+        self._captions["computed"].setText(
+            computed.get(None if desk.results is None else verdict, self.tr("computed"))
+        )
         self.mark.show_word(standing.word)
-        self._sentence.setText(standing.sentence)
+        self._sentence.setText(sentence_in_units(standing.sentence, self._units))
         self._captions["open"].setText(
             self.tr("open items: {0}; Enter goes there").replace("{0}", str(len(items)))
         )
@@ -128,9 +141,10 @@ class OpenSide(QWidget):
         self._shown = items
         self.list.clear()
         for item in items:
-            row = QListWidgetItem(f"{item.about}: {item.words}")
+            words = sentence_in_units(item.words, self._units)
+            row = QListWidgetItem(f"{item.about}: {words}")
             row.setData(_ITEM, item)
-            row.setToolTip(plain_tip(item.words))
+            row.setToolTip(plain_tip(words))
             self.list.addItem(row)
         if not items:
             row = QListWidgetItem(self.tr("Nothing is open."))

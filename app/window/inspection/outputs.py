@@ -7,7 +7,7 @@ from pathlib import Path
 
 from app.files.data_folder import working_folder
 from app.paper.record_page import PaperNotWritten, write_page
-from app.record.letter import PaperSheet
+from app.record.letter import PaperSheet, sheet_in_units
 from app.window.asks import Asks
 from app.window.inspection.desk import InspectionDesk
 from app.window.worded import worded
@@ -29,13 +29,13 @@ class Outputs:
         path = self._desk.path
         return "bracket" if path is None else path.name.removesuffix(".json").removesuffix(".bracket")
 
-    def write(self, sheet: PaperSheet, name: str) -> None:
-        """Ask where to write a page, and write it."""
+    def write(self, sheet: PaperSheet, name: str, *, inch: bool) -> None:
+        """Ask where to write a page, and write it; for an inch reader in inches too."""
         out = self._asks.where_to_put_page(self.folder / f"{self._stem}_{name}.pdf")
         if out is None:
             return
         try:
-            write_page(sheet, out)
+            write_page(sheet_in_units(sheet, "inch" if inch else "mm"), out)
         except PaperNotWritten as error:
             self._desk.told.emit(f"{error}.")
         else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Final, TypeVar
 
-from app.editing.entry import entered, shown
+from app.editing.entry import entered, shown, shown_reading
 from app.record.proof import Card
 from app.record.record import BarPull, DonorHang, Measured, Proof, Record
 from app.window.inspection.row import Put, Row, parts_typed, place_words, with_measured
@@ -18,12 +18,12 @@ _PROOF: Final = (
     ("station_mm", "lever's station", "mm"),
     ("gauge_at_mm", "gauge touches at x; y; z", "place"),
     ("gauge_along", "it reads more toward x; y; z", "direction"),
-    ("zero_mm", "zero", "mm"),
-    ("left_mm", "left", "mm"),
-    ("zero_after_left_mm", "zero after left", "mm"),
-    ("right_mm", "right", "mm"),
-    ("zero_after_right_mm", "zero after right", "mm"),
-    ("left_again_mm", "left again", "mm"),
+    ("zero_mm", "zero", "reading"),
+    ("left_mm", "left", "reading"),
+    ("zero_after_left_mm", "zero after left", "reading"),
+    ("right_mm", "right", "reading"),
+    ("zero_after_right_mm", "zero after right", "reading"),
+    ("left_again_mm", "left again", "reading"),
 )
 _DONOR: Final = (
     ("where", "which car, and who read it", "words"),
@@ -31,16 +31,16 @@ _DONOR: Final = (
     ("arm_mm", "at an arm of", "mm"),
     ("rake_deg", "rake of its shaft", "deg"),
     ("gauge_arm_mm", "gauge from the shaft", "mm"),
-    ("left_mm", "left", "mm"),
-    ("after_left_mm", "off after left", "mm"),
-    ("right_mm", "right", "mm"),
-    ("after_right_mm", "off after right", "mm"),
+    ("left_mm", "left", "reading"),
+    ("after_left_mm", "off after left", "reading"),
+    ("right_mm", "right", "reading"),
+    ("after_right_mm", "off after right", "reading"),
 )
 _PULL: Final = (
     ("pull_n", "pull", "N"),
-    ("middle_mm", "middle moved", "mm"),
-    ("from_end_mm", "first end moved", "mm"),
-    ("to_end_mm", "other end moved", "mm"),
+    ("middle_mm", "middle moved", "reading"),
+    ("from_end_mm", "first end moved", "reading"),
+    ("to_end_mm", "other end moved", "reading"),
     ("where", "who read it", "words"),
 )
 _NO_PLACE: Final = "first"
@@ -163,6 +163,7 @@ def _value(text: str, unit: str, inch: bool) -> object:
         return text
     if unit in ("place", "direction"):
         return parts_typed(text, 3, unit, inch=inch and unit == "place")
+    unit = "mm" if unit == "reading" else unit
     bare = {"kg": "lb", "mm": "in", "N": "lbf"}.get(unit, unit) if inch else unit
     return entered(text, unit, bare=bare)
 
@@ -172,4 +173,6 @@ def _shown(value: Any, unit: str, inch: bool) -> str:  # noqa: ANN401 - words, a
         return str(value)
     if unit == "direction":
         return "; ".join(f"{part:g}" for part in value)
+    if unit == "reading":
+        return shown_reading(value, inch)
     return place_words(value, inch) if unit == "place" else shown(value, unit, inch)

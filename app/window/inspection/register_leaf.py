@@ -21,12 +21,13 @@ from PySide6.QtWidgets import (
 
 from app.register.csv_list import read_csv, write_csv
 from app.register.database import Register
-from app.register.entry import Entry, Numbered, entry_of, overdue_first
+from app.register.entry import Entry, Numbered, entry_of, other_records, overdue_first
 from app.register.register_error import RegisterError
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
 from app.window.inspection.sides import leaf_style, plain_label
 from app.window.lists.caption import plain_tip, thin_bar
+from app.wording.figures import Units, sentence_in_units
 
 _NUMBERED: Final = Qt.ItemDataRole.UserRole
 
@@ -46,6 +47,7 @@ class RegisterLeaf(QWidget):
         self._desk, self._theme = desk, theme
         self._all: tuple[Numbered, ...] = ()
         self._trouble = ""
+        self._units: Units = "mm"
         self.search = _Search()
         self.search.setPlaceholderText(self.tr("search: a name, a word, a date, a hash"))
         self.search.setAccessibleName(self.tr("Search the register"))
@@ -98,6 +100,11 @@ class RegisterLeaf(QWidget):
         self.list.verticalScrollBar().setStyleSheet(thin_bar(theme))
         self._count.setStyleSheet(f"color: {theme.pencil};")
 
+    def set_inch(self, inch: bool) -> None:
+        """Tell figures in pounds and feet too."""
+        self._units = "inch" if inch else "mm"
+        self._fill()
+
     def look(self) -> None:
         """Read the register anew; what is wrong with it is said in the leaf."""
         self._trouble, self._all = "", ()
@@ -119,7 +126,7 @@ class RegisterLeaf(QWidget):
             return
         entry = entry_of(
             desk.record, path, desk.items, desk.standing, desk.judgements.verdict,
-            desk.results.holds_to_nm, desk.profile.name,
+            desk.results.holds_to_nm, desk.profile.called,
         )  # fmt: skip
         title = entry.title or path.name
 
@@ -170,7 +177,7 @@ class RegisterLeaf(QWidget):
         with QSignalBlocker(self.list):
             self.list.clear()
             for one in listed:
-                self.list.addItem(_row(one, today))
+                self.list.addItem(_row(one, today, other_records(one, self._all), self._units))
             self.list.setCurrentRow(0 if listed else -1)
         count = f"{len(listed)} of {len(self._all)}" if wanted.strip() else f"{len(listed)}"
         things = "inspection" if len(self._all) == 1 else "inspections"
@@ -223,18 +230,20 @@ class _List(QListWidget):
             super().keyPressEvent(event)
 
 
-def _row(one: Numbered, today: datetime.date) -> QListWidgetItem:
+def _row(one: Numbered, today: datetime.date, others: str, units: Units) -> QListWidgetItem:
     """Return a row of two lines: whose bracket and what is due, then how it stands."""
     entry = one.entry
     late = entry.overdue(today)
     due = late[0] if late else next(iter(entry.due), None)
     due_words = "" if due is None else f"   {'OVERDUE' if late else 'due'} {due.by}: {due.words}"
     holds = "" if entry.holds_to_nm is None else f", holds to {entry.holds_to_nm:.3g} N.m"
+    told = sentence_in_units(f"{entry.verdict.upper() or 'nothing computed'}{holds}", units)
     under = (
-        entry.standing or entry.decision, f"{entry.verdict.upper() or 'nothing computed'}{holds}",
+        entry.standing or entry.decision, told,
         f"{entry.open_items} open", entry.date or "no date", entry.certifier or "no name",
+        *((others,) if others else ()),
     )  # fmt: skip
-    row = QListWidgetItem(f"{_title(entry)}{due_words}\n{';  '.join(under)}")
+    row = QListWidgetItem(f"{one.number}   {_title(entry)}{due_words}\n{';  '.join(under)}")
     font = row.font()
     font.setBold(bool(late))
     row.setFont(font)

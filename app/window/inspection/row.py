@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from app.editing.entry import entered, shown
+from app.editing.entry import entered
 from app.editing.refused import EditRefused
 from app.record.record import Record
+from geometry.units import convert
 
 Put = Callable[[Record, str], Record]
 
@@ -49,5 +50,5 @@ def parts_typed(text: str, count: int, what: str, *, inch: bool) -> tuple[float,
 def place_words(at: tuple[float, ...], inch: bool) -> str:
     """Return a place as it can be typed again."""
     if inch:
-        return "; ".join(shown(value, "mm", inch) for value in at)
+        return "; ".join(f"{round(convert(value, 'mm', 'in'), 4) + 0.0:g}" for value in at) + " in"
     return "; ".join(f"{round(value, 3):g}" for value in at)

@@ -47,6 +47,7 @@ class LeafCaption(QLabel):
     def __init__(self, text: str, theme: Theme) -> None:
         super().__init__(text)
         self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(True)
         self.setFont(small(self.font(), 0.92))
         self.set_theme(theme)
 
@@ -69,10 +70,16 @@ class Entry(QLineEdit):
         """Show what stands in the record, unless something is being typed."""
         self._stands = text
         if not (self.hasFocus() and self.isModified()):
-            self.setText(text)
+            self._put(text)
+
+    def _put(self, text: str) -> None:
+        self.setText(text)
+        self.setCursorPosition(0)  # the sign of what is too long to be seen whole counts most
 
     def _finish(self) -> None:
         typed = self.text().strip()
         self.setModified(False)
         if typed != self._stands and not self._done(typed):
-            self.setText(self._stands)
+            self._put(self._stands)
+        else:
+            self.setCursorPosition(0)

@@ -242,7 +242,7 @@ def _washer_words(bolt: Bolt) -> str:
         size = bolt_size(bolt.size)
     except UnknownBoltError:
         return ""
-    return f" ({size.washer_outer_mm:g} x {size.washer_thickness_mm:g})"
+    return f" ({size.washer_outer_mm:g} x {size.washer_thickness_mm:g} mm)"
 
 
 def _hole(bracket: Bracket, bolts: list[Bolt]) -> Field | None:
@@ -275,7 +275,7 @@ def _fit_words(bolt: Bolt, hole: Field) -> str:
     for word in ("fine", "medium", "coarse"):
         if abs(getattr(size, f"hole_{word}_mm") - hole.value) < 0.01:
             return f" ({word})"
-    return f" (medium is {size.hole_medium_mm:g})"
+    return f" (medium is {size.hole_medium_mm:g} mm)"
 
 
 def _preload(bolts: list[Bolt]) -> Iterator[Piece]:

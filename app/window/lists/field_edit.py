@@ -322,7 +322,8 @@ class FieldEdit(QLineEdit):
             told.append(self.below)
         self.setAccessibleName(", ".join(told[:2]))
         self.setAccessibleDescription("; ".join(told[2:]))
-        tip = "; ".join((self._field.spoken, *told[2:]))
+        # a cell may be too narrow for its value
+        tip = "; ".join((f"{self._field.spoken}: {value}", *told[2:]))
         if self._field.choices:
             tip += ". " + tell("FieldEdit", "Alt+Down shows the choices")
         self.setToolTip(plain_tip(tip))

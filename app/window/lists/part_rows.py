@@ -6,7 +6,7 @@ Alike bolts and bosses share a row; a row that is opened shows each of them.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.window.lists.bolt_rows import States, bolt_rows
 from app.window.lists.field import Field, Line, Path, Piece
@@ -23,6 +23,7 @@ from app.window.lists.rows import Row, item_numbers
 from app.window.lists.typed import quantity_text
 from app.window.lists.weld_rows import weld_rows
 from app.window.selection import Pick
+from app.wording.figures import sentence_in_units
 from app.wording.plate_name import plate_called
 from geometry.bolt_tables import BOLT_SIZES
 from geometry.bracket import Bracket
@@ -53,7 +54,18 @@ def part_rows(
     `opened` has the keys of shared rows that show their members; `states` give the states of bolts.
     """
     known = _Known(bracket, opened, states, inch)
-    return tuple(_rows(known))
+    rows = tuple(_rows(known))
+    return tuple(_with_inches(row) for row in rows) if inch else rows
+
+
+def _with_inches(row: Row) -> Row:
+    """Return the row with the inch figure beside every metric one that stands in its words."""
+    if row.rest is None:
+        return row
+    pieces = tuple(
+        sentence_in_units(piece, "inch") if isinstance(piece, str) else piece for piece in row.rest.pieces
+    )
+    return replace(row, rest=replace(row.rest, pieces=pieces))
 
 
 def _rows(known: _Known) -> Iterator[Row]:

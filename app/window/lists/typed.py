@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from app.editing.entry import entered
@@ -18,7 +18,7 @@ from geometry.bolt_tables import UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import Spacer, Washer
 from geometry.materials import UnknownMaterialError, material
-from geometry.units import UnitError, inch_fraction, inch_reading
+from geometry.units import UnitError, convert, inch_fraction, inch_reading
 
 VARIOUS: Final = "various"
 
@@ -60,7 +60,7 @@ def in_words(value: object, kind: str, unit: str = "", *, inch: bool = False) ->
             sides = _sizes(section_sizes(value), inch=inch).removesuffix(" mm")
             return f"{SECTION_WORDS[value.kind]} {sides}".lstrip()
         case ((_, _, _), *_) | (float() | int(), float() | int(), float() | int()):
-            return _places_shown(value)
+            return _places_shown(value, inch=inch)
         case (float() | int() as low, float() | int() as high):
             return _range(float(low), float(high), unit, inch=inch)
         case bool():
@@ -135,11 +135,14 @@ def _places(field: Field, text: str, bracket: Bracket, inch: bool) -> tuple[tupl
     return tuple(_place(field, piece, bracket, inch) for piece in text.split(";") if piece.strip())
 
 
-def _places_shown(value: object) -> str:
-    """Return one place as `x y z`, several with strokes between."""
+def _places_shown(value: object, *, inch: bool) -> str:
+    """Return one place as `x y z`, several with strokes between; in inches with their unit, as it is read."""
     if isinstance(value, tuple) and value and isinstance(value[0], tuple):
-        return "; ".join(_places_shown(place) for place in value)
-    return " ".join(f"{figure:.6g}" for figure in value)  # type: ignore[attr-defined]
+        return "; ".join(_places_shown(place, inch=inch) for place in value)
+    figures: Iterable[float] = value  # type: ignore[assignment]
+    if inch:
+        return " ".join(f"{convert(figure, 'mm', 'in'):.6g}" for figure in figures) + " in"
+    return " ".join(f"{figure:.6g}" for figure in figures)
 
 
 def _share(field: Field, text: str, bracket: Bracket, inch: bool) -> float:
@@ -287,7 +290,7 @@ _READERS: Final[dict[str, Callable[[Field, str, Bracket, bool], object]]] = {
 
 def _sizes(sizes_mm: tuple[float, ...], *, inch: bool) -> str:
     if inch:
-        return " x ".join(inch_fraction(size) for size in sizes_mm)
+        return f"{' x '.join(inch_fraction(size).removesuffix(' in') for size in sizes_mm)} in"
     return f"{' x '.join(f'{size:.6g}' for size in sizes_mm)} mm"
 
 

@@ -5,14 +5,24 @@ from __future__ import annotations
 from typing import Final, get_args
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
+from app.editing.entry import entered
 from app.riglog.columns import UNIT_OF, Columns, Role
 from app.riglog.dialect import Dialect
 from app.riglog.opened import Said
 from app.theme import Theme
 from app.window.lists.caption import Link, plain_label, thin_bar
 from app.window.worded import worded
+from geometry.units import UnitError
 
 _NOTHING: Final = "nothing that is used"
 _ROLES: Final[tuple[Role, ...]] = get_args(Role)
@@ -46,7 +56,6 @@ class ColumnForm(QWidget):
         inside = QVBoxLayout(held)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.addLayout(self._rows)
-        inside.addStretch(1)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
@@ -54,19 +63,26 @@ class ColumnForm(QWidget):
         foot = QGridLayout()
         for row, (words, line) in enumerate(
             (
-                (self.tr("load cell: its arm from the shaft axis, mm, if no column holds it"), self.arm),
-                (self.tr("gauge: its arm from the shaft axis, mm"), self.gauge_arm),
+                (
+                    self.tr(
+                        "load cell: its arm from the shaft axis, mm or such as 10 in, if no column holds it"
+                    ),
+                    self.arm,
+                ),
+                (self.tr("gauge: its arm from the shaft axis, mm or such as 16 in"), self.gauge_arm),
             )
         ):
             foot.addWidget(QLabel(words), row, 0)
             foot.addWidget(line, row, 1)
         foot.setColumnStretch(2, 1)
+        # close below the columns, where they are looked for
+        inside.addLayout(foot)
+        inside.addWidget(self.done, 0, Qt.AlignmentFlag.AlignLeft)
+        inside.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.question)
         column.addWidget(self._scroll, 1)
-        column.addLayout(foot)
-        column.addWidget(self.done, 0, Qt.AlignmentFlag.AlignLeft)
         self.set_theme(theme)
 
     def ask(self, dialect: Dialect, known: Columns, question: str) -> None:
@@ -102,7 +118,7 @@ class ColumnForm(QWidget):
                 units[role] = unit
             signs[role] = self.signs[name].currentText()
         if "arm" not in columns and (arm := self.arm.text().strip()):
-            columns["arm"] = arm
+            columns["arm"] = _in_mm(arm)
         return Said(columns, units, signs, {}, None, _figure(self.gauge_arm.text()))
 
     def set_theme(self, theme: Theme) -> None:
@@ -149,11 +165,19 @@ def _usual(unit: QLineEdit, role: Role | None) -> None:
     unit.setPlaceholderText("" if role is None else f"such as {UNIT_OF[role]}")
 
 
+def _in_mm(text: str) -> str:
+    """Return a length that carries another unit as the number of mm it is; anything else as it stands."""
+    try:
+        return f"{entered(text, 'mm'):.6g}"
+    except UnitError:
+        return text
+
+
 def _figure(text: str) -> float | None:
     """Return the number typed; None for nothing, and one that cannot be for what is no number."""
     if not text.strip():
         return None
     try:
-        return float(text.replace(",", "."))
+        return float(_in_mm(text).replace(",", "."))
     except ValueError:
         return 0.0  # refused with a sentence where it is used

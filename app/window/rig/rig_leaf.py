@@ -27,6 +27,7 @@ from app.window.rig.rig_work import NOTHING_SAID, Grown, RigAnswer, again, looki
 from app.window.verdict_flow import VerdictFlow
 from app.window.worded import worded
 from app.window.working_leaf import WorkingLeaf
+from app.wording.figures import Units, sentence_in_units
 from geometry.bracket import Bracket
 from solver.results import Results
 
@@ -41,6 +42,7 @@ class RigLeaf(WorkingLeaf):
         super().__init__(theme)
         self._door, self._verdicts = door, verdicts
         self._asks = LeafAsks() if asks is None else asks
+        self._units: Units = "mm"
         self._path: Path | None = None
         self._said: Said = NOTHING_SAID
         self._follower: Follower | None = None
@@ -133,6 +135,12 @@ class RigLeaf(WorkingLeaf):
         self.headline.setStyleSheet(heading_style(theme))
         self.sentences.setStyleSheet(f"color: {theme.ink};")
 
+    def set_inch(self, inch: bool) -> None:
+        """Tell figures in inches and pounds too; the picture stays in the log's units."""
+        self._units = "inch" if inch else "mm"
+        if self.answer is not None:
+            self._tell(self.answer)
+
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Follow nothing while nobody looks."""
         super().hideEvent(event)
@@ -189,13 +197,17 @@ class RigLeaf(WorkingLeaf):
 
     def _show(self, answer: RigAnswer) -> None:
         self.answer = answer
-        rows = f"{answer.table.name}: {len(answer.table.values)} rows."
-        self.headline.setText(f"{rows} {answer.headline}".strip())
-        self.sentences.setText("\n".join(answer.sentences))
+        self._tell(answer)
         self.picture.show_png(answer.picture)
         self.said.say(answer.trouble)
         if answer.question:
             self._show_form(answer, answer.question)
+
+    def _tell(self, answer: RigAnswer) -> None:
+        rows = f"{answer.table.name}: {len(answer.table.values)} rows."
+        headline, *told = (sentence_in_units(w, self._units) for w in (answer.headline, *answer.sentences))
+        self.headline.setText(f"{rows} {headline}".strip())
+        self.sentences.setText("\n".join(told))
 
     def _show_form(self, answer: RigAnswer, question: str) -> None:
         self.form.ask(answer.table.dialect, answer.columns, question)

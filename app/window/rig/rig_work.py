@@ -123,8 +123,8 @@ def _of_bracket(
         in_degrees(one, arm_mm)
     except LogError:
         question = (
-            "How far from the shaft axis does the gauge stand, square to the way it reads? Say it below, in"
-            " mm: without it nothing is foretold."
+            "How far from the shaft axis does the gauge stand, square to the way it reads? Say it below:"
+            " without it nothing is foretold."
         )
     else:
         if results is not None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.editing.entry import entered, shown
+from app.editing.entry import entered, shown, shown_reading
 from geometry.units import UnitError
 
 
@@ -86,3 +86,17 @@ def test_numbers_are_shown_plainly() -> None:
     ]  # fmt: skip
     assert [shown(v, "mm", inch=True) for v in (41.275, 1000.3)] == ["1 5/8 in", "39.382 in"]
     assert shown(30, "N.m", inch=True) == "22.127 lbf.ft"
+    # a hundredth of a millimetre read off a gauge is no nought
+    assert [shown(v, "mm", inch=True) for v in (0.0, 0.02, -0.01)] == [
+        "0 in",
+        "0.0007874 in",
+        "-0.0003937 in",
+    ]
+
+
+def test_a_gauge_reading_in_inches_has_decimals_and_no_fractions() -> None:
+    """A sixty-fourth is 0.0156 in: within it a reading of 0.42 mm lost 0.02 mm, as much as bolts may slip."""
+    assert [shown_reading(v, inch=True) for v in (0.02, 0.42, -0.04, 0.0)] == [
+        "0.0008 in", "0.0165 in", "-0.0016 in", "0.0000 in",
+    ]  # fmt: skip
+    assert shown_reading(0.02, inch=False) == "0.02 mm"

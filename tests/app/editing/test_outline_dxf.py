@@ -345,7 +345,7 @@ def test_files_of_nothing_but_bulk_are_refused_at_once() -> None:
 
 
 def test_a_file_that_is_not_there_or_too_big(tmp_path: Path) -> None:
-    with pytest.raises(EditRefused, match="there is no file"):
+    with pytest.raises(EditRefused, match="it is not there"):
         read_outline(tmp_path / "none.dxf")
     with pytest.raises(EditRefused, match="is a folder"):
         read_outline(tmp_path)

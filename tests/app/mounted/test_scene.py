@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from app.mounted import labels
 from app.mounted.assembly import dashed
 from app.mounted.motion import automatic_factor
 from app.mounted.overlay import Disc, Words
@@ -236,3 +237,16 @@ def test_dashes_begin_and_end_a_line_and_leave_gaps() -> None:
     assert pieces[-1, 1] == pytest.approx(100.0)
     assert (pieces[1:, 0] > pieces[:-1, 1] + 1.0).all()
     assert dashed(line[:, :, :] * 0.05, np.array([14.0, 3.0])).shape == (1, 2, 3)
+
+
+def test_long_lines_of_the_caption_are_broken_in_a_narrow_picture(scene: Scene) -> None:
+    def captions() -> list[str]:
+        items = [item for item in scene.items() if isinstance(item, Words) and item.across == "left"]
+        return [item.words for item in items if item.x_px == labels.CAPTION_LEFT_PX]
+
+    scene.camera = replace(scene.camera, size_px=(900, 900))
+    assert any("; allowable" in words for words in captions())
+    scene.camera = replace(scene.camera, size_px=(240, 900))
+    narrow = captions()
+    assert " ".join(narrow) == " ".join(scene.words().split())
+    assert max(map(len, narrow)) * labels.LETTER_PX <= 240

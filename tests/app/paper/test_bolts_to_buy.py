@@ -24,16 +24,16 @@ def test_into_a_boss() -> None:
     bought = bolts_to_buy(sample("gauge_tray"))["1"]
     assert bought.clamp_mm == pytest.approx(3.6)
     assert bought.length_mm == 20.0
-    assert bought.words == "clamps 3.6, engages 16.0 in cast aluminium"
+    assert bought.words == "clamps 3.6 mm, engages 16.0 mm in cast aluminium"
 
 
 @pytest.mark.parametrize(
     ("changes", "length", "words"),
     [
-        ({"metal": "steel"}, 12.0, "engages 8.0 in steel"),  # 3.6 + 8 = 11.6
-        ({"metal": "cast iron"}, 16.0, "engages 10.0 in cast iron"),  # 3.6 + 10 = 13.6
+        ({"metal": "steel"}, 12.0, "engages 8.0 mm in steel"),  # 3.6 + 8 = 11.6
+        ({"metal": "cast iron"}, 16.0, "engages 10.0 mm in cast iron"),  # 3.6 + 10 = 13.6
         # 12 deep, a thread kept off the ground: 10.75 and 3.6 leave 14.35, so 12 is the longest
-        ({"depth_mm": 12}, 12.0, "leave it 8.4, less than the 16.0 usual"),
+        ({"depth_mm": 12}, 12.0, "leave it 8.4 mm, less than the 16.0 mm usual"),
         ({"depth_mm": 3}, None, "no length sold fits 3 mm"),
         ({"depth_mm": None}, 20.0, "depth of thread unknown"),
     ],

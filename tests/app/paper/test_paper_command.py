@@ -109,3 +109,20 @@ def test_wrong_usage_is_64_with_a_sentence(
     assert outcome.code == 64
     assert words in " ".join(outcome.err.split())
     assert not Path("x.pdf").exists()
+
+
+@pytest.mark.parametrize(
+    ("arm", "code", "said"),
+    [
+        ("20 in", 0, ""),
+        ("508", 0, ""),
+        ("20", 64, "20 mm (0.787 in) does not lie between 50 and 3000 mm; a number alone is in mm"),
+        ("wide", 64, "'wide' is not a quantity"),
+    ],
+)
+def test_the_lever_is_typed_in_mm_or_in_any_unit(arm: str, code: int, said: str, cli: Runner) -> None:
+    out = cli.folder / "card.pdf"
+    file = cli.bracket_file("car")
+    outcome = cli.run("paper", file, "--sheet", "measuring", "--arm", arm, "-o", out)
+    assert outcome.code == code
+    assert said in " ".join(outcome.err.split())

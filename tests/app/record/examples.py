@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from app.record.check_list import PROOF_LINE, new_record
 from app.record.profile import Profile
-from app.record.record import Expected, Measured, Proof, Record
+from app.record.record import Expected, Measured, MeasuredThickness, Proof, Record
 from geometry.bracket import Bracket
 from solver.results import Check, Results, Verdict
 from tests.app.example_results import example_bracket, example_results
@@ -47,7 +47,14 @@ def settled_record(bracket: Bracket | None = None, profile: Profile = PROFILE) -
     record = new_record(bracket or locked_bracket(), "x.bracket.json", profile, "2031-04-30")
     assert any(item.words == PROOF_LINE for item in record.check_list)
     lines = tuple(item.but(state="met") for item in record.check_list)
-    return record.but(check_list=lines, measured=Measured(proof=(good_proof(),)))
+    return record.but(check_list=lines, measured=measured())
+
+
+def measured(**changes: object) -> Measured:
+    """Return what was measured: the one plate as thick as drawn, and a good proof."""
+    plate = locked_bracket().plates[0]
+    read = MeasuredThickness(plate=plate.name, thickness_mm=plate.thickness_mm)
+    return Measured(thicknesses=(read,), proof=(good_proof(),)).but(**changes)
 
 
 def check(name: str, used: float, kind: str = "strength") -> Check:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from app.record.as_built import as_built
 from app.record.record import Measured, MeasuredHole, MeasuredThickness, MeasuredTorque
 from tests.app.record.examples import locked_bracket, settled_record
@@ -58,3 +60,12 @@ def test_a_measured_torque_goes_before_a_stated_preload() -> None:
     found = as_built(stated, record)
     assert found.bracket.bolts[0].preload_n is None
     assert "preload stated in its place no longer counts" in found.differences[0]
+
+
+@pytest.mark.parametrize("read", [152.4, 0.236])
+def test_a_thickness_in_another_unit_is_asked_about_and_not_judged(read: float) -> None:
+    """6 typed as inches is 152.4 mm, which would pass anything; 6 mm are 0.236 in."""
+    found = built(thicknesses=(MeasuredThickness(plate="front", thickness_mm=read),))
+    assert not found.differs
+    (words,) = found.misfits
+    assert words.startswith(f"plate front is noted as {read:g} mm thick where 6 is drawn: mm for inches")

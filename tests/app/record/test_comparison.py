@@ -205,7 +205,7 @@ def test_the_heaviest_comes_first_and_what_cannot_be_measured_last() -> None:
     assert [one.loosening.words for one in found] == ["holds alone", "heavy", "light", "anchor", "word"]
     assert math.isinf(found[0].rise or 0.0)
     assert found[1].rise == pytest.approx(0.4)
-    assert found[1].words == "heavy; with 0.15, slip uses 40 % of its allowable more"
+    assert found[1].words == "heavy; with 0.15, the use of slip rises by 40 % of its allowable"
     assert found[2].rise == pytest.approx(0.1)
     assert found[4].words == "word; not measured, look at it"
 
@@ -284,6 +284,9 @@ def test_what_was_built_otherwise_is_judged_too(monkeypatch: pytest.MonkeyPatch)
     assert [b.plates[0].thickness_mm for b in asked] == [5.5]
     found = compare(bracket, record, Profile(), judged)
     assert found.built_line.startswith("As built: MARGINAL for 30 N.m")
+    reasons = "; ".join(clear_results("marginal").reasons)
+    assert reasons
+    assert found.built_line.endswith(f"; because: {reasons}")
 
 
 def test_an_analysis_that_cannot_be_made_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -300,3 +303,16 @@ def test_a_check_that_has_no_end_without_an_assumption_is_said_in_whole_words() 
     one = Loosening("bearings hold it too", "column", "nothing else holding it", locked_bracket())
     (found,) = weighed((one,), quick(check("turn", 0.2)), {0: quick(check("turn", math.inf))}, None)
     assert found.words == "bearings hold it too; with nothing else holding it, turn has no end"
+
+
+def test_a_profile_that_allows_more_than_usual_says_so_with_the_verdict() -> None:
+    """A turn of 0.1 deg is common practice; a lane that allows 5 makes a pass of what is seen to lean."""
+    bracket = locked_bracket()
+    judged = Judgements(under_profile=clear_results())
+    loose = Profile(name="lane 4", limits=Limits(turn_deg=5.0, movement_mm=10.0))
+    line = compare(bracket, settled_record(bracket), loose, judged).verdict_line
+    assert "judged under lane 4, which is LOOSER than the program's defaults: " in line
+    assert "turn or lean of the casing 5 deg instead of 0.1 deg" in line
+    assert "10 mm instead of 0.2 mm" in line
+    strict = Profile(name="lane 5", limits=Limits(turn_deg=0.05))
+    assert "LOOSER" not in compare(bracket, settled_record(bracket), strict, judged).verdict_line

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from app.paper.record_page import PaperNotWritten, page_bytes, write_page
 from app.record.comparison import Judgements, compare
-from app.record.letter import PaperSheet, car_sheet_of, letter_of
+from app.record.letter import PaperSheet, car_sheet_of, letter_of, sheet_in_units
 from app.record.open_items import OpenItem, open_items, standing_of
 from app.record.profile import OwnLine, Profile
 from app.record.record import HASH_WORDS, Record
@@ -50,7 +50,8 @@ def pages(content: bytes) -> int:
 
 
 def test_the_letter_numbers_every_open_item_by_group() -> None:
-    record = settled_record(profile=PROFILE).with_item(0, state="open").with_item(17, state="not met")
+    record = settled_record(profile=PROFILE).with_item(0, state="open")
+    record = record.with_item(len(record.check_list) - 1, state="not met")
     sheet = letter(record)
     marks = [line.mark for section in sheet.sections for line in section.lines if line.mark]
     assert marks == ["1", "2"]
@@ -95,8 +96,8 @@ def test_the_sheet_for_the_car_has_every_line_and_everything_to_measure() -> Non
     said = all_words(sheet)
     for piece in (
         "front, drawn 6 mm thick",
-        "hole h1 of front, drawn x 40, y 30",
-        "bolt bolt 1, M8 8.8, 22 N.m",
+        "hole h1 of front, drawn at (40, 30) mm",
+        "bolt bolt 1, M8 8.8: 22 N.m",
         "mass hung",
         "dial gauge, zero after left",
         "gauge touches the casing at",
@@ -127,3 +128,16 @@ def test_a_page_is_written_in_one_step_or_not_at_all(tmp_path: Path, monkeypatch
         write_page(sheet, path)
     assert path.read_bytes() == before
     assert [p.name for p in tmp_path.iterdir()] == ["letter.pdf"]
+
+
+def test_the_sheet_for_the_car_is_filled_in_inches_by_an_inch_reader() -> None:
+    """A plate of 6 mm is 0.2362 in thick; 22 N.m are 16.23 lbf.ft."""
+    bracket = locked_bracket()
+    sheet = sheet_in_units(car_sheet_of(bracket, settled_record(bracket), PROFILE), "inch")
+    lines = {one.words: one.blank for section in sheet.sections for one in section.lines}
+    assert lines["front, drawn 0.2362 in thick"] == "in"
+    assert lines["bolt bolt 1, M8 8.8: 16.23 lbf.ft"] == "lbf.ft"
+    assert lines["mass hung"] == "lb"
+    assert lines["gauge touches the casing at"] == "x, y, z in"
+    assert lines["hole h1 of front, drawn at (1.575, 1.181) in"] == "x, y in"
+    assert page_bytes(sheet).startswith(b"%PDF-")

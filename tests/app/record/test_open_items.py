@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from app.record.check_list import GROUPS, PROOF_LINE
+from app.record.check_list import AS_DRAWN_LINE, GROUPS, PROOF_LINE, lines_of, missing_lines, new_record
 from app.record.open_items import DecisionRefused, OpenItem, decide, items_of, open_items, standing_of
 from app.record.profile import OwnLine, Profile
 from app.record.record import (
     DecisionWord,
+    Item,
     Measured,
     MeasuredHole,
     MeasuredThickness,
@@ -18,15 +19,19 @@ from app.record.record import (
     Play,
     Record,
 )
+from geometry.bracket import Bracket
 from geometry.finding import Finding
+from geometry.fixing import Anchor
 from solver.results import Results, Verdict
 from tests.app.record.examples import (
     PROFILE,
     clear_results,
     good_proof,
     locked_bracket,
+    measured,
     settled_record,
 )
+from tests.brackets import one_piece
 
 
 def items(record: Record, results: Results | None = None, **given: object) -> tuple[OpenItem, ...]:
@@ -46,10 +51,10 @@ def test_a_settled_record_has_nothing_open() -> None:
 
 
 def test_every_group_of_the_trade_has_a_line() -> None:
-    assert [*dict.fromkeys(item.group for item in settled_record().check_list)] == list(GROUPS)
+    assert [*dict.fromkeys(item.group for item in lines_of(PROFILE, one_piece()))] == list(GROUPS)
 
 
-@pytest.mark.parametrize("place", range(18))
+@pytest.mark.parametrize("place", range(16))
 def test_each_line_by_itself_keeps_it_open_and_bars_acceptance(place: int) -> None:
     record = with_line(settled_record(), place, state="open")
     found = items(record)
@@ -70,7 +75,7 @@ def test_not_applicable_needs_a_remark_and_not_met_stays_open() -> None:
 @pytest.mark.parametrize("verdict", ["pass", "marginal", "fail", "no verdict"])
 @pytest.mark.parametrize("decision", ["accept", "accept with conditions"])
 def test_no_verdict_closes_an_open_line(verdict: Verdict, decision: DecisionWord) -> None:
-    record = with_line(settled_record(), 16, state="open").but(
+    record = with_line(settled_record(), 14, state="open").but(
         decision=decision, conditions=("check the lamp",), reason="a reason that is long enough"
     )
     results = clear_results(verdict)
@@ -159,6 +164,8 @@ def test_other_inputs_a_blank_name_and_a_blank_date_are_open() -> None:
     assert "inputs have changed since the record was begun" in words(changed)
     assert "name is blank" in words(settled_record().but(certifier=" "))
     assert "date is blank" in words(settled_record().but(date=""))
+    assert "the date 2031-02-31 is no day" in words(settled_record().but(date="2031-02-31"))
+    assert words(settled_record().but(date="2032-02-29")) == ""
 
 
 def test_a_blank_beside_a_fail_stays_open() -> None:
@@ -216,7 +223,7 @@ def test_measurements_of_what_there_is_not_are_open() -> None:
 
 def test_play_beyond_what_is_allowed_or_allowed_by_nobody() -> None:
     def said(play: Play) -> str:
-        return words(settled_record().but(measured=Measured(play=(play,), proof=(good_proof(),))))
+        return words(settled_record().but(measured=measured(play=(play,))))
 
     assert said(Play(where="lower joint", play_mm=0.1, most_mm=0.2)) == ""
     assert "more than 0.2 mm" in said(Play(where="lower joint", play_mm=0.3, most_mm=0.2))
@@ -224,7 +231,7 @@ def test_play_beyond_what_is_allowed_or_allowed_by_nobody() -> None:
 
 
 def test_a_proof_that_is_met_needs_readings() -> None:
-    record = settled_record().but(measured=Measured())
+    record = settled_record().but(measured=measured(proof=()))
     assert words(record) == "the proof is said to be met and no reading of it is written down"
     place = [item.words for item in record.check_list].index(PROOF_LINE)
     assert words(record.with_item(place, state="not applicable", remark="bench rig")) == ""
@@ -234,3 +241,39 @@ def test_findings_about_a_file_that_touch_the_matter_are_open() -> None:
     doubt = Finding("key-unknown", "doubt", "file", {"key": "colour", "near": ""})
     note = Finding("text-control", "note", "file", {"value": "x"})
     assert [item.about for item in items_of((doubt, note))] == ["record"]
+
+
+def test_a_thickness_that_is_said_to_be_measured_has_to_be_written_down() -> None:
+    record = settled_record().but(measured=measured(thicknesses=()))
+    assert words(record) == "plate front: its thickness is said to be measured and is not written down"
+    place = [item.words for item in record.check_list].index(AS_DRAWN_LINE)
+    assert words(record.with_item(place, state="not applicable", remark="bench rig")) == ""
+
+
+def test_a_line_is_there_for_a_dash_bar_or_an_anchor_alone_that_the_bracket_has() -> None:
+    def lines(bracket: Bracket) -> list[str]:
+        return [item.words for item in lines_of(PROFILE, bracket) if item.group == "structure"]
+
+    bar, anchor = "What the dash bar ends in", "Every anchor"
+    without = locked_bracket().but(dash_bar=None, anchors=())
+    assert lines(without) == []
+    with_bar = one_piece().but(anchors=())
+    assert [words.startswith(bar) for words in lines(with_bar)] == [True]
+    anchored = without.but(anchors=(Anchor(name="a", at_mm=(0, 0, 0), word="the fabricator"),))
+    assert [words.startswith(anchor) for words in lines(anchored)] == [True]
+    # a record begun for a bracket without anchors lacks the line once there is one
+    record = new_record(without, "x.bracket.json", PROFILE)
+    assert [item.words.startswith(anchor) for item in missing_lines(record, PROFILE, anchored)] == [True]
+    older = record.but(
+        check_list=(
+            *record.check_list, Item(group="structure", words="Every anchor is what its word says it is"),
+        )
+    )  # fmt: skip
+    assert missing_lines(older, PROFILE, anchored) == ()
+
+
+def test_an_acceptance_says_where_it_is_built_otherwise_than_it_was_judged() -> None:
+    accepted = decide(settled_record(), "accept", (), clear_results("pass"))
+    worse = standing_of(accepted, (), clear_results("pass"), clear_results("marginal"))
+    assert worse.sentence == "Accepted; drawn it is PASS, as built MARGINAL."
+    assert standing_of(accepted, (), clear_results("pass"), clear_results("pass")).sentence == "Accepted."

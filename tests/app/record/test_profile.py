@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from app.record.given_file import GivenFileError, read_limits, read_profile
+from app.record.open_items import decide
 from app.record.profile import Factors, OwnLine, Profile, under
 from geometry.loads import Limits, LoadCell, Loads
-from tests.app.record.examples import locked_bracket
+from tests.app.record.examples import clear_results, locked_bracket, settled_record
 
 WHOLE = {
     "format": "holdsquare profile",
@@ -113,3 +114,12 @@ def test_of_loads_the_severer_counts() -> None:
 
 def test_what_asks_for_nothing_else_leaves_the_bracket_alone() -> None:
     assert under(locked_bracket(), Profile()) == locked_bracket()
+
+
+def test_a_profile_that_allows_more_than_usual_is_called_so_wherever_it_is_kept() -> None:
+    loose = Profile(name="x" * 200, limits=Limits(turn_deg=5.0))
+    assert loose.called.endswith("x, looser than usual")
+    decided = decide(settled_record(), "accept", (), clear_results(), loose.called)
+    assert decided.computed is not None
+    assert decided.computed.judged_under == loose.called
+    assert Profile(name="lane 5", limits=Limits(turn_deg=0.05)).called == "lane 5"

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from app.record.proof import cards_of, couple_nm, open_proofs, proof_lines, proof_words
+from app.record.proof import cards_of, couple_nm, open_proofs, proof_lines, proof_words, untold
 from app.record.record import Expected, Measured, Proof
 from geometry.loads import StatedCouple
 from geometry.stiffness_ranges import ALL_LOW
@@ -48,7 +48,7 @@ def test_all_inside_says_nothing() -> None:
     [
         (
             {"left_mm": 0.16, "left_again_mm": 0.16},
-            "couple's share 0.120 mm (expected 0.050 to 0.090); outside",
+            "couple's share 0.120 mm (expected 0.050 to 0.090 mm); outside",
         ),
         ({"right_mm": 0.03}, "outside its band"),
         ({"zero_after_left_mm": 0.05}, "gap at zero 0.050 mm"),
@@ -59,7 +59,7 @@ def test_all_inside_says_nothing() -> None:
         ({"mass_kg": 3.0}, "14.7 N.m were hung, less than the couple of 30 N.m"),
         (
             {"left_mm": 0.0, "right_mm": 0.0, "left_again_mm": 0.0, "expected_share": Expected(low_mm=-1)},
-            "couple's share 0.000 mm (expected -1.000 or more); the gauge read nought: did it touch?",
+            "couple's share 0.000 mm (expected -1.000 mm or more); the gauge read nought: did it touch?",
         ),
         (
             {
@@ -101,8 +101,20 @@ def test_what_is_computed_now_goes_before_the_band_that_came_with_the_record() -
     assert share.band.high_mm is not None
     assert abs(share.band.low_mm + share.band.high_mm) / 2 == pytest.approx(0.1824, rel=0.03)
     assert "couple's share 0.070 mm" in said(placed, results)
-    # without a place of the gauge the record's own band is all there is
-    assert said(good_proof(), results) == ""
+
+
+def test_a_band_that_only_the_record_gives_keeps_the_proof_open() -> None:
+    """Ten millimetres in a band of ten: whoever wrote the record wrote the band."""
+    anything = Expected(low_mm=-10.0, high_mm=10.0)
+    far = good_proof(
+        left_mm=9.0, right_mm=-9.0, left_again_mm=9.0,
+        expected_share=anything, expected_sag=anything, expected_gap=anything,
+    )  # fmt: skip
+    words = "what is expected is the record's own word, not computed: say where the gauge touched"
+    assert words in said(far, results_on_springs(1e-7))
+    placed = far.but(gauge_at_mm=(60.0, 0.0, 0.0), gauge_along=(0.0, 1.0, 0.0))
+    assert words not in said(placed, results_on_springs(1e-7))
+    assert "outside its band" in said(placed, results_on_springs(1e-7))
 
 
 def test_a_gauge_without_a_direction_foretells_nothing() -> None:
@@ -112,7 +124,9 @@ def test_a_gauge_without_a_direction_foretells_nothing() -> None:
 
 def test_a_proof_is_told_in_a_sentence() -> None:
     words = proof_words(good_proof(), None, locked_bracket())
-    assert words.startswith("proof, casing: 30.4 N.m hung; couple's share 0.070 mm (expected 0.050 to 0.090)")
+    assert words.startswith(
+        "proof, casing: 30.4 N.m hung; couple's share 0.070 mm (expected 0.050 to 0.090 mm)"
+    )
 
 
 def test_a_reading_of_nought_never_agrees_and_what_can_tell_is_proposed() -> None:
@@ -130,6 +144,9 @@ def test_a_reading_of_nought_never_agrees_and_what_can_tell_is_proposed() -> Non
     words = said(placed, results)
     assert "the gauge read nought: did it touch? The same hang with the gauge" in words
     assert "can tell" in words
+    untold_here = untold(placed, results, locked_bracket())
+    assert untold_here.startswith("casing, hung so: a gauge that does not touch reads the same as what is")
+    assert "can tell; held and slipped read alike" in untold_here
     # farther out it does tell, and reads as foretold
     far = placed.but(gauge_at_mm=(300.0, 0.0, 0.0), left_mm=0.045, right_mm=-0.045, left_again_mm=0.045)
     assert "couple's share" not in said(far, results)

@@ -10,12 +10,12 @@ import pytest
 from app.record import judging
 from app.record.comparison import Judgements
 from app.record.profile import Profile
-from app.record.record import Measured
+from app.record.record import Measured, Play
 from app.record.record_file import read_record, save_record
 from geometry.bracket_file import save_bracket
 from geometry.loads import Limits
 from solver.results import Verdict
-from tests.app.record.examples import clear_results, locked_bracket, settled_record
+from tests.app.record.examples import clear_results, locked_bracket, measured, settled_record
 from tests.app.record.test_stiffness import DONOR, OWN
 from tests.app.running import Outcome, Runner, lines_too_long
 
@@ -53,7 +53,7 @@ def test_without_a_record_everything_is_open_and_nothing_is_written(bench: Bench
     outcome = bench.run()
     assert outcome.code == 2
     flat = " ".join(outcome.out.split())
-    assert "OPEN: Not decided; 19 items are open." in flat
+    assert "OPEN: Not decided; 17 items are open." in flat
     assert "There is no record yet: --new begins one in" in flat
     assert lines_too_long(outcome.out) == []
     assert sorted(p.name for p in bench.folder.iterdir()) == ["x.bracket.json"]
@@ -127,7 +127,7 @@ def test_the_proof_and_the_donors_stiffness_are_told(bench: Bench) -> None:
 
 
 def test_json_says_the_same(bench: Bench) -> None:
-    save_record(bench.record, settled_record().with_item(16, state="open"))
+    save_record(bench.record, settled_record().with_item(14, state="open"))
     data = json.loads(bench.run("--json").out)
     assert (data["standing"], data["exit_code"], data["verdict"]) == ("open", 2, "pass")
     assert [item["about"] for item in data["open_items"]] == ["warning lamp"]
@@ -200,3 +200,12 @@ def test_a_file_alone_needs_a_name(bench: Bench) -> None:
     outcome = bench.runner.run("record")
     assert outcome.code == 64
     assert "record needs a bracket file" in " ".join(outcome.err.split())
+
+
+def test_an_inch_reader_gets_inches_and_pounds_too(bench: Bench) -> None:
+    play = Play(where="lower joint", play_mm=0.3, most_mm=0.2)
+    save_record(bench.record, settled_record().but(measured=measured(play=(play,))))
+    flat = " ".join(bench.run("--units", "inch").out.split())
+    assert "play at lower joint is 0.3 mm (0.0118 in), more than 0.2 mm (0.00787 in)" in flat
+    assert "for 30 N.m (22.1 lbf.ft)" in flat
+    assert " in)" not in " ".join(bench.run().out.split())

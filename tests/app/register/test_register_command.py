@@ -49,7 +49,8 @@ def test_a_record_is_added_listed_shown_and_found(record: Path, capsys: pytest.C
     assert "overdue 2001-05-30: refit bolt 3" in listed
     assert record.name in "".join(said(capsys, "show", "1").split())
     assert "the cart" in said(capsys, "search", "inventley", "CART")
-    assert "0 inspections" in said(capsys, "search", "barge")
+    assert "0 inspections found of 1" in " ".join(said(capsys, "search", "barge").split())
+    assert f"record {record.name}, inputs" in listed
     (one,) = json.loads(said(capsys, "--json"))["entries"]
     assert (one["title"], one["decision"]) == ("the cart", "accept with conditions")
     assert one["overdue"] == [{"words": "refit bolt 3", "by": "2001-05-30", "done": ""}]
@@ -118,3 +119,27 @@ def test_bad_files_are_a_sentence(record: Path, tmp_path: Path, capsys: pytest.C
     assert "cannot be read as a record" in refused(capsys, "add", torn)
     assert "is no register" in refused(capsys, "--file", alone)
     assert Register().newest() == ()
+
+
+def test_two_records_of_one_bracket_are_told_of_each_other(
+    record: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    again = tmp_path / "again.record.json"
+    save_record(again, settled_record().but(title="the cart", decision="refuse"))
+    said(capsys, "add", record)
+    assert "other record of the same inputs: 1 (accept with conditions, as written down)" in " ".join(
+        said(capsys, "add", again).split()
+    )
+    listed = " ".join(said(capsys).split())
+    assert "other record of the same inputs: 2 (refuse, as written down)" in listed
+    elsewhere = tmp_path / "else.record.json"
+    save_record(elsewhere, settled_record().but(bracket_hash="0" * 64))
+    assert "other record" not in said(capsys, "add", elsewhere)
+
+
+def test_what_is_neither_record_nor_bracket_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    log = tmp_path / "rig.csv"
+    log.write_text("time,couple")
+    assert "rig.csv is neither a record nor a bracket file" in refused(capsys, "add", log)

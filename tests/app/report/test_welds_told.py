@@ -14,7 +14,7 @@ from app.paper.weld_marks import weld_figure
 from app.report.blocks import Tabled
 from app.report.front import front_blocks
 from app.report.judged_file import JudgedFile, as_judged
-from app.wording.weld_words import symbol_words, weld_words
+from app.wording.weld_words import size_words, symbol_words, told_size, weld_words
 from solver.weld_result import WeldResult
 from tests.app.paper.papers import sample
 from tests.app.report.reports import plain_results, report_job
@@ -27,11 +27,11 @@ WELD = WeldResult(
 
 def test_words_of_a_weld() -> None:
     weld = sample("sluice_welded").welds[0]
-    assert weld_words(weld) == "a4, both sides, 152 mm, casing plate to foot plate"
+    assert weld_words(weld) == "throat 4 mm, both sides, 152 mm, casing plate to foot plate"
     assert symbol_words(weld).endswith(" top")
     legged = weld.but(throat_mm=None, leg_mm=5, sides="front")
-    assert weld_words(legged) == "z5, front alone, 152 mm, casing plate to foot plate"
-    assert weld_words(weld.but(throat_mm=None)).startswith("a?, ")
+    assert weld_words(legged) == "leg 5 mm, front alone, 152 mm, casing plate to foot plate"
+    assert weld_words(weld.but(throat_mm=None)).startswith("throat blank, ")
 
 
 def test_the_report_has_a_table_of_welds() -> None:
@@ -53,7 +53,7 @@ def test_json_tells_what_a_weld_carries() -> None:
 
 def test_the_parts_list_on_paper_has_the_weld() -> None:
     rows = [row for row in part_table(sample("sluice_welded")).rows if row[0] == "J1"]
-    assert rows[0][2:4] == ("weld top", "a4, both sides, 152 mm")
+    assert rows[0][2:4] == ("weld top", "throat 4 mm, both sides, 152 mm")
 
 
 def test_ticks_and_words_stand_at_the_weld() -> None:
@@ -64,3 +64,17 @@ def test_ticks_and_words_stand_at_the_weld() -> None:
         assert len(ticks) == 77
         assert {round(sum(y for _, y in tick.places) / 2.0, 6) for tick in ticks} == {high}
         assert [m.words for m in marks if isinstance(m, Words)] == ["weld top: a4 both sides"]
+
+
+def test_a_weld_is_sized_in_inches_on_a_drawing_and_in_a_list_for_an_inch_reader() -> None:
+    """A throat of 4 mm is 0.157 in."""
+    bracket = sample("sluice_welded")
+    (weld,) = bracket.welds
+    assert symbol_words(weld).startswith("a4")
+    assert symbol_words(weld, "inch").startswith("a0.157")
+    assert size_words(weld.but(throat_mm=None, leg_mm=25.4), "inch") == "z1.000"
+    assert told_size(weld.but(throat_mm=None, leg_mm=6.0)) == "leg 6 mm"
+    assert told_size(weld.but(throat_mm=None, leg_mm=None)) == "throat blank"
+    plate = bracket.plate("casing plate")
+    marks = weld_figure(bracket, plate, cut_lines(plate), 1.0, "inch")
+    assert [m.words for m in marks if isinstance(m, Words)] == ["weld top: a0.157 both sides"]

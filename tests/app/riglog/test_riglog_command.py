@@ -123,3 +123,16 @@ def test_a_growing_log_is_told_as_it_grows(cli: Runner, capsys: pytest.CaptureFi
     out = capsys.readouterr().out
     assert "2 rows. Only 2 rows hold both" in out
     assert "2880 rows. Stiffness 716.5 N.m/mm" in out
+
+
+def test_an_inch_reader_gets_inches_and_may_type_the_arm_in_them(cli: Runner) -> None:
+    """716.5 N.m/mm are 13 423 lbf.ft/in, by 25.4 mm and 1.35582 N.m; 0.0241 mm are 0.000949 in."""
+    log = log_file(cli, bracket_log_text())
+    flat = " ".join(cli.run("riglog", log, "--units", "inch", "--gauge-arm", "15.75 in").out.split())
+    assert "stiffness 13423 45.0 lbf.ft/in" in flat
+    assert "dead band 0.0241 mm (0.000949 in)" in flat
+    assert "goes over at 6.65 lbf.ft" in flat
+    assert "lbf" not in cli.run("riglog", log).out
+    bad = cli.run("riglog", log, "--gauge-arm", "0.01 in")
+    assert bad.code == 64
+    assert "0.254 mm (0.0100 in) does not lie between 1 and 5000 mm" in " ".join(bad.err.split())

@@ -69,3 +69,14 @@ def test_text_missing_constant_and_one_column() -> None:
     (one,) = table_troubles(table_of(b"couple\n1\n2\n3\n"))
     assert one.code == "one column"
     assert one.serious
+
+
+def test_a_unit_that_the_column_itself_contradicts_is_told() -> None:
+    """A couple of 31 N.m read as lbf.ft would be 42; one in lbf.ft read as N.m too small, which is worse."""
+    log = couple_log(1)
+    columns = log.columns.of | {"output": log.columns.of["output"].model_copy(update={"unit": "lbf.ft"})}
+    other = replace(log, columns=log.columns.model_copy(update={"of": columns}))
+    (found,) = channel_troubles(other)
+    assert found.code == "unit"
+    assert "'output torque [N.m]' names N.m itself and is read as lbf.ft" in found.sentence
+    assert not found.serious

@@ -137,3 +137,17 @@ def test_the_leaf_is_on_the_page(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, 
         assert not page.figures.isVisible()
         qtbot.mouseClick(page.leaves.links[0], Qt.MouseButton.LeftButton)
         assert not page.ladder.isVisible()
+
+
+def test_an_inch_reader_sees_inches(qtbot: QtBot, leaf: tuple[LadderLeaf, Scales]) -> None:
+    """5 mm are 0.1969 in; 50 N.m 36.9 lbf.ft; 1.25 kg 2.76 lb."""
+    made, scales = leaf
+    type_it(qtbot, made, "plate.thickness=5")
+    scales.let.release()
+    qtbot.waitUntil(lambda: not made.busy)
+    made.set_inch(True)
+    cells = [made.table.item(0, column).text() for column in range(5)]  # type: ignore[union-attr]
+    assert (cells[0], cells[2], cells[4]) == ("0.1969 in", "36.9", "2.76")
+    assert "plate.thickness 5 mm (0.197 in)" in made.sentence.text()
+    made.set_inch(False)
+    assert "0.197 in" not in made.sentence.text()

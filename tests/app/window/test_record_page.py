@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -15,18 +16,20 @@ from pytestqt.qtbot import QtBot
 
 from app.record.comparison import Judgements
 from app.record.profile import under
-from app.record.record import Due, Proof
+from app.record.record import Due, Play, Proof
 from app.record.record_file import read_record, save_record
 from app.window.inspection.bracket_leaf import READ_ONLY
 from app.window.inspection.check_leaf import STATES, box_rooms
+from app.window.inspection.sides import LeafCaption
 from app.window.main_window import PAGES, MainWindow
 from app.window.record_page import RecordPage
 from geometry.bracket_file import save_bracket
 from solver.results import Results
-from tests.app.record.examples import clear_results, locked_bracket, settled_record
+from tests.app.record.examples import clear_results, locked_bracket, measured, settled_record
 from tests.app.window.shown import Answers, window_shown
 
 RECORD = [page.words for page in PAGES].index("Record")
+LAMP = [item.group for item in settled_record().check_list].index("warning lamp")
 
 
 class Desk:
@@ -71,14 +74,14 @@ def test_what_is_open_leads_and_goes_to_where_it_is_settled(desk: Desk) -> None:
     assert desk.page.side.sentence == "Not decided; 1 item is open."
     desk.judged()
     assert desk.page.side.sentence == "Not decided; 0 items are open."
-    desk.page.desk.change(lambda r: r.with_item(16, state="open"))
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="open"))
     assert desk.page.side.list.item(0).text() == "warning lamp: The warning lamp lights and goes out"
     desk.page.side.list.setFocus()
     desk.press(Qt.Key.Key_Return)
     assert desk.page.leaf == "Check-list"
-    assert desk.page.check_list.lines.place == 16
+    assert desk.page.check_list.lines.place == LAMP
     desk.press(Qt.Key.Key_M)
-    assert desk.page.desk.record.check_list[16].state == "met"
+    assert desk.page.desk.record.check_list[LAMP].state == "met"
     assert desk.page.side.sentence == "Not decided; 0 items are open."
 
 
@@ -144,13 +147,13 @@ def test_a_box_is_ticked_by_the_mouse(desk: Desk) -> None:
 def test_accepting_with_open_items_is_refused_with_a_sentence(desk: Desk) -> None:
     desk.open()
     desk.judged()
-    desk.page.desk.change(lambda r: r.with_item(16, state="open"))
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="open"))
     desk.page.turn_to(5)
     desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
     assert desk.page.said.sentence.startswith("It cannot be accepted: warning lamp:")
     assert desk.page.desk.record.decision == "undecided"
     assert desk.page.decision.choices["undecided"].isChecked()
-    desk.page.desk.change(lambda r: r.with_item(16, state="met"))
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="met"))
     desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
     assert desk.page.side.mark.accessibleName() == "Record: accepted"
 
@@ -438,3 +441,60 @@ def test_the_report_carries_the_record_and_gives_both_back(desk: Desk) -> None:
     assert desk.page.desk.record == record
     assert not (desk.folder / "away.record.json").exists()
     assert desk.answers.save.read_bytes() == before
+
+
+def test_inches_are_shown_on_every_leaf_and_no_small_reading_becomes_nought(desk: Desk) -> None:
+    """0.02 mm are 0.0008 in; the beginning of what is written, its sign, is what is seen."""
+    play = Play(where="casing, by hand", play_mm=0.02, most_mm=0.01)
+    save_record(desk.record, settled_record().but(measured=measured(play=(play,))))
+    desk.open(record=False)
+    desk.judged()
+    desk.window.seeing.set_units("inch")
+    page = desk.page
+    entry = next(e for e in page.measured.entries if "casing, by hand" in e.accessibleName())
+    assert entry.text() == "0.0008 in"
+    assert entry.cursorPosition() == 0
+    assert "0.02 mm (0.000787 in), more than 0.01 mm (0.000394 in)" in page.side.list.item(0).text()
+    assert "for 30 N.m (22.1 lbf.ft)" in page.comparison.toPlainText()
+
+
+def test_the_line_that_is_ticked_is_read_whole_however_narrow_the_list_is(desk: Desk) -> None:
+    long = "Every weld of the foot is looked at from both sides with dye, " * 5
+    profile = desk.folder / "lane.json"
+    line = {"group": "welds", "words": long.strip(), "clause": "rule 4"}
+    profile.write_text(json.dumps({"format": "holdsquare profile", "name": "lane 4", "check_list": [line]}))
+    desk.open()
+    assert desk.page.desk.record.check_list
+    desk.answers.open = profile
+    desk.page.open_profile()
+    place = next(n for n, i in enumerate(desk.page.desk.record.check_list) if i.clause == "rule 4")
+    desk.page.turn_to_words("Check-list")
+    desk.page.check_list.go_to(place)
+    whole = desk.page.check_list.whole
+    assert whole.text() == f"{long.strip()}; rule 4"
+    assert whole.wordWrap()
+
+
+def test_an_empty_stamp_has_its_words_beside_it(desk: Desk) -> None:
+    def caption() -> str:
+        return next(c.text() for c in desk.page.side.findChildren(LeafCaption) if "computed" in c.text())
+
+    desk.open()
+    assert caption() == "computed: nothing yet"
+    desk.judged(clear_results("no verdict"))
+    assert caption() == "computed: no verdict"
+    desk.judged()
+    assert caption() == "computed"
+
+
+def test_a_bare_torque_is_taken_in_the_unit_that_is_shown(desk: Desk) -> None:
+    """16.2 lbf.ft are 22 N.m, by 1.35582."""
+    desk.open()
+    desk.judged()
+    for units, typed, torque in (("inch", "20", 27.116), ("mm", "20", 20.0), ("inch", "30 N.m", 30.0)):
+        desk.window.seeing.set_units(units)
+        entry = next(e for e in desk.page.measured.entries if "Bolt torque" in e.accessibleName())
+        desk.page.turn_to_words("Measured")
+        desk.type(entry, typed)
+        (read,) = desk.page.desk.record.measured.torques
+        assert read.tightening_nm == pytest.approx(torque, abs=0.001)

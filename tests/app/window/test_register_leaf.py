@@ -60,7 +60,9 @@ def test_what_is_overdue_leads_and_typing_narrows_it_down(hand: Hand) -> None:
     assert hand.leaf.titles == ("the late one", "car 3", "car 1")
     assert hand.leaf.said == "3 inspections, 1 overdue."
     assert (
-        hand.leaf.list.item(0).text().startswith("the late one   OVERDUE 2001-05-01: refit bolt 3\naccepted;")
+        hand.leaf.list.item(0)
+        .text()
+        .startswith("2   the late one   OVERDUE 2001-05-01: refit bolt 3\naccepted;")
     )
     hand.leaf.search.setFocus()
     hand.qtbot.keyClicks(hand.leaf.search, "somebody 2031")
@@ -115,3 +117,13 @@ def test_out_and_in_and_a_bad_register_are_told(hand: Hand) -> None:
     assert hand.leaf.titles == ()
     hand.press("Take in a CSV…")
     assert "is no register" in hand.page.said.sentence
+
+
+def test_an_inch_reader_is_told_what_it_holds_to_in_pounds_too(hand: Hand) -> None:
+    Register().add([entry(4, title="with a figure", holds_to_nm=57.4)])
+    hand.leaf.look()
+    row = hand.leaf.list.item(hand.leaf.titles.index("with a figure"))
+    assert "lbf.ft" not in row.text()
+    hand.leaf.set_inch(True)
+    row = hand.leaf.list.item(hand.leaf.titles.index("with a figure"))
+    assert "holds to 57.4 N.m (42.3 lbf.ft)" in row.text()

@@ -147,3 +147,23 @@ def test_a_hand_out_waits_for_ink(shown: tuple[MainWindow, RigLeaf, Told]) -> No
     window, _, _ = shown
     window.lesson.desk.write(FOR_CLASS[0].ending)
     assert window.lesson.said.sentence.startswith("The verdict in ink is not there yet")
+
+
+def test_an_inch_reader_is_told_the_couple_in_pounds_too(
+    qtbot: QtBot, shown: tuple[MainWindow, RigLeaf, Told]
+) -> None:
+    window, leaf, told = shown
+    opened(qtbot, leaf, told, SAMPLES / "marlpit_couple_log.csv")
+    assert "lbf.ft" not in leaf.headline.text()
+    window.seeing.set_units("inch")
+    assert "Peak couple 31 N.m (22.9 lbf.ft)" in leaf.headline.text()
+
+
+def test_an_arm_is_typed_in_mm_or_with_its_unit(shown: tuple[MainWindow, RigLeaf, Told]) -> None:
+    _, leaf, _ = shown
+    form = leaf.form
+    for typed, arm in (("400", 400.0), ("16 in", 406.4), ("0,4 m", 400.0), ("far", 0.0), ("", None)):
+        form.gauge_arm.setText(typed)
+        assert form.words().gauge_arm_mm == arm
+    form.arm.setText("10 in")
+    assert form.words().columns["arm"] == "254"

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
+
 from app.window.lists.field import put, put_all
 from app.window.lists.part_rows import part_rows
 from app.window.lists.rows import Row, item_numbers
@@ -93,3 +97,14 @@ def test_a_plate_named_one_is_not_called_so_twice() -> None:
     assert any(part == "casing plate" for part in told)
     assert any("bolt to casing plate" in part for part in told)
     assert not any("plate casing plate" in part or "plate bar plate" in part for part in told)
+
+
+def test_words_about_a_bolt_have_inches_for_an_inch_reader() -> None:
+    """25.4 mm to the inch: what it clamps is a length like any other."""
+    row = next(row for row in part_rows(sample("marlpit_one_piece"), inch=True) if row.key.startswith("bolt"))
+    assert row.rest is not None
+    told = "".join(piece for piece in row.rest.pieces if isinstance(piece, str))
+    clamps = re.search(r"clamps ([\d.]+) mm = ([\d.]+) in; ", told)
+    assert clamps is not None, told
+    assert "(20 x 2 mm = 0.787 x 0.0787 in)" in told
+    assert float(clamps[2]) == pytest.approx(float(clamps[1]) / 25.4, rel=5e-3)

@@ -113,3 +113,37 @@ def test_nothing_and_several_values_are_told_in_words() -> None:
     assert shown(_field(value=None, instead="none")) == "none"
     assert shown(_field(varies=True)) == "various"
     assert typed(_field(value=None, instead="none"), "none", BRACKET) is None
+
+
+@pytest.mark.parametrize("inch", [False, True])
+@pytest.mark.parametrize(
+    ("kind", "value"),
+    [
+        ("place", (0.0, -120.0, -480.0)),
+        ("places", ((0.0, 0.0, 410.0), (0.0, 0.0, -190.0))),
+        ("washer", Washer(outer_mm=24, inner_mm=8.4, thickness_mm=2)),
+        ("spacer", Spacer(outer_mm=20, inner_mm=9, length_mm=12)),
+        ("section", RectangularTube(width_mm=40, height_mm=40, wall_mm=3)),
+        ("range", (8000.0, 25000.0)),
+    ],
+)
+def test_what_is_shown_is_read_as_it_was_meant(kind: Kind, value: object, inch: bool) -> None:
+    """Whoever changes one figure of several leaves the others as they stand: in the unit that is shown."""
+    field = _field(kind, "N/mm" if kind == "range" else "mm", value)
+    again = typed(field, shown(field, inch=inch), BRACKET, inch=inch)
+    assert _figures(again) == pytest.approx(_figures(value), rel=2e-3, abs=0.06)
+
+
+def test_several_sizes_have_their_unit_once() -> None:
+    """A cell of the list has room for little."""
+    field = _field("section", "mm", RectangularTube(width_mm=38.1, height_mm=25.4, wall_mm=3.175))
+    assert shown(field, inch=True) == "1 1/2 x 1 x 1/8 in"
+    again = typed(field, "1 1/2 x 1 x 1/8", BRACKET, inch=True)
+    assert _figures(again) == pytest.approx(_figures(field.value))
+
+
+def _figures(value: object) -> list[float]:
+    if isinstance(value, float | int):
+        return [float(value)]
+    parts = value if isinstance(value, tuple) else value.model_dump(exclude={"kind", "material"}).values()  # type: ignore[attr-defined]
+    return [figure for part in parts for figure in _figures(part)]

@@ -175,7 +175,7 @@ def measures_and_proves(see: Certifier) -> None:
     see.type("plate, drawn 4 mm", "3.8")
     assert any("not judged yet as built" in item for item in see.open_items)
     see.wait_for_all()
-    assert "plate plate is 3.8 mm thick, drawn 4" in page.measured.said
+    assert "plate is 3.8 mm thick, drawn 4" in page.measured.said
     assert "As built: PASS" in page.measured.said
 
     card = "Proof, top, right edge: hang left, right, left: "
