@@ -13,6 +13,7 @@ from app.mounted.overlay import Disc, Item, Path, Words
 from app.mounted.shapes import Floats, Mark
 from app.mounted.surroundings import wheel_lines
 from app.theme import Theme
+from app.wording.figures import Units, in_units
 
 BALLOON_PX: Final = 10.0
 WORDS_PX: Final = 12.0
@@ -117,9 +118,12 @@ def pinned(places: Sequence[tuple[float, float, str]], theme: Theme) -> list[Ite
     return items
 
 
-def force_arrows(tails: Floats, tips: Floats, forces_n: Sequence[float], theme: Theme) -> list[Item]:
-    """Return an arrow in ink for each force on a plate, tip at the bolt, its newtons at the tail."""
+def force_arrows(
+    tails: Floats, tips: Floats, forces_n: Sequence[float], theme: Theme, units: Units = "mm"
+) -> list[Item]:
+    """Return an arrow in ink for each force on a plate, tip at the bolt, its size in N or lbf at the tail."""
     items: list[Item] = []
+    per_n, unit = in_units(1.0, "N", units)
     for tail, tip, force in zip(tails, tips, forces_n, strict=True):
         way = tip - tail
         length = float(np.hypot(*way))
@@ -133,7 +137,14 @@ def force_arrows(tails: Floats, tips: Floats, forces_n: Sequence[float], theme: 
             )
         at = tail - (way * 12.0 if length > 4.0 else np.array([0.0, 12.0]))
         items.append(
-            Words(f"{force:.0f} N", float(at[0]), float(at[1]), SMALL_PX, theme.ink, ground=theme.ground)
+            Words(
+                f"{force * per_n:.0f} {unit}",
+                float(at[0]),
+                float(at[1]),
+                SMALL_PX,
+                theme.ink,
+                ground=theme.ground,
+            )
         )
     return items
 

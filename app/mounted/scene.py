@@ -334,5 +334,5 @@ class Scene:
         tips = self.camera.project(np.array([sheet.at_mm for sheet in sheets]))[:, :2]
         ways = (forces @ self.camera.axes[:2].T) * np.array([1.0, -1.0])
         tails = tips - ways * (labels.ARROW_PX / sizes.max())
-        arrows = labels.force_arrows(tails, tips, [float(size) for size in sizes], self.theme)
+        arrows = labels.force_arrows(tails, tips, [float(size) for size in sizes], self.theme, self._units)
         return arrows, np.concatenate([tails + share * (tips - tails) for share in (-0.15, 0.25, 0.6)])

@@ -180,6 +180,10 @@ def test_forces_are_arrows_that_end_at_the_bolts(scene: Scene) -> None:
     words = [w.words for w in scene.items() if isinstance(w, Words)]
     for sheet in results().cases[0].sheets:
         assert f"{np.linalg.norm(sheet.force_n):.0f} N" in words
+    scene.set_units("inch")
+    words = [w.words for w in scene.items() if isinstance(w, Words)]
+    for sheet in results().cases[0].sheets:
+        assert f"{np.linalg.norm(sheet.force_n) / 4.4482216152605:.0f} lbf" in words
     assert "forces of the bolts" in scene.words()
 
 
