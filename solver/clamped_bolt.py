@@ -25,7 +25,7 @@ from solver.head_pressure import borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.plies import Ply, bar_ply
 from solver.ring_contact import Ring
-from solver.thread_rules import BOSS_TENSILE_MPA, Stripping, stripping
+from solver.thread_rules import BOSS_TENSILE_MPA, LEAD_PITCHES, Stripping, full_flanks_mm, stripping
 from solver.tightening import settling_loss_n, tighten
 
 UNKNOWN_GRADE_TENSILE_MPA = 800.0
@@ -239,10 +239,11 @@ def _thread(
     if engaged is None:
         return None, ""
     strength = BOSS_TENSILE_MPA[boss.metal] if boss.tensile_mpa is None else boss.tensile_mpa
-    borne = stripping(size, engaged, strength, grade.tensile_mpa)
+    borne = stripping(size, full_flanks_mm(size, engaged), strength, grade.tensile_mpa)
     bought = "as it is to be bought: its length is blank" if bolt.length_mm is None else "by its length"
     words = (
-        f"thread of the {borne.weaker} strips first; {engaged:.1f} mm engaged {bought};"
+        f"thread of the {borne.weaker} strips first; {engaged:.1f} mm engaged {bought},"
+        f" {LEAD_PITCHES:g} of a pitch of it without full flanks;"
         f" {boss.metal} {'taken as the weakest usual,' if boss.tensile_mpa is None else 'of a stated'}"
         f" {strength:g} MPa"
     )

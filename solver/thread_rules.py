@@ -31,6 +31,9 @@ BOSS_TENSILE_MPA: Final[dict[BossMetal, float]] = {
 """Least tensile strength: EN AC-43000 as sand cast (EN 1706), EN-GJL-150 (EN 1561), S235 (EN 10025-2); the
 first two from memory, to be verified. A boss's own alloy is not in the file, so the weakest usual one is
 taken."""
+LEAD_PITCHES: Final = 0.8
+"""Of the engaged thread, that the bolt's chamfered end and the mouth of the boss leave without a full flank:
+VDI 2230 asks for so much more than what bears (from memory, to be verified)."""
 _SIXTY_DEG: Final = 0.57735
 
 
@@ -60,6 +63,11 @@ def stripping(size: BoltSize, engaged_mm: float, boss_mpa: float, bolt_mpa: floa
     """Return what the thread of boss and bolt bear with their tensile strengths; ThreadError below zero."""
     boss_mm2, bolt_mm2 = stripping_areas_mm2(size, engaged_mm)
     return Stripping(boss_mm2 * boss_mpa / math.sqrt(3.0), bolt_mm2 * bolt_mpa / math.sqrt(3.0))
+
+
+def full_flanks_mm(size: BoltSize, engaged_mm: float) -> float:
+    """Return the length of engaged thread with full flanks, mm."""
+    return max(engaged_mm - LEAD_PITCHES * size.pitch_mm, 0.0)
 
 
 def stripping_areas_mm2(size: BoltSize, engaged_mm: float) -> tuple[float, float]:

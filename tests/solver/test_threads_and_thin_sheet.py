@@ -15,7 +15,7 @@ from solver.holds_to import ending
 from solver.joint_rules import JointError
 from solver.results import Check
 from solver.thin_sheet import SOURCE, thin_bearing_n
-from solver.thread_rules import ThreadError, stripping, stripping_areas_mm2
+from solver.thread_rules import ThreadError, full_flanks_mm, stripping, stripping_areas_mm2
 from solver.verdict import failures
 from tests.brackets import one_piece, solved_once
 
@@ -31,7 +31,7 @@ def _checks(bracket: Bracket) -> dict[str, Check]:
 
 def test_a_thread_too_short_decides_the_verdict() -> None:
     bracket = one_piece()
-    short = bracket.but(bolts=tuple(b.but(length_mm=8.2) for b in bracket.bolts))
+    short = bracket.but(bolts=tuple(b.but(length_mm=8.8) for b in bracket.bolts))
     check = _checks(short)["thread stripping"]
     assert check.used > 1.0
     assert any("thread stripping uses" in said for said in failures([check], ()))
@@ -87,6 +87,17 @@ def test_a_blank_depth_or_grade_leaves_the_thread_unjudged() -> None:
     bosses = tuple(b.but(depth_mm=None) for b in bracket.casing.bosses)
     assert _first(bracket.but(casing=bracket.casing.but(bosses=bosses))).thread is None
     assert _first(bracket.with_bolt(bracket.bolts[0].but(grade=None))).thread is None
+
+
+def test_the_end_of_a_bolt_and_the_mouth_of_a_boss_bear_nothing() -> None:
+    """0.8 of a pitch: VDI 2230 (from memory, to be verified)."""
+    size, bracket = bolt_size("M8"), one_piece()
+    long = bracket.bolts[0].but(size="M8", length_mm=6.0 + 1.6 + 10.0)
+    assert full_flanks_mm(size, 10.0) == pytest.approx(9.0)
+    assert full_flanks_mm(size, 0.5) == 0.0
+    thread = _first(bracket.with_bolt(long)).thread
+    assert thread is not None
+    assert thread.boss_n == pytest.approx(stripping(size, 9.0, 150.0, 800.0).boss_n)
 
 
 def test_boss_and_bolt_strip_by_their_own_strength() -> None:
