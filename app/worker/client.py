@@ -158,8 +158,10 @@ class Worker:
 
     def close(self) -> None:
         """End the process. Another question starts it again."""
-        if self._line is not None:
+        if self._line is not None and self._line.ready:
             self._line.cut()
+        elif self._line is not None:
+            self._line.cut_once_ready()
         self._line = None
         self._asked = self._quick = self._quick_out = None
 

@@ -20,6 +20,9 @@ Serve = Callable[[Connection], None]
 """What runs in the process, given its end of the pipe."""
 
 
+_FIRST_WORD_S = 20.0
+
+
 class Line(Generic[Said]):
     """One process and what it says. OSError if it cannot be started."""
 
@@ -53,6 +56,22 @@ class Line(Generic[Said]):
     def cut(self) -> None:
         """Kill the process; the thread then closes the pipe."""
         self.process.kill()
+
+    def cut_once_ready(self) -> None:
+        """Kill the process after its first word, or when that does not come; what it says is not for others.
+
+        Killed while it starts a process of its own, it would leave that one to complain in the terminal.
+        """
+
+        def cut() -> None:
+            with contextlib.suppress(queue.Empty):
+                self.said.get(timeout=_FIRST_WORD_S)
+            self.cut()
+
+        try:
+            threading.Thread(target=cut, name="holdsquare ending", daemon=True).start()
+        except RuntimeError:  # no room for a thread
+            self.cut()
 
     def _listen(self) -> None:
         while True:

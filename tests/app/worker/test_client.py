@@ -7,6 +7,7 @@ import signal
 import threading
 import time
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
@@ -14,7 +15,16 @@ from app.worker.client import CANNOT_START, STARTED_AGAIN, STOPPED_TWICE, Worker
 from app.worker.messages import Answer, Failed, Ink, Pencil, Progress, Quick, Ready
 from geometry.loads import Limits
 from tests.app.thread_time import tells_queueing, thread_time, waited
-from tests.app.worker.stand_ins import FOR_EVER, KILLS, QUICK_S, serve, serve_never, with_couple
+from tests.app.worker.stand_ins import (
+    FOR_EVER,
+    KILLS,
+    QUICK_S,
+    STARTED,
+    serve,
+    serve_at_leisure,
+    serve_never,
+    with_couple,
+)
 
 PATIENCE_S = 60.0
 
@@ -95,6 +105,23 @@ def test_cancel_kills_and_starts_again_without_waiting(worker: Worker) -> None:
     assert [type(a) for a in heard] == [Ready]
     worker.ask(with_couple(30))
     hear(worker, kind(Ink))
+
+
+def test_what_is_ended_while_it_starts_has_started_before_it_is_killed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Killed while it starts its helper it would leave that one to complain in the terminal."""
+    mark = tmp_path / "started"
+    monkeypatch.setenv(STARTED, str(mark))
+    worker = Worker(serve_at_leisure)
+    worker.start()
+    assert worker._line is not None
+    process = worker._line.process
+    worker.close()
+    assert not worker.alive
+    process.join(PATIENCE_S)
+    assert process.exitcode is not None
+    assert mark.exists()
 
 
 def test_of_questions_with_the_same_plates_only_the_newest_is_answered_by_the_same_process(
