@@ -57,14 +57,14 @@ def buckling_of(stage: Stage) -> Buckling:
 
 @pytest.mark.parametrize("name", ["thin", "folded", "thick", "straps", STRAP])
 def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
-    """Of every ninth column, and of those with the least and the largest bound; solved without a limit."""
+    """Of every twenty-first column, and of those with the least and the largest bound; solved without a limit."""
     stage = stage_of(name)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
     screened = Screening(stage.solved, stage.suppleness).of(load)
     taken = {(load.columns[i].taken, load.columns[i].high) for i in screened.columns}
     assert taken == {(s.taken, s.high) for s in stage.solved.states} or name == "straps"
     order = np.argsort(screened.bound)
-    picked = sorted({int(order[0]), int(order[-1]), *range(0, len(screened.columns), 9)})
+    picked = sorted({int(order[0]), int(order[-1]), *range(0, len(screened.columns), 21)})
     found = buckling_of(stage).factors(load, [screened.columns[i] for i in picked], np.inf)
     for i, buckles in zip(picked, found, strict=True):
         assert buckles.settled
@@ -170,7 +170,7 @@ def test_the_couple_it_holds_to_is_where_the_factor_falls_to_what_is_asked() -> 
 def test_no_smaller_couple_buckles_it_at_a_lesser_factor(name: str) -> None:
     """The rule by which one screen at what the bracket holds to clears all couples below."""
     buckling = buckling_of(stage_of(name))
-    couples = (0.0, 10.0, 30.0, 60.0)
+    couples = (0.0, 20.0, 60.0)
     factors = [buckling.least(couple_nm).factor for couple_nm in couples]
     assert all(smaller >= 0.995 * larger for smaller, larger in pairwise(factors))
 
