@@ -50,13 +50,6 @@ class CondensedPlate:
         """Return the number of its bodies."""
         return len(self.places) + len(self.welds)
 
-    def movement(self, bodies: Floats, gravities: Floats) -> Floats:
-        """Return the (3 n, columns) displacement for motions of the bodies and weights.
-
-        `bodies` (6 b, columns), `gravities` (3, columns).
-        """
-        return np.asarray(self.modes @ np.vstack([bodies, gravities]))
-
     def stress_modes(self) -> Floats:
         """Return (v, 6, 6 b + 3) stress at mesh.vertex_nodes in MPa for every mode.
 

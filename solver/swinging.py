@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, overload
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,28 +27,19 @@ class Swinging:
     """(m,) stress for 1 N.m of couple as measured, MPa."""
     mean: Floats
     """(m,) stress it swings about, MPa."""
-    where: Sequence[str]
+    where: Sequence[str] | SurveyedPlaces
     """(m,) the places in words."""
     case: str
     shear: bool = False
     """Whether it is a shear stress, of one slope throughout."""
 
 
-class SurveyedPlaces(Sequence[str]):
+class SurveyedPlaces:
     """Places of a survey in words, each as often as it has ways to swing; made when asked for."""
 
     def __init__(self, survey: StressSurvey, rows: NDArray[np.int64], ways: int) -> None:
         """Take the survey, the numbers of its places, and how many ways each has."""
         self._survey, self._rows, self._ways = survey, rows, ways
 
-    def __len__(self) -> int:
-        return len(self._rows) * self._ways
-
-    @overload
-    def __getitem__(self, number: int) -> str: ...
-    @overload
-    def __getitem__(self, number: slice) -> Sequence[str]: ...
-    def __getitem__(self, number: int | slice) -> str | Sequence[str]:
-        if isinstance(number, slice):
-            return tuple(self[i] for i in range(*number.indices(len(self))))
+    def __getitem__(self, number: int) -> str:
         return self._survey.where(int(self._rows[number // self._ways]))

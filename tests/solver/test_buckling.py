@@ -57,7 +57,7 @@ def buckling_of(stage: Stage) -> Buckling:
 
 @pytest.mark.parametrize("name", ["thin", "folded", "thick", "straps", STRAP])
 def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
-    """Of every twenty-first column, and of those with the least and the largest bound; solved without a limit."""
+    """Of one column in 21, and of those with the least and the largest bound; solved without a limit."""
     stage = stage_of(name)
     load = loaded(stage.solved.states, stage.solved.cases, stage.couple_nm)
     screened = Screening(stage.solved, stage.suppleness).of(load)

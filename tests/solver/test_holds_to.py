@@ -1,5 +1,6 @@
 """Holds-to is the couple at which an analysis of its own finds the first check at 100 %."""
 
+import numpy as np
 import pytest
 
 from geometry.fit_up import FitUp
@@ -8,6 +9,7 @@ from geometry.loads import Engine, Fatigue, Limits, Loads, StatedCouple, TorqueC
 from solver.analyse import analyse
 from solver.checking import check_all
 from solver.holds_to import MOST_NM, holds_to, with_what_stays
+from solver.movement_checks import envelope_ways
 from solver.results import Check
 from solver.solved import Solved, with_inputs
 from tests.brackets import WEIGHTLESS_STEEL, one_piece, solved_once
@@ -119,3 +121,14 @@ def test_a_casing_that_the_engine_shakes_holds_to_nothing() -> None:
     shaken = bracket.but(loads=bracket.loads.but(engine=Engine(cylinders=16, idle_rpm=3000, strokes=2)))
     found = analyse(shaken, refine=False)
     assert (found.holds_to_nm, found.ended_by) == (0.0, "natural frequency reaches its allowable")
+
+
+def test_the_corners_of_the_envelope_move_as_a_rigid_body(flat: Solved) -> None:
+    ways = envelope_ways(flat)
+    assert ways.shape == (8, 3, 6)
+    about_the_shaft = ways @ np.array([0.0, 0.0, 0.0, 0.0, 0.0, 1.0])
+    casing = flat.bracket.casing
+    assert casing is not None
+    low, high = np.array(casing.envelope.low_mm), np.array(casing.envelope.high_mm)
+    farthest = np.hypot(*np.maximum(np.abs(low), np.abs(high))[:2])
+    assert np.linalg.norm(about_the_shaft, axis=1).max() == pytest.approx(farthest)

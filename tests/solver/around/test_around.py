@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
+from geometry.bolt_tables import bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import Envelope, ShaftJoint
 from geometry.fixing import RectangularTube, RoundTube
@@ -23,6 +26,8 @@ from geometry.installation import (
     Wiring,
 )
 from geometry.loads import Limits
+from geometry.placing import place_bolts
+from solver.around import spanners
 from solver.around.around import around
 from solver.around.line import AroundLine, AroundStanding
 from solver.load_cases import load_cases
@@ -275,6 +280,17 @@ def test_a_foot_folded_over_a_bolt_leaves_a_socket_no_room() -> None:
     blocked = [line for line in lines if line.name.startswith("spanner on bolt")]
     assert blocked
     assert any(line.words.startswith("plate stands") for line in blocked)
+
+
+def test_what_stands_nearest_under_a_socket_is_told() -> None:
+    bracket = one_piece()
+    place, bolt = place_bolts(bracket)[0], bracket.bolts[0]
+    face = place.mating_mm - place.thickness_mm * place.axis
+    inside = np.array([face - along * place.axis for along in (12.0, 5.0, 30.0)])
+    solids = SimpleNamespace(in_the_way=lambda _: ("casing", inside))
+    blocked = spanners._blocked(place, bolt, bolt_size(bolt.size), solids)  # type: ignore[arg-type]
+    assert blocked is not None
+    assert blocked.at_mm == pytest.approx(5.0)
 
 
 def test_what_fails_around_makes_the_verdict_fail_and_what_is_broken_makes_it_marginal() -> None:
