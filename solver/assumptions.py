@@ -263,8 +263,9 @@ def _preload_words(bolts: dict[str, ClampedBolt]) -> list[str]:
         if bolt.preload_low_n is None or bolt.preload_high_n is None:
             continue
         friction = "blank" if bolt.friction is None else f"{bolt.friction:g}"
+        low, high = (f"{force / 1000:.1f}" for force in (bolt.preload_low_n, bolt.preload_high_n))
         words = (
-            f"with {bolt.preload_low_n / 1000:.1f} to {bolt.preload_high_n / 1000:.1f} kN"
+            f"with {low if low == high else f'{low} to {high}'} kN"
             f" ({bolt.preload_words}); friction of the faces {friction}"
         )
         alike.setdefault(words, []).append(name)

@@ -147,3 +147,9 @@ def test_a_card_for_every_place_that_shows_more_or_else() -> None:
     both = tuple(replace(a, motions=motions) for a in turn.casing_answers)
     sideways = replace(turn, casing_answers=both)
     assert LOWER_EDGE in [place.name for place in worth_gauging(bracket, sideways, hang)]
+
+
+def test_the_lightest_hang_is_a_tenth_of_a_kilogram() -> None:
+    bracket = one_piece()
+    light = bracket.but(loads=bracket.loads.but(couple=StatedCouple(couple_nm=0.2)))
+    assert hang_of(light, 1000.0).mass_kg == 0.1

@@ -10,8 +10,10 @@ import pytest
 from geometry.bracket import Bracket
 from geometry.casing import Bearing, Column, ColumnMount
 from geometry.fixing import BarEnd, BarStay
+from geometry.placing import place_bolts
 from geometry.stiffness_ranges import ALL_LOW, HighEnds, all_high, ends_together
 from solver.assumptions import assumptions_of
+from solver.clamped_bolt import clamped_bolts
 from solver.connections import slip_used
 from solver.evaluation import State, loaded
 from solver.free_motions import free_motions
@@ -172,3 +174,19 @@ def test_a_flange_and_a_stiffness_that_is_one_figure() -> None:
     known = BarEnd(kind="stiffness", bending_nm_per_deg=(40.0, 40.0), seen_by="a test")
     bracket = bracket.but(dash_bar=bracket.dash_bar.but(ends=(flange, known)))
     assert ends_together(bracket) == (ALL_LOW, frozenset({"end 1"}))
+
+
+@pytest.mark.parametrize(("pair", "said"), [((9e3, 9e3), "(9000 N/mm)"), ((8e3, 9e3), "(8000 to 9000 N/mm)")])
+def test_a_range_whose_ends_are_one_is_told_as_one_figure(pair: tuple[float, float], said: str) -> None:
+    sentences, _ = assumptions_of(one_piece(column=two_bearings(pair, pair)), {})
+    assert any(said in words for words in sentences)
+
+
+@pytest.mark.parametrize(
+    ("pair", "said"), [((12e3, 12e3), "with 12.0 kN"), ((12e3, 14e3), "with 12.0 to 14.0 kN")]
+)
+def test_so_is_a_preload(pair: tuple[float, float], said: str) -> None:
+    bracket = one_piece()
+    stated = bracket.but(bolts=tuple(bolt.but(preload_n=pair) for bolt in bracket.bolts))
+    sentences, _ = assumptions_of(stated, clamped_bolts(stated, place_bolts(stated)))
+    assert any(said in words for words in sentences)

@@ -29,6 +29,7 @@ from geometry.loads import Limits
 from geometry.placing import place_bolts
 from solver.around import spanners
 from solver.around.around import around
+from solver.around.collapse import casing_stations_mm
 from solver.around.line import AroundLine, AroundStanding
 from solver.load_cases import load_cases
 from solver.verdict import verdict_of
@@ -222,6 +223,13 @@ def test_collapse_sound_bridged_short_and_blank() -> None:
     unsaid = SOUND_COLLAPSE.but(parts=(slides.but(held_by_bracket=None), fixed.but(moves=None)))
     lines = around(_with(collapse=unsaid))
     assert _standing(lines, "part upper tube") == _standing(lines, "part lower tube") == "open"
+
+
+def test_the_casing_lies_between_its_stations() -> None:
+    casing = one_piece().casing
+    assert casing is not None
+    block = Envelope(low_mm=(-60.0, -75.0, -130.0), high_mm=(65.0, 70.0, -4.0))
+    assert casing_stations_mm(casing.but(envelope=block, station_mm=250.0)) == (120.0, 246.0)
 
 
 def test_room_sound_and_blocked() -> None:
