@@ -119,7 +119,7 @@ def casing(bosses: Sequence[Boss], mass_kg: float = 0.0) -> Casing:
 
 def boss(name: str, at_mm: tuple[float, float, float], **given: object) -> Boss:
     """Return an M8 boss that looks along the shaft."""
-    fields: dict[str, object] = {"thread": "M8", "face_diameter_mm": 20, "depth_mm": 16}
+    fields: dict[str, object] = {"thread": "M8", "face_diameter_mm": 20, "depth_mm": 20}
     return Boss.model_validate({"name": name, "at_mm": at_mm} | fields | given)
 
 
