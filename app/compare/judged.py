@@ -33,9 +33,7 @@ class Judged:
     @property
     def verdict(self) -> Verdict:
         """Return the verdict that may be written of it."""
-        if self.results is None or self.pencil:
-            return "no verdict"
-        return verdict_on_file(self.results, self.file_findings)
+        return verdict_on_file(self.results, self.file_findings, pencil=self.pencil)
 
     @property
     def why_no_verdict(self) -> str:

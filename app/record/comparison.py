@@ -42,8 +42,6 @@ class Judgements:
     @property
     def verdict(self) -> Verdict:
         """Return the verdict under the profile that may be written."""
-        if self.under_profile is None:
-            return "no verdict"
         return verdict_on_file(self.under_profile, self.file_findings)
 
 

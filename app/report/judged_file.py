@@ -61,9 +61,7 @@ class JudgedFile:
     @property
     def verdict(self) -> Verdict:
         """Return the verdict that may be written: fail before no verdict before marginal before pass."""
-        if self.results is None or self.pencil:
-            return "no verdict"
-        return verdict_on_file(self.results, self.file_findings)
+        return verdict_on_file(self.results, self.file_findings, pencil=self.pencil)
 
     @property
     def whole_trouble(self) -> str:

@@ -13,8 +13,15 @@ if TYPE_CHECKING:
     from solver.results import Results, Verdict
 
 
-def verdict_on_file(results: Results, file_findings: Sequence[Finding]) -> Verdict:
-    """Return the verdict that may be written: fail before no verdict before marginal before pass."""
+def verdict_on_file(
+    results: Results | None, file_findings: Sequence[Finding], *, pencil: bool = False
+) -> Verdict:
+    """Return the verdict that may be written: fail before no verdict before marginal before pass.
+
+    Without results, and while they are `pencil`, that is no verdict.
+    """
+    if results is None or pencil:
+        return "no verdict"
     computed = verdict_in_ink(results)
     if computed == "fail":
         return "fail"
