@@ -35,27 +35,28 @@ def end_range(number: int) -> str:
     return f"end {number + 1}"
 
 
-def of_dash_bar(high: HighEnds) -> HighEnds:
-    """Return those high ends that are the dash bar's own: of its stays and its ends."""
-    return frozenset(name for name in high if name.startswith(("stay ", "end ")))
-
-
 def picked(pair: tuple[float, float], name: str, high: HighEnds) -> float:
     """Return the end of a range that a state takes."""
     return pair[1] if name in high else pair[0]
 
 
 def range_names(bracket: Bracket) -> tuple[str, ...]:
-    """Return the names of the bracket's stiffnesses that are given as a range with two different ends.
-
-    An end of the dash bar with a bolted flange is one: taken as pinned, and as welded.
-    """
+    """Return the names of the bracket's stiffnesses that are given as a range with two different ends."""
     found: list[tuple[str, tuple[float, float]]] = []
     column = bracket.column
     if column.held_by == "bearings":
         found += [(bearing_range(i), b.stiffness_n_per_mm) for i, b in enumerate(column.bearings)]
     if column.held_by == "donor mount" and column.mount is not None:
         found += [(SIDEWAYS, column.mount.sideways_n_per_mm), (ALONG, column.mount.along_n_per_mm)]
+    return tuple(name for name, (low, high) in found if low != high) + bar_range_names(bracket)
+
+
+def bar_range_names(bracket: Bracket) -> tuple[str, ...]:
+    """Return those that are the dash bar's own: of its stays and its ends.
+
+    An end with a bolted flange is one: taken as pinned, and as welded.
+    """
+    found: list[tuple[str, tuple[float, float]]] = []
     if bracket.dash_bar is not None:
         found += [(stay_range(i), stay.stiffness_n_per_mm) for i, stay in enumerate(bracket.dash_bar.stays)]
         for i, end in enumerate(bracket.dash_bar.ends):
@@ -64,11 +65,6 @@ def range_names(bracket: Bracket) -> tuple[str, ...]:
             elif end.kind == "stiffness" and end.bending_nm_per_deg is not None:
                 found.append((end_range(i), end.bending_nm_per_deg))
     return tuple(name for name, (low, high) in found if low != high)
-
-
-def all_high(bracket: Bracket) -> HighEnds:
-    """Return the high ends of every range."""
-    return frozenset(range_names(bracket))
 
 
 def all_mixed(bracket: Bracket) -> bool:
@@ -85,7 +81,7 @@ def ends_together(bracket: Bracket) -> tuple[HighEnds, ...]:
     low, all high, and each range by itself at the other end than all the rest.
     """
     names = range_names(bracket)
-    if len(names) <= MIXED_RANGES:
+    if all_mixed(bracket):
         sizes = range(len(names) + 1)
         return tuple(frozenset(some) for size in sizes for some in itertools.combinations(names, size))
     whole = frozenset(names)

@@ -16,7 +16,7 @@ import numpy as np
 from geometry.bracket import Bracket
 from geometry.fixing import DashBar
 from geometry.materials import material
-from solver.dash_bar import BarModel, node_stress_mpa, stress_near_mpa
+from solver.dash_bar import BarModel, bar_direction, node_stress_mpa, station_along_mm, stress_near_mpa
 from solver.evaluation import Loaded
 from solver.results import Check
 from solver.rigid import Floats
@@ -41,7 +41,8 @@ def of_dash_bar(bracket: Bracket, structure: Structure, nodes: Floats, words: st
     if bar is None or model is None or material(bar.material, bracket.materials).kind != "steel":
         return
     stress = node_stress_mpa(model, nodes)[:, 0]
-    at_ends = np.array([at in _welded_ends(bar, model) for at in model.stations_mm])
+    welded = _welded_ends(bar, model)
+    at_ends = np.array([at in welded for at in model.stations_mm])
     onto = np.zeros(len(stress), dtype=bool)
     for at, _ in _onto_bar(bar, structure):
         onto[model.node_at(at)] = True
@@ -98,12 +99,11 @@ def _welded_ends(bar: DashBar, model: BarModel) -> set[float]:
 
 def _onto_bar(bar: DashBar, structure: Structure) -> list[tuple[float, float]]:
     """Return station and half the length along the bar of all that is welded to it between its ends."""
-    start, span = np.asarray(bar.from_mm, dtype=float), np.subtract(bar.to_mm, bar.from_mm)
-    along = span / np.linalg.norm(span)
+    along = bar_direction(bar)
     found = [(stay.station_mm, 0.0) for stay in bar.stays]
     for joint in structure.welds:
         segment = joint.segment
         if segment.place.partner == "dash bar":
             half = 0.5 * segment.length_mm * abs(float(segment.place.frame[:, 0] @ along))
-            found.append((float((segment.at_mm - start) @ along), half))
+            found.append((station_along_mm(bar, segment.at_mm), half))
     return found

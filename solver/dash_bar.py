@@ -99,6 +99,17 @@ def bar_model(
     )
 
 
+def bar_direction(bar: DashBar) -> Floats:
+    """Return the (3,) unit vector from a bar's first end to its other."""
+    span = np.subtract(bar.to_mm, bar.from_mm)
+    return np.asarray(span / np.linalg.norm(span))
+
+
+def station_along_mm(bar: DashBar, at_mm: Floats) -> float:
+    """Return how far along a bar from its first end a place is."""
+    return float((at_mm - np.asarray(bar.from_mm)) @ bar_direction(bar))
+
+
 @lru_cache(maxsize=4)
 def _stretches(
     section: BeamSection,

@@ -14,11 +14,19 @@ from geometry.bracket import Bracket
 from geometry.fixing import Bolt, Spacer
 from geometry.materials import material as material_of
 from geometry.placing import BoltPlace
-from geometry.stiffness_ranges import ALL_LOW, ALONG, SIDEWAYS, HighEnds, bearing_range, of_dash_bar, picked
+from geometry.stiffness_ranges import (
+    ALL_LOW,
+    ALONG,
+    SIDEWAYS,
+    HighEnds,
+    bar_range_names,
+    bearing_range,
+    picked,
+)
 from geometry.weld_places import WeldBody
 from solver.beam import beam_stiffness, ring_section
 from solver.condensed_plate import CondensedPlate
-from solver.dash_bar import BarModel, bar_model
+from solver.dash_bar import BarModel, bar_model, station_along_mm
 from solver.load_cases import casing_reference
 from solver.rigid import Floats, axes_along, carry
 from solver.structure import Connection, Structure, WeldJoint
@@ -57,9 +65,10 @@ def build_structures(
     """
     if bracket.casing is None:
         raise ValueError("there is no casing: add one")
+    of_bar = frozenset(bar_range_names(bracket))
     without: dict[HighEnds, Structure] = {}
     for high in ends:
-        bar = of_dash_bar(high)
+        bar = high & of_bar
         if bar not in without:
             without[bar] = _Assembly(bracket, tuple(plates), bar, rigid_bar, frozenset(out)).structure()
         yield _with_column(without[bar], bracket, high)
@@ -163,8 +172,9 @@ class _Assembly:
         if first is not None:
             return self._columns(first, np.eye(6))
         place = body.segment.place
-        if place.partner == "dash bar" and self.bar is not None:
-            node = self.bar.node_at(_bar_station_mm(self.bracket, body.segment.at_mm))
+        bar = self.bracket.dash_bar
+        if place.partner == "dash bar" and self.bar is not None and bar is not None:
+            node = self.bar.node_at(station_along_mm(bar, body.segment.at_mm))
             own = self._columns(self.bar_first, self.bar.motions[node])
             return carry(self.bar.places_mm[node], body.segment.at_mm) @ own
         return np.zeros((6, self.count))
@@ -180,7 +190,7 @@ class _Assembly:
             if p.partner == "dash bar" and p.station_mm is not None
         ]
         stations += [
-            _bar_station_mm(self.bracket, body.segment.at_mm)
+            station_along_mm(bar, body.segment.at_mm)
             for plate in self.plates
             for body in plate.welds
             if body.segment.place.partner == "dash bar"
@@ -250,15 +260,6 @@ class _Assembly:
 
 def _segment_key(body: WeldBody) -> tuple[str, int]:
     return body.segment.place.weld.name, body.segment.number
-
-
-def _bar_station_mm(bracket: Bracket, at_mm: Floats) -> float:
-    """Return how far along the dash bar from its first end a place is; 0 without a bar."""
-    bar = bracket.dash_bar
-    if bar is None:
-        return 0.0
-    start, span = np.asarray(bar.from_mm), np.subtract(bar.to_mm, bar.from_mm)
-    return float((at_mm - start) @ span / np.linalg.norm(span))
 
 
 def column_springs(

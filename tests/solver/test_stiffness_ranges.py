@@ -11,7 +11,7 @@ from geometry.bracket import Bracket
 from geometry.casing import Bearing, Column, ColumnMount
 from geometry.fixing import BarEnd, BarStay
 from geometry.placing import place_bolts
-from geometry.stiffness_ranges import ALL_LOW, HighEnds, all_high, ends_together
+from geometry.stiffness_ranges import ALL_LOW, HighEnds, ends_together, range_names
 from solver.assumptions import assumptions_of
 from solver.clamped_bolt import clamped_bolts
 from solver.connections import slip_used
@@ -74,7 +74,7 @@ def test_each_side_is_that_of_its_own_column(
 ) -> None:
     whole: Solved = request.getfixturevalue(layout)
     range_from_nought = again(whole, column(0.0))
-    every = all_high(range_from_nought.bracket)
+    every = frozenset(range_names(range_from_nought.bracket))
     for high, alone in ((ALL_LOW, again(whole, NO_BEARINGS)), (every, again(whole, column(HIGH)))):
         found, expected = state(range_from_nought, taken, high), state(alone, taken, ALL_LOW)
         assert found.holds == expected.holds
@@ -91,7 +91,7 @@ def test_the_quick_path_keeps_both_sides_apart(side_by_side: Solved) -> None:
     quick = with_inputs(whole, whole.bracket.but(loads=whole.bracket.loads.but(pull_n=120.0)))
     ends = {s.high: s.holds for s in quick.states if s.taken == "all slipped"}
     assert not all(ends[ALL_LOW])
-    assert all(ends[all_high(whole.bracket)])
+    assert all(ends[frozenset(range_names(whole.bracket))])
 
 
 def two_bearings(*pairs: tuple[float, float]) -> Column:
@@ -161,7 +161,7 @@ def test_every_end_is_taken_with_every_other_while_they_are_few(stays: int, stat
     together = ends_together(bracket)
     assert len(set(together)) == len(together) == states
     assert together[0] == ALL_LOW
-    assert all_high(bracket) in together
+    assert frozenset(range_names(bracket)) in together
     sentences, _ = assumptions_of(bracket, {})
     told = any("two against the rest are not computed" in words for words in sentences)
     assert told is (stays > 2)
