@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 from scipy.optimize import brentq
 
 from geometry.bracket import Bracket
 from solver.bolt_checks import bolt_checks
-from solver.evaluation import Loaded, loaded
+from solver.evaluation import Loaded, State, loaded
 from solver.fatigue import fatigue_checks
 from solver.frequency import NAME as FREQUENCY
 from solver.movement_checks import envelope_ways, movement_checks, turn_checks
@@ -159,17 +159,13 @@ def _movement_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, st
     ):
         allowed = limit / (1.0 + bands.get(name, 0.0))
         kept = [case for case in solved.cases if case.kind == kind]
+        if not kept:
+            continue
+        growing, steady = _columns([c.per_couple for c in kept]), _columns([c.rest for c in kept])
         for state in solved.states:
-            if state.taken != "stuck" or not kept:
+            if state.taken != "stuck":
                 continue
-            growing, steady = _columns([c.per_couple for c in kept]), _columns([c.rest for c in kept])
-            casing = envelope @ state.response.casing
-            moved = [(casing @ growing, casing @ steady)]
-            for survey, amounts in zip(solved.surveys, state.amounts, strict=True):
-                grown, rests = amounts @ growing, amounts @ steady
-                parts = in_parts(len(survey.movement_modes) // 3, 2 * len(kept))
-                moved += [(survey.movements(r, grown), survey.movements(r, rests)) for r in parts]
-            for ours, rest in moved:
+            for ours, rest in _movements(solved, state, envelope, growing, steady):
                 growth, both, still = (
                     np.einsum("nik,nik->nk", a, b) for a, b in ((ours, ours), (ours, rest), (rest, rest))
                 )
@@ -177,6 +173,18 @@ def _movement_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, st
                 if couple < first:
                     first, ended_by = couple, _ENDINGS[name]
     return first, ended_by
+
+
+def _movements(
+    solved: Solved, state: State, envelope: Floats, growing: Floats, steady: Floats
+) -> Iterator[tuple[Floats, Floats]]:
+    """Yield movement (places, 3, columns) under 1 N.m and at rest: of the envelope, then of the plates."""
+    casing = envelope @ state.response.casing
+    yield casing @ growing, casing @ steady
+    for survey, amounts in zip(solved.surveys, state.amounts, strict=True):
+        grown, rests = amounts @ growing, amounts @ steady
+        for rows in in_parts(len(survey.movement_modes) // 3, 2 * growing.shape[1]):
+            yield survey.movements(rows, grown), survey.movements(rows, rests)
 
 
 def _columns(vectors: list[Floats]) -> Floats:
