@@ -14,6 +14,7 @@ from solver.checking import Checked
 from solver.evaluation import Loaded, loaded
 from solver.free_motions import free_motions, null_motions
 from solver.friction import slip_couple_nm
+from solver.largest import first_of_largest, largest_of
 from solver.linkage import linkage_of
 from solver.load_cases import NMM_PER_NM, casing_reference
 from solver.mesh_stage import MeshedPlate
@@ -51,7 +52,7 @@ def bolt_results(solved: Solved, checked: Checked) -> tuple[BoltResult, ...]:
             + forces.tilt_nmm[row] / bolt.ring_outer_mm
         )
         real = np.array([c.taken != "all slipped" for c in load.columns])
-        column = int(np.argmax(np.where(real, asked, -1.0)))
+        column = first_of_largest(np.where(real, asked, -1.0))
         used = checked.slip[row]
         slip = None if np.all(np.isnan(used)) else float(np.nanmax(used))
         state: State = "slipped" if name in checked.slid else "stuck"
@@ -168,7 +169,7 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
             *movement_checks(rest, load, 0.0),
         ]
         # Tightening is no different without the bolt: what can fail is looked at.
-        worst = max((c for c in checks if c.kind != "share"), key=lambda c: c.used)
+        worst = largest_of((c for c in checks if c.kind != "share"), lambda c: c.used)
         motions = free_motions(rest.bracket, rest.linkage, rest.plates, rest.cases)
         words = next((m.words for m in motions if m.moves_casing), "")
         found.append(OneBoltLost(name, f"{worst.name}, {worst.where}", worst.used, words))
@@ -189,7 +190,7 @@ def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) ->
         stress = von_mises((modes @ amounts).reshape(-1, 6, amounts.shape[1]))
         judged = np.isin(plate.condensed.mesh.vertex_nodes, plate.survey.nodes)
         inside = np.where(judged[:, None], stress, 0.0) if judged.any() else stress
-        column = int(np.argmax(inside.max(axis=0)))
+        column = first_of_largest(inside.max(axis=0))
         moved = plate.condensed.modes @ amounts[:, column]
         at_vertices = plate.condensed.modes.reshape(-1, 3, count)[plate.condensed.mesh.vertex_nodes]
         in_cases = np.einsum("nik,kc->cni", at_vertices, amounts[:, told], optimize=True)

@@ -18,6 +18,7 @@ from geometry.fixing import DashBar
 from geometry.materials import material
 from solver.dash_bar import BarModel, bar_direction, node_stress_mpa, station_along_mm, stress_near_mpa
 from solver.evaluation import Loaded
+from solver.largest import place_of_largest
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -75,7 +76,7 @@ def softened_bar(solved: Solved, load: Loaded) -> list[Check]:
     stresses = [stress_near_mpa(model, load.bar, at, half + SOFTENED_MM) for at, half in welds]
     if not stresses:
         return []
-    weld, column = (int(i) for i in np.unravel_index(int(np.argmax(stresses)), np.shape(stresses)))
+    weld, column = place_of_largest(stresses)
     return [
         Check(
             "softened dash bar",

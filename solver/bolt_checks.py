@@ -22,6 +22,7 @@ from solver.joint_rules import (
     shear_allowable_n,
     tension_allowable_n,
 )
+from solver.largest import alike_to_largest, place_of_largest
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -158,9 +159,8 @@ def _used(demand: Floats, allowable: Floats) -> Floats:
 
 def _worst(used: Floats, demand: Floats) -> tuple[int, int]:
     """Return the connection and column that use most; of several that do alike, what most is asked of."""
-    alike = np.argwhere(used == np.nanmax(used))
-    row, column = alike[int(np.argmax(demand[alike[:, 0], alike[:, 1]]))]
-    return int(row), int(column)
+    most = alike_to_largest(np.where(np.isnan(used), -np.inf, used))
+    return place_of_largest(np.where(most, demand, -np.inf))
 
 
 def _rows(solved: Solved, load: Loaded, value: Callable[[ClampedBolt], float]) -> Floats:

@@ -12,6 +12,7 @@ from solver.errors import SolverError
 from solver.evaluation import Loaded, drives, loaded
 from solver.fatigue import fatigue_checks
 from solver.free_motions import null_motions
+from solver.largest import place_of_largest
 from solver.movement_checks import judged_movements_mm, movement_checks
 from solver.plate_checks import bar_checks, plate_checks, section_checks
 from solver.results import Check
@@ -79,8 +80,8 @@ def _first_to_slip(load: Loaded, slip: Floats) -> str:
     """Return the bolt and the load case with the largest slip use, in words."""
     if not slip.size or np.all(np.isnan(slip)):
         return ""
-    row, column = np.unravel_index(int(np.nanargmax(slip)), slip.shape)
-    return f"bolt {load.forces.bolts[int(row)]} slips under {load.columns[int(column)].case.name}"
+    row, column = place_of_largest(np.where(np.isnan(slip), -np.inf, slip))
+    return f"bolt {load.forces.bolts[row]} slips under {load.columns[column].case.name}"
 
 
 def _unfactored(solved: Solved, couple_nm: float) -> Loaded:

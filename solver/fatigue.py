@@ -21,6 +21,7 @@ from geometry.plate import CutBy, Plate
 from solver.bar_welds import of_dash_bar
 from solver.connections import forces_from_local, tension_n
 from solver.fatigue_curve import GAMMA_MF, SOURCE, cycles_borne, damage, effective_range, range_borne
+from solver.largest import first_of_largest, settled
 from solver.load_cases import LoadCase
 from solver.results import Check
 from solver.rigid import Floats
@@ -138,7 +139,7 @@ def most_swung(stress: Floats) -> NDArray[np.int64]:
     Not the largest component: which that is hangs on how the plate stands in space.
     """
     largest = np.abs(principal_stresses(stress)).max(axis=1)
-    return np.argsort(-largest, kind="stable")[:_KEPT]
+    return np.argsort(-settled(largest), kind="stable")[:_KEPT]
 
 
 def _of_sections(solved: Solved, index: int, amounts: Floats, words: str) -> Iterator[Swinging]:
@@ -190,7 +191,7 @@ def _check(swinging: Swinging, turns: tuple[Floats, Floats]) -> Check | None:
     category = swinging.category_mpa / GAMMA_MF
     hardest = _hardest(ranges)
     rises = [_rise(category, ranges[row], counts, shear=swinging.shear) for row in hardest]
-    row = hardest[int(np.argmin(rises))]
+    row = hardest[first_of_largest(-np.array(rises))]
     mine = ranges[row]
     demand = float(mine.max())
     allowable = (
@@ -216,7 +217,7 @@ def _hardest(ranges: Floats) -> list[int]:
     at a small one.
     """
     if ranges.shape[1] == 1:
-        return [int(np.argmax(ranges[:, 0]))]
+        return [first_of_largest(ranges[:, 0])]
     order = np.lexsort(-ranges[:, ::-1].T)
     kept: list[int] = []
     for row in order.tolist():

@@ -14,6 +14,7 @@ import numpy as np
 from geometry.fit_up import FitUp
 from solver.fit_up import FitForces, fit_forces
 from solver.joint_rules import tension_allowable_n
+from solver.largest import first_of_largest
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -115,7 +116,7 @@ def _worst_bolt(
     used = np.where(np.isnan(allowable), np.nan, used)
     if np.all(np.isnan(used)):
         return None
-    row = int(np.nanargmax(used))
+    row = first_of_largest(np.where(np.isnan(used), -np.inf, used))
     return Check(
         name,
         float(demand[row]),
@@ -143,7 +144,7 @@ def _with_shim(check: Check, fit: FitUp) -> Check:
 def _most_from(forces: FitForces, sizes: Floats) -> str:
     """Return in words which error asks for most: the one to measure first."""
     share = float(sizes.max() / sizes.sum()) if sizes.sum() > 0.0 else 0.0
-    return f"{share:.0%} of it from {forces.errors.names[int(sizes.argmax())]}" if share else ""
+    return f"{share:.0%} of it from {forces.errors.names[first_of_largest(sizes)]}" if share else ""
 
 
 def _joined(*notes: str) -> str:
@@ -157,7 +158,7 @@ def _stresses(solved: Solved, forces: FitForces) -> list[Check]:
         if not len(survey.nodes):
             continue
         sizes = forces.errors.sizes(survey.von_mises(amounts))
-        row = int(np.argmax(sizes.sum(axis=1)))
+        row = first_of_largest(sizes.sum(axis=1))
         found.append(
             Check(
                 f"fit-up stress, {survey.plate.plate.name}",
@@ -178,7 +179,7 @@ def _on_bearings(solved: Solved, fit: FitUp, forces: FitForces) -> list[Check]:
     if not len(forces.bearings_n):
         return []
     sizes = np.linalg.norm(forces.errors.sizes(forces.bearings_n), axis=1)
-    row = int(np.argmax(sizes.sum(axis=1)))
+    row = first_of_largest(sizes.sum(axis=1))
     column = solved.bracket.column
     name = f"bearing {column.bearings[row].name}" if column.held_by == "bearings" else "column mount"
     return [

@@ -28,6 +28,7 @@ from solver.free_motions import free_motions
 from solver.frequency import frequency_checks
 from solver.holds_to import MOST_NM, holds_to, with_what_stays
 from solver.how_sure import with_parts
+from solver.largest import largest_of
 from solver.load_cases import load_cases
 from solver.mesh_stage import RATIO
 from solver.plate_checks import of_its_kind
@@ -187,7 +188,7 @@ def _holds_to(final: Stage, bands: Mapping[str, float], motions: Sequence[FreeMo
 
 def _accuracy(stages: Sequence[Stage], changes: Mapping[str, float], footprints: str) -> Accuracy:
     refined = len(stages) > 1
-    worst = max(changes, key=lambda name: changes[name], default="")
+    worst = largest_of(changes, lambda name: changes[name]) if changes else ""
     words = (
         f"refined by {RATIO:g} where the error was largest; {worst} changed most, by {changes[worst]:.1%}"
         if refined and worst

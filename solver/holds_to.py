@@ -12,6 +12,7 @@ from solver.bolt_checks import bolt_checks
 from solver.evaluation import Loaded, State, loaded
 from solver.fatigue import fatigue_checks
 from solver.frequency import NAME as FREQUENCY
+from solver.largest import largest_of
 from solver.movement_checks import envelope_ways, movement_checks, turn_checks
 from solver.plate_checks import bar_checks, section_checks
 from solver.results import Check
@@ -66,14 +67,14 @@ def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
         checks = _quick_checks(solved, load)
         # a spectrum has couples of its own, which stay
         checks += [] if listed else fatigue_checks(solved, couple_nm)
-        return max(checks, key=used)
+        return largest_of(checks, used)
 
     def excess(couple_nm: float) -> float:
         return min(used(worst(couple_nm)), 1e6) - 1.0
 
     if excess(0.0) >= 0.0:
         moved = movement_checks(solved, loaded(solved.states, solved.cases, 0.0), 0.0)
-        return 0.0, ending(max([worst(0.0), *moved], key=used))
+        return 0.0, ending(largest_of([worst(0.0), *moved], used))
     if first <= 0.0 or excess(first) < 0.0:
         return first, ended_by
     couple = float(brentq(excess, 0.0, first, xtol=1e-4, rtol=1e-7))
@@ -100,7 +101,7 @@ def with_what_stays(
     over = [c for c in checks if c.name.startswith(stay) and c.kind != "share" and c.used_upper > 1.0]
     if not over or holds_to_nm <= 0.0:
         return holds_to_nm, ended_by
-    return 0.0, ending(max(over, key=lambda c: c.used_upper))
+    return 0.0, ending(largest_of(over, lambda c: c.used_upper))
 
 
 def ending(check: Check) -> str:

@@ -21,6 +21,7 @@ from geometry.weld_places import weld_bodies
 from solver.condensed_plate import CondensedPlate, condensed_from
 from solver.errors import SolverError
 from solver.held_plate import hold_plate
+from solver.largest import settled
 from solver.memory_room import refuse_too_fine
 from solver.net_section import NetSection, net_sections
 from solver.other_beds import bed_energy
@@ -83,7 +84,7 @@ def marked_elements(meshed: MeshedPlate, amounts: Floats, share: float = MARKED_
             mesh, moved[:, i], metal.elastic_modulus_mpa, metal.poisson, np.ascontiguousarray(stress[:, :, i])
         )
         error += own / max(float(own.sum()), 1e-300)
-    order = np.argsort(error)[::-1]
+    order = np.argsort(-settled(error), kind="stable")
     held = np.cumsum(error[order]) / max(float(error.sum()), 1e-300)
     marked = np.zeros(len(error), dtype=bool)
     marked[order[: int(np.searchsorted(held, share)) + 1]] = True

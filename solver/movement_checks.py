@@ -9,6 +9,7 @@ import numpy as np
 
 from geometry.casing_in_space import casing_to_space
 from solver.evaluation import Loaded
+from solver.largest import first_of_largest, rows_of_largest
 from solver.load_cases import casing_reference
 from solver.results import Check
 from solver.rigid import Floats, carry
@@ -132,7 +133,7 @@ def largest_movement_mm(solved: Solved, load: Loaded, wanted: np.ndarray) -> Mov
         names.append(survey.plate.plate.name)
     stacked = np.zeros((len(sizes), len(load.columns)))
     stacked[:, columns] = np.vstack(sizes)
-    return stacked.max(axis=0), [names[i] for i in stacked.argmax(axis=0)]
+    return stacked.max(axis=0), [names[i] for i in rows_of_largest(stacked)]
 
 
 def _envelope_movement(solved: Solved, motion: Floats) -> Floats:
@@ -159,4 +160,4 @@ def _reach_mm(solved: Solved) -> float:
 
 
 def _worst(values: Floats, mask: np.ndarray) -> int:
-    return int(np.argmax(np.where(mask, values, -np.inf)))
+    return first_of_largest(np.where(mask, values, -np.inf))

@@ -19,6 +19,7 @@ from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
+from solver.largest import settled
 from solver.rigid import Floats
 
 _ALONG = 9
@@ -94,7 +95,7 @@ def _to_edges(polygon: shapely.Polygon, place: BoltPlace) -> list[tuple[Floats, 
     nearest = start + np.clip(share, 0.0, 1.0)[:, None] * along
     sizes = np.linalg.norm(nearest, axis=1)
     taken: list[Floats] = []
-    for i in np.argsort(sizes, kind="stable")[: np.count_nonzero(sizes <= NEAR * sizes.min())]:
+    for i in np.argsort(settled(sizes), kind="stable")[: np.count_nonzero(sizes <= NEAR * sizes.min())]:
         way = nearest[i]
         if all(way @ other <= ASIDE * sizes[i] * np.hypot(*other) for other in taken):
             taken.append(way)

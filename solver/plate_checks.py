@@ -13,6 +13,7 @@ from geometry.materials import material
 from solver.bar_welds import softened_bar
 from solver.dash_bar import bar_stress_mpa
 from solver.evaluation import Loaded
+from solver.largest import first_of_largest, largest_of, place_of_largest
 from solver.results import Check
 from solver.solved import Solved
 from solver.stress_survey import CORNER_RISE
@@ -37,7 +38,7 @@ def _stress(solved: Solved, load: Loaded, index: int) -> list[Check]:
     if not len(survey.nodes):
         return []
     stress = survey.von_mises(amounts)
-    row, column = np.unravel_index(int(np.argmax(stress)), stress.shape)
+    row, column = place_of_largest(stress)
     return [
         Check(
             f"stress, {survey.plate.plate.name}",
@@ -46,15 +47,15 @@ def _stress(solved: Solved, load: Loaded, index: int) -> list[Check]:
             "MPa",
             0.0,
             f"{_YIELD}; {survey.plate.metal.strength_source}",
-            survey.where(int(row)),
-            load.columns[int(column)].words,
+            survey.where(row),
+            load.columns[column].words,
         )
     ]
 
 
 def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> list[Check]:
     survey, amounts = solved.surveys[index], load.amounts[index]
-    worst: Check | None = None
+    found: list[Check] = []
     bare = 0.0
     for corner in survey.corners:
         if not len(corner.rows):
@@ -62,7 +63,7 @@ def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> li
         picked = (6 * corner.rows[:, None] + np.arange(6)).ravel()
         stress = CORNER_RISE * survey.at(picked, amounts)
         bare = max(bare, CORNER_RISE * float(survey.at(picked, unfactored.amounts[index]).max()))
-        row, column = np.unravel_index(int(np.argmax(stress)), stress.shape)
+        row, column = place_of_largest(stress)
         x, y = corner.flat_mm
         check = Check(
             f"inside corner, {survey.plate.plate.name}",
@@ -72,12 +73,13 @@ def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> li
             0.0,
             "stress beyond t/2 x 2.2 for an as-cut radius of t/6 (own calculation)",
             f"{survey.plate.plate.name}, sharp corner at ({x:.0f}, {y:.0f})",
-            load.columns[int(column)].words,
+            load.columns[column].words,
             note=_SHARP,
         )
-        if worst is None or check.used > worst.used:
-            worst = check
-    return [] if worst is None else [of_its_kind(replace(worst, without_factor=bare))]
+        found.append(check)
+    if not found:
+        return []
+    return [of_its_kind(replace(largest_of(found, lambda c: c.used), without_factor=bare))]
 
 
 def of_its_kind(check: Check) -> Check:
@@ -96,14 +98,14 @@ def of_its_kind(check: Check) -> Check:
 def section_checks(solved: Solved, load: Loaded, index: int) -> list[Check]:
     """Return the worst net section of one plate."""
     survey, amounts = solved.surveys[index], load.amounts[index]
-    worst: Check | None = None
+    found: list[Check] = []
     for section in solved.sections:
         if section.plate != index or section.bolt in solved.out:
             continue
         stress = section.stress_mpa(amounts)
-        column = int(np.argmax(stress))
-        if worst is None or stress[column] > worst.demand:
-            worst = Check(
+        column = first_of_largest(stress)
+        found.append(
+            Check(
                 f"net section, {survey.plate.plate.name}",
                 float(stress[column]),
                 survey.allowable_mpa,
@@ -113,7 +115,8 @@ def section_checks(solved: Solved, load: Loaded, index: int) -> list[Check]:
                 section.words,
                 load.columns[column].words,
             )
-    return [] if worst is None else [worst]
+        )
+    return [largest_of(found, lambda c: c.demand)] if found else []
 
 
 def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
@@ -123,7 +126,7 @@ def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
     if bar is None or model is None:
         return []
     stresses = bar_stress_mpa(model, load.bar)
-    stretch, column = (int(i) for i in np.unravel_index(int(np.argmax(stresses)), stresses.shape))
+    stretch, column = place_of_largest(stresses)
     metal = material(bar.material, solved.bracket.materials)
     strength = metal.yield_mpa(bar.section.wall_mm)
     if strength is None:

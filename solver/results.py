@@ -21,6 +21,7 @@ from geometry.finding import Finding
 from geometry.solid_mesh import SolidMesh
 from geometry.stiffness_ranges import HighEnds
 from solver.around.line import AroundLine
+from solver.largest import largest_of
 from solver.weld_result import WeldResult
 
 Verdict = Literal["pass", "marginal", "fail", "no verdict"]
@@ -95,8 +96,8 @@ def governing(checks: Iterable[Check]) -> Check | None:
 
     A rule that is met is no percentage: only a broken one can govern.
     """
-    can = (c for c in checks if c.kind != "share" and (c.kind != "rule" or c.used_upper > 1.0))
-    return max(can, key=lambda c: c.used_upper, default=None)
+    can = [c for c in checks if c.kind != "share" and (c.kind != "rule" or c.used_upper > 1.0)]
+    return largest_of(can, lambda c: c.used_upper) if can else None
 
 
 @dataclass(frozen=True)

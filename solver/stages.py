@@ -15,6 +15,7 @@ from solver.answers import friction_fails_nm
 from solver.checking import Checked, check_all
 from solver.frequency import slowest_swing
 from solver.kept_plates import KeptPlates
+from solver.largest import first_of_largest
 from solver.mesh_stage import RATIO, MeshedPlate
 from solver.results import Swing
 from solver.solved import Solved, solved
@@ -129,7 +130,7 @@ def governing_amounts(stage: Stage, plate: int) -> np.ndarray:
     for state in ("stuck", "all slipped"):
         columns = np.flatnonzero(taken == state)
         if len(columns):
-            picked.append(int(columns[np.argmax(stress[columns])]))
+            picked.append(int(columns[first_of_largest(stress[columns])]))
     return amounts[:, picked]
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from geometry.materials import Material, material
 from geometry.weld_places import WeldPlace
 from solver.evaluation import Loaded
+from solver.largest import place_of_largest
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -102,7 +103,7 @@ def _worst(
     sheet = sheet_mm(load.structure, place)
     both = [throat_use(place, wrenches[n], counted_mm(joints[n]), sheet, allowed) for n in numbers]
     used = np.array([pair[0] for pair in both])
-    segment, column = (int(i) for i in np.unravel_index(int(np.argmax(used)), used.shape))
+    segment, column = place_of_largest(used)
     return _Worst(segment, column, float(used[segment, column]), float(both[segment][1][column]))
 
 
@@ -189,7 +190,7 @@ def _section(
         )
         stresses.append(np.sqrt((direct**2).max(axis=0) + 3.0 * shear**2))
     stress = np.array(stresses)
-    part, column = (int(i) for i in np.unravel_index(int(np.argmax(stress)), stress.shape))
+    part, column = place_of_largest(stress)
     survey = solved.surveys[place.plate_index]
     soft = SOFTENED if survey.plate.metal.kind == "aluminium" else 1.0
     source = "force and moments of the weld's part on the sheet's section; yield over its factor"
@@ -218,7 +219,7 @@ def _softened(solved: Solved, load: Loaded) -> list[Check]:
             continue
         picked = (6 * rows[:, None] + np.arange(6)).ravel()
         stress = survey.at(picked, load.amounts[index])
-        row, column = (int(i) for i in np.unravel_index(int(np.argmax(stress)), stress.shape))
+        row, column = place_of_largest(stress)
         checks.append(
             Check(
                 f"softened beside welds, {survey.plate.plate.name}",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 import math
 import subprocess
 import sys
+from typing import Any
 
 import numpy as np
 import pytest
@@ -14,9 +16,12 @@ from geometry.bend_zones import folded_pattern
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.footprint import Footprint, judged_name, merged_radii, ring_name
+from geometry.mesh_gmsh import triangulate
+from geometry.mesh_lines import DividedLines
 from geometry.mesh_refining import refine
 from geometry.plate import Corner, CutOut, FoldLine, Hole, Opening, Placement, Plate, Slot
 from geometry.plate_mesh import mesh_plate
+from geometry.size_grid import SizeGrid
 from geometry.solid_mesh import Floats, Ints, SolidMesh, least_jacobian
 
 SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 120.0), (0.0, 120.0))
@@ -331,3 +336,26 @@ def test_after_meshing_a_closed_pipe_is_an_error_and_not_the_end() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout.strip()) == (0, "told"), done.stderr
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_last_digit_as_another_processor_rounds_it_joins_nothing_otherwise(
+    monkeypatch: pytest.MonkeyPatch, seed: int
+) -> None:
+    drawn = plate((Hole(name="h", centre_mm=(50, 60), diameter_mm=9),))
+    ring = Footprint("b", (50, 60), 4.5, front_outer_mm=8, back_outer_mm=10)
+    usual = mesh_plate(drawn, [ring])
+    noise = np.random.default_rng(seed)
+
+    def rounded_otherwise(lines: DividedLines, grid: SizeGrid, *rest: Any) -> tuple[Floats, Ints]:  # noqa: ANN401
+        def off(values: Floats) -> Floats:
+            return np.asarray(values * (1.0 + noise.choice([-1, 0, 1], values.shape) * np.finfo(float).eps))
+
+        told = dataclasses.replace(lines, points=off(lines.points))
+        return triangulate(told, dataclasses.replace(grid, sizes=off(grid.sizes)), *rest)
+
+    monkeypatch.setattr("geometry.plate_mesh.triangulate", rounded_otherwise)
+    other = mesh_plate(drawn, [ring])
+    assert np.array_equal(usual.tets, other.tets)
+    assert np.allclose(usual.points, other.points, rtol=0.0, atol=1e-12)
+    assert not np.array_equal(usual.points, other.points)

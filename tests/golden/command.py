@@ -19,6 +19,12 @@ from tests.golden.rows import TABLE, Row, Table, table_of, text_of
 from tests.golden.telling import told
 
 SAME, DIFFERENT, BAD_USAGE = 0, 1, 64
+OLDER: Final = {
+    "GLIBC_TUNABLES": "glibc.cpu.hwcaps=-FMA,-FMA_Usable,-AVX2,-AVX2_Usable,-AVX512F",
+    "NPY_DISABLE_CPU_FEATURES": "FMA3 AVX2",
+    "OPENBLAS_CORETYPE": "Prescott",
+}
+"""Keeps sines, numpy and the dense kernels from what newer processors have: all of them round otherwise."""
 _AGAIN: Final = "import sys; from tests.golden.command import main; sys.exit(main(sys.argv[1:]))"
 
 
@@ -36,8 +42,8 @@ def main(arguments: Sequence[str], path: Path = TABLE) -> int:
         return _take([name for name in wanted if name in names()], path, whole=not asked.only)
     if not path.exists():
         return _refuse(f"There is no kept table at {path}; make one with `python3 tests golden --take`.")
-    if asked.cores:
-        return max(_on(cores, asked, path) for cores in asked.cores)
+    if asked.cores or asked.older:
+        return max(_in_process(asked, cores) for cores in asked.cores or [CORES])
     return _compare(wanted, path, asked.tolerance, whole=not asked.only)
 
 
@@ -76,12 +82,16 @@ def _judged(wanted: Iterable[str]) -> Iterator[tuple[str, list[Row]]]:
         yield name, rows_of(name, kept) if name in names() else []
 
 
-def _on(cores: int, asked: argparse.Namespace, path: Path) -> int:
-    """Run the comparison again in a process that may use so many cores: their number is read at the start."""
+def _in_process(asked: argparse.Namespace, cores: int) -> int:
+    """Run the comparison again in a process that may use so many cores, as an older processor if so `asked`.
+
+    Both are read when the process and its libraries start.
+    """
     command = [sys.executable, "-c", _AGAIN, f"--tolerance={asked.tolerance!r}"]
     command += [f"--only={name}" for name in asked.only]
     sys.stdout.flush()
-    return subprocess.call(command, cwd=ROOT, env=os.environ | {"HOLDSQUARE_CORES": str(cores)})
+    told = {"HOLDSQUARE_CORES": str(cores)} | (OLDER if asked.older else {})
+    return subprocess.call(command, cwd=ROOT, env=os.environ | told)
 
 
 def _kept(path: Path) -> Table:
@@ -101,6 +111,9 @@ def _parser() -> argparse.ArgumentParser:
         type=int,
         metavar="N",
         help="compare in a process with so many cores; may be repeated",
+    )
+    parser.add_argument(
+        "--older", action="store_true", help="compare in a process that rounds as an older processor does"
     )
     parser.add_argument(
         "--tolerance",
