@@ -3,7 +3,8 @@
 One plane surface, the lines inside it embedded, every line already divided, so that what gmsh decides is
 only where the points between them go. One thread and no random choice: the same lines give the same
 triangles, bit for bit. Processors differ in the last digit of a sine, and by it four points on one circle
-are joined this way or that; so gmsh is told nothing finer than `TOLD_MM`.
+are joined this way or that; so gmsh is told places and sizes in steps, far coarser than rounding and far
+finer than any mesh.
 """
 
 from __future__ import annotations
@@ -30,8 +31,10 @@ _WAYS: Final = (5, 6, 1)
 bulge, or else the one that crowds the fewest."""
 FEW_CROWDED: Final = 0.02
 """Share of the stretches of arcs that may stay straight without another try."""
-TOLD_MM: Final = 2.0**-23
-"""Places and sizes are told in steps of this, far coarser than rounding and far finer than any mesh."""
+_STEPS: Final = 31
+"""Steps are a power of two, so that a plate twice as large is meshed alike: 2^-31 of the plate or more."""
+_BESIDE_NICE: Final = 1.03
+"""Keeps the bound between two steps off sizes that plates have."""
 _TRIANGLES: Final = 2
 _POINTS: Final = 15
 
@@ -57,8 +60,9 @@ def triangulate(
         gmsh.model.add("plate")
         for option, value in _OPTIONS.items():
             gmsh.option.setNumber(option, value)
-        _draw(gmsh, lines)
-        _tell_size(gmsh, grid)
+        step_mm = _step_mm(lines.points)
+        _draw(gmsh, lines, step_mm)
+        _tell_size(gmsh, grid, step_mm)
         return _best(gmsh, lines, size_at, name)
     except MeshError:
         raise
@@ -121,9 +125,9 @@ _OPTIONS: Final = {
 }
 
 
-def _draw(gmsh: Any, lines: DividedLines) -> None:  # noqa: ANN401 - gmsh has no types
+def _draw(gmsh: Any, lines: DividedLines, step_mm: float) -> None:  # noqa: ANN401 - gmsh has no types
     geo = gmsh.model.geo
-    for number, (x, y) in enumerate(_told(lines.points).tolist()):
+    for number, (x, y) in enumerate(_told(lines.points, step_mm).tolist()):
         geo.addPoint(x, y, 0.0, 0.0, number + 1)
     loops, curves = [], []
     for ring in lines.loops:
@@ -140,9 +144,9 @@ def _draw(gmsh: Any, lines: DividedLines) -> None:  # noqa: ANN401 - gmsh has no
         gmsh.model.mesh.embed(1, inner, 2, surface)
 
 
-def _tell_size(gmsh: Any, grid: SizeGrid) -> None:  # noqa: ANN401 - gmsh has no types
+def _tell_size(gmsh: Any, grid: SizeGrid, step_mm: float) -> None:  # noqa: ANN401 - gmsh has no types
     """Tell the sizes wanted, each cell of the grid as two triangles."""
-    corner = _told(np.dstack([grid.places, np.zeros_like(grid.sizes), grid.sizes]))
+    corner = _told(np.dstack([grid.places, np.zeros_like(grid.sizes), grid.sizes]), step_mm)
     a, b, c, d = corner[:-1, :-1], corner[1:, :-1], corner[1:, 1:], corner[:-1, 1:]
     # A list triangle is x of its corners, then y, z and the values.
     cells = np.concatenate([np.stack(t, axis=-1).reshape(-1, 12) for t in ((a, b, c), (a, c, d))])
@@ -153,8 +157,14 @@ def _tell_size(gmsh: Any, grid: SizeGrid) -> None:  # noqa: ANN401 - gmsh has no
     gmsh.model.mesh.field.setAsBackgroundMesh(told)
 
 
-def _told(values_mm: Floats) -> Floats:
-    return np.asarray(np.round(values_mm / TOLD_MM) * TOLD_MM)
+def _step_mm(points: Floats) -> float:
+    """Return the step of what gmsh is told: for flat points (n, 2) up to 124 mm apart it is 2^-24 mm."""
+    extent = float(np.ptp(points, axis=0).max())
+    return math.ldexp(1.0, math.frexp(_BESIDE_NICE * extent)[1] - _STEPS)
+
+
+def _told(values_mm: Floats, step_mm: float) -> Floats:
+    return np.asarray(np.round(values_mm / step_mm) * step_mm)
 
 
 def _is_finished(vertices: Floats, triangles: Ints, size_at: Callable[[Floats], Floats]) -> bool:

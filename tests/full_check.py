@@ -29,7 +29,10 @@ BESIDE = (
     ("tests/app/window", "--ignore=tests/app/window/stories", "--ignore=tests/app/window/lists"),
     ("tests/app/worker", "tests/app/test_samples.py", "tests/faults"),
     ("tests/app/test_strangers_files.py", "tests/sound", "tests/golden", "tests/mutants"),
-    (*(f"tests/solver/test_{what}.py" for what in ("repeatable", "one_at_a_time", "kept_plates", "stays")),),
+    tuple(
+        f"tests/solver/test_{what}.py"
+        for what in ("repeatable", "one_at_a_time", "kept_plates", "stays", "buckling", "how_sure")
+    ),
 )
 """Tests that run beside all the others, about half of the time: a process for each group, one by one.
 
@@ -45,22 +48,27 @@ sys.exit(max(codes, key=abs))
 def run_full_check(arguments: Sequence[str] = (), root: Path = ROOT) -> int:
     """Run every step, then the tests with `arguments`; return 0 only when all passed.
 
-    Without arguments the tests run in two halves at once. A step prints what it found only when it failed,
-    and so does the half that runs beside. What failed is named again in pytest's closing summary, so that
-    the end of a long output does not read like a pass.
+    Without arguments the tests run in two halves at once, one of them beside the steps already. A step prints
+    what it found only when it failed, and so does the half that runs beside. What failed is named again in
+    pytest's closing summary, so that the end of a long output does not read like a pass.
     """
-    failed = [name for name, command in STEPS.items() if not _passes(name, command, root)]
     if arguments:
+        failed = _failed_steps(root)
         code = int(pytest.main(list(arguments), plugins=[_Reminder(failed)]))
         return code or (1 if failed else 0)
     with tempfile.TemporaryFile("w+", encoding="utf-8") as said:
         command = [sys.executable, "-c", _IN_TURN.format(groups=BESIDE)]
         beside = subprocess.Popen(command, cwd=root, stdout=said, stderr=subprocess.STDOUT)
+        failed = _failed_steps(root)
         paths = [path for group in BESIDE for path in group if not path.startswith("--")]
         print(f"beside, in processes of their own: {', '.join(paths)}", flush=True)
         others = [f"--ignore={path}" for path in paths]
         code = int(pytest.main(others, plugins=[_Reminder(failed), _Beside(beside, said)]))
     return code or (1 if failed or beside.returncode else 0)
+
+
+def _failed_steps(root: Path) -> list[str]:
+    return [name for name, command in STEPS.items() if not _passes(name, command, root)]
 
 
 def _passes(name: str, command: list[str], root: Path) -> bool:

@@ -17,15 +17,13 @@ def test_an_unknown_key_bars_every_pass(cli: Runner) -> None:
     sound, doubted = cli.folder / "sound.bracket.json", cli.folder / "doubted.bracket.json"
     sound.write_text(json.dumps(written), encoding="utf-8")
     doubted.write_text(json.dumps(written | {"loadz": 1}), encoding="utf-8")
-    before, after = (cli.run("sensitivity", str(path), "--json") for path in (sound, doubted))
-    one, other = json.loads(before.out), json.loads(after.out)
-    assert (before.code, after.code) == (0, 2)
-    assert one["verdict"] == "pass"
-    assert "pass" in {t["verdict"] for t in one["trials"]}
-    assert other["verdict"] == "no verdict"
-    assert {t["verdict"] for t in other["trials"]} <= {"no verdict", "fail"}
-    assert {t["verdict"] for t in other["turnings"]} <= {"no verdict", "fail"}
-    pairs = [(t["input"], t["tried"], t["holds_to_nm"]) for t in one["trials"]]
-    assert sorted(pairs, key=str) == sorted(
-        [(t["input"], t["tried"], t["holds_to_nm"]) for t in other["trials"]], key=str
-    )
+    assert cli.run("check", str(sound)).code == 0
+    answer = cli.run("sensitivity", str(doubted), "--json")
+    told = json.loads(answer.out)
+    assert answer.code == 2
+    assert told["verdict"] == "no verdict"
+    assert len(told["trials"]) > 5
+    assert {t["verdict"] for t in told["trials"]} <= {"no verdict", "fail"}
+    assert {t["verdict"] for t in told["turnings"]} <= {"no verdict", "fail"}
+    # Only the verdict is barred, no figure.
+    assert all(t["holds_to_nm"] > 0 for t in told["trials"] if t["verdict"] == "no verdict")

@@ -34,7 +34,9 @@ def _checked(file: Path, cores: int, seed: int, *, helper: bool = False) -> dict
     return answer
 
 
-@pytest.mark.parametrize("file", [FOLDED, SEVERAL], ids=lambda file: file.name.split(".")[0])
+@pytest.mark.parametrize(
+    "file", [FOLDED, pytest.param(SEVERAL, marks=pytest.mark.long)], ids=lambda file: file.name.split(".")[0]
+)
 def test_the_same_file_says_the_same_to_the_last_digit(file: Path) -> None:
     once = _checked(file, 2, 1)
     assert len(once["checks"]) > 10

@@ -157,7 +157,7 @@ def test_two_arrangements_that_fit_are_told() -> None:
     )
 
 
-@settings(max_examples=25)
+@settings(max_examples=10)
 @given(st.integers(0, 10_000), st.integers(3, 5))
 def test_noise_moves_places_no_more_than_it_is(seed: int, count: int) -> None:
     rng = np.random.default_rng(seed)
