@@ -45,12 +45,13 @@ class FoldMap:
         self._panels, self._bends = _tree(self.folded, self.still_panel)
         self._shapes = [*self.folded.panels, *(bend.zone.polygon for bend in self._bends)]
 
-    def to_space(self, points: Floats) -> Floats:
+    def to_space(self, points: Floats, over: Ints | None = None) -> Floats:
         """Return where flat points (n, 3) are in space (n, 3), mm.
 
-        A point off the plate moves with the nearest part.
+        A point off the plate moves with the nearest part. `over` (n,) tells, where it is known, the first of
+        the points that lie at the same x and y as each.
         """
-        placed: Floats = self.origin + self._folded(np.asarray(points, dtype=np.float64)) @ self.axes.T
+        placed: Floats = self.origin + self._folded(np.asarray(points, dtype=np.float64), over) @ self.axes.T
         return placed
 
     def to_flat(self, points: Floats) -> Floats:
@@ -79,11 +80,16 @@ class FoldMap:
         frame: Floats = self.axes @ self._turn_at(np.array([[x_mm, y_mm]]))
         return frame
 
-    def _folded(self, points: Floats) -> Floats:
+    def _folded(self, points: Floats, over: Ints | None = None) -> Floats:
         """Where flat points are after folding, in the plate's own axes."""
         local = points.copy()
         if self._bends:
-            region = self._region(points[:, :2])
+            if over is None:
+                distinct, back = np.unique(points[:, :2], axis=0, return_inverse=True)
+                region = self._region(distinct)[back.ravel()]
+            else:
+                first, back = np.unique(over, return_inverse=True)
+                region = self._region(points[first, :2])[back]
             for number in range(len(self._shapes)):
                 mine = np.flatnonzero(region == number)
                 if len(mine):
@@ -103,22 +109,24 @@ class FoldMap:
 
     def _region(self, places: Floats) -> Ints:
         """Return which panel, or panels + bend, each flat place (n, 2) belongs to."""
-        distinct, back = np.unique(places, axis=0, return_inverse=True)
-        spots = shapely.points(distinct)
-        region = np.full(len(distinct), -1, dtype=np.int64)
+        region = np.full(len(places), -1, dtype=np.int64)
         # Bends first: where an edge crosses a bend zone at a slant, cutting the zone out leaves the panel
         # a spike of no width along it. A bend's move runs on rigidly beyond both its tangent lines, so a
         # panel's place a hair off the zone comes out right by the bend too.
         for number in [*range(len(self._panels), len(self._shapes)), *range(len(self._panels))]:
             shape, reach = self._shapes[number], NEAR_ZONE_MM if number >= len(self._panels) else 0.0
             shapely.prepare(shape)
-            region[(region < 0) & shapely.dwithin(shape, spots, reach)] = number
+            low, high = np.reshape(shape.bounds, (2, 2))
+            there = ((places >= low - reach) & (places <= high + reach)).all(axis=1)
+            near = np.flatnonzero((region < 0) & there)
+            region[near[shapely.dwithin(shape, shapely.points(places[near]), reach)]] = number
         # Left over: places just off a chord of an arc.
         left = np.flatnonzero(region < 0)
         if len(left):
-            off = np.stack([shapely.distance(shape, spots[left]) for shape in self._shapes])
+            spots = shapely.points(places[left])
+            off = np.stack([shapely.distance(shape, spots) for shape in self._shapes])
             region[left] = off.argmin(axis=0)
-        return region[back.ravel()]
+        return region
 
     def _fold(self, number: int, points: Floats) -> Floats:
         if number < len(self._panels):

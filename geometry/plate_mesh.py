@@ -145,7 +145,7 @@ def _meshed(drawn: _Drawn, size: MeshSize, foreseen: Foreseen | None) -> SolidMe
     flat = _curved(with_middles(vertices, triangles), lines, plate.name)
     doubled = None if layers else doubled_at(vertices, folded, footprints, plate.thickness_mm)
     swept = sweep(flat, plate.thickness_mm, layers, doubled)
-    points = FoldMap(plate, folded).to_space(swept.points)
+    points = FoldMap(plate, folded).to_space(swept.points, swept.first_over)
     quality = _checked_quality(points, swept.tets, plate.name)
     return SolidMesh(
         points=points,

@@ -103,6 +103,12 @@ class Swept:
     number: Ints
     """(levels * flat nodes,) node number by that; -1 where there is no node."""
 
+    @property
+    def first_over(self) -> Ints:
+        """The (n,) node on the lowest level at the same x and y as each node; there is one everywhere."""
+        flat = len(self.number) // self.levels
+        return self.number[:flat][self.lattice % flat]
+
 
 def sweep(
     flat: FlatTriangles, thickness_mm: float, layers: int, doubled: NDArray[np.bool_] | None = None

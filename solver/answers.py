@@ -32,9 +32,10 @@ from solver.results import (
     PlateField,
     State,
 )
-from solver.rigid import carry
+from solver.rigid import Floats, carry
 from solver.solved import Solved, with_bolts
 from solver.stress import von_mises
+from solver.stress_survey import in_parts
 from solver.structure import plate_wrenches, respond_all_slipped, respond_stuck
 from solver.structure_assembly import build_structure
 from solver.weld_checks import weld_checks
@@ -176,21 +177,18 @@ def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
     return tuple(found)
 
 
-def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) -> tuple[PlateField, ...]:
+def plate_fields(checked: Checked, meshed: Sequence[MeshedPlate]) -> tuple[PlateField, ...]:
     """Return displacement and stress of every plate for drawing, in the load case that stresses it most.
 
     Beside it the displacement in each of the cases that `case_results` tells.
     """
     found = []
+    load = checked.load
     told = _told(load)
     for i, plate in enumerate(meshed):
         amounts = load.amounts[i]
         count = amounts.shape[0]
-        modes = plate.stress.reshape(-1, count)
-        stress = von_mises((modes @ amounts).reshape(-1, 6, amounts.shape[1]))
-        judged = np.isin(plate.condensed.mesh.vertex_nodes, plate.survey.nodes)
-        inside = np.where(judged[:, None], stress, 0.0) if judged.any() else stress
-        column = first_of_largest(inside.max(axis=0))
+        column = first_of_largest(checked.stress_mpa[i])
         moved = plate.condensed.modes @ amounts[:, column]
         at_vertices = plate.condensed.modes.reshape(-1, 3, count)[plate.condensed.mesh.vertex_nodes]
         in_cases = np.einsum("nik,kc->cni", at_vertices, amounts[:, told], optimize=True)
@@ -199,14 +197,23 @@ def plate_fields(solved: Solved, load: Loaded, meshed: Sequence[MeshedPlate]) ->
                 plate.condensed.plate.name,
                 plate.condensed.mesh,
                 moved.reshape(-1, 3),
-                stress.max(axis=1),
+                _most_everywhere(plate.stress, amounts),
                 plate.survey.allowable_mpa,
-                judged,
+                np.isin(plate.condensed.mesh.vertex_nodes, plate.survey.nodes),
                 load.columns[column].words,
                 in_cases.astype(np.float32),
             )
         )
     return tuple(found)
+
+
+def _most_everywhere(modes: Floats, amounts: Floats) -> Floats:
+    """Return the largest equivalent stress of all columns at every vertex (v,), MPa."""
+    most, table = np.empty(len(modes)), modes.reshape(-1, modes.shape[2])
+    for rows in in_parts(len(most), amounts.shape[1]):
+        stress = table[6 * rows.start : 6 * rows.stop] @ amounts
+        most[rows] = von_mises(stress.reshape(-1, 6, amounts.shape[1])).max(axis=1)
+    return most
 
 
 def _told(load: Loaded) -> list[int]:

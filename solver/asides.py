@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 from geometry.bracket import Bracket
 from geometry.placing import place_bolts
-from solver.how_sure import HowSure, how_sure
+from solver.how_sure import HowSure, how_sure, used_on_first, used_shares
 from solver.kept_plates import KeptPlates
 from solver.results import Swing
-from solver.sensitivity import footprint_sensitivity
+from solver.sensitivity import FootprintSensitivity, footprint_sensitivity, on_other_beds
 from solver.stages import Stage, stage_on
 from solver.suppleness import Suppleness
 
@@ -41,10 +41,22 @@ def asides_of(
 
     `still_asked` is called between parts of the work; what it raises ends it. ValueError without studies.
     """
-    sure = how_sure(bracket, first, kept, still_asked)
+    sure, footprints = how_sure_of(bracket, first, kept, still_asked)
+    return Asides(sure, footprints.words, first.friction_fails_nm, first.suppleness, first.swing)
+
+
+def how_sure_of(
+    bracket: Bracket, first: Stage, kept: KeptPlates, still_asked: Callable[[], None] = lambda: None
+) -> tuple[HowSure, FootprintSensitivity]:
+    """Return how sure each check is, and what hangs on the footprints; as `asides_of`."""
+    usual = used_on_first(first)
+    others = list(on_other_beds(bracket, first.meshed, first.solved))
+    on_beds = [used_shares(other, first.couple_nm) for other in others]
     still_asked()
-    words = footprint_sensitivity(bracket, first.meshed, first.solved, first.couple_nm).words
-    return Asides(sure, words, first.friction_fails_nm, first.suppleness, first.swing)
+    sure = how_sure(bracket, first, kept, usual, on_beds)
+    still_asked()
+    pairs = list(zip(others, on_beds, strict=True))
+    return sure, footprint_sensitivity(first.solved, first.couple_nm, usual, pairs)
 
 
 def asides_alone(bracket: Bracket, kept: KeptPlates, still_asked: Callable[[], None]) -> Asides:

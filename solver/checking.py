@@ -14,7 +14,7 @@ from solver.fatigue import fatigue_checks
 from solver.free_motions import null_motions
 from solver.largest import place_of_largest
 from solver.movement_checks import judged_movements_mm, movement_checks
-from solver.plate_checks import bar_checks, plate_checks, section_checks
+from solver.plate_checks import bar_checks, judged_stress_mpa, plate_checks, section_checks
 from solver.results import Check
 from solver.rigid import Floats
 from solver.sliding import MOVED_MM, sliding
@@ -35,6 +35,10 @@ class Checked:
     """Bolts that slide in any load case."""
     moved_mm: Floats
     """(columns but those that slide,) largest movement without lash; 0 where a column's is not judged."""
+    stress_mpa: tuple[Floats, ...]
+    """For each plate the largest judged stress in every column, MPa; empty where none was looked at."""
+    slipping: bool
+    """Whether any connection slips: only then does it matter whether what slides was asked for."""
 
 
 def check_all(solved: Solved, couple_nm: float, *, slide: bool = True) -> Checked:
@@ -59,10 +63,12 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
     whole = load
     known = all(b.preload_low_n is not None and b.friction is not None for b in solved.bolts.values())
     checks: list[Check] = []
+    most: tuple[Floats, ...] = ()
     if stress:
         if slide and slipping and known:
             whole, moved = _with_sliding(solved, load, slip, couple_nm)
-        checks += plate_checks(solved, whole, _unfactored(solved, couple_nm))
+        most = judged_stress_mpa(solved, whole)
+        checks += plate_checks(solved, whole, _unfactored(solved, couple_nm), most)
         checks += fatigue_checks(solved, couple_nm)
     else:
         checks += bar_checks(solved, load)
@@ -73,7 +79,13 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
     lash = solved.lash_deg / 2.0 if slipping and slide else 0.0
     moved_mm = judged_movements_mm(solved, load)
     checks += movement_checks(solved, load, lash, _first_to_slip(load, slip), moved_mm)
-    return Checked(tuple(checks), whole, slip, moved, moved_mm[0])
+    return Checked(tuple(checks), whole, slip, moved, moved_mm[0], most, slipping)
+
+
+def check_without_factor(solved: Solved, couple_nm: float) -> tuple[Check, ...]:
+    """Return those checks that look at the couple as measured, not times its factor; none of the sliding."""
+    load = loaded(solved.states, solved.cases, couple_nm)
+    return (*fatigue_checks(solved, couple_nm), *movement_checks(solved, load, 0.0))
 
 
 def _first_to_slip(load: Loaded, slip: Floats) -> str:

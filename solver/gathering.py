@@ -116,7 +116,7 @@ def results_of(
         bolts=bolt_results(final.solved, final.checked),
         cases=case_results(final.solved, final.checked.load),
         one_bolt_lost=() if on_the_way else lost(),
-        plates=plate_fields(final.solved, final.checked.load, final.meshed),
+        plates=plate_fields(final.checked, final.meshed),
         accuracy=_accuracy(stages, changes, "" if asides is None else asides.footprints),
         findings=tuple(findings),
         assumptions=assumptions,

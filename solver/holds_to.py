@@ -18,7 +18,7 @@ from solver.plate_checks import bar_checks, section_checks
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
-from solver.stress import von_mises
+from solver.stress import von_mises_product
 from solver.stress_survey import CORNER_RISE, in_parts
 from solver.weld_checks import weld_checks
 
@@ -197,9 +197,12 @@ def _root(growing: Floats, steady: Floats, allowable: float) -> float:
 
     Inf if none. Its square is A c^2 + 2 B c + C.
     """
-    a = von_mises(growing) ** 2
-    c = von_mises(steady) ** 2
-    return _least_root(a, (von_mises(growing + steady) ** 2 - a - c) / 2.0, c, allowable)
+    return _least_root(
+        von_mises_product(growing, growing),
+        von_mises_product(growing, steady),
+        von_mises_product(steady, steady),
+        allowable,
+    )
 
 
 def _least_root(a: Floats, b: Floats, c: Floats, size: float) -> float:

@@ -13,19 +13,18 @@ bolt. The parts are added up, not combined as if they were independent: nobody h
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.sheet_tolerance import tolerance_mm
-from solver.checking import check_all
+from solver.checking import check_all, check_without_factor
 from solver.evaluation import states_of
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import MeshedPlate
 from solver.results import BandPart, Check, PartName
-from solver.sensitivity import on_other_beds
 from solver.solved import Solved
 from solver.stages import Stage
 
@@ -61,20 +60,18 @@ class HowSure:
 
 
 def how_sure(
-    bracket: Bracket, first: Stage, kept: KeptPlates, still_asked: Callable[[], None] = lambda: None
+    bracket: Bracket,
+    first: Stage,
+    kept: KeptPlates,
+    usual: Shares,
+    on_beds: Sequence[Shares],
 ) -> HowSure:
     """Return what each check may be higher by, worked out on the first mesh.
 
-    `first` must have been condensed with what other beds need (ValueError otherwise). `still_asked` is called
-    between parts of the work; what it raises ends it.
+    `usual` is what each check uses there, `on_beds` what it uses on beds half and twice as stiff.
     """
     couple_nm = first.couple_nm
-    usual = used_shares(first.solved, couple_nm)
-    beds = [
-        rises(usual, used_shares(other, couple_nm))
-        for other in on_other_beds(bracket, first.meshed, first.solved)
-    ]
-    still_asked()
+    beds = [rises(usual, shares) for shares in on_beds]
     footprints = {name: max(0.0, *(rise.get(name, 0.0) for rise in beds)) for name in usual}
     thin = [rises(usual, used_shares(other, couple_nm)) for other in _each_thinner(bracket, first, kept)]
     thickness = {name: sum(abs(rise.get(name, 0.0)) for rise in thin) for name in usual}
@@ -94,10 +91,25 @@ def with_parts(checks: Sequence[Check], sure: HowSure | None) -> tuple[Check, ..
 
 def used_shares(solved: Solved, couple_nm: float) -> dict[str, float]:
     """Return the used share of each check, with nothing sliding: what slides jumps, and is a fail anyway."""
+    return _used(_all_but_sliding(solved, couple_nm))
+
+
+def _all_but_sliding(solved: Solved, couple_nm: float) -> tuple[Check, ...]:
+    return check_all(solved, couple_nm, slide=False).checks
+
+
+def _used(checks: Iterable[Check]) -> dict[str, float]:
     found: dict[str, float] = {}
-    for check in check_all(solved, couple_nm, slide=False).checks:
+    for check in checks:
         found[check.name] = max(check.used, found.get(check.name, 0.0))
     return found
+
+
+def used_on_first(first: Stage) -> dict[str, float]:
+    """Return the used share of each check on the first mesh; looked at anew only where something slides."""
+    if first.checked.slipping:
+        return used_shares(first.solved, first.couple_nm)
+    return _used(first.checked.checks)
 
 
 def rises(usual: Shares, other: Shares) -> dict[str, float]:
@@ -156,7 +168,9 @@ def _of_couple(bracket: Bracket, first: Stage, usual: Shares) -> dict[str, float
     for taken, wanted in ((more, True), (more / factor, False)):
         if taken <= 1.0:
             continue
-        rise = rises(usual, used_shares(first.solved, first.couple_nm * taken))
+        couple_nm = first.couple_nm * taken
+        checks = check_without_factor if wanted else _all_but_sliding
+        rise = rises(usual, _used(checks(first.solved, couple_nm)))
         found |= {
             name: max(0.0, share)
             for name, share in rise.items()

@@ -6,6 +6,7 @@ figures alike but for rounding the first is taken, so that every machine names t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from typing import Final, TypeVar
 
@@ -25,7 +26,10 @@ def first_of_largest(values: ArrayLike) -> int:
     ValueError if there are none.
     """
     flat = np.ravel(values)
-    return int(np.argmax(_alike(flat, flat.max()) | np.isnan(flat)))
+    most = float(flat.max())
+    if math.isnan(most):
+        return int(np.argmax(np.isnan(flat)))
+    return int(np.argmax(flat >= most - abs(most) * ALIKE if math.isfinite(most) else flat == most))
 
 
 def place_of_largest(values: ArrayLike) -> tuple[int, int]:

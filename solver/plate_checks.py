@@ -5,6 +5,7 @@ Stress outside the judged circles, at sharp inside corners, on net sections, in 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -15,6 +16,7 @@ from solver.dash_bar import bar_stress_mpa
 from solver.evaluation import Loaded
 from solver.largest import first_of_largest, largest_of, place_of_largest
 from solver.results import Check
+from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress_survey import CORNER_RISE
 
@@ -23,26 +25,39 @@ _BARELY = "only without the factor on the couple is it within its allowable; no 
 _YIELD = "yield over its factor, von Mises"
 
 
-def plate_checks(solved: Solved, load: Loaded, unfactored: Loaded) -> list[Check]:
-    """Return the checks of every plate, then of the dash bar; `unfactored` has the couple as it may be."""
+def plate_checks(
+    solved: Solved, load: Loaded, unfactored: Loaded, most_mpa: Sequence[Floats] | None = None
+) -> list[Check]:
+    """Return the checks of every plate, then of the dash bar; `unfactored` has the couple as it may be.
+
+    `most_mpa` is what `judged_stress_mpa` says of the load, where it is known already.
+    """
+    most = judged_stress_mpa(solved, load) if most_mpa is None else most_mpa
     checks = []
     for index in range(len(solved.plates)):
-        checks += _stress(solved, load, index)
+        checks += _stress(solved, load, index, most[index])
         checks += _corners(solved, load, unfactored, index)
         checks += section_checks(solved, load, index)
     return checks + bar_checks(solved, load)
 
 
-def _stress(solved: Solved, load: Loaded, index: int) -> list[Check]:
+def judged_stress_mpa(solved: Solved, load: Loaded) -> tuple[Floats, ...]:
+    """Return for each plate the largest judged stress in every column (columns,), MPa."""
+    pairs = zip(solved.surveys, load.amounts, strict=True)
+    return tuple(survey.most_mpa(amounts) for survey, amounts in pairs)
+
+
+def _stress(solved: Solved, load: Loaded, index: int, most_mpa: Floats) -> list[Check]:
     survey, amounts = solved.surveys[index], load.amounts[index]
     if not len(survey.nodes):
         return []
-    stress = survey.von_mises(amounts)
-    row, column = place_of_largest(stress)
+    column = first_of_largest(most_mpa)
+    stress = survey.von_mises(amounts[:, [column]])[:, 0]
+    row = first_of_largest(stress)
     return [
         Check(
             f"stress, {survey.plate.plate.name}",
-            float(stress[row, column]),
+            float(stress[row]),
             survey.allowable_mpa,
             "MPa",
             0.0,

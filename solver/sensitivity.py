@@ -6,7 +6,7 @@ stands beside the checks.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,8 +19,13 @@ from solver.net_section import NetSection
 from solver.solved import Solved
 from solver.stress_survey import StressSurvey
 
+Used = Mapping[str, float]
+"""What each check uses, by its name."""
 BED_FACTORS = (0.5, 2.0)
 """A partner of aluminium instead of steel, or one taken as rigid, lies between them."""
+STRESS = "stress, "
+"""How the names of checks of a plate's judged stress begin."""
+_FAINT = 1e-12
 WIDER_CIRCLE = 0.5
 """Share of the thickness beyond a footprint at which stress is judged beside the usual third."""
 
@@ -48,27 +53,21 @@ class FootprintSensitivity:
 
 
 def footprint_sensitivity(
-    bracket: Bracket,
-    meshed: Sequence[MeshedPlate],
-    whole: Solved,
-    couple_nm: float,
+    whole: Solved, couple_nm: float, used: Used, others: Sequence[tuple[Solved, Used]]
 ) -> FootprintSensitivity:
-    """Return the sensitivity on the meshes of `meshed`, which `whole` was solved on.
-
-    ValueError if they were condensed without what this needs.
-    """
-    usual_stress, usual_turn = _largest(whole, couple_nm)
-    stresses, turns = [], []
-    for other in on_other_beds(bracket, meshed, whole):
-        stress, turn = _largest(other, couple_nm)
-        stresses.append(stress / usual_stress)
-        turns.append(turn / usual_turn)
-    wider, _ = _largest(whole, couple_nm, WIDER_CIRCLE)
-    return FootprintSensitivity(stresses[0], stresses[1], turns[0], turns[1], wider / usual_stress)
+    """Return the sensitivity of a bracket, given what its checks use; `others` is it `on_other_beds`."""
+    usual_stress, usual_turn = _largest_stress(used), _turn_of_unit(whole)
+    soft, stiff = (_largest_stress(on_bed) / usual_stress for _, on_bed in others)
+    soft_turn, stiff_turn = (_turn_of_unit(other) / usual_turn for other, _ in others)
+    wider = _stress_beyond(whole, couple_nm, WIDER_CIRCLE) / usual_stress
+    return FootprintSensitivity(soft, stiff, soft_turn, stiff_turn, wider)
 
 
 def on_other_beds(bracket: Bracket, meshed: Sequence[MeshedPlate], whole: Solved) -> Iterator[Solved]:
-    """Yield the bracket on beds half and then twice as stiff; ValueError as `footprint_sensitivity`."""
+    """Yield the bracket, solved on `meshed`, on beds half and then twice as stiff.
+
+    ValueError if the plates were condensed without what this needs.
+    """
     for factor in BED_FACTORS:
         others = [_with_beds(plate, factor) for plate in meshed]
         surveys = tuple(survey for survey, _ in others)
@@ -92,16 +91,28 @@ def _with_beds(meshed: MeshedPlate, factor: float) -> tuple[StressSurvey, list[N
     return replace(meshed.survey, plate=plate, modes=modes), sections
 
 
-def _largest(whole: Solved, couple_nm: float, beyond: float = 0.0) -> tuple[float, float]:
-    """Return the largest judged use of stress, and the turn under 1 N.m; `beyond` narrows what is judged."""
-    load = loaded(whole.states, whole.cases, couple_nm)
-    used = [
-        float(survey.von_mises(amounts)[_outside(survey, beyond)].max(initial=0.0)) / survey.allowable_mpa
-        for survey, amounts in zip(whole.surveys, load.amounts, strict=True)
-    ]
+def _largest_stress(used: Used) -> float:
+    """Return the largest judged use of stress of any plate."""
+    return max([_FAINT, *(share for name, share in used.items() if name.startswith(STRESS))])
+
+
+def _turn_of_unit(whole: Solved) -> float:
+    """Return the turn under 1 N.m, deg."""
     unit = loaded(whole.states, whole.cases, 1.0)
     measured = [i for i, c in enumerate(unit.columns) if c.case.kind == "as measured" and c.taken == "stuck"]
-    return max(max(used, default=0.0), 1e-12), max(float(turns_deg(unit)[0][measured].max()), 1e-12)
+    return max(float(turns_deg(unit)[0][measured].max()), _FAINT)
+
+
+def _stress_beyond(whole: Solved, couple_nm: float, beyond: float) -> float:
+    """Return the largest use of stress `beyond` so many thicknesses from every footprint."""
+    used = []
+    load = loaded(whole.states, whole.cases, couple_nm)
+    for survey, amounts in zip(whole.surveys, load.amounts, strict=True):
+        kept = np.flatnonzero(_outside(survey, beyond))
+        picked = (6 * kept[:, None] + np.arange(6)).ravel()
+        most = replace(survey, nodes=survey.nodes[kept], modes=survey.modes[picked]).most_mpa(amounts)
+        used.append(float(most.max()) / survey.allowable_mpa)
+    return max(used, default=0.0)
 
 
 def _outside(survey: StressSurvey, beyond: float) -> np.ndarray:

@@ -44,9 +44,25 @@ def vertex_stress(
 
 def von_mises(stress: Floats) -> Floats:
     """Return the von Mises stress of stresses (n, 6) or (n, 6, k)."""
-    xx, yy, zz, yz, xz, xy = np.moveaxis(stress, 1, 0)
-    direct = (xx - yy) ** 2 + (yy - zz) ** 2 + (zz - xx) ** 2
-    return np.asarray(np.sqrt(0.5 * direct + 3.0 * (yz**2 + xz**2 + xy**2)))
+    return np.asarray(np.sqrt(von_mises_product(stress, stress)))
+
+
+def von_mises_product(one: Floats, other: Floats) -> Floats:
+    """Return the product of two stresses (n, 6) or (n, 6, k) whose square is von Mises' stress squared.
+
+    It is bilinear: of a sum a + b the square is aa + 2 ab + bb.
+    """
+    (a_xx, a_yy, a_zz), (b_xx, b_yy, b_zz) = (np.moveaxis(s[:, :3], 1, 0) for s in (one, other))
+    found: Floats = (a_xx - a_yy) * (b_xx - b_yy)
+    found += (a_yy - a_zz) * (b_yy - b_zz)
+    found += (a_zz - a_xx) * (b_zz - b_xx)
+    found *= 0.5
+    shear = one[:, 3] * other[:, 3]
+    shear += one[:, 4] * other[:, 4]
+    shear += one[:, 5] * other[:, 5]
+    shear *= 3.0
+    found += shear
+    return found
 
 
 def principal_stresses(stress: Floats) -> Floats:

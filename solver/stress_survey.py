@@ -59,6 +59,13 @@ class StressSurvey:
             found[rows] = von_mises(self.stress(rows, amounts))
         return found
 
+    def most_mpa(self, amounts: Floats) -> Floats:
+        """Return the largest equivalent stress (columns,) in MPa; 0 where no place is judged."""
+        most = np.zeros(amounts.shape[1])
+        for rows in in_parts(len(self.nodes), len(most)):
+            np.maximum(most, von_mises(self.stress(rows, amounts)).max(axis=0), out=most)
+        return most
+
     def stress(self, rows: slice, amounts: Floats) -> Floats:
         """Return the (v', 6, columns) stress in MPa of some neighbouring rows."""
         part = self.modes[6 * rows.start : 6 * rows.stop] @ amounts

@@ -31,7 +31,7 @@ BESIDE = (
     ("tests/app/test_strangers_files.py", "tests/sound", "tests/golden", "tests/mutants"),
     tuple(
         f"tests/solver/test_{what}.py"
-        for what in ("repeatable", "one_at_a_time", "kept_plates", "stays", "buckling", "how_sure")
+        for what in ("repeatable", "one_at_a_time", "kept_plates", "stays", "buckling")
     ),
 )
 """Tests that run beside all the others, about half of the time: a process for each group, one by one.

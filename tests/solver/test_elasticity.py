@@ -18,7 +18,7 @@ from solver.elasticity import (
 )
 from solver.errors import SolverError
 from solver.solid import ElasticMaterial, Support, solve_solid
-from solver.stress import element_error, principal_stresses, vertex_stress, von_mises
+from solver.stress import element_error, principal_stresses, vertex_stress, von_mises, von_mises_product
 from tests.validation.solid_blocks import block, curved
 
 STEEL = ElasticMaterial(210_000.0, 0.3)
@@ -183,3 +183,11 @@ def test_yield_measures() -> None:
     assert von_mises(stress) == pytest.approx([np.sqrt(3), 114.346, 0.0], abs=1e-3)
     assert von_mises(stress[:, :, None])[:, 0] == pytest.approx(von_mises(stress))
     assert principal_stresses(stress)[1] == pytest.approx([85.0, 0.0, -45.0])
+
+
+def test_von_mises_of_a_sum_is_had_from_products() -> None:
+    rng = np.random.default_rng(3)
+    one, other = rng.normal(size=(2, 40, 6, 3))
+    square = sum(von_mises_product(a, b) for a in (one, other) for b in (one, other))
+    assert square == pytest.approx(von_mises(one + other) ** 2)
+    assert von_mises_product(one, other) == pytest.approx(von_mises_product(other, one))

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
@@ -142,6 +143,19 @@ def test_the_place_that_swings_most_is_followed_however_the_plate_stands() -> No
     stress[150] = [slant[i, j] for i, j in ((0, 0), (1, 1), (2, 2), (1, 2), (0, 2), (0, 1))]
     assert np.abs(stress[150]).max() == pytest.approx(100.0 / 3.0)
     assert most_swung(stress)[0] == 150
+
+
+def test_those_that_swing_most_are_those_of_all_places_asked() -> None:
+    rng = np.random.default_rng(8)
+    stress = rng.normal(size=(3000, 6)) * rng.lognormal(size=(3000, 1))
+    largest = np.abs(np.linalg.eigvalsh(np.array([_tensor(row) for row in stress]))).max(axis=1)
+    assert most_swung(stress).tolist() == np.argsort(-largest)[:60].tolist()
+    assert sorted(most_swung(stress[:7]).tolist()) == list(range(7))
+
+
+def _tensor(row: NDArray[np.float64]) -> NDArray[np.float64]:
+    xx, yy, zz, yz, xz, xy = row
+    return np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
 
 
 def test_of_a_spectrum_the_place_it_spends_most_of_governs(whole: Solved) -> None:

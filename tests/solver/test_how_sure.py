@@ -9,9 +9,10 @@ from geometry.findings import findings_of
 from geometry.loads import StatedCouple, TorqueMeters
 from geometry.placing import place_bolts
 from solver.analyse import analyse
+from solver.asides import how_sure_of
 from solver.assumptions import assumptions_of
 from solver.checking import check_all
-from solver.how_sure import HowSure, how_sure
+from solver.how_sure import HowSure
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import meshed_plate
 from solver.stages import Stage, stage_on
@@ -32,7 +33,7 @@ def first(kept: KeptPlates) -> Stage:
 
 @pytest.fixture(scope="module")
 def sure(first: Stage, kept: KeptPlates) -> HowSure:
-    return how_sure(BRACKET, first, kept)
+    return how_sure_of(BRACKET, first, kept)[0]
 
 
 def test_a_check_without_a_factor_takes_all_that_the_couple_leaves_open(sure: HowSure) -> None:
@@ -47,13 +48,13 @@ def test_a_small_factor_leaves_the_rest_to_the_band(first: Stage, kept: KeptPlat
     # all but in proportion to the couple: the plate weighs a little
     mild = BRACKET.but(loads=BRACKET.loads.but(factor=1.1, pull_n=0, weight_g=0))
     stage = stage_on(mild, first.meshed)
-    found = how_sure(mild, stage, kept).couple
+    found = how_sure_of(mild, stage, kept)[0].couple
     assert found["bolt shear"] == pytest.approx(1.25 / 1.1 - 1.0, rel=0.01)
 
 
 def test_a_measured_couple_is_surer(first: Stage, kept: KeptPlates) -> None:
     measured = BRACKET.but(loads=BRACKET.loads.but(couple=TorqueMeters(output_nm=34, input_nm=4)))
-    found = how_sure(measured, stage_on(measured, first.meshed), kept).couple
+    found = how_sure_of(measured, stage_on(measured, first.meshed), kept)[0].couple
     assert found["turn"] == pytest.approx(0.05, abs=1e-9)
 
 
@@ -72,7 +73,7 @@ def test_footprints_are_the_worse_of_beds_halved_and_doubled(check: str, first: 
 
 def test_a_measured_sheet_has_no_part_for_its_thickness(first: Stage, kept: KeptPlates) -> None:
     measured = BRACKET.but(plates=(BRACKET.plates[0].but(thickness_tolerance_mm=0),))
-    found = how_sure(measured, stage_on(measured, first.meshed), kept)
+    found = how_sure_of(measured, stage_on(measured, first.meshed), kept)[0]
     assert not any(found.thickness.values())
     _, flagged = assumptions_of(measured, {})
     assert any("truer than sheets usually are" in words for words in flagged)

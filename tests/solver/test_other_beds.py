@@ -7,9 +7,10 @@ import pytest
 
 from geometry.placing import place_bolts
 from solver import cholesky
+from solver.how_sure import used_shares
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import meshed_plate
-from solver.sensitivity import footprint_sensitivity
+from solver.sensitivity import footprint_sensitivity, on_other_beds
 from solver.stress import von_mises
 from tests.brackets import meshed, one_piece, solved_on, straps
 
@@ -50,7 +51,8 @@ def test_the_study_factors_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError("a plate was factored again")
 
     monkeypatch.setattr(cholesky.Factor, "__init__", refuse)
-    study = footprint_sensitivity(bracket, plates, whole, 20.0)
+    others = [(other, used_shares(other, 20.0)) for other in on_other_beds(bracket, plates, whole)]
+    study = footprint_sensitivity(whole, 20.0, used_shares(whole, 20.0), others)
     assert study.turn_bed_halved > 1.0 > study.turn_bed_doubled
 
 
@@ -58,4 +60,4 @@ def test_a_plate_without_a_study_is_refused() -> None:
     bracket = straps("side by side")
     plates = meshed(bracket)
     with pytest.raises(ValueError, match="without a study"):
-        footprint_sensitivity(bracket, plates, solved_on(bracket, plates), 20.0)
+        list(on_other_beds(bracket, plates, solved_on(bracket, plates)))

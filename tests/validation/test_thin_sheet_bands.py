@@ -10,7 +10,7 @@ from geometry.fixing import Anchor, AtAnchor, AtBoss
 from geometry.loads import Loads, StatedCouple
 from geometry.placing import place_bolts
 from geometry.plate import Hole
-from solver.how_sure import how_sure
+from solver.asides import how_sure_of
 from solver.kept_plates import KeptPlates
 from solver.stages import stage_on
 from tests.brackets import NO_BEARINGS, WORD, bolt, boss, casing, rectangle
@@ -46,7 +46,7 @@ def _strip() -> Bracket:
 def test_a_thinner_sheet_bends_and_bears_as_theory_says() -> None:
     bracket, kept = _strip(), KeptPlates()
     first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
-    rise = how_sure(bracket, first, kept).thickness
+    rise = how_sure_of(bracket, first, kept)[0].thickness
     share = THICK_MM / (THICK_MM - THINNER_MM)
     for check, power, source in (
         ("stress, strip", 2, PLATES),
