@@ -6,8 +6,6 @@ from geometry.materials import material
 from geometry.units import convert
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "4130 normalised sheet (published)"
 
 

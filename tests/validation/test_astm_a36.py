@@ -1,11 +1,7 @@
 """ASTM A36 (published)."""
 
-import pytest
-
 from geometry.materials import material
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 SOURCE = "ASTM A36 (published)"
 

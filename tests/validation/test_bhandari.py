@@ -1,12 +1,9 @@
 """Bhandari, Design of Machine Elements, examples 7.3 and 7.4 (published): eccentric bolt groups, by hand."""
 
 import numpy as np
-import pytest
 
 from solver.bolt_group import elastic_group
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 
 def test_7_3_four_bolts() -> None:

@@ -8,14 +8,11 @@ that, and 1 % is left for what it gives.
 """
 
 import numpy as np
-import pytest
 
 from geometry.loads import ExtraCase, Loads, StatedCouple
 from solver.evaluation import loaded
 from tests.brackets import bolt_group, solved_once
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 TOLERANCE = 0.01
 COARSE_MM = 25.0

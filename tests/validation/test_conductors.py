@@ -9,8 +9,6 @@ from solver.around.cable_tables import gauge_area_mm2, rating_a, resistance_ohm_
 from solver.around.wiring import drop_by_hand_v, drop_v
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 DROP = "65 A over 4 + 4 m, own independent calculation (closed form)"
 IEC = "IEC 60228 class 5, plain (from memory, to be verified)"
 GAUGE = "American wire gauge, ASTM B258 (from memory, to be verified)"

@@ -5,8 +5,6 @@ import pytest
 from geometry.bend_allowance import bend_allowance, din_k, opening_angle_deg, turned_angle_deg
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "DIN 6935 (published)"
 CLOSED_FORM = "DIN 6935 formula (closed form)"
 # opening angle, r, s, v

@@ -5,8 +5,6 @@ import pytest
 from geometry.materials import material
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "EN 1993-1-1, EN 1993-1-4, EN 1999-1-1 (from memory, to be verified)"
 
 

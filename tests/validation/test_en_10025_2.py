@@ -5,8 +5,6 @@ import pytest
 from geometry.materials import material
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "EN 10025-2 (published)"
 MEMORY = "EN 10025-2 (from memory, to be verified)"
 YIELD_MPA = {"S235": (235, 225), "S275": (275, 265), "S355": (355, 345)}

@@ -1,11 +1,7 @@
 """EN 10088-2: 1.4301 stainless sheet (from memory, to be verified)."""
 
-import pytest
-
 from geometry.materials import material
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 SOURCE = "EN 10088-2 (from memory, to be verified)"
 

@@ -6,8 +6,6 @@ from geometry.bolt_tables import FACE_FRICTION, bolt_grade, bolt_size
 from solver.joint_rules import slip_holds_n
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "EN 1090-2:2008 table 18 (published)"
 CLOSED_FORM = "EN 1993-1-8 3.9 (closed form)"
 GAMMA_M3 = 1.25

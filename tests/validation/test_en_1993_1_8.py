@@ -14,8 +14,6 @@ from solver.joint_rules import (
 )
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 TABLE_3_3 = "EN 1993-1-8 table 3.3 (published)"
 TABLE_3_4 = "EN 1993-1-8 table 3.4 (closed form)"
 PUBLISHED_3_4 = "EN 1993-1-8 table 3.4 (published)"

@@ -5,8 +5,6 @@ import pytest
 from geometry.materials import material
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "EN 485-2 (published)"
 MEMORY = "EN 485-2 (from memory, to be verified)"
 STRENGTH_MPA = {

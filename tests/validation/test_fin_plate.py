@@ -1,12 +1,8 @@
 """Steel Buildings in Europe, part 5, example 3.4 (published): fin plate with ten M20 8.8."""
 
-import pytest
-
 from solver.bolt_group import elastic_group
 from solver.joint_rules import bearing_allowable_n
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 SOURCE = "Steel Buildings in Europe, part 5, example 3.4 (published)"
 

@@ -19,8 +19,6 @@ from tests.validation.plane_solids import (
 from tests.validation.reference import agrees
 from tests.validation.solid_blocks import vertex_near
 
-pytestmark = pytest.mark.reference
-
 HOWLAND = "Howland, stress in the neighbourhood of a circular hole in a strip under tension, 1930 (published)"
 PETERSON = "Peterson, Stress Concentration Factors, chart 4.1 (published)"
 

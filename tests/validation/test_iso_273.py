@@ -5,8 +5,6 @@ import pytest
 from geometry.bolt_tables import bolt_size
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "ISO 273 (published)"
 HOLES_MM = {
     "M5": (5.3, 5.5, 5.8),

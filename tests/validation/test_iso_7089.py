@@ -5,8 +5,6 @@ import pytest
 from geometry.bolt_tables import bolt_size
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "ISO 7089 (published)"
 WASHERS_MM = {
     "M5": (5.3, 10, 1),

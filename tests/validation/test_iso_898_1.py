@@ -7,8 +7,6 @@ import pytest
 from geometry.bolt_tables import bolt_grade, bolt_size
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "ISO 898-1:2013 (published)"
 CLOSED_FORM = "pi/4 (d - 0.9382 P)^2 (closed form)"
 

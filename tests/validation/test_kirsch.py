@@ -12,8 +12,6 @@ from tests.validation.plane_solids import STEEL, arc, between, held_flat, plane_
 from tests.validation.reference import agrees
 from tests.validation.solid_blocks import vertex_near
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "Kirsch, in Timoshenko and Goodier, Theory of Elasticity (from memory, to be verified)"
 RINGS = (1.0, 1.1, 1.25, 1.5, 2.0, 3.0, 5.0, 7.0)
 

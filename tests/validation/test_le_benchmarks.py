@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-import pytest
 
 from geometry.solid_mesh import SolidMesh
 from solver.solid import ElasticMaterial, Pressure, SolidAnswer, Support, Traction, solve_solid
 from tests.validation.reference import agrees
 from tests.validation.solid_blocks import box, faces_where, joined, nodes_where, vertex_near
-
-pytestmark = pytest.mark.reference
 
 STEEL = ElasticMaterial(210_000.0, 0.3)
 SOURCE = "NAFEMS, The Standard NAFEMS Benchmarks, 1990 (published)"

@@ -10,8 +10,6 @@ from solver.solid import ElasticMaterial, Support, Traction, solve_solid
 from tests.validation.reference import agrees
 from tests.validation.solid_blocks import block, faces_where, joined, nodes_where
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "MacNeal and Harder, Finite Elements in Analysis and Design 1, 1985"
 
 

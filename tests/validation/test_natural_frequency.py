@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 import numpy as np
-import pytest
 from scipy.linalg import eigh
 
 from geometry.bracket import Bracket
@@ -20,8 +19,6 @@ from solver.solved import Solved
 from tests.brackets import one_piece, solved_once, straps
 from tests.validation.reference import agrees
 from tests.validation.solid_blocks import block
-
-pytestmark = pytest.mark.reference
 
 BEAM = "Timoshenko, Vibration Problems in Engineering (from memory, to be verified)"
 SPRINGS = "rigid body on springs (closed form)"

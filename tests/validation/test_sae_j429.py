@@ -6,8 +6,6 @@ from geometry.bolt_tables import bolt_grade, bolt_size
 from geometry.units import convert
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SOURCE = "SAE J429 (published)"
 AREA_IN2 = {"1/4-20": 0.0318, "5/16-18": 0.0524, "3/8-16": 0.0775, "7/16-14": 0.1063, "1/2-13": 0.1419}
 GRADES_KSI = {

@@ -13,8 +13,6 @@ from solver.around.ripple import ahead_deg, chain_map, equivalent_angle_deg, spe
 from solver.around.shaft_joints import ripple_of
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 SINGLE = "single universal joint, cos b and 1/cos b (published, Seherr-Thoss and others, from memory)"
 PAIR = "two universal joints, own independent calculation (closed form)"
 SPACE = "two forks and a cross moved in space (own independent calculation)"

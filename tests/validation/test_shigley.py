@@ -5,12 +5,9 @@ side of it, with every connection slipped, is another test.
 """
 
 import numpy as np
-import pytest
 
 from solver.bolt_group import elastic_group
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 SOURCE = "Shigley example 8-7 (from memory, to be verified)"
 

@@ -14,8 +14,6 @@ from solver.bolt_group import (
 from solver.ring_contact import Ring, opening, opening_tilt_nmm
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 BEAM = "beam theory (closed form)"
 RING = "linear pressure on a ring (closed form)"
 

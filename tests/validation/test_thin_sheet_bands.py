@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from geometry.bracket import Bracket
 from geometry.casing import Wheel
 from geometry.fixing import Anchor, AtAnchor, AtBoss
@@ -15,8 +13,6 @@ from solver.kept_plates import KeptPlates
 from solver.stages import stage_on
 from tests.brackets import NO_BEARINGS, WORD, bolt, boss, casing, rectangle
 from tests.validation.reference import agrees
-
-pytestmark = pytest.mark.reference
 
 PLATES = "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells: cylindrical bending (closed form)"
 BEARING = "EN 1993-1-8 table 3.4, bearing (published)"

@@ -10,8 +10,6 @@ from geometry.bolt_tables import bolt_grade, bolt_size
 from solver.tightening import preload_n, table_preload_n, table_tightening_nm, yield_used
 from tests.validation.reference import agrees
 
-pytestmark = pytest.mark.reference
-
 MEMORY = "VDI 2230 (from memory, to be verified)"
 PUBLISHED = "VDI 2230 (published)"
 GRADES = ("8.8", "10.9", "12.9")
