@@ -68,6 +68,27 @@ def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> flo
     return enters if math.isfinite(enters) and enters <= leaves else None
 
 
+def to_edge_mm(bar: DashBar, at_mm: Floats, axis: Floats) -> float:
+    """Return how far a bolt is from the ends of the bar, and from the sides of the face it goes through.
+
+    It stands at `at_mm` and runs along `axis`. Below nought beyond them; 0 for a bar of no length.
+    """
+    start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
+    length = float(np.linalg.norm(end - start))
+    if not length > 0.0:
+        return 0.0
+    along = (end - start) / length
+    station = float((at_mm - start) @ along)
+    least = min(station, length - station)
+    if isinstance(bar.section, Round):
+        return least  # it has no sides
+    beside = np.cross(along, axis)
+    beside /= max(float(np.linalg.norm(beside)), 1e-300)
+    upright = _across_bar(bar, along)[1]
+    across = bar.section.height_mm if abs(float(beside @ upright)) > math.sqrt(0.5) else bar.section.width_mm
+    return min(least, across / 2.0 - abs(float((at_mm - start) @ beside)))
+
+
 def depth_inside_bar(bar: DashBar, places: Floats) -> Floats:
     """Return how deep places (n, 3) lie inside the bar's outer surface, mm (n,); 0 or less outside.
 

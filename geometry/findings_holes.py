@@ -11,6 +11,7 @@ from shapely.geometry import Point
 from shapely.geometry.base import BaseGeometry
 from shapely.strtree import STRtree
 
+from geometry.bar_face import to_edge_mm
 from geometry.bolt_tables import BoltSize
 from geometry.finding import Finding
 from geometry.finding_words import found
@@ -30,6 +31,8 @@ PRESSED_BEYOND: Final = 2.0
 """How far beyond its edge, in thicknesses of the sheet, a washer may be taken to press the faces together. It
 spreads at 45 deg at most, which is one thickness (common practice, no source); no more than another is let
 pass, since the plate is tied to all of the face, and stress is judged outside it alone."""
+SET_OUT_MM: Final = 0.1
+"""Nobody sets out a hole on a dash bar more truly (common practice, no source)."""
 _SLACK_MM: Final = 0.005
 """Rings that touch within this do not overlap."""
 
@@ -43,6 +46,7 @@ def hole_findings(survey: Survey) -> Iterator[Finding]:
     for place in survey.places:
         yield from _fit(place, survey)
         yield from _rings(place, survey)
+        yield from _on_bar(place, survey)
     for shape in survey.shapes:
         here = [place for place in survey.places if place.plate == shape.plate.name]
         if here and shape.outline is not None:
@@ -154,6 +158,24 @@ def _rings(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
         )
     elif bolt.spacer.outer_mm <= hole:
         yield found("spacer-through-hole", where, outer_mm=bolt.spacer.outer_mm, hole_mm=hole)
+
+
+def _on_bar(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
+    """Tell a hole that an edge of the dash bar cuts, and a ring that reaches over it.
+
+    A pad may be wider than its bar.
+    """
+    bar = survey.bracket.dash_bar
+    if bar is None or place.partner != "dash bar" or place.misses:
+        return
+    if place.beyond_mm > place.bolt_diameter_mm / 2.0:
+        return  # told as beyond the bar
+    edge = to_edge_mm(bar, place.mating_mm, place.axis)
+    where = f"bolt {place.bolt}"
+    if (over := place.hole_radius_mm - edge) > SET_OUT_MM:
+        yield found("hole-over-bar", where, by_mm=over, hole=place.hole, bar=bar.name)
+    elif (over := place.mating_outer_mm - edge) > SET_OUT_MM and not survey.bolts[place.bolt].pad_height_mm:
+        yield found("footprint-over-bar", where, by_mm=over, hole=place.hole, bar=bar.name)
 
 
 def _narrow(place: BoltPlace, where: str, rests: str, inner_mm: float, outer_mm: float) -> Iterator[Finding]:

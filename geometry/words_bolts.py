@@ -208,6 +208,16 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "stop",
         "it is {beyond_mm:.0f} mm beyond the end of the dash bar; move it or lengthen the bar",
     ),
+    "hole-over-bar": (
+        "doubt",
+        "its hole {hole} reaches {by_mm:.1f} mm over the edge of {bar}, where no metal is; move it in, or"
+        " take a wider or longer bar",
+    ),
+    "footprint-over-bar": (
+        "rule",
+        "what it clamps reaches {by_mm:.1f} mm over the edge of {bar} at hole {hole}; move the hole in, take"
+        " a smaller washer, or weld on a pad and give its pad_height_mm",
+    ),
     "footprint-over-edge": (
         "rule",
         "what it clamps reaches {by_mm:.1f} mm over the edge of plate {plate} at hole {hole}; move the hole"

@@ -6,17 +6,17 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
-from geometry.bar_section import Round
+from geometry.bar_face import to_edge_mm
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
-from geometry.fixing import DashBar
 from geometry.materials import UnknownMaterialError, material
 from geometry.placing import BoltPlace
 from solver.joint_rules import HoleFit, bearing_allowable_n, single_row_bearing_n
 from solver.thin_sheet import BELOW_MM, thin_bearing_n
 from solver.thin_sheet import SOURCE as THIN_SOURCE
+
+_NO_EDGE_MM = 1e-6
+"""So little metal is left beside a hole on an edge: rules that want some to reckon with make it nothing."""
 
 
 @dataclass(frozen=True)
@@ -66,8 +66,8 @@ class Ply:
 def bar_ply(bracket: Bracket, place: BoltPlace, places: Sequence[BoltPlace], fit: HoleFit) -> Ply | None:
     """Return the wall of the dash bar under a bolt, its hole as wide as the plate's.
 
-    None for a bolt that goes elsewhere, for a bar whose strength is not known (a finding tells), and where
-    the bolt stands on the bar's very edge.
+    None for a bolt that goes elsewhere, and for a bar whose strength is not known (a finding tells). On the
+    bar's very edge, or beyond it, the wall bears nothing.
     """
     bar = bracket.dash_bar
     if place.partner != "dash bar" or bar is None or place.station_mm is None:
@@ -76,28 +76,10 @@ def bar_ply(bracket: Bracket, place: BoltPlace, places: Sequence[BoltPlace], fit
         strength = material(bar.material, bracket.materials).tensile_mpa(bar.section.wall_mm)
     except UnknownMaterialError:
         return None
-    edge = _to_edge_mm(bar, place)
-    if strength is None or not edge > 0.0:
+    if strength is None:
         return None
+    edge = max(to_edge_mm(bar, place.mating_mm, place.axis), _NO_EDGE_MM)
     others = [p for p in places if p.partner == "dash bar" and p.bolt != place.bolt]
     pitch = min((math.dist(p.partner_mm, place.partner_mm) for p in others), default=math.inf)
     hole = 2.0 * place.hole_radius_mm
     return Ply(f"the wall of {bar.name}", bar.section.wall_mm, strength, hole, edge, pitch, fit)
-
-
-def _to_edge_mm(bar: DashBar, place: BoltPlace) -> float:
-    """Return how far the bolt is from the ends of the bar, and from the sides of the face it goes through."""
-    start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
-    length = float(np.linalg.norm(end - start))
-    along = (end - start) / length
-    station = float((place.mating_mm - start) @ along)
-    least = min(station, length - station)
-    if isinstance(bar.section, Round):
-        return least  # it has no sides
-    beside = np.cross(along, place.axis)
-    beside /= max(float(np.linalg.norm(beside)), 1e-300)
-    up = np.asarray(bar.up, dtype=float)
-    upright = up - (up @ along) * along
-    upright /= max(float(np.linalg.norm(upright)), 1e-300)
-    across = bar.section.height_mm if abs(float(beside @ upright)) > math.sqrt(0.5) else bar.section.width_mm
-    return min(least, across / 2.0 - abs(float((place.mating_mm - start) @ beside)))

@@ -124,6 +124,22 @@ CASES = [
         ("spacer is 8.8 mm outside and slips through the 9 mm hole",),
         alone=False,
     ),
+    # bolt 4 at x 45: 1.5 mm of metal before the bar's end, where its 4.5 mm hole wants three more
+    Case(
+        "hole-over-bar",
+        "doubt",
+        put("dash_bar", "to_mm", 0, to=46.5),
+        "bolt 4",
+        ("hole upper right reaches 3.0 mm over the edge of dash bar", "longer bar"),
+    ),
+    # an M8 washer of ISO 7089 is 16 mm wide
+    Case(
+        "footprint-over-bar",
+        "rule",
+        put("dash_bar", "section", "height_mm", to=12),
+        "bolt 3",
+        ("reaches 2.0 mm over the edge of dash bar at hole upper left", "pad_height_mm"),
+    ),
     Case(
         "footprint-over-edge",
         "rule",

@@ -52,6 +52,18 @@ def test_the_side_of_the_face_is_an_edge() -> None:
     assert round_one.bearing_n == pytest.approx(1.5 * 360 * 8 * 3 / 1.25)
 
 
+@pytest.mark.parametrize("beyond_mm", [0.0, 3.0])
+def test_a_wall_whose_end_cuts_the_hole_bears_nothing(beyond_mm: float) -> None:
+    """EN 1993-1-8 table 3.4: alpha_b = e1 / 3 d0, and no e1 is left."""
+    bracket = one_piece()
+    assert bracket.dash_bar is not None
+    _, *rest = bracket.dash_bar.from_mm
+    cut = bracket.but(dash_bar=bracket.dash_bar.but(from_mm=(-60.0 + beyond_mm, *rest)))
+    bolt = clamped_bolts(cut, place_bolts(cut))["4"]
+    assert bolt.bearing_n == 0.0
+    assert bolt.bearing_plate == "the wall of dash bar"
+
+
 def test_a_thin_wall_fails_where_the_plate_would_hold() -> None:
     bracket = one_piece(column=NO_BEARINGS)
     assert bracket.dash_bar is not None

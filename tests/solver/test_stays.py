@@ -25,7 +25,8 @@ def on_a_slender_bar(*stays: BarStay) -> Bracket:
         stays=stays,
     )
     limits = bracket.limits.but(pull_movement_mm=1.0)
-    return bracket.but(dash_bar=bar, limits=limits, loads=bracket.loads.but(pull_n=100.0))
+    bolts = tuple(b if b.pad_diameter_mm is None else b.but(pad_diameter_mm=25) for b in bracket.bolts)
+    return bracket.but(bolts=bolts, dash_bar=bar, limits=limits, loads=bracket.loads.but(pull_n=100.0))
 
 
 def test_a_stay_along_the_shaft_turns_a_fail_into_a_pass() -> None:
