@@ -18,6 +18,9 @@ SEVERITIES: tuple[Severity, ...] = ("stop", "doubt", "rule", "note")
 
 Value = str | int | float
 
+_LEAVE_OUT = frozenset({"grade-unknown", "boss-depth-blank", "material-thickness"})
+"""Beside blanks: strengths of a bolt, of the thread it goes into and of a dash bar that nobody knows."""
+
 
 @dataclass(frozen=True)
 class Finding:
@@ -34,6 +37,11 @@ class Finding:
     def is_blank(self) -> bool:
         """Return whether it is an input that nobody has given yet."""
         return self.code.startswith("blank-")
+
+    @property
+    def leaves_out(self) -> bool:
+        """Return whether a check or a load is left out because of it, so that no couple can be told."""
+        return self.is_blank or self.code in _LEAVE_OUT
 
     @property
     def bars_verdict(self) -> bool:

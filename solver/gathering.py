@@ -94,8 +94,8 @@ def results_of(
     )
     clock.stage("taking each bolt out in turn", 0.93)
     lost = lost or partial(one_bolt_lost, final.solved, final.couple_nm)
-    # A blank leaves out checks or loads: what it holds to would be a guess.
-    known = not any(f.is_blank for f in findings)
+    # What leaves out checks or loads makes what it holds to a guess.
+    known = not any(f.leaves_out for f in findings)
     friction_nm = of_first.friction_fails_nm if known and not on_the_way else None
     assumptions, flagged = assumptions_of(bracket, final.solved.bolts)
     return Results(

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from geometry.bar_section import RoundBar
 from geometry.fit_up import FitUp
 from geometry.fixing import RoundTube
 from geometry.loads import Engine, Fatigue, Limits, Loads, StatedCouple, TorqueCount
@@ -87,6 +88,24 @@ def test_nothing_without_any_couple_if_a_check_is_over_already(flat: Solved) -> 
     couple, ended_by = holds_to(changed(flat, limits=Limits(pull_movement_mm=0.01)), {})
     assert couple == 0.0
     assert "pull" in ended_by
+
+
+@pytest.mark.parametrize("unknown", ["grade", "depth", "bar"])
+def test_it_is_not_told_while_a_strength_is_not_known(unknown: str) -> None:
+    """The checks that ask for it are left out: without grades a bracket that slips at 57 N.m held to 230."""
+    bracket = one_piece()
+    casing, bar = bracket.casing, bracket.dash_bar
+    assert casing is not None
+    assert bar is not None
+    without = {
+        "grade": {"bolts": tuple(b.but(grade="9.9") for b in bracket.bolts)},
+        "depth": {"casing": casing.but(bosses=tuple(b.but(depth_mm=None) for b in casing.bosses))},
+        "bar": {"dash_bar": bar.but(section=RoundBar(outer_mm=120))},
+    }
+    results = analyse(bracket.but(**without[unknown]), refine=False)
+    assert results.holds_to_nm is None
+    assert results.ended_by == ""
+    assert results.friction_fails_nm is None
 
 
 def test_it_stops_looking_somewhere(flat: Solved) -> None:
