@@ -26,6 +26,7 @@ from solver.largest import alike_to_largest, place_of_largest
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
+from solver.spacer_ends import SPACER
 from solver.thread_rules import SOURCE as THREAD_SOURCE
 
 _TABLE = "EN 1993-1-8 table 3.4"
@@ -135,10 +136,11 @@ def _past_it(rule: Rule, kind: str, bolt: ClampedBolt) -> str:
         return "at the low end of its scatter as well: it does not bear being tightened so"
     if rule.kind != "share":
         return ""
+    wider = "spacer" if bolt.pressed_on.endswith(SPACER) else "or thicker washer"
     ends = {
         "thread under preload": "past 100 % the thread may strip while it is tightened",
         "pressure under head": f"past 100 % {bolt.pressed_on} creeps away under what presses on it, and no"
-        " more clamps than it bears: take a wider or thicker washer",
+        f" more clamps than it bears: take a wider {wider}",
     }
     usual = "past 100 % the bolt may yield while it is tightened, at the high end of its scatter"
     return ends.get(rule.name, usual)

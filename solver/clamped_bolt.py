@@ -25,6 +25,7 @@ from solver.head_pressure import borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.plies import Ply, bar_ply
 from solver.ring_contact import Ring
+from solver.spacer_ends import borne_by_spacer
 from solver.thread_rules import BOSS_TENSILE_MPA, LEAD_PITCHES, Stripping, full_flanks_mm, stripping
 from solver.tightening import settling_loss_n, tighten
 
@@ -68,7 +69,7 @@ class ClampedBolt:
     pulled_through: str = ""
     """The plate, or the wall of a dash bar, that pull-through is judged in."""
     pressed_n: float = math.inf
-    """What the softest face under its head or nut bears; inf where no strength is known."""
+    """What the softest face under its head, nut or spacer bears, or the spacer; inf where not known."""
     pressed_on: str = ""
 
     @property
@@ -202,7 +203,7 @@ def _plies(
 
 
 def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> tuple[float, str]:
-    """Return what the softest face under head or nut bears, and which; inf where no strength is known."""
+    """Return what the softest of spacer and faces under head, nut and it bears, and which; inf if unknown."""
     faces = []
     for place in sides:
         plate = bracket.plate(place.plate)
@@ -225,7 +226,7 @@ def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltP
                 washer_thickness_mm(bolt, size),
             )
             found.append((borne_n(metal.kind, strength, area), name))
-    return min(found, default=(math.inf, ""))
+    return min([*found, *borne_by_spacer(bracket, bolt, sides)], default=(math.inf, ""))
 
 
 def _thread(

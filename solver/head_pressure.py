@@ -1,4 +1,4 @@
-"""What a face bears under head, nut or washer before it creeps away and the bolt loses its preload.
+"""What a face bears under head, nut, washer or spacer before it creeps away and the bolt loses its preload.
 
 EN 1993-1-8 has no such rule, VDI 2230 lists a limit for each metal, which is near its tensile strength: 490
 for 340 MPa in S235, 630 for 500 in stainless, 230 for 260 in AlMg4.5Mn, 360 for 290 in AlMgSi1 (table A9,
@@ -17,6 +17,9 @@ SOURCE: Final = (
     " memory, to be verified)"
 )
 LIMIT_SHARE: Final[dict[Kind, float]] = {"steel": 1.2, "stainless": 1.2, "aluminium": 0.85}
+BOSS_SHARE: Final = 1.2
+"""The same of a casing's boss: 220 for 180 MPa in GK-AlSi9Cu3, 290 for 240 in GD-AlSi9Cu3, 900 for 250 in
+GJL-250 (VDI 2230 table A9, from memory, to be verified)."""
 _SPREADS: Final = 1.6
 """By so many of its thicknesses a washer makes the head wider: D = d_w + 1.6 h, VDI 2230 (from memory, to be
 verified)."""
