@@ -142,6 +142,17 @@ def node_stress_mpa(model: BarModel, nodes: Floats) -> Floats:
     return found
 
 
+def stresses_of_mpa(model: BarModel, nodes: Floats, others: Sequence[tuple[int, BeamSection]]) -> Floats:
+    """Return the largest equivalent stress (others, columns), MPa, of other sections at nodes."""
+    found = np.zeros((len(others), nodes.shape[1]))
+    forces = _end_forces(model, nodes)
+    for row, (node, section) in enumerate(others):
+        for i in (node - 1, node):
+            if 0 <= i < len(forces):
+                found[row] = np.maximum(found[row], _stress_mpa(section, forces[i][[node - i]])[0])
+    return found
+
+
 def stress_near_mpa(model: BarModel, nodes: Floats, station_mm: float, reach_mm: float) -> Floats:
     """Return the largest equivalent stress within a reach of a station, (columns,), MPa.
 

@@ -30,6 +30,7 @@ _ENDINGS = {
     "movement": "its movement reaches the limit",
     "movement with a pull": "its movement with a pull reaches the limit",
     "dash bar": "the dash bar reaches its allowable stress",
+    "dash bar at holes": "the dash bar reaches its allowable stress through a bolt's hole",
     "softened dash bar": "the dash bar reaches its allowable stress beside a weld",
 }
 _ENDINGS_OF_A_PLACE = {

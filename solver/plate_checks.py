@@ -10,9 +10,11 @@ from dataclasses import replace
 
 import numpy as np
 
+from geometry.fixing import DashBar
 from geometry.materials import material
+from solver.bar_nets import bar_nets
 from solver.bar_welds import softened_bar
-from solver.dash_bar import bar_stress_mpa
+from solver.dash_bar import BarModel, bar_stress_mpa, stresses_of_mpa
 from solver.evaluation import Loaded
 from solver.largest import first_of_largest, largest_of, place_of_largest
 from solver.results import Check
@@ -158,5 +160,29 @@ def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
             f"{bar.name}, between {start:.0f} and {end:.0f} mm from its start",
             load.columns[column].words,
         ),
+        *_bar_at_holes(solved, load, bar, model, strength / solved.bracket.limits.yield_factor),
         *softened_bar(solved, load),
+    ]
+
+
+def _bar_at_holes(
+    solved: Solved, load: Loaded, bar: DashBar, model: BarModel, allowable_mpa: float
+) -> list[Check]:
+    """Return the check of the section through the worst of the bolts' holes; none where none goes through."""
+    nets = [net for net in bar_nets(bar, model, solved.places) if net.bolt not in solved.out]
+    if not nets:
+        return []
+    stresses = stresses_of_mpa(model, load.bar, [(net.node, net.section) for net in nets])
+    row, column = place_of_largest(stresses)
+    return [
+        Check(
+            "dash bar at holes",
+            float(stresses[row, column]),
+            allowable_mpa,
+            "MPa",
+            0.0,
+            f"beam theory without the bolt's hole, as wide as the plate's; {_YIELD}",
+            f"{bar.name}, through the hole of bolt {nets[row].bolt}",
+            load.columns[column].words,
+        )
     ]

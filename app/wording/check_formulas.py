@@ -37,6 +37,7 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("movement with a pull", "largest movement of plates and casing block, pull included <= limit"),
     ("movement", "largest movement of plates and casing block under the couple as measured <= limit"),
     ("dash bar", "N/A + M/W, with 3 tau^2, in the bar's outermost fibre <= yield / factor"),
+    ("dash bar at holes", "N/A + M/W, with 3 tau^2, of the section without a bolt's hole <= yield / factor"),
     ("softened dash bar", "N/A + M/W, with 3 tau^2, within reach of the heat <= rho_haz x yield / factor"),
     ("fatigue", "gamma_Mf x (tension + 0.6 compression of the swing) <= range borne at damage sum 1"),
     (
