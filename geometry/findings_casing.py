@@ -22,6 +22,8 @@ from geometry.weld import AtPlate
 
 SQUARE_DEG: Final = 0.5
 """Out of square by less than this cannot be measured under a dash (common practice, no source)."""
+ROUGHLY_MM: Final = 5.0
+"""How far off the block that encloses a casing may be drawn (common practice, no source)."""
 ALONG_DEG: Final = 45.0
 """From here on a plate lies along the shaft rather than across it."""
 
@@ -93,6 +95,7 @@ def _casing(casing: Casing) -> Iterator[Finding]:
     for axis, low, high in zip("XYZ", casing.envelope.low_mm, casing.envelope.high_mm, strict=True):
         if low >= high:
             yield found("envelope-inside-out", where, axis=axis, low=low, high=high)
+    yield from _enclosed(casing, where)
     for boss in casing.bosses:
         if float(np.linalg.norm(boss.direction)) < 1e-9:
             yield found("direction-no-length", f"boss {boss.name}")
@@ -105,6 +108,15 @@ def _casing(casing: Casing) -> Iterator[Finding]:
                 yield found(
                     "boss-face-small", f"boss {boss.name}", face_mm=boss.face_diameter_mm, thread=boss.thread
                 )
+
+
+def _enclosed(casing: Casing, where: str) -> Iterator[Finding]:
+    """Tell a mass centre outside the block that encloses the casing: a sign, or other axes."""
+    corners = np.asarray([casing.envelope.low_mm, casing.envelope.high_mm])
+    centre = np.asarray(casing.mass_centre_mm)
+    outside = float(np.linalg.norm(centre - np.clip(centre, corners.min(axis=0), corners.max(axis=0))))
+    if outside > ROUGHLY_MM:
+        yield found("mass-centre-outside", where, by_mm=outside)
 
 
 def _column(bracket: Bracket) -> Iterator[Finding]:

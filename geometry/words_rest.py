@@ -16,6 +16,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "its envelope has {axis} from {low:g} to {high:g} mm; give the lower corner first",
     ),
+    "mass-centre-outside": (
+        "doubt",
+        "its mass centre lies {by_mm:.0f} mm outside its envelope, where its weight cannot pull; check both,"
+        " and their signs, in the casing's own axes",
+    ),
     "direction-no-length": ("stop", "its direction has no length; say which way its face looks"),
     "boss-face-small": (
         "doubt",

@@ -91,6 +91,14 @@ CASES = [
         "casing",
         ("has Z from 20 to 0 mm", "lower corner first"),
     ),
+    # the envelope ends at the casing's own origin
+    Case(
+        "mass-centre-outside",
+        "doubt",
+        put("casing", "mass_centre_mm", to=[0, 0, 70]),
+        "casing",
+        ("lies 70 mm outside its envelope", "their signs"),
+    ),
     Case(
         "direction-no-length",
         "stop",
