@@ -25,6 +25,7 @@ NOT_COMPUTED = (
     "weld quality",
     "the casing itself, which is taken as rigid",
     "how the wall of the dash bar bends under a bolt, openings cut into it, such as for a nut, and dents",
+    "heads other than a hexagon's: a countersunk or button head is pulled through, and bears, otherwise",
     "threads in anchors and nuts; in bosses the metal is taken as the weakest usual where nobody states it",
     "electronics and software of the unit",
 )
