@@ -42,7 +42,7 @@ SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " ({source}); give it at least that or take a softer sheet",
     ),
     "bend-radius-unknown": (
-        "note",
+        "rule",
         "no least inside radius is known for {material} of {thickness_mm:g} mm; fold a test piece and look"
         " for cracks",
     ),

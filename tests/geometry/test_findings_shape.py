@@ -112,7 +112,7 @@ CASES = [
     ),
     Case(
         "bend-radius-unknown",
-        "note",
+        "rule",
         both(
             fold(60),
             put("plates", 0, "material", to="own"),
