@@ -8,7 +8,7 @@ import pytest
 from geometry.bar_section import Channel, FlatBar, RectangularTube, RoundTube, Section
 from geometry.fixing import DashBar
 from geometry.placing import place_bolts
-from solver.bar_nets import bar_nets, net_of_hole
+from solver.bar_nets import BarHole, bar_nets, net_of_holes
 from solver.bar_sections import section_of
 from solver.beam import BeamSection
 from solver.dash_bar import bar_model
@@ -22,8 +22,7 @@ HOLE_MM = 9.0
 
 def _net(section: Section, way: tuple[float, float], off_mm: float = 0.0) -> BeamSection:
     bar = DashBar(from_mm=(0, 0, 0), to_mm=(500, 0, 0), section=section, ends=(WELDED, WELDED))
-    at = np.array([off_mm, off_mm])
-    return net_of_hole(bar, section_of(section), HOLE_MM, way, at)
+    return net_of_holes(bar, section_of(section), [BarHole(HOLE_MM, way, (off_mm, off_mm))])
 
 
 def test_a_solid_bar_is_two_strips_beside_the_hole() -> None:
@@ -54,6 +53,32 @@ def test_a_tube_loses_the_wall_that_is_clamped_and_its_middle_moves_away() -> No
     assert net.second_moment_2_mm4 == pytest.approx(about_2)
     assert net.outer_2_mm == pytest.approx(10 - y_mid)
     assert net.outer_1_mm == pytest.approx(15 - x_mid)
+
+
+def test_two_holes_beside_each_other_are_both_taken_off() -> None:
+    """50 x 20 x 2 with holes 10 mm left and 14 mm right in one face; solid 60 x 10 keeps 42 mm."""
+    tube, flat = RectangularTube(width_mm=50, height_mm=20, wall_mm=2), FlatBar(width_mm=60, height_mm=10)
+    down = (0.0, -1.0)
+    bars = [
+        DashBar(from_mm=(0, 0, 0), to_mm=(500, 0, 0), section=own, ends=(WELDED, WELDED))
+        for own in (tube, flat)
+    ]
+    holes = [BarHole(HOLE_MM, down, (x, 10.0)) for x in (-10.0, 14.0)]
+    net = net_of_holes(bars[0], section_of(tube), holes)
+    parts = np.array([(50, 20, 0, 0), (-46, 16, 0, 0), (-9, 2, -10, 9), (-9, 2, 14, 9)], dtype=float)
+    width, height, x, y = parts.T
+    area = width * height
+    x_mid, y_mid = (area @ x) / area.sum(), (area @ y) / area.sum()
+    assert net.area_mm2 == pytest.approx(area.sum())
+    assert net.second_moment_1_mm4 == pytest.approx(
+        float((width * height**3 / 12 + area * (y - y_mid) ** 2).sum())
+    )
+    assert net.second_moment_2_mm4 == pytest.approx(
+        float((height * width**3 / 12 + area * (x - x_mid) ** 2).sum())
+    )
+    solid = net_of_holes(bars[1], section_of(flat), holes)
+    assert solid.area_mm2 == pytest.approx(42 * 10)
+    assert solid.second_moment_1_mm4 == pytest.approx(42 * 10**3 / 12)
 
 
 def test_a_round_tube_is_as_weak_whichever_way_it_is_bolted() -> None:
