@@ -9,7 +9,7 @@ import pytest
 
 from geometry.casing_in_space import casing_to_space
 from solver.answers import case_results, plate_fields
-from solver.evaluation import loaded
+from solver.checking import check_all
 from solver.results import CaseResult, PlateField
 from tests.brackets import meshed, one_piece, solved_on
 
@@ -20,9 +20,9 @@ BRACKET = one_piece(folded=True)
 def answers() -> tuple[tuple[CaseResult, ...], PlateField]:
     plates = meshed(BRACKET, 20.0)
     whole = solved_on(BRACKET, plates)
-    load = loaded(whole.states, whole.cases, 30.0)
-    (field,) = plate_fields(whole, load, plates)
-    return case_results(whole, load), field
+    checked = check_all(whole, 30.0, slide=False)
+    (field,) = plate_fields(checked, plates)
+    return case_results(whole, checked.load), field
 
 
 def test_the_governing_case_is_one_of_the_cases(

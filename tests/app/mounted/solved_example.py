@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.bracket import Bracket
 from solver.answers import case_results, plate_fields
-from solver.evaluation import loaded
+from solver.checking import check_all
 from solver.results import FreeMotion, Results
 from tests.app.example_results import example_results
 from tests.brackets import meshed, one_piece, solved_on
@@ -28,11 +28,11 @@ def results() -> Results:
     whole = bracket()
     plates = meshed(whole, 14.0)
     solved = solved_on(whole, plates)
-    load = loaded(solved.states, solved.cases, COUPLE_NM)
+    checked = check_all(solved, COUPLE_NM, slide=False)
     return replace(
         example_results(),
-        cases=case_results(solved, load),
-        plates=plate_fields(solved, load, plates),
+        cases=case_results(solved, checked.load),
+        plates=plate_fields(checked, plates),
         free_motions=(swinging(),),
         hash=whole.input_hash(),
     )
