@@ -34,8 +34,7 @@ from solver.results import (
 )
 from solver.rigid import Floats, carry
 from solver.solved import Solved, with_bolts
-from solver.stress import von_mises
-from solver.stress_survey import in_parts
+from solver.stress_survey import von_mises_in_parts
 from solver.structure import plate_wrenches, respond_all_slipped, respond_stuck
 from solver.structure_assembly import build_structure
 from solver.weld_checks import weld_checks
@@ -209,10 +208,9 @@ def plate_fields(checked: Checked, meshed: Sequence[MeshedPlate]) -> tuple[Plate
 
 def _most_everywhere(modes: Floats, amounts: Floats) -> Floats:
     """Return the largest equivalent stress of all columns at every vertex (v,), MPa."""
-    most, table = np.empty(len(modes)), modes.reshape(-1, modes.shape[2])
-    for rows in in_parts(len(most), amounts.shape[1]):
-        stress = table[6 * rows.start : 6 * rows.stop] @ amounts
-        most[rows] = von_mises(stress.reshape(-1, 6, amounts.shape[1])).max(axis=1)
+    most = np.empty(len(modes))
+    for rows, part in von_mises_in_parts(modes.reshape(-1, modes.shape[2]), amounts):
+        most[rows] = part.max(axis=1)
     return most
 
 

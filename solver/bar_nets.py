@@ -47,21 +47,19 @@ def bar_nets(bar: DashBar, model: BarModel, places: Sequence[BoltPlace]) -> tupl
     """Return the sections through the holes of bolts to the bar; none of an open one: it never passes."""
     if isinstance(bar.section, Open):
         return ()
-    onto = [place for place in places if place.partner == "dash bar" and place.station_mm is not None]
-    return tuple(
-        BarNet(
-            place.bolt,
-            model.node_at(float(place.station_mm or 0.0)),
-            net_of_holes(bar, model.section, [_hole(bar, model, p) for p in onto if _beside(p, place)]),
-        )
-        for place in onto
-    )
-
-
-def _beside(other: BoltPlace, place: BoltPlace) -> bool:
-    """Return whether a hole meets the section through another's middle, or is that other."""
-    apart = abs(float(other.station_mm or 0.0) - float(place.station_mm or 0.0))
-    return other.bolt == place.bolt or apart < other.hole_radius_mm
+    holes = [
+        (place.station_mm, place.bolt, _hole(bar, model, place))
+        for place in places
+        if place.partner == "dash bar" and place.station_mm is not None
+    ]
+    found = []
+    for station, bolt, hole in holes:
+        # those that the section through its middle meets
+        beside = [
+            other for at, _, other in holes if other is hole or abs(at - station) < other.diameter_mm / 2.0
+        ]
+        found.append(BarNet(bolt, model.node_at(station), net_of_holes(bar, model.section, beside)))
+    return tuple(found)
 
 
 def _hole(bar: DashBar, model: BarModel, place: BoltPlace) -> BarHole:
@@ -94,14 +92,14 @@ def _less_holes(bar: DashBar, whole: BeamSection, through: int, holes: Sequence[
     solid, turned = isinstance(bar.section, Solid), isinstance(bar.section, Round)
     half, across = (whole.outer_1_mm, whole.outer_2_mm)[:: -1 if through else 1]
     depth = 2.0 * half if solid else bar.section.wall_mm
-    lost = np.array([hole.diameter_mm for hole in holes]) * depth
+    width = np.array([hole.diameter_mm for hole in holes])
+    lost = width * depth
     # where each lies through the bar and beside, from the middle; a bolt enters from where it comes
     sides = np.array([0.0 if solid else 1.0 if turned else -np.sign(hole.way[through]) for hole in holes])
     middle = sides * (half - depth / 2.0)
     off = np.zeros(len(holes))
     if not turned:
         off = np.array([hole.at_mm[1 - through] for hole in holes])
-    width = np.array([hole.diameter_mm for hole in holes])
     area = max(whole.area_mm2 - lost.sum(), _LEAST * whole.area_mm2)
     # second moments by distance through the bar and beside it, about the middle that is left
     by_through = (whole.second_moment_2_mm4, whole.second_moment_1_mm4)[through]

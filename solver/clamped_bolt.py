@@ -15,7 +15,7 @@ from geometry.bolt_tables import BoltGrade, BoltSize, UnknownBoltError, bolt_gra
 from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
-from geometry.materials import UnknownMaterialError, material
+from geometry.materials import material
 from geometry.partner_face import washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
@@ -23,10 +23,10 @@ from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
 from solver.head_pressure import borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
-from solver.plies import Ply, bar_ply
+from solver.plies import Ply, bar_ply, clamped_sheets
 from solver.ring_contact import Ring
 from solver.spacer_ends import borne_by_spacer
-from solver.thread_rules import BOSS_TENSILE_MPA, LEAD_PITCHES, Stripping, full_flanks_mm, stripping
+from solver.thread_rules import LEAD_PITCHES, Stripping, boss_tensile_mpa, full_flanks_mm, stripping
 from solver.tightening import settling_loss_n, tighten
 
 UNKNOWN_GRADE_TENSILE_MPA = 800.0
@@ -204,28 +204,15 @@ def _plies(
 
 def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> tuple[float, str]:
     """Return what the softest of spacer and faces under head, nut and it bears, and which; inf if unknown."""
-    faces = []
-    for place in sides:
-        plate = bracket.plate(place.plate)
-        faces.append((plate.name, plate.material or "", plate.thickness_mm, place))
-    bar = bracket.dash_bar
-    if bar is not None and sides[0].partner == "dash bar":
-        faces.append((f"the wall of {bar.name}", bar.material, bar.section.wall_mm, sides[0]))
     found = []
-    for name, metal_name, thickness_mm, place in faces:
-        try:
-            metal = material(metal_name, bracket.materials)
-        except UnknownMaterialError:
-            continue
-        strength = metal.tensile_mpa(thickness_mm)
-        if strength is not None:
-            area = pressed_area_mm2(
-                2.0 * place.head_outer_mm,
-                2.0 * place.head_inner_mm,
-                size.head_face_mm,
-                washer_thickness_mm(bolt, size),
-            )
-            found.append((borne_n(metal.kind, strength, area), name))
+    for sheet in clamped_sheets(bracket, sides):
+        area = pressed_area_mm2(
+            2.0 * sheet.place.head_outer_mm,
+            2.0 * sheet.place.head_inner_mm,
+            size.head_face_mm,
+            washer_thickness_mm(bolt, size),
+        )
+        found.append((borne_n(sheet.kind, sheet.tensile_mpa, area), sheet.name))
     return min([*found, *borne_by_spacer(bracket, bolt, sides)], default=(math.inf, ""))
 
 
@@ -239,7 +226,7 @@ def _thread(
     engaged = engaged_mm(boss, bolt, size, clamp_mm)
     if engaged is None:
         return None, ""
-    strength = BOSS_TENSILE_MPA[boss.metal] if boss.tensile_mpa is None else boss.tensile_mpa
+    strength = boss_tensile_mpa(boss)
     borne = stripping(size, full_flanks_mm(size, engaged), strength, grade.tensile_mpa)
     bought = "as it is to be bought: its length is blank" if bolt.length_mm is None else "by its length"
     words = (

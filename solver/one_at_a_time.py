@@ -35,7 +35,7 @@ from solver.fit_up_checks import fit_up_checks
 from solver.free_motions import free_motions
 from solver.frequency import NAME as FREQUENCY
 from solver.holds_to import MOST_NM, holds_to, with_what_stays
-from solver.how_sure import Shares, of_other_sheet, rises, used_shares
+from solver.how_sure import Shares, of_other_sheet, rises, used_on_first, used_shares
 from solver.kept_plates import KeptPlates
 from solver.knobs import Knob, knobs_of, swaps_of
 from solver.plate_checks import of_its_kind
@@ -248,7 +248,7 @@ def _without(check: Check, settled: PartName | None) -> Check:
 def _of_first_mesh(asked: _Asked, kept: KeptPlates) -> Iterator[Trial]:
     """Yield the trials that the plates are to be solved again for: sheets, then beds."""
     bracket, first = asked.bracket, asked.first
-    usual = used_shares(first.solved, first.couple_nm)
+    usual = used_on_first(first)
     for index, plate in enumerate(bracket.plates):
         for thickness, settled in _other_sheets(bracket, plate):
             share = thickness / plate.thickness_mm

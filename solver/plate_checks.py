@@ -12,7 +12,6 @@ import numpy as np
 
 from geometry.fixing import DashBar
 from geometry.materials import material
-from solver.bar_nets import bar_nets
 from solver.bar_welds import softened_bar
 from solver.dash_bar import BarModel, bar_stress_mpa, stresses_of_mpa
 from solver.evaluation import Loaded
@@ -169,7 +168,7 @@ def _bar_at_holes(
     solved: Solved, load: Loaded, bar: DashBar, model: BarModel, allowable_mpa: float
 ) -> list[Check]:
     """Return the check of the section through the worst of the bolts' holes; none where none goes through."""
-    nets = [net for net in bar_nets(bar, model, solved.places) if net.bolt not in solved.out]
+    nets = solved.bar_nets
     if not nets:
         return []
     stresses = stresses_of_mpa(model, load.bar, [(net.node, net.section) for net in nets])

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from geometry.bar_face import to_edge_mm
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
-from geometry.materials import UnknownMaterialError, material
+from geometry.materials import Kind, UnknownMaterialError, material
 from geometry.placing import BoltPlace
 from solver.joint_rules import HoleFit, bearing_allowable_n, single_row_bearing_n
 from solver.thin_sheet import BELOW_MM, thin_bearing_n
@@ -61,6 +61,38 @@ class Ply:
             if thin < allowed:
                 return thin, THIN_SOURCE
         return allowed, ""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A plate that a bolt clamps, or the wall of the dash bar."""
+
+    name: str
+    kind: Kind
+    tensile_mpa: float
+    place: BoltPlace
+    """Of the bolt on it."""
+
+
+def clamped_sheets(bracket: Bracket, sides: Sequence[BoltPlace]) -> list[Sheet]:
+    """Return what a bolt's sides lie on; a sheet whose strength nobody knows is left out: a finding tells."""
+    sheets = []
+    for place in sides:
+        plate = bracket.plate(place.plate)
+        sheets.append((plate.name, plate.material or "", plate.thickness_mm, place))
+    bar = bracket.dash_bar
+    if bar is not None and sides[0].partner == "dash bar":
+        sheets.append((f"the wall of {bar.name}", bar.material, bar.section.wall_mm, sides[0]))
+    found = []
+    for name, metal_name, thickness_mm, place in sheets:
+        try:
+            metal = material(metal_name, bracket.materials)
+        except UnknownMaterialError:
+            continue
+        strength = metal.tensile_mpa(thickness_mm)
+        if strength is not None:
+            found.append(Sheet(name, metal.kind, strength, place))
+    return found
 
 
 def bar_ply(bracket: Bracket, place: BoltPlace, places: Sequence[BoltPlace], fit: HoleFit) -> Ply | None:

@@ -6,21 +6,20 @@ stands beside the checks.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from geometry.bracket import Bracket
 from solver.evaluation import loaded, states_of
+from solver.how_sure import Shares
 from solver.mesh_stage import MeshedPlate
 from solver.movement_checks import turns_deg
 from solver.net_section import NetSection
 from solver.solved import Solved
 from solver.stress_survey import StressSurvey
 
-Used = Mapping[str, float]
-"""What each check uses, by its name."""
 BED_FACTORS = (0.5, 2.0)
 """A partner of aluminium instead of steel, or one taken as rigid, lies between them."""
 STRESS = "stress, "
@@ -53,7 +52,7 @@ class FootprintSensitivity:
 
 
 def footprint_sensitivity(
-    whole: Solved, couple_nm: float, used: Used, others: Sequence[tuple[Solved, Used]]
+    whole: Solved, couple_nm: float, used: Shares, others: Sequence[tuple[Solved, Shares]]
 ) -> FootprintSensitivity:
     """Return the sensitivity of a bracket, given what its checks use; `others` is it `on_other_beds`."""
     usual_stress, usual_turn = _largest_stress(used), _turn_of_unit(whole)
@@ -91,7 +90,7 @@ def _with_beds(meshed: MeshedPlate, factor: float) -> tuple[StressSurvey, list[N
     return replace(meshed.survey, plate=plate, modes=modes), sections
 
 
-def _largest_stress(used: Used) -> float:
+def _largest_stress(used: Shares) -> float:
     """Return the largest judged use of stress of any plate."""
     return max([_FAINT, *(share for name, share in used.items() if name.startswith(STRESS))])
 

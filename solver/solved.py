@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.bracket import Bracket
 from geometry.fixing import Bolt
 from geometry.placing import BoltPlace, place_bolts
+from solver.bar_nets import BarNet, bar_nets
 from solver.clamped_bolt import ClampedBolt, clamped_bolts
 from solver.condensed_plate import CondensedPlate
 from solver.evaluation import State, states_of, with_cases
@@ -51,6 +52,14 @@ class Solved:
         from solver.fatigue import swinging_of
 
         return swinging_of(self)
+
+    @cached_property
+    def bar_nets(self) -> tuple[BarNet, ...]:
+        """Return the dash bar's sections through the holes of bolts that are in; they hang on no load."""
+        bar, model = self.bracket.dash_bar, self.states[0].structure.bar
+        if bar is None or model is None:
+            return ()
+        return tuple(net for net in bar_nets(bar, model, self.places) if net.bolt not in self.out)
 
     def light(self) -> Solved:
         """Return what can be solved again with bolts out, without what takes much room: modes and states."""

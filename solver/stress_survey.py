@@ -55,21 +55,20 @@ class StressSurvey:
     def von_mises(self, amounts: Floats) -> Floats:
         """Return the (v, columns) equivalent stress in MPa for amounts of every mode (6 b + 3, columns)."""
         found = np.empty((len(self.nodes), amounts.shape[1]))
-        for rows in in_parts(len(found), found.shape[1]):
-            found[rows] = von_mises(self.stress(rows, amounts))
+        for rows, part in von_mises_in_parts(self.modes, amounts):
+            found[rows] = part
         return found
 
     def most_mpa(self, amounts: Floats) -> Floats:
         """Return the largest equivalent stress (columns,) in MPa; 0 where no place is judged."""
         most = np.zeros(amounts.shape[1])
-        for rows in in_parts(len(self.nodes), len(most)):
-            np.maximum(most, von_mises(self.stress(rows, amounts)).max(axis=0), out=most)
+        for _, part in von_mises_in_parts(self.modes, amounts):
+            np.maximum(most, part.max(axis=0), out=most)
         return most
 
     def stress(self, rows: slice, amounts: Floats) -> Floats:
         """Return the (v', 6, columns) stress in MPa of some neighbouring rows."""
-        part = self.modes[6 * rows.start : 6 * rows.stop] @ amounts
-        return np.asarray(part.reshape(-1, 6, amounts.shape[1]))
+        return _stress(self.modes, rows, amounts)
 
     def movement_mm(self, amounts: Floats) -> Floats:
         """Return the largest movement of any vertex in every column, mm."""
@@ -108,6 +107,20 @@ class StressSurvey:
         if not beside and off and min(off)[0] < 2.0 * self.plate.plate.thickness_mm:
             beside = f", beside weld {min(off)[1]}"
         return f"{self.plate.plate.name}, {face}, at ({x:.0f}, {y:.0f}){beside}"
+
+
+def von_mises_in_parts(modes: Floats, amounts: Floats) -> Iterator[tuple[slice, Floats]]:
+    """Yield neighbouring places and their equivalent stress (v', columns) in MPa, a part after the other.
+
+    `modes` (6 v, k) is the places' stress for every mode, `amounts` (k, columns) how much there is of each.
+    """
+    for rows in in_parts(len(modes) // 6, amounts.shape[1]):
+        yield rows, von_mises(_stress(modes, rows, amounts))
+
+
+def _stress(modes: Floats, rows: slice, amounts: Floats) -> Floats:
+    part = modes[6 * rows.start : 6 * rows.stop] @ amounts
+    return np.asarray(part.reshape(-1, 6, amounts.shape[1]))
 
 
 def in_parts(rows: int, columns: int) -> Iterator[slice]:

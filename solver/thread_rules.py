@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.bolt_tables import BoltSize
-from geometry.casing import BossMetal
+from geometry.casing import Boss, BossMetal
 from solver.errors import SolverError
 
 SOURCE: Final = (
@@ -35,6 +35,11 @@ LEAD_PITCHES: Final = 0.8
 """Of the engaged thread, that the bolt's chamfered end and the mouth of the boss leave without a full flank:
 VDI 2230 asks for so much more than what bears (from memory, to be verified)."""
 _SIXTY_DEG: Final = 0.57735
+
+
+def boss_tensile_mpa(boss: Boss) -> float:
+    """Return the tensile strength of a boss, MPa: as stated, else that of the weakest usual metal."""
+    return BOSS_TENSILE_MPA[boss.metal] if boss.tensile_mpa is None else boss.tensile_mpa
 
 
 class ThreadError(SolverError):
