@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -25,6 +26,20 @@ UNIT_LOADS = 9
 STANDARD_GRAVITY_MM_S2 = 9806.65
 """ISO 80000-3; mass in kg times this over 1000 is a force in N."""
 NMM_PER_NM = 1000.0
+RIM_SIDES: Final = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "top": (0.0, 1.0), "bottom": (0.0, -1.0)}
+"""Where on the wheel's rim a hand pulls along the shaft, in its radius."""
+_PULLS: Final = (
+    ("right", "wheel along X", (1.0, 0.0, 0.0), (0.0, 0.0)),
+    ("left", "wheel along -X", (-1.0, 0.0, 0.0), (0.0, 0.0)),
+    ("up", "wheel along Y", (0.0, 1.0, 0.0), (0.0, 0.0)),
+    ("down", "wheel along -Y", (0.0, -1.0, 0.0), (0.0, 0.0)),
+    *(
+        (f"{word} at {side}", f"wheel's rim along {axis}, at its {side}", (0.0, 0.0, way), at)
+        for word, axis, way in (("out", "Z", 1.0), ("in", "-Z", -1.0))
+        for side, at in RIM_SIDES.items()
+    ),
+)
+"""Name, words, direction, and where on the rim, in its radius; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -106,26 +121,20 @@ def couple_as_measured() -> LoadCase:
 
 
 def _pulls(bracket: Bracket, turning: Floats, weight: Floats) -> list[LoadCase]:
+    """Return the couple with each pull at the wheel.
+
+    Across the shaft at its axis, for what a pull at the rim turns goes down the shaft. Along the shaft at the
+    rim, the only place a hand has: leaning there bends the column too.
+    """
     if bracket.wheel is None or bracket.loads.pull_n == 0.0:
         return []
-    at = np.array([0.0, 0.0, bracket.wheel.station_mm])
-    reference = casing_reference(bracket)
-    ways = (
-        ("right", "X", (1.0, 0.0, 0.0)),
-        ("left", "-X", (-1.0, 0.0, 0.0)),
-        ("up", "Y", (0.0, 1.0, 0.0)),
-        ("down", "-Y", (0.0, -1.0, 0.0)),
-        ("out", "Z", (0.0, 0.0, 1.0)),
-        ("in", "-Z", (0.0, 0.0, -1.0)),
-    )
+    reference, radius = casing_reference(bracket), bracket.wheel.diameter_mm / 2.0
     cases = []
-    for word, axis, way in ways:
+    for word, axis, way, rim in _PULLS:
+        at = np.array([radius * rim[0], radius * rim[1], bracket.wheel.station_mm])
         pull = np.concatenate([pulled_at(bracket.loads.pull_n * np.array(way), at, reference), np.zeros(3)])
         for sign, sense in ((1.0, "+"), (-1.0, "-")):
-            words = (
-                f"couple {sense} with weight and a pull of {bracket.loads.pull_n:g} N"
-                f" at the wheel along {axis}"
-            )
+            words = f"couple {sense} with weight and a pull of {bracket.loads.pull_n:g} N at the {axis}"
             cases.append(
                 LoadCase(f"couple {sense}, pull {word}", words, sign * turning, weight + pull, "pull")
             )

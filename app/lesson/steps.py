@@ -22,6 +22,7 @@ from geometry.bracket import Bracket
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap
+from solver.load_cases import RIM_SIDES
 from solver.results import CaseResult, FrictionShare, Results
 
 _PULLS: Final = {
@@ -29,10 +30,10 @@ _PULLS: Final = {
     "left": "a pull to the left",
     "up": "a pull upward",
     "down": "a pull downward",
-    "out": "a pull toward the driver",
-    "in": "a push from the driver",
+    **{f"out at {side}": f"a pull toward the driver at the rim's {side}" for side in RIM_SIDES},
+    **{f"in at {side}": f"a push from the driver at the rim's {side}" for side in RIM_SIDES},
 }
-"""By the word at the end of the load case's name."""
+"""By the words at the end of the load case's name."""
 ALIKE: Final = 0.15
 """Movements that differ by less than this share are told as about the same."""
 

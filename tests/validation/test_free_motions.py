@@ -79,7 +79,7 @@ def test_in_line_straps_are_swung_by_the_couple_although_bearings_hold_the_shaft
 def test_across_the_shaft_it_swings_along_the_shaft_and_the_couple_leaves_it_be() -> None:
     (swing,) = motions_of(straps("across", column=STIFF_BEARINGS))
     assert not {"couple +", "couple -"} & set(swing.driven_by)
-    assert "couple +, pull out" in swing.driven_by
+    assert "couple +, pull out at top" in swing.driven_by
     assert "along the shaft" in swing.words
 
 

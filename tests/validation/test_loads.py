@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 import shapely
 
-from geometry.casing import Boss, Casing, Envelope, ShaftJoint
+from geometry.casing import Boss, Casing, Envelope, ShaftJoint, Wheel
 from geometry.loads import ExtraCase, LoadCell, Loads, MotorTorque, StatedCouple, TorqueMeters
 from solver.bolt_group import elastic_group
 from solver.load_cases import LoadCase, down, load_cases
@@ -143,6 +143,29 @@ def test_pull_at_the_wheels_station() -> None:
     case = named(load_cases(bracket), "couple +, pull right")
     agrees(case.rest[0], 300, 1e-12, source="pull of 300 N (common practice)", name="pull, N")
     agrees(case.rest[4], 300 * 410, 1e-12, source=STATICS, name="moment of a pull at 410 mm, N.mm")
+
+
+@pytest.mark.parametrize(
+    ("side", "about_x", "about_y"),
+    [("right", 0.0, -1.0), ("left", 0.0, 1.0), ("top", 1.0, 0.0), ("bottom", -1.0, 0.0)],
+)
+def test_a_pull_along_the_shaft_is_a_hand_at_the_rim(side: str, about_x: float, about_y: float) -> None:
+    """300 N at 190 mm from the axis, r x F."""
+    bracket = one_piece(mass_kg=0.0).but(wheel=Wheel(diameter_mm=380.0, station_mm=410.0))
+    cases = load_cases(bracket)
+    out, pushed = named(cases, f"couple +, pull out at {side}"), named(cases, f"couple -, pull in at {side}")
+    agrees(out.rest[2], 300, 1e-12, source="pull of 300 N (common practice)", name="pull along the shaft, N")
+    moment = 300.0 * 190.0
+    for axis, share in ((3, about_x), (4, about_y)):
+        agrees(
+            out.rest[axis],
+            share * moment,
+            1e-9,
+            source=STATICS,
+            name=f"moment about {'XY'[axis - 3]} of a hand at the rim's {side}, N.mm",
+            scale=moment,
+        )
+    assert np.allclose(pushed.rest[:6], -out.rest[:6])
 
 
 @pytest.mark.qualitative
