@@ -138,6 +138,7 @@ def _rings(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
     where = f"bolt {place.bolt}, hole {place.hole} of plate {place.plate}"
     partner = place.partner_name if place.partner == "dash bar" else f"{place.partner} {place.partner_name}"
     rests = "its spacer" if bolt.spacer is not None else partner
+    yield from _thin_washer(place, survey)
     if place.head_outer_mm <= place.head_inner_mm and 2.0 * place.head_outer_mm <= hole:
         yield found("washer-too-small", where, outer_mm=2.0 * place.head_outer_mm, hole_mm=hole)
     yield from _narrow(place, where, "under its head or nut", place.head_inner_mm, place.head_outer_mm)
@@ -158,6 +159,24 @@ def _rings(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
         )
     elif bolt.spacer.outer_mm <= hole:
         yield found("spacer-through-hole", where, outer_mm=bolt.spacer.outer_mm, hole_mm=hole)
+
+
+def _thin_washer(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
+    """Tell a washer so wide and thin that its rim only follows the sheet."""
+    bolt = survey.bolts[place.bolt]
+    if not isinstance(bolt.washer, Washer):
+        return
+    head = survey.sizes[bolt.size].head_face_mm
+    together = bolt.washer.thickness_mm + place.thickness_mm
+    if bolt.washer.outer_mm > head + 2.0 * PRESSED_BEYOND * together + _SLACK_MM:
+        yield found(
+            "washer-too-thin",
+            f"bolt {place.bolt}, hole {place.hole} of plate {place.plate}",
+            outer_mm=bolt.washer.outer_mm,
+            washer_mm=bolt.washer.thickness_mm,
+            head_mm=head,
+            thickness_mm=place.thickness_mm,
+        )
 
 
 def _on_bar(place: BoltPlace, survey: Survey) -> Iterator[Finding]:

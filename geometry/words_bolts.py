@@ -100,6 +100,12 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "its washer's hole is {inner_mm:g} mm and the bolt {bolt_mm:g} mm; correct one",
     ),
+    "washer-too-thin": (
+        "doubt",
+        "its washer is {outer_mm:g} mm wide and {washer_mm:g} mm thick; with sheet of {thickness_mm:g} mm a"
+        " head {head_mm:g} mm wide presses only the middle of that; take a thicker one, or give the width"
+        " that is pressed",
+    ),
     "contact-too-small": (
         "stop",
         "{partner} is {outer_mm:g} mm wide where the plate rests on it, which the {hole_mm:g} mm hole leaves"

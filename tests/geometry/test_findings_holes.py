@@ -75,6 +75,14 @@ CASES = [
     ),
     Case("washer-hole-small", "doubt", washer(16, 7), "bolt 1", ("washer's hole is 7 mm and the bolt 8 mm",)),
     Case(
+        "washer-too-thin",
+        "doubt",
+        washer(44, 8.4),
+        HERE,
+        ("washer is 44 mm wide and 2 mm thick", "sheet of 6 mm", "head 11.63 mm wide presses"),
+        alone=False,
+    ),
+    Case(
         "contact-too-small",
         "stop",
         put("casing", "bosses", 0, "face_diameter_mm", to=9),
@@ -259,3 +267,9 @@ def test_rings_on_opposite_faces_do_not_overlap() -> None:
     assert {f.code for f in findings_with(wide)} == {"footprint-over-footprint"}
     narrower = both(wide, put("casing", "bosses", 0, "face_diameter_mm", to=18))
     assert findings_with(narrower) == ()
+
+
+def test_a_wide_washer_of_its_trade_is_no_finding() -> None:
+    """ISO 7093-1: 24 mm wide, 2 mm thick for M8 (from memory)."""
+    assert "washer-too-thin" not in {f.code for f in findings_with(washer(24, 8.4))}
+    assert "washer-too-thin" not in {f.code for f in findings_with(washer(43.5, 8.4))}
