@@ -18,7 +18,6 @@ from solver.joint_rules import (
     GAMMA_M2,
     combined_used,
     grade_note,
-    pull_through_allowable_n,
     shear_allowable_n,
     tension_allowable_n,
 )
@@ -114,8 +113,9 @@ def _notes(rule: Rule, kind: str, bolt: ClampedBolt) -> list[str]:
     notes = []
     if rule.name == "bearing":
         notes += [f"in {bolt.bearing_plate}", bolt.bearing_rule]
-    if rule.name == "pull-through" and bolt.pulled_through != bolt.bolt.plate:
-        notes.append(f"through {bolt.pulled_through}")
+    if rule.name == "pull-through":
+        notes += [f"through {bolt.pulled_through}"] if bolt.pulled_through != bolt.bolt.plate else []
+        notes.append(bolt.pull_through_rule)
     if "shear" in rule.name and bolt.packing_share < 1.0:
         notes.append(
             f"beta_p {bolt.packing_share:.2g} through its spacer (EN 1993-1-8 3.6.1(12), from memory)"
@@ -200,10 +200,7 @@ def _bearing(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 
 
 def _pull_through(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
-    def allowable(bolt: ClampedBolt) -> float:
-        return pull_through_allowable_n(bolt.size.head_mean_mm, bolt.thinnest_mm, bolt.tensile_mpa)
-
-    return tension_n(load.forces, solved.bolts), _rows(solved, load, allowable)
+    return tension_n(load.forces, solved.bolts), _rows(solved, load, lambda b: b.pulled_through_n)
 
 
 def _preload(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:

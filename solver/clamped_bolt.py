@@ -54,9 +54,12 @@ class ClampedBolt:
     bearing_n: float
     """EN 1993-1-8 bearing of the weakest plate or wall it goes through, for a force in any direction."""
     bearing_plate: str
-    thinnest_mm: float
-    tensile_mpa: float
-    """Of the plate or wall that pull-through is judged in."""
+    pulled_through_n: float
+    """What the weakest plate or wall bears before its head is pulled through it."""
+    pulled_through: str
+    """That plate, or the wall of a dash bar."""
+    pull_through_rule: str = ""
+    """As `bearing_rule`."""
     bearing_rule: str = ""
     """The rule that lets this hole bear less than EN 1993-1-8 does; empty where that governs."""
     thread: Stripping | None = None
@@ -66,8 +69,6 @@ class ClampedBolt:
     """k_s: what of its friction counts in its holes, the least of them."""
     surely_n: float | None = None
     """What it is drawn to at the low end of its scatter, whether or not it and its thread bear that."""
-    pulled_through: str = ""
-    """The plate, or the wall of a dash bar, that pull-through is judged in."""
     pressed_n: float = math.inf
     """What the softest face under its head, nut or spacer bears, or the spacer; inf where not known."""
     pressed_on: str = ""
@@ -151,7 +152,7 @@ def _clamped(
     plies = [ply for place in sides for ply in _plies(bracket, place, places, clear, size)]
     bolt_mpa = grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA
     (bearing, rule), name = min((ply.bears_n(size, bolt_mpa), ply.name) for ply in plies)
-    pulled = min(plies, key=lambda ply: ply.thickness_mm * ply.tensile_mpa)
+    (pulled_n, pulled_rule), pulled = min((ply.pulled_through_n(size), ply.name) for ply in plies)
     thread, thread_words = _thread(bracket, bolt, size, grade, head.clamp_length_mm)
     return ClampedBolt(
         bolt,
@@ -167,14 +168,14 @@ def _clamped(
         sum(max(p.hole_radius_mm - size.diameter_mm / 2.0, 0.0) for p in sides),
         bearing,
         name,
-        pulled.thickness_mm,
-        pulled.tensile_mpa,
+        pulled_n,
+        pulled,
+        pulled_rule,
         rule,
         thread,
         thread_words,
         min(slip_share(_fit(bracket, place, size)) for place in sides),
         preload.surely_n,
-        pulled.name,
         pressed,
         pressed_on,
     )

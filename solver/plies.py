@@ -11,8 +11,8 @@ from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
 from geometry.materials import Kind, UnknownMaterialError, material
 from geometry.placing import BoltPlace
-from solver.joint_rules import HoleFit, bearing_allowable_n, single_row_bearing_n
-from solver.thin_sheet import BELOW_MM, thin_bearing_n
+from solver.joint_rules import HoleFit, bearing_allowable_n, pull_through_allowable_n, single_row_bearing_n
+from solver.thin_sheet import BELOW_MM, PULLED_SOURCE, thin_bearing_n, thin_pull_through_n
 from solver.thin_sheet import SOURCE as THIN_SOURCE
 
 _NO_EDGE_MM = 1e-6
@@ -61,6 +61,12 @@ class Ply:
             if thin < allowed:
                 return thin, THIN_SOURCE
         return allowed, ""
+
+    def pulled_through_n(self, size: BoltSize) -> tuple[float, str]:
+        """Return what it bears before the bolt's head is pulled through it, N, and by which rule."""
+        if self.thickness_mm < BELOW_MM:
+            return thin_pull_through_n(size.head_mean_mm, self.thickness_mm, self.tensile_mpa), PULLED_SOURCE
+        return pull_through_allowable_n(size.head_mean_mm, self.thickness_mm, self.tensile_mpa), ""
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("inside corner", "2.2 x stress beyond t/2 of a sharp corner <= yield / factor"),
     ("net section", "N/A + M/W across the section from hole to edge <= yield / factor"),
     ("bearing", "F <= k1 alpha_b f_u d t / gamma_M2; below 3 mm also 2.5 alpha_b k_t f_u d t / gamma_M2"),
-    ("pull-through", "F_t <= 0.6 pi d_m t f_u / gamma_M2"),
+    ("pull-through", "F_t <= 0.6 pi d_m t f_u / gamma_M2; below 3 mm 0.5 d_m t f_u / gamma_M2"),
     (
         "slip",
         "gamma_M3 / (0.91 k_s) sqrt((V/V_f)^2 + (T/T_f)^2) <= 1, V_f = mu (F_low - 0.8 N), one face,"

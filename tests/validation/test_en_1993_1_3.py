@@ -1,10 +1,10 @@
-"""Bearing of sheet below 3 mm, EN 1993-1-3 table 8.4."""
+"""Bearing of sheet below 3 mm, EN 1993-1-3 table 8.4, and pull-through as under screws, table 8.2."""
 
 from __future__ import annotations
 
 import pytest
 
-from solver.thin_sheet import thin_bearing_n
+from solver.thin_sheet import thin_bearing_n, thin_pull_through_n
 from tests.validation.reference import agrees
 
 SOURCE = "EN 1993-1-3 table 8.4, worked by hand (from memory, to be verified)"
@@ -28,4 +28,15 @@ def test_m8_in_s235(thickness: float, e1: float, by_hand: float) -> None:
         1e-9,
         source=SOURCE,
         name=f"M8 in {thickness:g} mm S235, e1 {e1:g} mm, N",
+    )
+
+
+def test_a_head_is_pulled_through_thin_sheet() -> None:
+    """0.5 x 16 x 1.5 x 360 / 1.25 N, by hand."""
+    agrees(
+        thin_pull_through_n(16.0, 1.5, 360.0),
+        3456.0,
+        1e-9,
+        source="EN 1993-1-3 table 8.2, worked by hand (from memory, to be verified)",
+        name="16 mm pulled through 1.5 mm S235, N",
     )
