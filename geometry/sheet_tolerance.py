@@ -1,4 +1,4 @@
-"""How much thinner a sheet may be than it is sold as.
+"""How much thinner a sheet, or the wall of a dash bar, may be than it is sold as.
 
 The tables are those of hot-rolled sheet and plate, the widest usual; a sheet that was measured says so in its
 plate.
@@ -8,12 +8,17 @@ from __future__ import annotations
 
 from typing import Final
 
+from geometry.bar_section import Section, Solid
 from geometry.bracket import Bracket
 from geometry.materials import UnknownMaterialError, material
 from geometry.plate import Plate
 
 SOURCE: Final = "EN 10051:2010 table 2, width to 1200 mm (from memory, to be verified against the document)"
 ALUMINIUM_SOURCE: Final = "EN 485-3, width to 1250 mm (from memory, to be verified against the document)"
+
+WALL_SOURCE: Final = (
+    "EN 10219-2, wall of welded hollow sections (from memory, to be verified against the document)"
+)
 
 _STEEL: Final = (
     (2.0, 0.17), (2.5, 0.18), (3.0, 0.20), (4.0, 0.22), (5.0, 0.24), (6.0, 0.26), (8.0, 0.29),
@@ -27,6 +32,8 @@ _THICKER_SHARE: Final = 0.04
 """Beyond the tables."""
 _MOST_SHARE: Final = 0.1
 """Thin sheet is cold rolled and truer than the hot-rolled table's first row."""
+_WALL_SHARE: Final = 0.1
+_MOST_OFF_WALL_MM: Final = 0.5
 
 
 def usual_tolerance_mm(thickness_mm: float, kind: str) -> float:
@@ -60,3 +67,8 @@ def metal_kind(bracket: Bracket, plate: Plate) -> str | None:
 def tolerance_source(kind: str) -> str:
     """Return where the usual tolerance comes from."""
     return ALUMINIUM_SOURCE if kind == "aluminium" else SOURCE
+
+
+def wall_tolerance_mm(section: Section) -> float:
+    """Return how much thinner the wall of a dash bar may be than typed, mm; 0 for a solid bar."""
+    return 0.0 if isinstance(section, Solid) else min(_WALL_SHARE * section.wall_mm, _MOST_OFF_WALL_MM)

@@ -9,7 +9,14 @@ from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
 from geometry.fixing import BarEnd, BarStay, Bolt
 from geometry.loads import Fatigue, Limits, Loads
-from geometry.sheet_tolerance import metal_kind, tolerance_mm, tolerance_source, usual_tolerance_of
+from geometry.sheet_tolerance import (
+    WALL_SOURCE,
+    metal_kind,
+    tolerance_mm,
+    tolerance_source,
+    usual_tolerance_of,
+    wall_tolerance_mm,
+)
 from geometry.stiffness_ranges import all_mixed
 from solver.clamped_bolt import ClampedBolt
 from solver.other_loads import other_load_words
@@ -171,7 +178,8 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
         f"The couple is {'blank' if couple is None else f'{couple:.4g} N.m'}, {loads.couple.words};"
         f" it is taken times {loads.couple_factor:g}.",
         _column_words(bracket),
-        f"A driver pulls with {loads.pull_n:g} N at the wheel's station, each way in turn, and the weight of"
+        f"A driver pulls with {loads.pull_n:g} N at the wheel, each way across the shaft in turn and, at each"
+        " side of its rim, each way along it, and the weight of"
         f" casing and plates counts {loads.weight_g:g} times, each way in turn.",
         "Every plate is linear elastic, as drawn, of its nominal thickness, with least guaranteed yield;"
         f" allowable stress is yield / {bracket.limits.yield_factor:g}.",
@@ -243,6 +251,9 @@ def _tolerance_words(bracket: Bracket) -> list[str]:
             source = "as the file says" if said else tolerance_source(kind)
             words = f"up to {tolerance_mm(plate, kind):g} mm thinner than drawn, {source}"
             alike.setdefault(words, []).append(plate.name)
+    bar = bracket.dash_bar
+    if bar is not None and (off := wall_tolerance_mm(bar.section)):
+        alike[f"its wall up to {off:g} mm thinner than typed, {WALL_SOURCE}"] = [bar.name]
     return [f"Of {', '.join(names)}: {words}." for words, names in alike.items()]
 
 

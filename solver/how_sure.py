@@ -4,6 +4,7 @@ Glossary
 --------
 footprints   beds half and twice as stiff, whichever makes a check worse
 thickness    every sheet as much thinner as it may be, one after the other, their effects added up
+wall         the wall of the dash bar as thin as it may be
 couple       the couple as much larger as its source leaves open; where a check has a factor on the couple,
              only what goes beyond that factor
 
@@ -19,8 +20,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from geometry.bracket import Bracket
-from geometry.sheet_tolerance import tolerance_mm
+from geometry.fixing import DashBar
+from geometry.sheet_tolerance import tolerance_mm, wall_tolerance_mm
 from solver.checking import check_all, check_without_factor
+from solver.clamped_bolt import clamped_bolts
 from solver.evaluation import states_of
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import MeshedPlate
@@ -46,6 +49,7 @@ class HowSure:
 
     footprints: Shares
     thickness: Shares
+    wall: Shares
     couple: Shares
 
     def parts(self, check: str, mesh: float) -> tuple[BandPart, ...]:
@@ -54,6 +58,7 @@ class HowSure:
             ("mesh", mesh),
             ("footprints", self.footprints.get(check, 0.0)),
             ("thickness", self.thickness.get(check, 0.0)),
+            ("wall", self.wall.get(check, 0.0)),
             ("couple", self.couple.get(check, 0.0)),
         ]
         return tuple(BandPart(name, share) for name, share in found)
@@ -75,7 +80,7 @@ def how_sure(
     footprints = {name: max(0.0, *(rise.get(name, 0.0) for rise in beds)) for name in usual}
     thin = [rises(usual, used_shares(other, couple_nm)) for other in _each_thinner(bracket, first, kept)]
     thickness = {name: sum(abs(rise.get(name, 0.0)) for rise in thin) for name in usual}
-    return HowSure(footprints, thickness, _of_couple(bracket, first, usual))
+    return HowSure(footprints, thickness, _of_wall(first, usual), _of_couple(bracket, first, usual))
 
 
 def with_parts(checks: Sequence[Check], sure: HowSure | None) -> tuple[Check, ...]:
@@ -146,11 +151,10 @@ def _solved_again(
     condensed = tuple(m.condensed for m in meshed)
     bolts = {}
     for name, bolt in whole.bolts.items():
-        through = any(place.plate == thin for place in whole.places if place.bolt == name)
         bolts[name] = replace(
             bolt,
             bearing_n=bolt.bearing_n * (share if bolt.bearing_plate == thin else 1.0),
-            thinnest_mm=bolt.thinnest_mm * (share if through else 1.0),
+            pulled_through_n=bolt.pulled_through_n * (share if bolt.pulled_through == thin else 1.0),
         )
     return replace(
         whole,
@@ -159,6 +163,27 @@ def _solved_again(
         sections=tuple(section for m in meshed for section in m.sections),
         bolts=bolts,
         states=states_of(bracket, condensed, whole.linkage, whole.cases),
+    )
+
+
+def _of_wall(first: Stage, usual: Shares) -> dict[str, float]:
+    bar = first.solved.bracket.dash_bar
+    if bar is None or not (off := wall_tolerance_mm(bar.section)):
+        return {}
+    thin = bar.but(section=bar.section.but(wall_mm=bar.section.wall_mm - off))
+    rise = rises(usual, used_shares(of_other_bar(first, thin), first.couple_nm))
+    return {name: max(0.0, share) for name, share in rise.items()}
+
+
+def of_other_bar(first: Stage, bar: DashBar) -> Solved:
+    """Return the bracket on its first mesh with another dash bar, its bolts and plates where they are."""
+    whole = first.solved
+    bracket = whole.bracket.but(dash_bar=bar)
+    return replace(
+        whole,
+        bracket=bracket,
+        bolts=clamped_bolts(bracket, whole.places),
+        states=states_of(bracket, whole.plates, whole.linkage, whole.cases),
     )
 
 

@@ -29,7 +29,7 @@ State = Literal["stuck", "slipped", "out"]
 Floats = NDArray[np.float64]
 
 
-PartName = Literal["mesh", "footprints", "thickness", "couple"]
+PartName = Literal["mesh", "footprints", "thickness", "wall", "couple"]
 
 
 @dataclass(frozen=True)

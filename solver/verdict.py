@@ -111,6 +111,7 @@ _PART_WORDS: Final = {
     "mesh": "the mesh",
     "footprints": "the model of the footprints",
     "thickness": "the sheet's thickness",
+    "wall": "the wall of the dash bar",
     "couple": "the couple",
 }
 

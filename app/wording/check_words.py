@@ -55,6 +55,7 @@ PART_WORDS: Final = {
     "mesh": "mesh",
     "footprints": "footprints",
     "thickness": "sheet's thickness",
+    "wall": "dash bar's wall",
     "couple": "couple",
 }
 

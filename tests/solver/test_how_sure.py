@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from geometry.bar_section import FlatBar, RectangularTube
 from geometry.findings import findings_of
 from geometry.loads import StatedCouple, TorqueMeters
 from geometry.placing import place_bolts
@@ -77,6 +78,27 @@ def test_a_measured_sheet_has_no_part_for_its_thickness(first: Stage, kept: Kept
     assert not any(found.thickness.values())
     _, flagged = assumptions_of(measured, {})
     assert any("truer than sheets usually are" in words for words in flagged)
+
+
+def test_the_wall_of_the_dash_bar_is_as_thin_as_it_may_be(first: Stage, kept: KeptPlates) -> None:
+    """Held against the bracket with that wall typed."""
+    bar = BRACKET.dash_bar
+    assert bar is not None
+    tube = bar.but(section=RectangularTube(width_mm=40, height_mm=40, wall_mm=2))
+    usual = BRACKET.but(dash_bar=tube)
+    thin = BRACKET.but(dash_bar=tube.but(section=tube.section.but(wall_mm=1.8)))
+    found = how_sure_of(usual, stage_on(usual, first.meshed), kept)[0].wall
+    used = {
+        name: {c.name: c.used for c in check_all(stage_on(b, first.meshed).solved, 30.0, slide=False).checks}
+        for name, b in (("usual", usual), ("thin", thin))
+    }
+    for check in ("dash bar", "turn", "bearing"):
+        assert found[check] == pytest.approx(used["thin"][check] / used["usual"][check] - 1.0, abs=1e-6)
+        assert found[check] > 0.01, check
+    solid = BRACKET.but(dash_bar=bar.but(section=FlatBar(width_mm=40, height_mm=40)))
+    assert not how_sure_of(solid, stage_on(solid, first.meshed), kept)[0].wall
+    told, _ = assumptions_of(usual, {})
+    assert any("its wall up to 0.2 mm thinner than typed, EN 10219-2" in words for words in told)
 
 
 def test_the_band_is_the_sum_of_its_parts_and_decides() -> None:
