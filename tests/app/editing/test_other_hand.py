@@ -176,7 +176,7 @@ def test_loads_are_mirrored() -> None:
         if name.startswith("couple"):
             name = name.replace("couple +", "couple ~").replace("couple -", "couple +").replace("~", "-")
         for word, instead in along.items():
-            if name.endswith(f"pull {word}"):
+            if name.endswith((f"pull {word}", f"at {word}")):
                 name = name.removesuffix(word) + instead
                 break
         if name.startswith("weight") and name.endswith("X"):
