@@ -82,10 +82,13 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
     return Checked(tuple(checks), whole, slip, moved, moved_mm[0], most, slipping)
 
 
-def check_without_factor(solved: Solved, couple_nm: float) -> tuple[Check, ...]:
-    """Return those checks that look at the couple as measured, not times its factor; none of the sliding."""
+def check_without_factor(solved: Solved, couple_nm: float, listed_times: float = 1.0) -> tuple[Check, ...]:
+    """Return those checks that look at the couple as measured, not times its factor; none of the sliding.
+
+    What a spectrum of reversals lists is taken times `listed_times`.
+    """
     load = loaded(solved.states, solved.cases, couple_nm)
-    return (*fatigue_checks(solved, couple_nm), *movement_checks(solved, load, 0.0))
+    return (*fatigue_checks(solved, couple_nm, listed_times), *movement_checks(solved, load, 0.0))
 
 
 def _first_to_slip(load: Loaded, slip: Floats) -> str:

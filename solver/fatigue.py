@@ -50,9 +50,12 @@ _KEPT: Final = 60
 _FAINT_NM: Final = 1e-9
 
 
-def fatigue_checks(solved: Solved, couple_nm: float) -> list[Check]:
-    """Return the worst place of every kind at a couple as measured; none for metals without a curve."""
-    turns = _turns(solved.bracket.loads.fatigue, couple_nm)
+def fatigue_checks(solved: Solved, couple_nm: float, listed_times: float = 1.0) -> list[Check]:
+    """Return the worst place of every kind at a couple as measured; none for metals without a curve.
+
+    Where a spectrum lists couples of its own they are taken times `listed_times`.
+    """
+    turns = _turns(solved.bracket.loads.fatigue, couple_nm, listed_times)
     found: dict[str, Check] = {}
     for swinging in solved.swinging:
         check = _check(swinging, turns)
@@ -177,12 +180,12 @@ def _tensors(stress: Floats) -> Floats:
     return np.asarray(stress[:, order])
 
 
-def _turns(fatigue: Fatigue, couple_nm: float) -> tuple[Floats, Floats]:
+def _turns(fatigue: Fatigue, couple_nm: float, listed_times: float) -> tuple[Floats, Floats]:
     """Return the couples and how often each reverses."""
     if not fatigue.spectrum:
         return np.array([couple_nm]), np.array([float(fatigue.full_cycles)])
     return (
-        np.array([turn.torque_nm for turn in fatigue.spectrum]),
+        np.array([listed_times * turn.torque_nm for turn in fatigue.spectrum]),
         np.array([float(turn.count) for turn in fatigue.spectrum]),
     )
 

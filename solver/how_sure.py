@@ -194,8 +194,13 @@ def _of_couple(bracket: Bracket, first: Stage, usual: Shares) -> dict[str, float
         if taken <= 1.0:
             continue
         couple_nm = first.couple_nm * taken
-        checks = check_without_factor if wanted else _all_but_sliding
-        rise = rises(usual, _used(checks(first.solved, couple_nm)))
+        # Couples that a spectrum lists were read by the same source: they may be as much more.
+        checks = (
+            check_without_factor(first.solved, couple_nm, taken)
+            if wanted
+            else _all_but_sliding(first.solved, couple_nm)
+        )
+        rise = rises(usual, _used(checks))
         found |= {
             name: max(0.0, share)
             for name, share in rise.items()

@@ -7,7 +7,7 @@ import pytest
 
 from geometry.bar_section import FlatBar, RectangularTube
 from geometry.findings import findings_of
-from geometry.loads import StatedCouple, TorqueMeters
+from geometry.loads import Fatigue, StatedCouple, TorqueCount, TorqueMeters
 from geometry.placing import place_bolts
 from solver.analyse import analyse
 from solver.asides import how_sure_of
@@ -57,6 +57,21 @@ def test_a_measured_couple_is_surer(first: Stage, kept: KeptPlates) -> None:
     measured = BRACKET.but(loads=BRACKET.loads.but(couple=TorqueMeters(output_nm=34, input_nm=4)))
     found = how_sure_of(measured, stage_on(measured, first.meshed), kept)[0].couple
     assert found["turn"] == pytest.approx(0.05, abs=1e-9)
+
+
+def test_couples_of_a_spectrum_may_be_as_much_more_as_the_couple(first: Stage, kept: KeptPlates) -> None:
+    # the same reversals said in two ways
+    found = []
+    for fatigue in (
+        Fatigue(full_cycles=50_000),
+        Fatigue(spectrum=(TorqueCount(torque_nm=30, count=50_000),)),
+    ):
+        bracket = BRACKET.but(loads=BRACKET.loads.but(fatigue=fatigue))
+        part = how_sure_of(bracket, stage_on(bracket, first.meshed), kept)[0].couple
+        found.append({name: share for name, share in part.items() if name.startswith("fatigue")})
+    said, listed = found
+    assert said["fatigue of bolts"] == pytest.approx(0.25, abs=1e-9)
+    assert listed == pytest.approx(said, abs=1e-9)
 
 
 @pytest.mark.parametrize("check", ["stress, plate", "net section, plate", "slip", "opening", "turn"])
