@@ -1,14 +1,18 @@
-"""Findings about the life of the bracket: metals without a curve, and fewer reversals than usual."""
+"""Findings about the life of the bracket: metals without a curve; reversals that are few, mild or hard."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.loads import Fatigue
 from geometry.materials import UnknownMaterialError, material
+
+_ALIKE: Final = 1.0 + 1e-9
+"""A couple worked out from readings may lie a rounding off one that is typed."""
 
 
 def fatigue_findings(bracket: Bracket) -> Iterator[Finding]:
@@ -27,5 +31,10 @@ def fatigue_findings(bracket: Bracket) -> Iterator[Finding]:
     couple = bracket.loads.couple.value_nm
     if fatigue.reversals < usual:
         yield found("fatigue-fewer", "loads, fatigue", count=fatigue.reversals, usual=usual)
-    if fatigue.spectrum and couple is not None and max(t.torque_nm for t in fatigue.spectrum) < couple:
+    if not fatigue.spectrum or couple is None:
+        return
+    most = max(turn.torque_nm for turn in fatigue.spectrum)
+    if most < couple:
         yield found("fatigue-spectrum-mild", "loads, fatigue", couple_nm=couple)
+    elif most > _ALIKE * couple:  # nothing but its reversals is judged at it: neither slip nor strength
+        yield found("fatigue-spectrum-hard", "loads, fatigue", most_nm=most, couple_nm=couple)

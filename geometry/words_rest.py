@@ -152,6 +152,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "note",
         "no couple of the spectrum reaches the {couple_nm:g} N.m the bracket is held to; check it",
     ),
+    "fatigue-spectrum-hard": (
+        "doubt",
+        "{most_nm:g} N.m of the spectrum are more than the {couple_nm:g} N.m the bracket is held to, and"
+        " neither slip nor strength is judged at them; hold it to the largest couple there is",
+    ),
     "couple-zero": ("doubt", "the couple comes to 0 N.m ({source}); check the readings"),
     "couple-unit": (
         "doubt",

@@ -28,7 +28,7 @@ CASES = [
         put(
             "loads",
             "fatigue",
-            to={"spectrum": [{"torque_nm": 200, "count": 10}, {"torque_nm": 5, "count": 90}]},
+            to={"spectrum": [{"torque_nm": 30, "count": 10}, {"torque_nm": 5, "count": 90}]},
         ),
         "loads, fatigue",
         ("100 full reversals", "the usual 200000", "say why"),
@@ -39,6 +39,17 @@ CASES = [
         put("loads", "fatigue", to={"spectrum": [{"torque_nm": 5, "count": 1_000_000}]}),
         "loads, fatigue",
         ("no couple of the spectrum reaches", "check it"),
+    ),
+    Case(
+        "fatigue-spectrum-hard",
+        "doubt",
+        put(
+            "loads",
+            "fatigue",
+            to={"spectrum": [{"torque_nm": 90, "count": 2000}, {"torque_nm": 10, "count": 500_000}]},
+        ),
+        "loads, fatigue",
+        ("90 N.m of the spectrum", "more than the 30 N.m", "hold it to the largest couple"),
     ),
 ]
 
