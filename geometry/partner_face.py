@@ -12,7 +12,7 @@ from geometry.bar_face import bar_normal, depth_to_bar
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
 from geometry.casing_in_space import boss_in_space
-from geometry.fixing import AtAnchor, Bolt, Washer
+from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
 from geometry.plate import Plate
 
 Floats = NDArray[np.float64]
@@ -77,6 +77,17 @@ def washer_thickness_mm(bolt: Bolt, size: BoltSize) -> float:
     if isinstance(bolt.washer, Washer):
         return bolt.washer.thickness_mm
     return 0.0 if bolt.washer == "none" else size.washer_thickness_mm
+
+
+def spacer_stands_on_mm(bracket: Bracket, bolt: Bolt) -> float | None:
+    """Return the diameter of what the far end of a bolt's spacer stands on; None where that has no end.
+
+    A boss has its face, a dash bar or an anchor its pad, if one is given.
+    """
+    if not isinstance(bolt.joins, AtBoss):
+        return None if isinstance(bolt.joins, AtHole) else bolt.pad_diameter_mm
+    bosses = () if bracket.casing is None else bracket.casing.bosses
+    return next((b.face_diameter_mm for b in bosses if b.name == bolt.joins.boss), None)
 
 
 def boss_face(bracket: Bracket, name: str) -> PartnerFace | None:

@@ -141,6 +141,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "its spacer is {outer_mm:g} mm outside and slips through the {hole_mm:g} mm hole; take a thicker one"
         " or a washer",
     ),
+    "spacer-over-face": (
+        "stop",
+        "its spacer and hole leave {bore_mm:g} mm open and {partner} is {face_mm:g} mm wide where the spacer"
+        " stands on it, so nothing is left to stand on; take a narrower spacer or a wider face",
+    ),
     "spacer-unneeded": (
         "doubt",
         "it has a spacer {spacer_mm:g} mm long but the faces are {gap_mm:.2f} mm apart; correct the spacer"

@@ -16,7 +16,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.materials import material
-from geometry.partner_face import washer_thickness_mm
+from geometry.partner_face import spacer_stands_on_mm, washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
@@ -48,7 +48,7 @@ class ClampedBolt:
     preload_words: str
     friction: float | None
     ring: Ring
-    """The ring on the mating face, or on the spacer's ends."""
+    """The ring on the mating face, or on the narrower of the spacer's ends."""
     clearance_mm: float
     """From the middle of the hole until the bolt is hard against it."""
     bearing_n: float
@@ -164,7 +164,7 @@ def _clamped(
         preload.settling_n,
         preload.words,
         bolt.face_friction,
-        Ring(2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm),
+        _ring(bracket, bolt, head),
         sum(max(p.hole_radius_mm - size.diameter_mm / 2.0, 0.0) for p in sides),
         bearing,
         name,
@@ -179,6 +179,13 @@ def _clamped(
         pressed,
         pressed_on,
     )
+
+
+def _ring(bracket: Bracket, bolt: Bolt, head: BoltPlace) -> Ring:
+    """Return the ring a bolt clamps: of a spacer no wider than what its far end stands on."""
+    outer, inner = 2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm
+    under = None if bolt.spacer is None else spacer_stands_on_mm(bracket, bolt)
+    return Ring(outer if under is None else min(outer, under), inner)
 
 
 def _plies(

@@ -132,6 +132,14 @@ CASES = [
         ("spacer is 8.8 mm outside and slips through the 9 mm hole",),
         alone=False,
     ),
+    Case(
+        "spacer-over-face",
+        "stop",
+        both(spacer(24, 18), put("casing", "bosses", 0, "face_diameter_mm", to=16)),
+        HERE,
+        ("leave 18 mm open", "is 16 mm wide where the spacer stands on it", "wider face"),
+        alone=False,
+    ),
     # bolt 4 at x 45: 1.5 mm of metal before the bar's end, where its 4.5 mm hole wants three more
     Case(
         "hole-over-bar",

@@ -47,6 +47,26 @@ def test_a_spacer_bears_its_yield_and_no_more_is_clamped() -> None:
     assert (stout.preload_low_n or 0.0) > thin.pressed_n
 
 
+def test_a_boss_narrower_than_its_spacer_opens_and_slips_sooner() -> None:
+    """The kernel of a ring is (ro2 + ri2) / 4 ro: the smaller of both ends is tipped about."""
+    wide, narrow = (_first(_spaced(25.0, "S355", face_diameter_mm=face)) for face in (25.0, 14.0))
+    assert wide.ring_outer_mm == 12.5
+    assert narrow.ring_outer_mm == 7.0
+    assert narrow.opening_arm_mm == pytest.approx((7.0**2 + 4.5**2) / 28.0)
+    assert narrow.friction_radius_mm < wide.friction_radius_mm
+    # as with a spacer no wider than the boss
+    assert narrow.ring == _first(_spaced(14.0, "S355", face_diameter_mm=14.0)).ring
+
+
+def test_so_does_a_pad_narrower_than_its_spacer() -> None:
+    spacer = Spacer(outer_mm=26, inner_mm=HOLE_MM, length_mm=10)
+    bolts = tuple(
+        b.but(spacer=spacer, pad_diameter_mm=20) if b.joins.to == "dash bar" else b for b in one_piece().bolts
+    )
+    bracket = one_piece().but(bolts=bolts)
+    assert clamped_bolts(bracket, place_bolts(bracket))["4"].ring_outer_mm == 10.0
+
+
 def test_the_boss_or_sheet_at_its_end_may_be_softer() -> None:
     """Cast aluminium of 150 MPa: 1.2 times that, VDI 2230 table A9 (from memory, to be verified)."""
     on_cast = _first(_spaced(14.0, "S355", metal="cast aluminium", tensile_mpa=None))
