@@ -22,6 +22,7 @@ from solver.joint_rules import (
     tension_allowable_n,
 )
 from solver.largest import alike_to_largest, place_of_largest
+from solver.mating_faces import ON_FACE, UNDER_PLATE
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -137,6 +138,8 @@ def _past_it(rule: Rule, kind: str, bolt: ClampedBolt) -> str:
     if rule.kind != "share":
         return ""
     wider = "spacer" if bolt.pressed_on.endswith(SPACER) else "or thicker washer"
+    if bolt.pressed_on.endswith(UNDER_PLATE) or ON_FACE in bolt.pressed_on:
+        wider = "face there"
     ends = {
         "thread under preload": "past 100 % the thread may strip while it is tightened",
         "pressure under head": f"past 100 % {bolt.pressed_on} creeps away under what presses on it, and no"

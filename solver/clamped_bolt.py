@@ -23,6 +23,7 @@ from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
 from solver.head_pressure import borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
+from solver.mating_faces import borne_by_face
 from solver.plies import Ply, bar_ply, clamped_sheets
 from solver.ring_contact import Ring
 from solver.spacer_ends import borne_by_spacer
@@ -70,7 +71,8 @@ class ClampedBolt:
     surely_n: float | None = None
     """What it is drawn to at the low end of its scatter, whether or not it and its thread bear that."""
     pressed_n: float = math.inf
-    """What the softest face under its head, nut or spacer bears, or the spacer; inf where not known."""
+    """What the softest face under its head, nut, spacer or plate bears, or the spacer; inf where not
+    known."""
     pressed_on: str = ""
 
     @property
@@ -211,7 +213,10 @@ def _plies(
 
 
 def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> tuple[float, str]:
-    """Return what the softest of spacer and faces under head, nut and it bears, and which; inf if unknown."""
+    """Return what the softest of spacer and faces bears, and which; inf if unknown.
+
+    Faces are those under head, nut and spacer, and that of a boss or pad that the plate stands on.
+    """
     found = []
     for sheet in clamped_sheets(bracket, sides):
         area = pressed_area_mm2(
@@ -221,7 +226,8 @@ def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltP
             washer_thickness_mm(bolt, size),
         )
         found.append((borne_n(sheet.kind, sheet.tensile_mpa, area), sheet.name))
-    return min([*found, *borne_by_spacer(bracket, bolt, sides)], default=(math.inf, ""))
+    found += [*borne_by_spacer(bracket, bolt, sides), *borne_by_face(bracket, bolt, size, sides)]
+    return min(found, default=(math.inf, ""))
 
 
 def _thread(

@@ -31,8 +31,13 @@ def pressed_area_mm2(outer_mm: float, inner_mm: float, head_mm: float, washer_mm
     `head_mm` is the width of the head's own face, `washer_mm` the thickness of the washer under it, 0 without
     one. Not below zero.
     """
-    outer = min(outer_mm, head_mm + _SPREADS * washer_mm)
+    outer = min(outer_mm, spread_mm(head_mm, washer_mm))
     return max(math.pi / 4.0 * (outer**2 - inner_mm**2), 0.0)
+
+
+def spread_mm(head_mm: float, through_mm: float) -> float:
+    """Return how wide a head so many mm wide presses through a washer or sheet of some thickness, mm."""
+    return head_mm + _SPREADS * through_mm
 
 
 def borne_n(kind: Kind, tensile_mpa: float, area_mm2: float) -> float:

@@ -21,7 +21,8 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("thread under preload", "F_high and its share of the pull <= min(A_n f_u,boss, A_s f_u,bolt) / sqrt(3)"),
     (
         "pressure under head",
-        "F_high and its share of the pull <= p_G pi/4 (D^2 - d_h^2), D = d_w + 1.6 h of a washer at most",
+        "F_high and its share of the pull <= p_G pi/4 (D^2 - d_h^2), D = d_w + 1.6 h of a washer at most,"
+        " and of the sheet where that stands on a boss or pad",
     ),
     ("bolt shear", "F_v <= beta_p alpha_v f_ub A_s / gamma_M2, beta_p below 1 through a spacer"),
     ("bolt tension", "F_t <= 0.9 f_ub A_s / gamma_M2"),

@@ -106,6 +106,45 @@ def test_a_softer_bar_governs_where_the_nut_stands_on_it() -> None:
     assert bolts["1"].pressed_on == "plate"
 
 
+def _on_bosses(face_mm: float, sheet: str = "S275", **boss: object) -> Bracket:
+    bracket = _bracket(sheet)
+    casing = bracket.casing
+    assert casing is not None
+    bosses = tuple(b.but(face_diameter_mm=face_mm, **boss) for b in casing.bosses)
+    return bracket.but(casing=casing.but(bosses=bosses))
+
+
+def test_a_small_boss_is_sunk_into_under_the_plate() -> None:
+    """Cast aluminium of 150 MPa: 1.2 times that, VDI 2230 table A9 (from memory, to be verified)."""
+    area = math.pi / 4.0 * (12.0**2 - HOLE_MM**2)
+    small = _on_bosses(12.0)
+    bolt, check = _clamped(small), _check(small)
+    assert bolt.pressed_on == "boss 1 under the plate"
+    assert bolt.pressed_n == pytest.approx(1.2 * 150 * area)
+    assert bolt.preload_low_n == pytest.approx(bolt.pressed_n)
+    assert check.used > 1.0
+    assert "take a wider face there" in check.note
+    assert _clamped(_on_bosses(24.0)).pressed_on == "plate"
+
+
+def test_no_more_of_a_wide_boss_counts_than_the_head_presses_through_washer_and_plate() -> None:
+    soft = {"tensile_mpa": 20}
+    across = HEAD_MM + 1.6 * (1.6 + 6.0)
+    area = math.pi / 4.0 * (across**2 - HOLE_MM**2)
+    assert _clamped(_on_bosses(40.0, **soft)).pressed_n == pytest.approx(1.2 * 20 * area, rel=2e-3)
+
+
+def test_a_plate_sinks_onto_a_small_boss_or_pad() -> None:
+    area = math.pi / 4.0 * (11.0**2 - HOLE_MM**2)
+    on_steel = _on_bosses(11.0, "5083-H111", metal="steel", tensile_mpa=600)
+    assert _clamped(on_steel).pressed_on == "plate on its boss 1"
+    assert _clamped(on_steel).pressed_n == pytest.approx(0.85 * 275 * area)
+    bracket = _bracket("5083-H111", pad_diameter_mm=11.0)
+    on_pad = clamped_bolts(bracket, place_bolts(bracket))["4"]
+    assert on_pad.pressed_on == "plate on its pad"
+    assert on_pad.pressed_n == pytest.approx(0.85 * 275 * area)
+
+
 def test_a_countersunk_head_is_told_not_to_be_reckoned() -> None:
     """EN 1993-1-8 table 3.4 gives it 0.63 for 0.9 in tension (from memory, to be verified)."""
     assert any("countersunk" in words for words in NOT_COMPUTED)
