@@ -79,6 +79,11 @@ SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "they run {deep_mm:.1f} mm into each other near X {x:.0f}, Y {y:.0f}, Z {z:.0f}; move one of them",
     ),
+    "shaft-blocked": (
+        "doubt",
+        "at station {at_mm:.0f} mm it stands in the shaft's axis, where no shaft of {across_mm:g} mm passes;"
+        " cut a hole for the shaft, or move it",
+    ),
     "plate-in-bar": (
         "doubt",
         "it runs {deep_mm:.1f} mm into the dash bar near X {x:.0f}, Y {y:.0f}, Z {z:.0f}; move it, or correct"

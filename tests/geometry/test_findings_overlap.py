@@ -1,15 +1,16 @@
-"""Findings about plates that run into each other or into the dash bar."""
+"""Findings about plates that run into each other, into the dash bar or into the shaft."""
 
 from __future__ import annotations
 
 import copy
+from collections.abc import Callable
 
 import pytest
 
 from geometry.finding_words import sentence
 from geometry.findings_overlap import overlap_findings
 from geometry.survey import survey
-from tests.geometry.finding_case import Case, Data, bracket_with, put
+from tests.geometry.finding_case import Case, Data, both, bracket_with, put
 
 
 def second_plate(**placement: object) -> object:
@@ -20,6 +21,46 @@ def second_plate(**placement: object) -> object:
         data["plates"].append({**plate, "name": "second", "openings": [], "placement": placement})
 
     return make
+
+
+def shaft_hole(diameter_mm: float | None, at_mm: float = 0.0) -> Callable[[Data], object]:
+    """Return what makes the shaft's hole so wide, somewhere along x; None leaves it out."""
+
+    def make(data: Data) -> None:
+        openings = data["plates"][0]["openings"]
+        hole = next(o for o in openings if o["name"] == "shaft")
+        if diameter_mm is None:
+            openings.remove(hole)
+        else:
+            hole |= {"diameter_mm": diameter_mm, "centre_mm": [at_mm, 0]}
+
+    return make
+
+
+def blocked(make: Callable[[Data], object]) -> list[str]:
+    found = overlap_findings(survey(bracket_with(make)))
+    return [f.where for f in found if f.code == "shaft-blocked"]
+
+
+def test_a_shaft_needs_its_own_width() -> None:
+    assert blocked(shaft_hole(10.2)) == []
+    assert blocked(shaft_hole(9.0)) == ["plate main"]
+    assert blocked(shaft_hole(30.0, 9.5)) == []
+    assert blocked(shaft_hole(30.0, 12.0)) == ["plate main"]
+
+
+def test_a_plate_beyond_the_wheel_or_below_the_casing_is_in_nobodys_way() -> None:
+    for station_mm, there in ((-400.0, []), (20.0, ["plate main"]), (900.0, [])):
+        moved = both(shaft_hole(None), put("plates", 0, "placement", to={"origin_mm": [0, 0, station_mm]}))
+        assert blocked(moved) == there
+
+
+def test_a_bar_across_the_shaft_is_told() -> None:
+    def across(data: Data) -> None:
+        for end in ("from_mm", "to_mm"):
+            data["dash_bar"][end][1:] = [0, 200]
+
+    assert blocked(across) == ["dash bar"]
 
 
 CASES = (
@@ -38,6 +79,13 @@ CASES = (
         "plate main",
         ("it runs 5.0 mm into the dash bar near X", "correct where the bar stands"),
         alone=False,
+    ),
+    Case(
+        "shaft-blocked",
+        "doubt",
+        shaft_hole(None),
+        "plate main",
+        ("stands in the shaft's axis", "no shaft of 10 mm passes", "cut a hole for the shaft"),
     ),
 )
 
