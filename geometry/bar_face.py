@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.bar_section import Angle, Channel, Round
+from geometry.bar_section import Angle, Channel, FlatBar, Round
 from geometry.fixing import DashBar
 
 Floats = NDArray[np.float64]
@@ -40,6 +40,14 @@ def has_face(bar: DashBar, normal: Floats) -> bool:
     if isinstance(bar.section, Angle):
         return bool(max(across, upward) < 0.5)
     return not isinstance(bar.section, Channel) or bool(across < 0.5)
+
+
+def clamped_of_bar_mm(bar: DashBar, along: Floats, way: Floats) -> float:
+    """Return how much of the bar's metal a bolt goes through: a wall, or all of a solid bar that way."""
+    if not isinstance(bar.section, FlatBar):
+        return bar.section.wall_mm
+    sides = bar.section.width_mm, bar.section.height_mm
+    return sides[int(np.argmax(np.abs(_across_bar(bar, along) @ way)))]
 
 
 def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> float | None:

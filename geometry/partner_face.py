@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.bar_face import bar_normal, depth_to_bar
+from geometry.bar_face import bar_normal, clamped_of_bar_mm, depth_to_bar
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
 from geometry.casing_in_space import boss_in_space
@@ -138,7 +138,7 @@ def bar_face(bracket: Bracket, bolt: Bolt, size: BoltSize, hole: HoleInSpace) ->
         at,
         bar_normal(bar, along, way),
         _pad_radius_mm(bolt, size),
-        clamped_mm=bar.section.wall_mm + (bolt.pad_height_mm or 0.0),
+        clamped_mm=clamped_of_bar_mm(bar, along, way) + (bolt.pad_height_mm or 0.0),
         station_mm=station,
         beyond_mm=max(-asked, asked - length, 0.0),
         misses=depth is None,

@@ -138,3 +138,16 @@ def test_moving_everything_along_the_shaft_changes_no_meeting() -> None:
         np.testing.assert_allclose(after.mating_mm - before.mating_mm, [0, 0, 250], atol=1e-9)
         assert after.gap_mm == pytest.approx(before.gap_mm, abs=1e-9)
         assert after.offset_mm == pytest.approx(before.offset_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize(("width_mm", "height_mm"), [(40, 12), (12, 40), (30, 30)])
+def test_a_bolt_goes_through_all_of_a_flat_bar_that_way(width_mm: float, height_mm: float) -> None:
+    # bolts run along Z, as the bar's width does; its upper face stays on the plate's front
+    def flat(data: Data) -> None:
+        data["dash_bar"]["section"] = {"kind": "flat bar", "width_mm": width_mm, "height_mm": height_mm}
+        for end in ("from_mm", "to_mm"):
+            data["dash_bar"][end][2] = 6 + width_mm / 2
+
+    place = next(p for p in place_bolts(bracket_with(flat)) if p.partner == "dash bar")
+    assert place.gap_mm == pytest.approx(0.0)
+    assert place.clamp_length_mm == pytest.approx(6 + 1.6 + width_mm)
