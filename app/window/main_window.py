@@ -129,7 +129,7 @@ class MainWindow(QMainWindow):
             **self.page.parts,
         )
         self._menus = Menus(self.menuBar(), ACTIONS, self.parts, self)
-        self._menus.add_steps(self.door.steps, before="Help")
+        self._menus.add_steps(self.door, before="Help")
         self.menuBar().setNativeMenuBar(False)
         self._corner = MenuCorner(self.seeing)
         self.menuBar().setCornerWidget(self._corner)

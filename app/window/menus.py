@@ -7,10 +7,11 @@ from functools import partial
 from typing import Any, Final
 
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtGui import QAction, QCursor, QKeySequence, QUndoStack
+from PySide6.QtGui import QAction, QCursor, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from app.window.action import Action
+from app.window.door import Door
 
 _MOST_CHOICES: Final = 40
 
@@ -27,10 +28,20 @@ class Menus:
         for row in table:
             self._add(row)
 
-    def add_steps(self, steps: QUndoStack, before: str) -> None:
-        """Put undo and redo on the bar itself, each naming its step, before the menu of that name."""
-        undo = steps.createUndoAction(self._window, _said("Undo:"))
-        redo = steps.createRedoAction(self._window, _said("Redo:"))
+    def add_steps(self, door: Door, before: str) -> None:
+        """Put undo and redo on the bar itself, each naming its step, before the menu of that name.
+
+        They ask the door, not its stack: a gesture in progress is what is taken back first.
+        """
+        steps = door.steps
+        undo, redo = QAction(self._window), QAction(self._window)
+        for action, words, told, text, do in (
+            (undo, _said("Undo:"), steps.undoTextChanged, steps.undoText, door.undo),
+            (redo, _said("Redo:"), steps.redoTextChanged, steps.redoText, door.redo),
+        ):
+            _name_step(action, words, text())
+            told.connect(partial(_name_step, action, words))
+            action.triggered.connect(do)
         undo.setShortcut(QKeySequence("Ctrl+Z"))
         redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
         place = self._menus[before].menuAction()
@@ -125,3 +136,7 @@ def reached(parts: object, path: str) -> Callable[..., Any]:
 
 def _said(words: str) -> str:
     return QCoreApplication.translate("actions", words)
+
+
+def _name_step(action: QAction, words: str, step: str) -> None:
+    action.setText(f"{words} {step.replace('&', '&&')}")

@@ -177,3 +177,20 @@ def test_a_squared_photograph_is_seen_whole_on_an_empty_sheet(qtbot: QtBot, tmp_
         (underlay,) = [i for i in hand.view.scene().items() if isinstance(i, QGraphicsPixmapItem)]
         seen = hand.view.mapToScene(hand.view.viewport().rect()).boundingRect()
         assert seen.contains(underlay.sceneBoundingRect())
+
+
+def test_undo_while_dragging_takes_the_drag_back_and_no_step(qtbot: QtBot, file: Path) -> None:
+    with window_in_hand(qtbot) as hand:
+        assert hand.window.files.open_path(file)
+        hand.type_field("14", "loads", "couple", "couple_nm")
+        before = hand.bracket
+        x, y = before.plates[0].outline[0].at_mm
+        hand.press((x, y))
+        hand.drag_to((x - 6.0, y))
+        assert hand.door.drawn != before
+        hand.key("Z", CTRL)
+        assert hand.door.drawn == hand.bracket == before
+        hand.release((x, y))
+        hand.key("Z", CTRL)
+        assert hand.bracket.loads.couple.value_nm == 12.0
+        assert hand.door.drawn == hand.bracket
