@@ -17,10 +17,10 @@ SAW = ((0.0, -30.0), (0.0, 120.0))
 
 
 def unbolted() -> Bracket:
-    """Return the plate in its place, without a hole, under a dash bar it touches; nothing is bolted."""
+    """Return the plate above the shaft, without a hole, under a dash bar it touches; nothing is bolted."""
     return Bracket(
         title="for the saw",
-        plates=(rectangle("plate", (-100, 100), (-10, 100), (), THICK_MM),),
+        plates=(rectangle("plate", (-100, 100), (6, 100), (), THICK_MM),),
         casing=casing([boss(name, (*at, 0)) for name, at in BOSSES.items()], mass_kg=3.0),
         column=STIFF_BEARINGS,
         wheel=Wheel(diameter_mm=350, station_mm=410),

@@ -76,10 +76,10 @@ def fold_and_bolt(hand: WindowHand) -> None:
         hand.type_field("22 N.m", "bolts", bolt, "tightening_nm")
     assert hand.page.title_block.blanks.blanks == ()
     hand.sheet_key("L")
-    hand.drag((-104, 10), (104, 10))
+    hand.drag((-104, 21), (104, 21))
     assert hand.last_step == "fold the plate"
     (fold,) = hand.plate.folds
-    assert fold.from_mm[1] == fold.to_mm[1] == 10
+    assert fold.from_mm[1] == fold.to_mm[1] == 21
     hand.type_numbers("", "", "90", "6")
     assert (hand.plate.folds[0].angle_deg, hand.plate.folds[0].inside_radius_mm) == (90, 6)
     assert hand.page.mounted.scene.bracket.plates[0].folds == hand.plate.folds
