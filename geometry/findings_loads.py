@@ -20,6 +20,10 @@ _WANTED: Final[dict[str, dict[str, str]]] = {
 """What each source of the couple must give, and what people call it."""
 
 
+MOST_UNSURE: Final = 0.5
+"""A couple that may be so much larger is no measured one (common practice, no source)."""
+
+
 def load_findings(bracket: Bracket) -> Iterator[Finding]:
     """Yield blanks and doubts about loads, every limit looser than the default, and a stale stored result."""
     couple = bracket.loads.couple
@@ -27,6 +31,13 @@ def load_findings(bracket: Bracket) -> Iterator[Finding]:
         yield found("blank-couple", "loads, couple", source=couple.source, missing=_missing(couple))
     elif couple.value_nm == 0.0:
         yield found("couple-zero", "loads, couple", source=couple.words)
+    elif bracket.loads.couple_uncertainty is None and bracket.loads.couple_may_be_more > MOST_UNSURE:
+        yield found(
+            "couple-cancels",
+            "loads, couple",
+            more=bracket.loads.couple_may_be_more,
+            couple_nm=couple.value_nm,
+        )
     yield from _wheel(bracket)
     if bracket.rake_deg is None:
         yield found("blank-rake", "bracket")

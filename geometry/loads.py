@@ -117,7 +117,9 @@ Couple = Annotated[StatedCouple | TorqueMeters | LoadCell | MotorTorque, Field(d
 
 
 USUAL_UNCERTAINTY: Final = {"torque meters": 0.05, "load cell": 0.05, "motor": 0.15, "stated": 0.25}
-"""Share by which the couple may be larger than its source says (common practice, no source)."""
+"""Share by which the couple may be larger than its source says (common practice, no source).
+
+Of torque meters it is the larger reading's: each is off by its own, and the couple is what is left."""
 
 
 class ExtraCase(Part):
@@ -202,10 +204,10 @@ class Loads(Part):
 
     @property
     def couple_may_be_more(self) -> float:
-        """Return the share by which the couple may be larger than its source says."""
+        """Return the share by which the couple may be larger than its source says; at most 1."""
         if self.couple_uncertainty is not None:
             return self.couple_uncertainty
-        return USUAL_UNCERTAINTY[self.couple.source]
+        return min(1.0, USUAL_UNCERTAINTY[self.couple.source] * self.shaft_share)
 
     @property
     def factor_left(self) -> float:

@@ -157,6 +157,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "{most_nm:g} N.m of the spectrum are more than the {couple_nm:g} N.m the bracket is held to, and"
         " neither slip nor strength is judged at them; hold it to the largest couple there is",
     ),
+    "couple-cancels": (
+        "doubt",
+        "the torque meters read almost the same: of {couple_nm:.3g} N.m that are left between them"
+        " {more:.0%} may be missing; hold the casing by a load cell instead",
+    ),
     "couple-zero": ("doubt", "the couple comes to 0 N.m ({source}); check the readings"),
     "couple-unit": (
         "doubt",

@@ -47,6 +47,13 @@ CASES = [
         ("comes to 0 N.m (measured by torque meters)", "check the readings"),
     ),
     Case(
+        "couple-cancels",
+        "doubt",
+        put("loads", "couple", to={"source": "torque meters", "output_nm": 330, "input_nm": 300}),
+        "loads, couple",
+        ("of 30 N.m that are left between them 55% may be missing", "a load cell instead"),
+    ),
+    Case(
         "blank-wheel", "doubt", put("wheel", to=None), "wheel", ("the wheel is blank", "diameter and station")
     ),
     Case(

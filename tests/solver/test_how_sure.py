@@ -56,7 +56,15 @@ def test_a_small_factor_leaves_the_rest_to_the_band(first: Stage, kept: KeptPlat
 def test_a_measured_couple_is_surer(first: Stage, kept: KeptPlates) -> None:
     measured = BRACKET.but(loads=BRACKET.loads.but(couple=TorqueMeters(output_nm=34, input_nm=4)))
     found = how_sure_of(measured, stage_on(measured, first.meshed), kept)[0].couple
-    assert found["turn"] == pytest.approx(0.05, abs=1e-9)
+    assert found["turn"] == pytest.approx(0.05 * 34.0 / 30.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(("output", "left"), [(34.0, 4.0), (130.0, 100.0), (-34.0, -4.0), (2000.0, 1970.0)])
+def test_each_torque_meter_is_off_by_its_own_share(output: float, left: float) -> None:
+    """A twentieth of the larger reading (common practice, no source), which is more of what is left."""
+    loads = BRACKET.loads.but(couple=TorqueMeters(output_nm=output, input_nm=left))
+    assert loads.couple_may_be_more == pytest.approx(min(1.0, 0.05 * abs(output) / 30.0))
+    assert loads.but(couple_uncertainty=0.02).couple_may_be_more == 0.02
 
 
 def test_couples_of_a_spectrum_may_be_as_much_more_as_the_couple(first: Stage, kept: KeptPlates) -> None:

@@ -128,6 +128,7 @@ _PLACES: Final[dict[str, Callable[[Bracket, Finding], Path | None]]] = {
     "couple-unit": _couple,
     "couple-unusual": _couple,
     "couple-zero": _couple,
+    "couple-cancels": _couple,
     "mass-absurd": lambda *_: ("casing", "mass_kg"),
     "size-absurd": _size,
     "place-far": _far,
