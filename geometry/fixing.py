@@ -90,6 +90,9 @@ class Bolt(Part):
     spacer: Spacer | None = None
     length_mm: Positive | None = None
     locking: Annotated[str, Field(max_length=200)] | None = None
+    prevailing_nm: NotNegative | None = None
+    """Torque that turns its locking nut on before it clamps, part of `tightening_nm`; None takes what
+    its standard lets a new one have at most."""
 
 
 class BarEnd(Part):

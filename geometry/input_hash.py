@@ -31,6 +31,7 @@ LATER: Final[tuple[tuple[str, Any], ...]] = (
     ("casing.bosses.*.tensile_mpa", None),
     ("dash_bar.stays", []),
     ("bolts.*.pad_height_mm", None),
+    ("bolts.*.prevailing_nm", None),
     ("welds", []),
 )
 """Path of each field that came later, `*` for every piece of a list, and what it says untouched, as JSON."""

@@ -16,6 +16,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.materials import material
+from geometry.nuts import PREVAILING_SOURCE, prevailing_nm
 from geometry.partner_face import spacer_stands_on_mm, washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
@@ -272,6 +273,7 @@ def _preload(bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequenc
         return _Preload(None, None, None, 0.0, "not known")
     faces = len(sides) + (bolt.washer != "none") + (bolt.spacer is not None)
     settling = settling_loss_n(size, sides[0].clamp_length_mm, faces)
+    taken = prevailing_nm(bolt)
     preload = tighten(
         size,
         grade,
@@ -279,9 +281,17 @@ def _preload(bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequenc
         bolt.thread_friction,
         bolt.scatter,
         settling_n=settling,
+        prevailing_nm=taken,
         hole_mm=2.0 * sides[0].hole_radius_mm,
     )
     words = f"{bolt.tightening_nm:g} N.m at thread friction {bolt.thread_friction:g}"
+    if taken:
+        said = (
+            f"may take {taken:g} N.m, {PREVAILING_SOURCE}"
+            if bolt.prevailing_nm is None
+            else f"takes {taken:g} N.m"
+        )
+        words += f", of which its locking nut {said}"
     return _Preload(preload.low_n, preload.high_n, preload.surely_n, settling, words)
 
 

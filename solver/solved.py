@@ -167,7 +167,14 @@ def _alike(one: Bracket, other: Bracket, parts: Sequence[str]) -> bool:
 
 def same_joints(one: Bracket, other: Bracket) -> bool:
     """Return whether bolts differ at most in what neither moves them nor makes them stiffer."""
-    loose = {"grade": None, "preload_n": None, "scatter": 0.0, "face_friction": None, "thread_friction": 0.1}
+    loose = {
+        "grade": None,
+        "preload_n": None,
+        "scatter": 0.0,
+        "face_friction": None,
+        "thread_friction": 0.1,
+        "prevailing_nm": None,
+    }
     return len(one.bolts) == len(other.bolts) and all(
         a is b
         or (

@@ -6,6 +6,7 @@ preload         force a tightened bolt clamps with
 tightening      torque on the wrench, N.m
 mu              friction in the thread and under the head, taken alike
 scatter         share by which preload lies below or above what the torque gives
+prevailing      torque that turns a locking nut before it clamps anything
 settling        preload lost when clamped faces bed into each other
 """
 
@@ -128,11 +129,13 @@ def tighten(
     scatter: float = WRENCH_SCATTER,
     *,
     settling_n: float = 0.0,
+    prevailing_nm: float = 0.0,
     hole_mm: float | None = None,
 ) -> Preload:
     """Return what a tightening torque makes of a bolt: preload low, middle, high, and how near yield it goes.
 
-    `scatter` is a share; `settling_n` (see `settling_loss_n`) is taken off the low end alone. No more clamps
+    `scatter` is a share; `settling_n` (see `settling_loss_n`) and what `prevailing_nm` of the torque would
+    have given are taken off the low end alone: a nut that was on before turns more freely. No more clamps
     than the bolt bears at its yield, pulled and twisted. The high end is not capped there: a bolt tightened
     past it carries a warning. TighteningError for values out of range.
     """
@@ -141,7 +144,8 @@ def tighten(
     if not (math.isfinite(settling_n) and settling_n >= 0.0):
         raise TighteningError(f"a settling loss of {settling_n:g} N is not possible: give 0 or more")
     middle = preload_n(size, torque_nm, friction, hole_mm)
-    high, surely = middle * (1.0 + scatter), middle * (1.0 - scatter)
+    left = max(0.0, 1.0 - prevailing_nm / torque_nm)
+    high, surely = middle * (1.0 + scatter), middle * left * (1.0 - scatter)
     used = yield_used(size, grade, high, friction)
     borne = table_preload_n(size, grade, friction, yield_share=1.0)
     return Preload(

@@ -78,7 +78,7 @@ def bolt(name: str, plate: str, joins: AtBoss | AtAnchor | AtDashBar, **given: o
         "size": "M8",
         "grade": "8.8",
         "tightening_nm": 22,
-        "locking": "prevailing nut",
+        "locking": "lock plate",
         "pad_diameter_mm": None if isinstance(joins, AtBoss) else 30,
     }
     return Bolt.model_validate({"name": name, "plate": plate, "hole": name, "joins": joins} | fields | given)

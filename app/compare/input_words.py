@@ -52,6 +52,7 @@ _WORDS: Final = {
     "couple_uncertainty": "share by which the couple may be larger",
     "thickness_tolerance_mm": "how much thinner it may be",
     "tightening_nm": "tightening torque",
+    "prevailing_nm": "prevailing torque of its nut",
     "joins": "partner",
     "outline": "outline",
     "corners": "outline",

@@ -21,6 +21,7 @@ from app.wording.plate_name import plate_called
 from app.wording.verdict_words import verdict_in_ink
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
+from geometry.nuts import prevailing_nm
 from geometry.placing import BoltPlace, place_bolts
 
 _GROUPS: Final = ("hole", "dash bar", "anchor", "boss")
@@ -32,6 +33,9 @@ _GROUP_WORDS: Final = {
     "boss": "Offer the casing up on its bosses, its weight held by hand or block: bolts {names}, finger "
     "tight.",
 }
+_NUTS_TAKE: Final = (
+    "A locking nut's torque has in it what turns it on before it clamps; use no such nut twice."
+)
 
 
 def assembly_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
@@ -117,7 +121,8 @@ def _steps(bracket: Bracket, order: Sequence[str]) -> list[str]:
         "Let the shaft find its own line: turn it through a whole turn by hand. Close any gap wider than"
         " paper with a shim or spacer; never pull it shut with a bolt.",
         "Tighten with a torque wrench in the order below, first to half the torque, then to all of it; lock,"
-        " tick, and draw the witness mark at once.",
+        " tick, and draw the witness mark at once."
+        + (f" {_NUTS_TAKE}" if any(prevailing_nm(bolt) > 0.0 for bolt in bracket.bolts) else ""),
         "Turn the shaft again, lock to lock: it must be as free as before. If it is not, loosen and begin "
         "again.",
     ]

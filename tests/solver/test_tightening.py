@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, bolt_grade, bolt_size
 from geometry.placing import place_bolts
+from solver.assumptions import assumptions_of
 from solver.clamped_bolt import clamped_bolts
 from solver.tightening import (
     TighteningError,
@@ -106,3 +107,30 @@ def test_no_more_clamps_than_the_bolt_bears_at_its_yield() -> None:
     assert bolt.surely_n == pytest.approx(0.75 * bolt.middle_n)
     assert bolt.surely_n > grade.tensile_mpa * size.stress_area_mm2
     assert bolt.low_n == pytest.approx(borne - 500.0)
+
+
+def test_what_a_locking_nut_takes_is_off_the_low_end_alone() -> None:
+    """22 N.m of which an M8 nut may take 6 (ISO 2320, from memory) clamp at least what 16 N.m do."""
+    bracket = one_piece()
+    free = clamped_bolts(bracket, place_bolts(bracket))["4"]
+    locked = bracket.with_bolt(bracket.bolt("4").but(locking="locking nut", prevailing_nm=None))
+    bolt = clamped_bolts(locked, place_bolts(locked))["4"]
+    assert free.preload_low_n is not None
+    assert bolt.preload_low_n is not None
+    assert bolt.preload_low_n + bolt.settling_n == pytest.approx(
+        16.0 / 22.0 * (free.preload_low_n + free.settling_n)
+    )
+    assert bolt.preload_high_n == free.preload_high_n
+    assert "of which its locking nut may take 6 N.m" in bolt.preload_words
+    measured = bracket.with_bolt(bracket.bolt("4").but(locking="locking nut", prevailing_nm=1.0))
+    placed = clamped_bolts(measured, place_bolts(measured))["4"]
+    assert placed.preload_low_n is not None
+    assert bolt.preload_low_n < placed.preload_low_n < free.preload_low_n
+    _, flagged = assumptions_of(measured, {"4": placed})
+    assert any("said to take 1 N.m of the torque: a new one may take 6 N.m" in words for words in flagged)
+
+
+def test_a_torque_that_the_nut_takes_whole_clamps_nothing() -> None:
+    bolt = tighten(bolt_size("M8"), bolt_grade("8.8"), 5.0, prevailing_nm=6.0)
+    assert bolt.low_n == bolt.surely_n == 0.0
+    assert bolt.high_n > 0.0

@@ -16,6 +16,7 @@ from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
 from geometry.flat_segments import ShapeError
+from geometry.nuts import most_prevailing_nm, prevailing_nm
 from geometry.plate import Hole
 from solver.results import BoltResult
 from solver.tightening import tighten
@@ -179,6 +180,17 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
     yield _field(
         bolts, "locking", "locking", kind="words", choices=LOCKINGS, may_be_empty=True, instead="nothing said"
     )
+    if most_prevailing_nm(first) > 0.0 or first.prevailing_nm is not None:
+        yield ", whose nut turns on with "
+        yield _field(
+            bolts,
+            "prevailing_nm",
+            "prevailing torque",
+            unit="N.m",
+            may_be_empty=True,
+            instead=f"{most_prevailing_nm(first):g} N.m at most",
+        )
+        yield " of its torque"
     yield "; length to buy "
     yield _field(bolts, "length_mm", "length to buy", unit="mm", may_be_empty=True)
     yield _to_buy(bracket, bolts)
@@ -287,7 +299,14 @@ def _preload(bolts: list[Bolt]) -> Iterator[Piece]:
         pass
     else:
         if first.preload_n is None and first.tightening_nm is not None and first.scatter < 1.0:
-            made = tighten(size, grade, first.tightening_nm, first.thread_friction, first.scatter)
+            made = tighten(
+                size,
+                grade,
+                first.tightening_nm,
+                first.thread_friction,
+                first.scatter,
+                prevailing_nm=prevailing_nm(first),
+            )
             low, high = (figure(force / 1000.0) for force in (made.low_n, made.high_n))
             used = "" if made.yield_used <= 1.0 else f", up to {percent(made.yield_used)} of its yield"
             yield f" of what the torque gives: {low} to {high} kN before settling{used}"

@@ -56,7 +56,7 @@ def test_the_selected_bolt_is_tightened_loosened_and_taken_out(qtbot: QtBot) -> 
     door.select(Pick("bolt", "4"))
     strip.slides[1].slide_to(20.0)
     assert told[-1][0].bolt("4").tightening_nm == 20.0
-    assert told[-1][0].bolt("5").tightening_nm == 28
+    assert told[-1][0].bolt("5").tightening_nm == 30
     strip.loosen()
     assert told[-1][1:] == (frozenset(), frozenset({"4"}))
     strip.take_out()
