@@ -23,10 +23,11 @@ from geometry.bracket import Bracket
 from geometry.fixing import DashBar
 from geometry.sheet_tolerance import tolerance_mm, wall_tolerance_mm
 from solver.checking import check_all, check_without_factor
-from solver.clamped_bolt import clamped_bolts
+from solver.clamped_bolt import ClampedBolt
 from solver.evaluation import states_of
 from solver.kept_plates import KeptPlates
 from solver.mesh_stage import MeshedPlate
+from solver.plies import wall_name
 from solver.results import BandPart, Check, PartName
 from solver.solved import Solved
 from solver.stages import Stage
@@ -149,19 +150,12 @@ def _solved_again(
 ) -> Solved:
     """Return the bracket solved for other plates; what bears in the thin one bears as much less."""
     condensed = tuple(m.condensed for m in meshed)
-    bolts = {}
-    for name, bolt in whole.bolts.items():
-        bolts[name] = replace(
-            bolt,
-            bearing_n=bolt.bearing_n * (share if bolt.bearing_plate == thin else 1.0),
-            pulled_through_n=bolt.pulled_through_n * (share if bolt.pulled_through == thin else 1.0),
-        )
     return replace(
         whole,
         plates=condensed,
         surveys=tuple(m.survey for m in meshed),
         sections=tuple(section for m in meshed for section in m.sections),
-        bolts=bolts,
+        bolts=_through_thinner(whole.bolts, thin, share),
         states=states_of(bracket, condensed, whole.linkage, whole.cases),
     )
 
@@ -170,21 +164,35 @@ def _of_wall(first: Stage, usual: Shares) -> dict[str, float]:
     bar = first.solved.bracket.dash_bar
     if bar is None or not (off := wall_tolerance_mm(bar.section)):
         return {}
-    thin = bar.but(section=bar.section.but(wall_mm=bar.section.wall_mm - off))
-    rise = rises(usual, used_shares(of_other_bar(first, thin), first.couple_nm))
-    return {name: max(0.0, share) for name, share in rise.items()}
+    share = 1.0 - off / bar.section.wall_mm
+    rise = rises(usual, used_shares(_of_thinner_wall(first, bar, share), first.couple_nm))
+    return {name: max(0.0, more) for name, more in rise.items()}
 
 
-def of_other_bar(first: Stage, bar: DashBar) -> Solved:
-    """Return the bracket on its first mesh with another dash bar, its bolts and plates where they are."""
+def _of_thinner_wall(first: Stage, bar: DashBar, share: float) -> Solved:
+    """Return the bracket on its first mesh, its bar's wall a share as thick; bolts and plates stay."""
     whole = first.solved
-    bracket = whole.bracket.but(dash_bar=bar)
+    bracket = whole.bracket.but(
+        dash_bar=bar.but(section=bar.section.but(wall_mm=bar.section.wall_mm * share))
+    )
     return replace(
         whole,
         bracket=bracket,
-        bolts=clamped_bolts(bracket, whole.places),
+        bolts=_through_thinner(whole.bolts, wall_name(bar), share),
         states=states_of(bracket, whole.plates, whole.linkage, whole.cases),
     )
+
+
+def _through_thinner(bolts: Mapping[str, ClampedBolt], thin: str, share: float) -> dict[str, ClampedBolt]:
+    """Return bolts that bear as much less in one thing that they go through; the rules stay the nominal's."""
+    return {
+        name: replace(
+            bolt,
+            bearing_n=bolt.bearing_n * (share if bolt.bearing_plate == thin else 1.0),
+            pulled_through_n=bolt.pulled_through_n * (share if bolt.pulled_through == thin else 1.0),
+        )
+        for name, bolt in bolts.items()
+    }
 
 
 def _of_couple(bracket: Bracket, first: Stage, usual: Shares) -> dict[str, float]:

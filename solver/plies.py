@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from geometry.bar_face import to_edge_mm
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
+from geometry.fixing import DashBar
 from geometry.materials import Kind, UnknownMaterialError, material
 from geometry.placing import BoltPlace
 from solver.joint_rules import HoleFit, bearing_allowable_n, pull_through_allowable_n, single_row_bearing_n
@@ -88,7 +89,7 @@ def clamped_sheets(bracket: Bracket, sides: Sequence[BoltPlace]) -> list[Sheet]:
         sheets.append((plate.name, plate.material or "", plate.thickness_mm, place))
     bar = bracket.dash_bar
     if bar is not None and sides[0].partner == "dash bar":
-        sheets.append((f"the wall of {bar.name}", bar.material, bar.section.wall_mm, sides[0]))
+        sheets.append((wall_name(bar), bar.material, bar.section.wall_mm, sides[0]))
     found = []
     for name, metal_name, thickness_mm, place in sheets:
         try:
@@ -99,6 +100,11 @@ def clamped_sheets(bracket: Bracket, sides: Sequence[BoltPlace]) -> list[Sheet]:
         if strength is not None:
             found.append(Sheet(name, metal.kind, strength, place))
     return found
+
+
+def wall_name(bar: DashBar) -> str:
+    """Return what the metal of a dash bar under a bolt is called."""
+    return f"the wall of {bar.name}"
 
 
 def bar_ply(bracket: Bracket, place: BoltPlace, places: Sequence[BoltPlace], fit: HoleFit) -> Ply | None:
@@ -120,4 +126,4 @@ def bar_ply(bracket: Bracket, place: BoltPlace, places: Sequence[BoltPlace], fit
     others = [p for p in places if p.partner == "dash bar" and p.bolt != place.bolt]
     pitch = min((math.dist(p.partner_mm, place.partner_mm) for p in others), default=math.inf)
     hole = 2.0 * place.hole_radius_mm
-    return Ply(f"the wall of {bar.name}", bar.section.wall_mm, strength, hole, edge, pitch, fit)
+    return Ply(wall_name(bar), bar.section.wall_mm, strength, hole, edge, pitch, fit)
