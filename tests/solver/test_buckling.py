@@ -105,7 +105,7 @@ def test_a_changed_bracket_buckles_as_it_does_by_itself() -> None:
     (usual,) = buckling_of(STRAP).check(stage.couple_nm, 0.0)
     assert asked.allowable == pytest.approx(anew.allowable, rel=1e-3)
     assert about.allowable == pytest.approx(anew.allowable, rel=0.2)
-    assert anew.allowable < 0.5 * usual.allowable
+    assert anew.allowable < 0.7 * usual.allowable
 
 
 def test_a_thinner_sheet_buckles_by_the_third_power() -> None:
