@@ -14,6 +14,7 @@ from app.ladder.changed import Changed
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_grade, bolt_size, grade_mismatch
 from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, AtDashBar, AtHole, Bolt
+from geometry.nuts import most_prevailing_nm
 from geometry.plate import Hole, Plate
 
 USUAL_FRICTION: Final = 0.16
@@ -55,7 +56,7 @@ def with_size(bracket: Bracket, only: str | None, text: str) -> Changed:
     for bolt in changing:
         bracket = _holes_for(bracket, bolt, size)
         changed = bolt.but(size=size.name, washer="standard" if bolt.washer != "none" else "none")
-        bracket = bracket.with_bolt(_tightened(changed, said))
+        bracket = bracket.with_bolt(_tightened(_with_its_nut(bolt, changed, said), said))
     return Changed(bracket, tuple(dict.fromkeys(said)))
 
 
@@ -69,7 +70,8 @@ def with_grade(bracket: Bracket, only: str | None, text: str) -> Changed:
     changing = [b for b in bracket.bolts if _meant(b, only)]
     said: list[str] = []
     for bolt in changing:
-        bracket = bracket.with_bolt(_tightened(bolt.but(grade=grade), said))
+        changed = _with_its_nut(bolt, bolt.but(grade=grade), said)
+        bracket = bracket.with_bolt(_tightened(changed, said))
     return Changed(bracket, tuple(dict.fromkeys(said)))
 
 
@@ -140,6 +142,20 @@ def _holes_for(bracket: Bracket, bolt: Bolt, size: BoltSize) -> Bracket:
         if plate is not None and isinstance(hole, Hole):
             bracket = bracket.with_plate(plate.with_opening(hole.but(diameter_mm=size.hole_medium_mm)))
     return bracket
+
+
+def _with_its_nut(bolt: Bolt, changed: Bolt, said: list[str]) -> Bolt:
+    """Return the changed bolt; what its nut was measured to take goes where it has another nut now."""
+    most = most_prevailing_nm(changed)
+    same = bolt.size == changed.size and most_prevailing_nm(bolt) == most
+    if same or bolt.prevailing_nm is None:
+        return changed
+    if most > 0.0:
+        said.append(
+            f"{changed.size} {changed.grade or '(grade blank)'} has another locking nut than was measured:"
+            f" it may take {most:g} N.m of the torque"
+        )
+    return changed.but(prevailing_nm=None)
 
 
 def _tightened(bolt: Bolt, said: list[str]) -> Bolt:

@@ -12,6 +12,7 @@ from geometry.bolt_tables import bolt_size
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.fixing import RoundTube
+from geometry.nuts import prevailing_nm
 from geometry.placing import place_bolts
 from tests.brackets import one_piece, welded_strip
 
@@ -48,6 +49,21 @@ def test_bolt_size_takes_holes_and_torque_along_and_leaves_bosses() -> None:
     assert "11 mm, ISO 273 medium" in said
     assert "bolts 1, 2 and 3 go into bosses and keep their size" in said
     assert "M10 8.8 tightened to 37.5 N.m, the usual torque" in said
+
+
+def test_what_a_nut_was_measured_to_take_goes_with_the_nut() -> None:
+    """An M10 nut of class 8 may take 10.5 N.m, one of class 10 and M8 8 N.m (ISO 2320, from memory)."""
+    bracket = one_piece()
+    measured = bracket.with_bolt(bracket.bolt("4").but(locking="locking nut", prevailing_nm=2.0))
+    ladder = ladder_of(measured, [varied("bolt.size=M8,M10")])
+    same, larger = (step.bracket for step in ladder.steps)
+    assert same is not None
+    assert larger is not None
+    assert same.bolt("4").prevailing_nm == 2.0
+    assert prevailing_nm(larger.bolt("4")) == 10.5
+    assert "it may take 10.5 N.m of the torque" in " ".join(ladder.steps[1].said)
+    assert prevailing_nm(one_step("bolt.grade=10.9", measured).bolt("4")) == 8.0
+    assert prevailing_nm(one_step("bolt.grade=8.8", measured).bolt("4")) == 2.0
 
 
 def test_usual_torques_are_those_of_stock_bolts() -> None:
