@@ -23,7 +23,10 @@ _NUT_MM: Final = {5: 4.7, 6: 5.2, 8: 6.8, 10: 8.4, 12: 10.8, 14: 12.8, 16: 14.8}
 _LOCKING_NUT_MM: Final = {5: 6.8, 6: 8.0, 8: 9.5, 10: 11.9, 12: 14.9, 14: 17.0, 16: 19.1}
 _NUT_OVER_D: Final = 0.9
 _LOCKING_NUT_OVER_D: Final = 1.25
-PREVAILING_SOURCE: Final = "ISO 2320, first fitting, from memory"
+PREVAILING_SOURCES: Final[dict[System, str]] = {
+    "metric": "ISO 2320, first fitting, from memory",
+    "inch": "IFI 100/107, first fitting, from memory",
+}
 _PREVAILING_NM: Final = {5: 1.6, 6: 3.0, 8: 6.0, 10: 10.5, 12: 15.5, 14: 24.0, 16: 32.0}
 """Of nuts of class 8, by thread diameter in mm."""
 _PREVAILING_STRONG_NM: Final = {5: 2.1, 6: 4.0, 8: 8.0, 10: 14.0, 12: 21.0, 14: 31.0, 16: 42.0}

@@ -16,7 +16,7 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.materials import material
-from geometry.nuts import PREVAILING_SOURCE, prevailing_nm
+from geometry.nuts import PREVAILING_SOURCES, prevailing_nm
 from geometry.partner_face import spacer_stands_on_mm, washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
@@ -287,7 +287,7 @@ def _preload(bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequenc
     words = f"{bolt.tightening_nm:g} N.m at thread friction {bolt.thread_friction:g}"
     if taken:
         said = (
-            f"may take {taken:g} N.m, {PREVAILING_SOURCE}"
+            f"may take {taken:g} N.m, {PREVAILING_SOURCES[size.system]}"
             if bolt.prevailing_nm is None
             else f"takes {taken:g} N.m"
         )

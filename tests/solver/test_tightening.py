@@ -121,13 +121,23 @@ def test_what_a_locking_nut_takes_is_off_the_low_end_alone() -> None:
         16.0 / 22.0 * (free.preload_low_n + free.settling_n)
     )
     assert bolt.preload_high_n == free.preload_high_n
-    assert "of which its locking nut may take 6 N.m" in bolt.preload_words
+    assert "of which its locking nut may take 6 N.m, ISO 2320" in bolt.preload_words
     measured = bracket.with_bolt(bracket.bolt("4").but(locking="locking nut", prevailing_nm=1.0))
     placed = clamped_bolts(measured, place_bolts(measured))["4"]
     assert placed.preload_low_n is not None
     assert bolt.preload_low_n < placed.preload_low_n < free.preload_low_n
     _, flagged = assumptions_of(measured, {"4": placed})
     assert any("said to take 1 N.m of the torque: a new one may take 6 N.m" in words for words in flagged)
+
+
+def test_inch_nuts_have_a_standard_of_their_own() -> None:
+    """80 lbf.in on a 3/8 in nut (IFI 100/107, from memory, to be verified)."""
+    bracket = one_piece()
+    inch = bracket.bolt("4").but(size="3/8-16", grade="grade 8", locking="locking nut")
+    changed = bracket.with_bolt(inch)
+    words = clamped_bolts(changed, place_bolts(changed))["4"].preload_words
+    assert "may take 9 N.m, IFI 100/107" in words
+    assert "ISO" not in words
 
 
 def test_a_torque_that_the_nut_takes_whole_clamps_nothing() -> None:
