@@ -42,7 +42,7 @@ _WHOLE_LISTS: Final = ("outline", "corners", "ends")
 """Lists that mean nothing with a piece missing."""
 _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placement", "section", "spacer")
 """Values that are more than a figure: with one of them left out it is another bracket."""
-_HARMLESS: Final = ("claim", "title", "note", "layout", "locking", "seen_by")
+_HARMLESS: Final = ("claim", "title", "note", "layout", "seen_by")
 """Values that enter no result: losing one is only worth a note."""
 _LOSS: Final[dict[str | int, Severity]] = {"claim": "note", "installation": "doubt", "fit_up": "doubt"}
 """Groups whose loss leaves the bracket the same, and what it is worth."""

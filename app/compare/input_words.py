@@ -86,7 +86,7 @@ def things_of(bracket: Bracket) -> Things:
     for plate in bracket.plates:
         things |= _of_plate(plate)
     for bolt in bracket.bolts:
-        things[_called("bolt", bolt.name)] = dict(_inputs(bolt, ("name", "locking")))
+        things[_called("bolt", bolt.name)] = dict(_inputs(bolt, ("name",)))
     for weld in bracket.welds:
         things[_called("weld", weld.name)] = dict(_inputs(weld, ("name",)))
     things |= _of_car(bracket)

@@ -223,6 +223,8 @@ def test_what_goes_with_a_bad_value_is_the_smallest_sound_thing() -> None:
     default = bracket_of(example_bytes(changed("bolts", 1, "scatter", to=7)))
     assert default.bracket == whole
     assert default.findings[0].severity == "doubt"
+    unlocked = bracket_of(example_bytes(changed("bolts", 3, "locking", to=5)))
+    assert unlocked.findings[0].severity == "doubt"  # a locking nut takes some of the torque
     outline = bracket_of(example_bytes(changed("plates", 0, "outline", 1, "at_mm", to="corner")))
     assert outline.bracket == whole.but(plates=())  # an outline with a corner missing would be another plate
 

@@ -114,6 +114,16 @@ def test_bolts_that_differ_alike_share_a_line() -> None:
     assert told(one, other) == ["grade of bolts 1, 2, 3, 4, 5, 6 and 7: 8.8 in A, 10.9 in B"]
 
 
+def test_how_bolts_are_locked_is_an_input() -> None:
+    """A locking nut takes some of the torque."""
+    one = one_piece()
+    other = one.with_bolt(one.bolt("4").but(locking="locking nut", prevailing_nm=2.0))
+    assert told(one, other) == [
+        "locking of bolt 4: lock plate in A, locking nut in B",
+        "prevailing torque of its nut of bolt 4: blank in A, 2 N.m in B",
+    ]
+
+
 def test_things_that_are_in_one_alone_are_named_once() -> None:
     one = one_piece()
     sentences = told(one, one.without_bolt("6").without_bolt("7"))
