@@ -12,6 +12,7 @@ from geometry.digits import with_digits
 from geometry.findings_magnitudes import POSSIBLE_COUPLE_NM
 from geometry.fixing import Bolt
 from geometry.loads import StatedCouple
+from geometry.nuts import prevailing_nm
 from solver.results import PartName
 
 _BUILT_IN: Final = ("welded", "stiffness", "bolted flange")
@@ -159,7 +160,9 @@ def _tightened(bolt: Bolt, times: float) -> Bolt:
     if bolt.preload_n is not None:
         low, high = bolt.preload_n
         return bolt.but(preload_n=(low * times, high * times))
-    return bolt.but(tightening_nm=(bolt.tightening_nm or 0.0) * times)
+    # What its nut takes goes with it: all of the preload is turned alike.
+    taken = prevailing_nm(bolt) * times
+    return bolt.but(tightening_nm=(bolt.tightening_nm or 0.0) * times, prevailing_nm=taken)
 
 
 def _with_column(bracket: Bracket, times: float) -> Bracket:
