@@ -50,7 +50,7 @@ class ClampedBolt:
     preload_words: str
     friction: float | None
     ring: Ring
-    """The ring on the mating face, or on the narrower of the spacer's ends."""
+    """The ring on the mating face, or on that of the spacer's ends which tips first."""
     clearance_mm: float
     """From the middle of the hole until the bolt is hard against it."""
     bearing_n: float
@@ -185,10 +185,16 @@ def _clamped(
 
 
 def _ring(bracket: Bracket, bolt: Bolt, head: BoltPlace) -> Ring:
-    """Return the ring a bolt clamps: of a spacer no wider than what its far end stands on."""
-    outer, inner = 2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm
-    under = None if bolt.spacer is None else spacer_stands_on_mm(bracket, bolt)
-    return Ring(outer if under is None else min(outer, under), inner)
+    """Return the ring a bolt clamps: of a spacer's ends the one that tips first.
+
+    The near end has the plate's hole in it, the far one its own bore and no more than it stands on.
+    """
+    near = Ring(2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm)
+    if bolt.spacer is None:
+        return near
+    under = spacer_stands_on_mm(bracket, bolt)
+    outer = bolt.spacer.outer_mm if under is None else min(bolt.spacer.outer_mm, under)
+    return min(near, Ring(outer, bolt.spacer.inner_mm), key=lambda ring: ring.kernel_mm)
 
 
 def _plies(

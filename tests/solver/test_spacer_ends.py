@@ -58,6 +58,16 @@ def test_a_boss_narrower_than_its_spacer_opens_and_slips_sooner() -> None:
     assert narrow.ring == _first(_spaced(14.0, "S355", face_diameter_mm=14.0)).ring
 
 
+def test_the_bore_of_a_spacer_and_not_the_hole_is_what_its_far_end_lacks() -> None:
+    """A ring with less bore is tipped about less: its kernel is (ro2 + ri2) / 4 ro."""
+    bracket = _spaced(25.0, "S355", face_diameter_mm=16.0)
+    plate = bracket.plates[0]
+    wider = plate.with_opening(plate.opening("1").but(diameter_mm=11.0))
+    bolt = _first(bracket.with_plate(wider))
+    assert (bolt.ring.outer_mm, bolt.ring.inner_mm) == (16.0, HOLE_MM)
+    assert bolt.opening_arm_mm == pytest.approx((8.0**2 + 4.5**2) / 32.0)
+
+
 def test_so_does_a_pad_narrower_than_its_spacer() -> None:
     spacer = Spacer(outer_mm=26, inner_mm=HOLE_MM, length_mm=10)
     bolts = tuple(
