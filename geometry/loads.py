@@ -174,7 +174,7 @@ class Loads(Part):
     couple_uncertainty: Annotated[float, Field(ge=0, le=1)] | None = None
     """Share by which the couple may be larger than stated; None takes the usual of its source."""
     pull_n: NotNegative = 300.0
-    """A driver's pull at the wheel's station, each way in turn."""
+    """A driver's pull at the wheel, each way across the shaft in turn, and each way along it at the rim."""
     weight_g: NotNegative = 3.0
     """Weight of the casing and plates, in multiples, each way in turn."""
     extra: tuple[ExtraCase, ...] = ()
