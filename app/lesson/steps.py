@@ -26,12 +26,12 @@ from solver.load_cases import RIM_SIDES
 from solver.results import CaseResult, FrictionShare, Results
 
 _PULLS: Final = {
-    "right": "a pull to the right",
-    "left": "a pull to the left",
-    "up": "a pull upward",
-    "down": "a pull downward",
-    **{f"out at {side}": f"a pull toward the driver at the rim's {side}" for side in RIM_SIDES},
-    **{f"in at {side}": f"a push from the driver at the rim's {side}" for side in RIM_SIDES},
+    "right": "a pull to the right at the wheel",
+    "left": "a pull to the left at the wheel",
+    "up": "a pull upward at the wheel",
+    "down": "a pull downward at the wheel",
+    **{f"out at {side}": f"a pull toward the driver at the {side} of the wheel's rim" for side in RIM_SIDES},
+    **{f"in at {side}": f"a push from the driver at the {side} of the wheel's rim" for side in RIM_SIDES},
 }
 """By the words at the end of the load case's name."""
 ALIKE: Final = 0.15
@@ -172,13 +172,13 @@ def _side_load(results: Results) -> Iterator[Step]:
     if max(alone, pulled) <= 0.0:
         return
     alike = abs(pulled - alone) <= ALIKE * max(alone, pulled)
-    way = _PULLS.get(pull[1].name.partition(", pull ")[2], "a pull")
+    way = _PULLS.get(pull[1].name.partition(", pull ")[2], "a pull at the wheel")
     yield Step(
         "side load",
         "Which moves it more while bolts grip: the couple alone, or with a pull at the wheel?",
         ("the couple alone", "about the same", "with a pull at the wheel"),
         1 if alike else 2 if pulled > alone else 0,
-        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way} at the wheel, the factor on the"
+        f"{figure(alone)} mm by the couple, {figure(pulled)} mm with {way}, the factor on the"
         " couple and weight included.",
         "pull",
         case=pull[0],

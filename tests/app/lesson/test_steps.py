@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -13,6 +14,7 @@ from app.lesson.turned import turned_of
 from app.wording.figures import figure
 from geometry.bracket import Bracket
 from geometry.loads import StatedCouple
+from solver.load_cases import load_cases
 from solver.results import OneBoltLost, Results, Verdict
 from tests.app.lesson.made_results import made_results
 from tests.app.lesson.samples import sample, two_straps
@@ -95,6 +97,21 @@ def test_side_load_against_the_couple(couple_mm: float, pull_mm: float, answer: 
     assert asked.case == 1
     assert "with a pull to the right at the wheel" in asked.reveal
     assert "factor on the couple" in asked.reveal
+
+
+def test_every_pull_is_told_by_its_way_and_place() -> None:
+    bracket = one_piece()
+    results = made_results(bracket)
+    told = set()
+    pulls = [case for case in load_cases(bracket) if case.kind == "pull"]
+    for pull in pulls:
+        cases = (results.cases[0], replace(results.cases[1], name=pull.name))
+        said = step("side load", bracket, replace(results, cases=cases)).reveal
+        (words,) = re.findall(r"mm with (a .*), the factor", said)
+        told.add(words)
+    assert len(told) == len(pulls) / 2  # the couple either way
+    assert "a pull toward the driver at the top of the wheel's rim" in told
+    assert all(words.count("wheel") == 1 for words in told)
 
 
 @pytest.mark.parametrize(
