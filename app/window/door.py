@@ -140,6 +140,8 @@ class Door(QObject):
         edited, self._preview = self._preview, None
         if edited is not None and edited != self._bracket:
             self._steps.push(_Step(self._put, self._bracket, edited, named_once(words)))
+        elif edited is not None:
+            self.previewed.emit(self._bracket)
 
     def drop_preview(self) -> None:
         """Take back the gesture in progress."""

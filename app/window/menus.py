@@ -52,6 +52,13 @@ class Menus:
         steps.canUndoChanged.connect(undo.setVisible)
         steps.canRedoChanged.connect(redo.setVisible)
 
+        # An action that is not seen has no key either, and the first gesture has no step below it.
+        def offer_undo() -> None:
+            undo.setVisible(steps.canUndo() or door.drawn is not door.bracket)
+
+        door.previewed.connect(offer_undo)
+        door.opened.connect(offer_undo)
+
     def offer(self, name: str) -> None:
         """Open the choices of an action at the pointer."""
         menu = self.actions[name].menu()

@@ -194,3 +194,19 @@ def test_undo_while_dragging_takes_the_drag_back_and_no_step(qtbot: QtBot, file:
         hand.key("Z", CTRL)
         assert hand.bracket.loads.couple.value_nm == 12.0
         assert hand.door.drawn == hand.bracket
+
+
+def test_undo_takes_the_very_first_drag_back(qtbot: QtBot, file: Path) -> None:
+    with window_in_hand(qtbot) as hand:
+        assert hand.window.files.open_path(file)
+        before = hand.bracket
+        x, y = before.plates[0].outline[0].at_mm
+        hand.press((x, y))
+        hand.drag_to((x - 6.0, y))
+        assert hand.door.drawn != before
+        hand.sheet_key("Z", CTRL)
+        assert hand.door.drawn == hand.bracket == before
+        hand.release((x, y))
+        assert hand.bracket == before
+        assert not any(a.isVisible() for a in hand.window.menuBar().actions() if a.text().startswith("Undo:"))
+        hand.settle()
