@@ -34,13 +34,15 @@ _PREVAILING_STRONG_NM: Final = {5: 2.1, 6: 4.0, 8: 8.0, 10: 14.0, 12: 21.0, 14: 
 _PREVAILING_INCH_NM: Final = ((6.5, 3.4), (8.0, 6.8), (9.6, 9.0), (11.2, 11.3), (12.8, 16.9))
 """(up to this thread diameter in mm, N.m)."""
 _STRONG_MPA: Final = 1000.0
+_LOCKING: Final = ("nut", "prevailing", "nylon", "self-locking")
+"""What people write of a nut that locks, whether or not they say that it is one."""
 _PINNED: Final = ("castle", "slotted", "split pin", "cotter")
 """Nuts that something through them keeps, and that turn freely."""
 
 
 def has_locking_nut(bolt: Bolt) -> bool:
     """Return whether what keeps the bolt from turning loose is its nut."""
-    return bolt.locking is not None and "nut" in bolt.locking.casefold()
+    return any(word in (bolt.locking or "").casefold() for word in _LOCKING)
 
 
 def nut_height_mm(size: BoltSize, bolt: Bolt) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.bolt_tables import BOLT_SIZES, BoltSize, bolt_grade
+from geometry.bolt_tables import BOLT_SIZES, BoltSize, bolt_grade, bolt_size
 from geometry.fixing import AtBoss, AtDashBar
 from geometry.nuts import most_prevailing_nm, nut_height_mm, prevailing_nm
 from solver.tightening import table_tightening_nm
@@ -42,6 +42,13 @@ def test_what_a_new_locking_nut_may_take(size: str, grade: str, most: float) -> 
 def test_what_turns_freely_takes_nothing(locking: str | None) -> None:
     bolt = one_piece().bolts[0].but(joins=AtDashBar(), locking=locking)
     assert prevailing_nm(bolt) == 0.0
+
+
+@pytest.mark.parametrize("locking", ["Nylon insert", "prevailing torque type", "self-locking, all metal"])
+def test_a_locking_nut_need_not_be_called_a_nut(locking: str) -> None:
+    bolt = one_piece().bolt("4").but(locking=locking, prevailing_nm=None)
+    assert most_prevailing_nm(bolt) == 6.0
+    assert nut_height_mm(bolt_size("M8"), bolt) == 9.5
 
 
 def test_a_bolt_in_a_boss_and_a_size_nobody_knows_have_no_such_nut() -> None:
