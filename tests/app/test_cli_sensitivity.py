@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 
+import pytest
+
 from geometry.file_writing import bracket_text
 from geometry.loads import StatedCouple
 from tests.app.running import Runner
 from tests.brackets import one_piece
 
 
+@pytest.mark.long
 def test_an_unknown_key_bars_every_pass(cli: Runner) -> None:
     bracket = one_piece()
     bracket = bracket.but(loads=bracket.loads.but(couple=StatedCouple(couple_nm=12), pull_n=200))

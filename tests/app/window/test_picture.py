@@ -38,8 +38,15 @@ _RUN = "import sys; from app.cli.main import main; sys.exit(main())"
     [
         ((), (1280, 720), PAPER.ground),
         (("--size", "1024x640", "--theme", "slate", "--view", "mounted"), (1024, 640), SLATE.ground),
-        (("--sheet", "record", "--size", "1600x900", "--scale", "125"), (1600, 900), PAPER.ground),
-        (("--sheet", "lesson", "--theme", "slate"), (1280, 720), SLATE.ground),
+        pytest.param(
+            ("--sheet", "record", "--size", "1600x900", "--scale", "125"),
+            (1600, 900),
+            PAPER.ground,
+            marks=pytest.mark.long,
+        ),
+        pytest.param(
+            ("--sheet", "lesson", "--theme", "slate"), (1280, 720), SLATE.ground, marks=pytest.mark.long
+        ),
     ],
 )
 def test_a_picture_has_its_size_its_ground_and_ink(
@@ -82,9 +89,8 @@ def test_in_inches_it_is_another_picture(tmp_path: Path) -> None:
     file, out = tmp_path / "tiny.bracket.json", tmp_path / "sheet.png"
     save_bracket(file, one_piece().but(plates=()))
     drawn = []
-    for options in ((), ("--units", "mm"), ("--units", "inch")):
+    for options in (("--units", "mm"), ("--units", "inch")):
         outcome = picture(file, out, *options)
         assert outcome.returncode == 0, outcome.stderr
         drawn.append(QImage(str(out)))
-    assert drawn[0] == drawn[1]
-    assert drawn[0] != drawn[2]
+    assert drawn[0] != drawn[1]

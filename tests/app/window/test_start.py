@@ -59,7 +59,10 @@ def test_offscreen_needs_no_display() -> None:
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="sends a signal as a terminal does")
-@pytest.mark.parametrize(("number", "code"), [(2, 130), (15, 143), (1, 129)])
+@pytest.mark.parametrize(
+    ("number", "code"),
+    [pytest.param(2, 130, marks=pytest.mark.long), (15, 143), pytest.param(1, 129, marks=pytest.mark.long)],
+)
 def test_who_ends_the_window_from_outside_keeps_the_work(number: int, code: int, tmp_path: Path) -> None:
     environment = os.environ | {"HOLDSQUARE_DATA": str(tmp_path), "QT_QPA_PLATFORM": "offscreen"}
     with subprocess.Popen(

@@ -25,6 +25,7 @@ def _data(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("HOLDSQUARE_DATA", str(tmp_path / "data"))
 
 
+@pytest.mark.long
 def test_the_plate_drawn_from_nothing_gets_the_verdict_of_the_sample(qtbot: QtBot) -> None:
     wanted = sample("marlpit_one_piece")
     judge = Judge()
