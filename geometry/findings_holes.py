@@ -19,7 +19,7 @@ from geometry.findings_magnitudes import NUT_FACTOR
 from geometry.fixing import Bolt, Spacer, Washer
 from geometry.footprint import FACES, merged_radii
 from geometry.materials import UnknownMaterialError, material
-from geometry.partner_face import spacer_stands_on_mm
+from geometry.partner_face import stands_on_mm
 from geometry.placing import BoltPlace, footprint_of
 from geometry.survey import PlateShape, Survey
 
@@ -161,7 +161,7 @@ def _rings(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
     elif bolt.spacer.outer_mm <= hole:
         yield found("spacer-through-hole", where, outer_mm=bolt.spacer.outer_mm, hole_mm=hole)
     if bolt.spacer is not None and place.side == "head":
-        under = spacer_stands_on_mm(survey.bracket, bolt)
+        under = stands_on_mm(survey.bracket, bolt)
         if under is not None and under <= 2.0 * place.mating_inner_mm + _SLACK_MM:
             bore = 2.0 * place.mating_inner_mm
             yield found("spacer-over-face", where, partner=partner, bore_mm=bore, face_mm=under)

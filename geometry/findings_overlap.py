@@ -61,16 +61,13 @@ def _in_the_shaft(bracket: Bracket, bodies: Sequence[PlateBody]) -> Iterator[Fin
     round_it = np.vstack([np.zeros(2), THINNEST_MM / 2.0 * np.column_stack([np.cos(turns), np.sin(turns)])])
     stations = np.linspace(low, high, count)
     spots = np.column_stack([np.tile(round_it, (count, 1)), np.repeat(stations, len(round_it))])
-    for body in bodies:
-        deep = depth_in_plate(body, spots)
-        if deep.max() > 0.0:
-            at = float(spots[int(deep.argmax()), 2])
-            yield found("shaft-blocked", f"plate {body.name}", at_mm=at, across_mm=THINNEST_MM)
+    depths = [(f"plate {body.name}", depth_in_plate(body, spots)) for body in bodies]
     if bracket.dash_bar is not None:
-        deep = depth_inside_bar(bracket.dash_bar, spots)
+        depths.append((bracket.dash_bar.name, depth_inside_bar(bracket.dash_bar, spots)))
+    for where, deep in depths:
         if deep.max() > 0.0:
             at = float(spots[int(deep.argmax()), 2])
-            yield found("shaft-blocked", bracket.dash_bar.name, at_mm=at, across_mm=THINNEST_MM)
+            yield found("shaft-blocked", where, at_mm=at, across_mm=THINNEST_MM)
 
 
 def _runs_into(one: PlateBody, other: PlateBody) -> tuple[float, tuple[float, float, float]]:

@@ -79,8 +79,8 @@ def washer_thickness_mm(bolt: Bolt, size: BoltSize) -> float:
     return 0.0 if bolt.washer == "none" else size.washer_thickness_mm
 
 
-def spacer_stands_on_mm(bracket: Bracket, bolt: Bolt) -> float | None:
-    """Return the diameter of what the far end of a bolt's spacer stands on; None where that has no end.
+def stands_on_mm(bracket: Bracket, bolt: Bolt) -> float | None:
+    """Return the diameter of what a bolt's plate, or its spacer, stands on; None where that has no end.
 
     A boss has its face, a dash bar or an anchor its pad, if one is given.
     """

@@ -9,7 +9,7 @@ from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
 from geometry.fixing import BarEnd, BarStay, Bolt
 from geometry.loads import Fatigue, Limits, Loads
-from geometry.nuts import most_prevailing_nm
+from geometry.nuts import most_prevailing_nm, prevailing_nm
 from geometry.sheet_tolerance import (
     WALL_SOURCE,
     metal_kind,
@@ -109,13 +109,9 @@ def _loose_bolt(bolt: Bolt) -> Iterator[str]:
         )
     if by_torque and bolt.scatter < WRENCH_SCATTER:
         yield f"preload of {{}} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
-    if (
-        by_torque
-        and bolt.prevailing_nm is not None
-        and bolt.prevailing_nm < (most := most_prevailing_nm(bolt))
-    ):
+    if by_torque and (taken := prevailing_nm(bolt)) < (most := most_prevailing_nm(bolt)):
         yield (
-            f"the locking nut of {{}} is said to take {bolt.prevailing_nm:g} N.m of the torque: a new one may"
+            f"the locking nut of {{}} is said to take {taken:g} N.m of the torque: a new one may"
             f" take {most:g} N.m"
         )
     if not bolt.locking:

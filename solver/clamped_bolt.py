@@ -17,7 +17,7 @@ from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.materials import material
 from geometry.nuts import PREVAILING_SOURCES, prevailing_nm
-from geometry.partner_face import spacer_stands_on_mm, washer_thickness_mm
+from geometry.partner_face import washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
@@ -27,7 +27,7 @@ from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.mating_faces import borne_by_face
 from solver.plies import Ply, bar_ply, clamped_sheets
 from solver.ring_contact import Ring
-from solver.spacer_ends import borne_by_spacer
+from solver.spacer_ends import borne_by_spacer, far_end_mm
 from solver.thread_rules import LEAD_PITCHES, Stripping, boss_tensile_mpa, full_flanks_mm, stripping
 from solver.tightening import settling_loss_n, tighten
 
@@ -192,9 +192,8 @@ def _ring(bracket: Bracket, bolt: Bolt, head: BoltPlace) -> Ring:
     near = Ring(2.0 * head.mating_outer_mm, 2.0 * head.mating_inner_mm)
     if bolt.spacer is None:
         return near
-    under = spacer_stands_on_mm(bracket, bolt)
-    outer = bolt.spacer.outer_mm if under is None else min(bolt.spacer.outer_mm, under)
-    return min(near, Ring(outer, bolt.spacer.inner_mm), key=lambda ring: ring.kernel_mm)
+    far = Ring(far_end_mm(bracket, bolt, bolt.spacer), bolt.spacer.inner_mm)
+    return min(near, far, key=lambda ring: ring.kernel_mm)
 
 
 def _plies(

@@ -10,8 +10,8 @@ from typing import Final
 
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
-from geometry.fixing import AtBoss, AtHole, Bolt
-from geometry.partner_face import washer_thickness_mm
+from geometry.fixing import AtBoss, Bolt
+from geometry.partner_face import stands_on_mm, washer_thickness_mm
 from geometry.placing import BoltPlace
 from solver.head_pressure import BOSS_SHARE, borne_n, pressed_area_mm2, spread_mm
 from solver.plies import clamped_sheets
@@ -29,8 +29,7 @@ def borne_by_face(
     None with a spacer, which has its own, nor where a plate lies on another or on a bar without a pad: that
     is no smaller than what lies under head and nut. Of a pad nobody says the metal: the plate alone counts.
     """
-    pad = None if isinstance(bolt.joins, AtBoss | AtHole) else bolt.pad_diameter_mm
-    if bolt.spacer is not None or not (isinstance(bolt.joins, AtBoss) or pad is not None):
+    if bolt.spacer is not None or stands_on_mm(bracket, bolt) is None:
         return []
     head = sides[0]
     # The head presses through its washer and the plate, each of which widens it.

@@ -8,6 +8,7 @@ from typing import Final
 from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt, Spacer
 from geometry.materials import UnknownMaterialError, material
+from geometry.partner_face import stands_on_mm
 from geometry.placing import BoltPlace
 from solver.head_pressure import BOSS_SHARE, borne_n, pressed_area_mm2
 from solver.plies import clamped_sheets
@@ -36,10 +37,16 @@ def borne_by_spacer(bracket: Bracket, bolt: Bolt, sides: Sequence[BoltPlace]) ->
         found.append((strength * _area_mm2(spacer, spacer.inner_mm), SPACER))
     if isinstance(bolt.joins, AtBoss) and bracket.casing is not None:
         boss = bracket.casing.boss(bolt.joins.boss)
-        outer = min(spacer.outer_mm, boss.face_diameter_mm)
+        outer = far_end_mm(bracket, bolt, spacer)
         area = pressed_area_mm2(outer, spacer.inner_mm, outer, 0.0)
         found.append((BOSS_SHARE * boss_tensile_mpa(boss) * area, f"boss {boss.name} under {SPACER}"))
     return found
+
+
+def far_end_mm(bracket: Bracket, bolt: Bolt, spacer: Spacer) -> float:
+    """Return how wide a bolt's spacer stands at its far end: no wider than what is there, mm."""
+    under = stands_on_mm(bracket, bolt)
+    return spacer.outer_mm if under is None else min(spacer.outer_mm, under)
 
 
 def _area_mm2(spacer: Spacer, inner_mm: float) -> float:

@@ -22,7 +22,7 @@ from app.wording.verdict_words import limit_words
 from geometry.bracket import Bracket
 from geometry.fixing import Bolt
 from geometry.loads import Limits, Loads
-from geometry.nuts import most_prevailing_nm
+from geometry.nuts import most_prevailing_nm, prevailing_nm
 from solver.assumptions import STAINLESS_FRICTION, loose_life, loose_pieces, slick_stainless
 from solver.results import QuickAnswer, Results
 
@@ -195,8 +195,7 @@ def _of_bolts(bracket: Bracket) -> list[Loosening]:
         ),
         (
             "preload", "locking nuts said to take less of the torque than new ones may", "the most they may",
-            lambda b: b.preload_n is None and b.prevailing_nm is not None
-            and b.prevailing_nm < most_prevailing_nm(b),
+            lambda b: b.preload_n is None and prevailing_nm(b) < most_prevailing_nm(b),
             {"prevailing_nm": None},
         ),
         (

@@ -180,7 +180,8 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
     yield _field(
         bolts, "locking", "locking", kind="words", choices=LOCKINGS, may_be_empty=True, instead="nothing said"
     )
-    if most_prevailing_nm(first) > 0.0 or first.prevailing_nm is not None:
+    most = most_prevailing_nm(first)
+    if most > 0.0 or first.prevailing_nm is not None:
         yield ", whose nut turns on with "
         yield _field(
             bolts,
@@ -188,7 +189,7 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
             "prevailing torque",
             unit="N.m",
             may_be_empty=True,
-            instead=f"{most_prevailing_nm(first):g} N.m at most",
+            instead=f"{most:g} N.m at most",
         )
         yield " of its torque"
     yield "; length to buy "

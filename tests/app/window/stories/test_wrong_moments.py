@@ -179,18 +179,25 @@ def test_a_squared_photograph_is_seen_whole_on_an_empty_sheet(qtbot: QtBot, tmp_
         assert seen.contains(underlay.sceneBoundingRect())
 
 
+def begin_to_drag_a_corner(hand: WindowHand) -> tuple[float, float]:
+    """Press a corner and move it; return where it stood."""
+    before = hand.bracket
+    x, y = before.plates[0].outline[0].at_mm
+    hand.press((x, y))
+    hand.drag_to((x - 6.0, y))
+    assert hand.door.drawn != before
+    return x, y
+
+
 def test_undo_while_dragging_takes_the_drag_back_and_no_step(qtbot: QtBot, file: Path) -> None:
     with window_in_hand(qtbot) as hand:
         assert hand.window.files.open_path(file)
         hand.type_field("14", "loads", "couple", "couple_nm")
         before = hand.bracket
-        x, y = before.plates[0].outline[0].at_mm
-        hand.press((x, y))
-        hand.drag_to((x - 6.0, y))
-        assert hand.door.drawn != before
+        corner = begin_to_drag_a_corner(hand)
         hand.key("Z", CTRL)
         assert hand.door.drawn == hand.bracket == before
-        hand.release((x, y))
+        hand.release(corner)
         hand.key("Z", CTRL)
         assert hand.bracket.loads.couple.value_nm == 12.0
         assert hand.door.drawn == hand.bracket
@@ -200,13 +207,10 @@ def test_undo_takes_the_very_first_drag_back(qtbot: QtBot, file: Path) -> None:
     with window_in_hand(qtbot) as hand:
         assert hand.window.files.open_path(file)
         before = hand.bracket
-        x, y = before.plates[0].outline[0].at_mm
-        hand.press((x, y))
-        hand.drag_to((x - 6.0, y))
-        assert hand.door.drawn != before
+        corner = begin_to_drag_a_corner(hand)
         hand.sheet_key("Z", CTRL)
         assert hand.door.drawn == hand.bracket == before
-        hand.release((x, y))
+        hand.release(corner)
         assert hand.bracket == before
         assert not any(a.isVisible() for a in hand.window.menuBar().actions() if a.text().startswith("Undo:"))
         hand.settle()
