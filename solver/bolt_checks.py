@@ -22,11 +22,9 @@ from solver.joint_rules import (
     tension_allowable_n,
 )
 from solver.largest import alike_to_largest, place_of_largest
-from solver.mating_faces import ON_FACE, UNDER_PLATE
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
-from solver.spacer_ends import SPACER
 from solver.thread_rules import SOURCE as THREAD_SOURCE
 
 _TABLE = "EN 1993-1-8 table 3.4"
@@ -137,13 +135,10 @@ def _past_it(rule: Rule, kind: str, bolt: ClampedBolt) -> str:
         return "at the low end of its scatter as well: it does not bear being tightened so"
     if rule.kind != "share":
         return ""
-    wider = "spacer" if bolt.pressed_on.endswith(SPACER) else "or thicker washer"
-    if bolt.pressed_on.endswith(UNDER_PLATE) or ON_FACE in bolt.pressed_on:
-        wider = "face there"
     ends = {
         "thread under preload": "past 100 % the thread may strip while it is tightened",
         "pressure under head": f"past 100 % {bolt.pressed_on} creeps away under what presses on it, and no"
-        f" more clamps than it bears: take a wider {wider}",
+        f" more clamps than it bears: take a wider {bolt.pressed_wider}",
     }
     usual = "past 100 % the bolt may yield while it is tightened, at the high end of its scatter"
     return ends.get(rule.name, usual)

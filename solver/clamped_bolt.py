@@ -22,7 +22,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.cone import Grip
-from solver.head_pressure import borne_n, pressed_area_mm2
+from solver.head_pressure import NOT_KNOWN, Pressed, borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.mating_faces import borne_by_face
 from solver.plies import Ply, bar_ply, clamped_sheets
@@ -75,6 +75,8 @@ class ClampedBolt:
     """What the softest face under its head, nut, spacer or plate bears, or the spacer; inf where not
     known."""
     pressed_on: str = ""
+    pressed_wider: str = ""
+    """What to take a wider one of where that is too little."""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -150,7 +152,7 @@ def _clamped(
         except UnknownBoltError:
             grade = None
     head = next(p for p in sides if p.side == "head")
-    pressed, pressed_on = _pressed(bracket, bolt, size, sides)
+    pressed = _pressed(bracket, bolt, size, sides)
     preload = _preload(bolt, size, grade, sides)
     plies = [ply for place in sides for ply in _plies(bracket, place, places, clear, size)]
     bolt_mpa = grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA
@@ -162,7 +164,7 @@ def _clamped(
         size,
         grade,
         # What its head sinks into holds no more.
-        None if preload.low_n is None else min(preload.low_n, pressed),
+        None if preload.low_n is None else min(preload.low_n, pressed.borne_n),
         preload.high_n,
         preload.settling_n,
         preload.words,
@@ -179,8 +181,9 @@ def _clamped(
         thread_words,
         min(slip_share(_fit(bracket, place, size)) for place in sides),
         preload.surely_n,
-        pressed,
-        pressed_on,
+        pressed.borne_n,
+        pressed.name,
+        pressed.wider,
     )
 
 
@@ -218,8 +221,8 @@ def _plies(
     return [own] if wall is None else [own, wall]
 
 
-def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> tuple[float, str]:
-    """Return what the softest of spacer and faces bears, and which; inf if unknown.
+def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> Pressed:
+    """Return what the softest of spacer and faces bears.
 
     Faces are those under head, nut and spacer, and that of a boss or pad that the plate stands on.
     """
@@ -231,9 +234,10 @@ def _pressed(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltP
             size.head_face_mm,
             washer_thickness_mm(bolt, size),
         )
-        found.append((borne_n(sheet.kind, sheet.tensile_mpa, area), sheet.name))
+        borne = borne_n(sheet.kind, sheet.tensile_mpa, area)
+        found.append(Pressed(borne, sheet.name, "or thicker washer"))
     found += [*borne_by_spacer(bracket, bolt, sides), *borne_by_face(bracket, bolt, size, sides)]
-    return min(found, default=(math.inf, ""))
+    return min(found, default=NOT_KNOWN)
 
 
 def _thread(

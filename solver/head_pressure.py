@@ -8,6 +8,7 @@ from memory, to be verified). Shares of the tensile strength below those are tak
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
 from geometry.materials import Kind
@@ -23,6 +24,19 @@ GJL-250 (VDI 2230 table A9, from memory, to be verified)."""
 _SPREADS: Final = 1.6
 """By so many of its thicknesses a washer makes the head wider: D = d_w + 1.6 h, VDI 2230 (from memory, to be
 verified)."""
+
+
+@dataclass(frozen=True, order=True)
+class Pressed:
+    """What something bears that is pressed; the least of several is what creeps first."""
+
+    borne_n: float
+    name: str
+    wider: str
+    """What to take a wider one of."""
+
+
+NOT_KNOWN: Final = Pressed(math.inf, "", "")
 
 
 def pressed_area_mm2(outer_mm: float, inner_mm: float, head_mm: float, washer_mm: float) -> float:

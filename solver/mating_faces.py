@@ -13,18 +13,15 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.partner_face import stands_on_mm, washer_thickness_mm
 from geometry.placing import BoltPlace
-from solver.head_pressure import BOSS_SHARE, borne_n, pressed_area_mm2, spread_mm
+from solver.head_pressure import BOSS_SHARE, Pressed, borne_n, pressed_area_mm2, spread_mm
 from solver.plies import clamped_sheets
 from solver.thread_rules import boss_tensile_mpa
 
-UNDER_PLATE: Final = "under the plate"
-ON_FACE: Final = " on its "
+_WIDER: Final = "face there"
 
 
-def borne_by_face(
-    bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]
-) -> list[tuple[float, str]]:
-    """Return what boss or pad and the plate on it bear, N, and which.
+def borne_by_face(bracket: Bracket, bolt: Bolt, size: BoltSize, sides: Sequence[BoltPlace]) -> list[Pressed]:
+    """Return what boss or pad and the plate on it bear.
 
     None with a spacer, which has its own, nor where a plate lies on another or on a bar without a pad: that
     is no smaller than what lies under head and nut. Of a pad nobody says the metal: the plate alone counts.
@@ -38,11 +35,12 @@ def borne_by_face(
     area = pressed_area_mm2(outer, inner, across, head.thickness_mm)
     where = f"boss {bolt.joins.boss}" if isinstance(bolt.joins, AtBoss) else "pad"
     found = [
-        (borne_n(sheet.kind, sheet.tensile_mpa, area), f"{sheet.name}{ON_FACE}{where}")
+        Pressed(borne_n(sheet.kind, sheet.tensile_mpa, area), f"{sheet.name} on its {where}", _WIDER)
         for sheet in clamped_sheets(bracket, sides)
         if sheet.place is head and sheet.name == head.plate
     ]
     if isinstance(bolt.joins, AtBoss) and bracket.casing is not None:
         boss = bracket.casing.boss(bolt.joins.boss)
-        found.append((BOSS_SHARE * boss_tensile_mpa(boss) * area, f"boss {boss.name} {UNDER_PLATE}"))
+        borne = BOSS_SHARE * boss_tensile_mpa(boss) * area
+        found.append(Pressed(borne, f"boss {boss.name} under the plate", _WIDER))
     return found

@@ -10,15 +10,16 @@ from geometry.fixing import AtBoss, Bolt, Spacer
 from geometry.materials import UnknownMaterialError, material
 from geometry.partner_face import stands_on_mm
 from geometry.placing import BoltPlace
-from solver.head_pressure import BOSS_SHARE, borne_n, pressed_area_mm2
+from solver.head_pressure import BOSS_SHARE, Pressed, borne_n, pressed_area_mm2
 from solver.plies import clamped_sheets
 from solver.thread_rules import boss_tensile_mpa
 
-SPACER: Final = "its spacer"
+_SPACER: Final = "its spacer"
+_WIDER: Final = "spacer"
 
 
-def borne_by_spacer(bracket: Bracket, bolt: Bolt, sides: Sequence[BoltPlace]) -> list[tuple[float, str]]:
-    """Return what the spacer of a bolt and each face at its ends bear, N, and which; none without one.
+def borne_by_spacer(bracket: Bracket, bolt: Bolt, sides: Sequence[BoltPlace]) -> list[Pressed]:
+    """Return what the spacer of a bolt and each face at its ends bear; none without one.
 
     The spacer bears its yield. What has no known strength is left out: a finding tells of it.
     """
@@ -28,18 +29,20 @@ def borne_by_spacer(bracket: Bracket, bolt: Bolt, sides: Sequence[BoltPlace]) ->
     found = []
     for sheet in clamped_sheets(bracket, sides):
         area = _area_mm2(spacer, max(2.0 * sheet.place.hole_radius_mm, spacer.inner_mm))
-        found.append((borne_n(sheet.kind, sheet.tensile_mpa, area), f"{sheet.name} under {SPACER}"))
+        borne = borne_n(sheet.kind, sheet.tensile_mpa, area)
+        found.append(Pressed(borne, f"{sheet.name} under {_SPACER}", _WIDER))
     try:
         strength = material(spacer.material, bracket.materials).yield_mpa(_wall_mm(spacer))
     except UnknownMaterialError:
         strength = None
     if strength is not None:
-        found.append((strength * _area_mm2(spacer, spacer.inner_mm), SPACER))
+        found.append(Pressed(strength * _area_mm2(spacer, spacer.inner_mm), _SPACER, _WIDER))
     if isinstance(bolt.joins, AtBoss) and bracket.casing is not None:
         boss = bracket.casing.boss(bolt.joins.boss)
         outer = far_end_mm(bracket, bolt, spacer)
         area = pressed_area_mm2(outer, spacer.inner_mm, outer, 0.0)
-        found.append((BOSS_SHARE * boss_tensile_mpa(boss) * area, f"boss {boss.name} under {SPACER}"))
+        borne = BOSS_SHARE * boss_tensile_mpa(boss) * area
+        found.append(Pressed(borne, f"boss {boss.name} under {_SPACER}", _WIDER))
     return found
 
 
