@@ -50,7 +50,8 @@ AT_ONCE = 6
 FARTHER = 1.3
 """Columns whose estimate is this many times the least factor found are not solved.
 
-And so many times more as the worst estimate turned out too high."""
+Nor, once some are, those at this many times what need not be sought any further. And so many times more as
+the worst estimate turned out too high."""
 NEAR = 2e-3
 """How near, as a share, the load factor must come to what is asked where the couple is sought."""
 MOST_TRIES = 8
@@ -87,42 +88,58 @@ class Buckling:
         self._solved, self._suppleness, self._same = solved, suppleness, same_plates
         self._screening = Screening(solved, suppleness)
         self._screens: dict[float, tuple[Loaded, Screen]] = {}
-        self._leasts: dict[tuple[float, float], Found] = {}
+        self._leasts: dict[tuple[float, float, float], Found] = {}
         self._clear_to_nm = -1.0
         self.parts = _band_parts(solved)
         self.band = sum(part.share for part in self.parts)
         self.clear = REQUIRED * (1.0 + self.band) / min(1.0, solved.bracket.limits.marginal_used)
         """A load factor that is surely far enough above what is asked: nothing above it needs a solution."""
 
-    def least(self, couple_nm: float, enough: float = 0.0) -> Found:
-        """Return the least load factor of all cases and states at a couple, or a bound that is clear.
+    def least(self, couple_nm: float, needed: float = 0.0, enough: float = 0.0) -> Found:
+        """Return the least load factor of all cases and states at a couple, or a bound.
 
-        Once one below `enough` is found, no lesser one is looked for.
+        No bound is less than what is clear, or than what is `needed`. Once a factor below `enough` is found,
+        no lesser one is looked for.
         """
-        asked = couple_nm, enough
+        needed = max(needed, self.clear)
+        asked = couple_nm, needed, enough
         if asked not in self._leasts:
-            self._leasts[asked] = self._by_bound(couple_nm) or self._sought(couple_nm, enough)
+            found = self._by_bound(couple_nm, needed)
+            self._leasts[asked] = found or self._sought(couple_nm, needed, enough)
         return self._leasts[asked]
 
-    def _by_bound(self, couple_nm: float) -> Found | None:
-        """Return what the screen settles: that nothing is compressed, or that all is clear; else None."""
+    def _by_bound(self, couple_nm: float, needed: float) -> Found | None:
+        """Return what the screen settles: nothing is compressed, or buckles below `needed`; else None."""
         _, screened = self._screened(couple_nm)
         if not len(screened.columns):
             return Found(float("inf"), None, settled=False)
         first = int(np.argmin(screened.bound))
-        if screened.bound[first] >= self.clear:
+        if screened.bound[first] >= needed:
             return Found(float(screened.bound[first]), screened.columns[first], settled=False)
         return None
 
-    def _sought(self, couple_nm: float, enough: float) -> Found:
+    def _is_clear(self, couple_nm: float) -> bool:
+        """Return whether nothing buckles below what is clear; not asked where it would have to be sought."""
+        if self._by_bound(couple_nm, self.clear) is not None:
+            return True
+        _, screened = self._screened(couple_nm)
+        far = screened.estimate.min() > FARTHER * ENOUGH * self.clear
+        return far and self.least(couple_nm).factor >= self.clear
+
+    def _sought(self, couple_nm: float, needed: float, enough: float) -> Found:
         load, screened = self._screened(couple_nm)
-        open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < self.clear]
-        best, off = Found(float("inf"), None, settled=False), 1.0
+        open_ones = [int(i) for i in np.argsort(screened.estimate) if screened.bound[i] < needed]
+        best, off, far = Found(float("inf"), None, settled=False), 1.0, max(ENOUGH * self.clear, needed)
         while open_ones and best.factor >= enough:
-            if screened.estimate[open_ones[0]] > FARTHER * off * best.factor:
+            nearest = screened.estimate[open_ones[0]] / (FARTHER * off)
+            if nearest > best.factor:
                 break
+            if best.column is not None and min(best.factor, nearest) >= far:
+                # The first have shown how good the estimates are: how far off it is need not be known.
+                return Found(far, best.column, settled=False)
             now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
-            for i, buckles in zip(now, self.factors(load, [screened.columns[i] for i in now]), strict=True):
+            found = self.factors(load, [screened.columns[i] for i in now], far)
+            for i, buckles in zip(now, found, strict=True):
                 if np.isnan(buckles.factor):
                     return Found(float("nan"), screened.columns[i], settled=True)
                 own = float(screened.estimate[i]) / buckles.factor if buckles.settled else 1.0
@@ -136,11 +153,11 @@ class Buckling:
         """Return the check at a couple; none where no plate is held by anything.
 
         A couple that is clear has all smaller ones clear: every case is there with the couple both ways, and
-        what a mean of two stresses takes off is no more than the larger of what each does. So where the
-        screen clears `up_to_nm`, that bound is told, and nothing need be solved.
+        what a mean of two stresses takes off is no more than the larger of what each does. So where
+        `up_to_nm` is clear, that bound is told, and nothing else need be solved.
         """
         at_nm = couple_nm
-        if couple_nm < up_to_nm < MOST_NM and self._by_bound(up_to_nm) is not None:
+        if couple_nm < up_to_nm < MOST_NM and self._is_clear(up_to_nm):
             at_nm = self._clear_to_nm = up_to_nm
         found = self.least(at_nm)
         if found.column is None:
@@ -155,7 +172,7 @@ class Buckling:
 
     def about(self, couple_nm: float, off: float) -> list[Check]:
         """Return about what `check` does, from the screen alone; its estimates are `off` times too high."""
-        found = self._by_bound(couple_nm)
+        found = self._by_bound(couple_nm, self.clear)
         if found is not None:
             return [] if found.column is None else [self._check(found, couple_nm)]
         _, screened = self._screened(couple_nm)
@@ -188,10 +205,10 @@ class Buckling:
         if most_nm <= self._clear_to_nm and share >= 1.0:
             return None
         asked = REQUIRED * (1.0 + self.band) / share
-        over = self.least(most_nm, asked)
+        over = self.least(most_nm, asked, enough=asked)
         if over.factor >= asked:
             return None
-        without = self.least(0.0)
+        without = self.least(0.0, asked)
         if not (without.factor >= asked and over.factor < asked):
             return 0.0
         (_, low), (_, high) = self._screened(0.0), self._screened(most_nm)
@@ -204,7 +221,7 @@ class Buckling:
         for _ in range(MOST_TRIES):
             signs = excess(below) < 0.0 <= excess(above)
             at_nm = float(brentq(excess, below, above, rtol=1e-4)) if signs else 0.5 * (below + above)
-            found = self.least(at_nm)
+            found = self.least(at_nm, asked)
             if np.isnan(found.factor):
                 return 0.0
             below, above = (at_nm, above) if found.factor >= asked else (below, at_nm)
@@ -219,10 +236,10 @@ class Buckling:
             self._screens[couple_nm] = load, self._screening.of(load)
         return self._screens[couple_nm]
 
-    def factors(self, load: Loaded, columns: Sequence[int], times: float = ENOUGH) -> list[Buckles]:
+    def factors(self, load: Loaded, columns: Sequence[int], far: float = float("inf")) -> list[Buckles]:
         """Return how the bracket buckles under some columns of a load, whose states must be asked for.
 
-        Above `times` what is clear only that it does not.
+        Above `far` only that it does not.
         """
         systems = {(s.taken, s.high): self._small_system(s, m) for s, m in buckling_states(self._solved)}
         small = [systems[load.columns[i].taken, load.columns[i].high] for i in columns]
@@ -236,9 +253,7 @@ class Buckling:
                 moved[:, own] += system(forces[:, own])
             return moved
 
-        return load_factors(
-            answer, [self._taking(load, i) for i in columns], self._ends[-1], times * self.clear
-        )
+        return load_factors(answer, [self._taking(load, i) for i in columns], self._ends[-1], far)
 
     def _taking(self, load: Loaded, column: int) -> Callable[[Floats], Floats]:
         """Return -K_g under one column of a load."""
