@@ -61,13 +61,24 @@ def _in_the_shaft(bracket: Bracket, bodies: Sequence[PlateBody]) -> Iterator[Fin
     round_it = np.vstack([np.zeros(2), THINNEST_MM / 2.0 * np.column_stack([np.cos(turns), np.sin(turns)])])
     stations = np.linspace(low, high, count)
     spots = np.column_stack([np.tile(round_it, (count, 1)), np.repeat(stations, len(round_it))])
-    depths = [(f"plate {body.name}", depth_in_plate(body, spots)) for body in bodies]
+    depths = [(f"plate {body.name}", _deep_along(body, spots)) for body in bodies]
     if bracket.dash_bar is not None:
         depths.append((bracket.dash_bar.name, depth_inside_bar(bracket.dash_bar, spots)))
     for where, deep in depths:
         if deep.max() > 0.0:
             at = float(spots[int(deep.argmax()), 2])
             yield found("shaft-blocked", where, at_mm=at, across_mm=THINNEST_MM)
+
+
+def _deep_along(body: PlateBody, spots: np.ndarray) -> np.ndarray:
+    """Return how deep the shaft's places (n, 3) lie in a plate, mm (n,); most plates are nowhere near."""
+    deep = np.zeros(len(spots))
+    beside = np.hypot(body.spots[:, 0], body.spots[:, 1]) <= THINNEST_MM / 2.0 + body.reach_mm
+    if beside.any():
+        along = body.spots[beside, 2]
+        within = (spots[:, 2] >= along.min() - body.reach_mm) & (spots[:, 2] <= along.max() + body.reach_mm)
+        deep[within] = depth_in_plate(body, spots[within])
+    return deep
 
 
 def _runs_into(one: PlateBody, other: PlateBody) -> tuple[float, tuple[float, float, float]]:

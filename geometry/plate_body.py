@@ -38,6 +38,8 @@ class PlateBody:
     fold_map: FoldMap
     spots: Floats
     """(n, 3) places within its metal, in space."""
+    reach_mm: float
+    """No metal is further from the nearest spot than this."""
 
 
 def plate_body(shape: PlateShape) -> PlateBody | None:
@@ -46,9 +48,13 @@ def plate_body(shape: PlateShape) -> PlateBody | None:
     if fold_map is None:
         return None
     metal = flat_pattern(plate).polygon
-    flat = _spots_on(metal, plate.thickness_mm)
+    step = max(_SPOTS_APART_MM, math.sqrt(metal.area / _MOST_SPOTS))
+    flat = _spots_on(metal, plate.thickness_mm, step)
     levels = [np.column_stack([flat, np.full(len(flat), share * plate.thickness_mm)]) for share in _LEVELS]
-    return PlateBody(plate.name, plate.thickness_mm, metal, fold_map, fold_map.to_space(np.vstack(levels)))
+    spots = fold_map.to_space(np.vstack(levels))
+    # Half a square's diagonal is 0.71 of a step; a bend draws its outer face out by up to the thickness.
+    reach = step + max(plate.thickness_mm, metal.length / _MOST_SPOTS)
+    return PlateBody(plate.name, plate.thickness_mm, metal, fold_map, spots, reach)
 
 
 def depth_in_plate(body: PlateBody, places: Floats) -> Floats:
@@ -86,12 +92,11 @@ def _depth_of_near(body: PlateBody, places: Floats) -> Floats:
     return deep
 
 
-def _spots_on(metal: BaseGeometry, thickness_mm: float) -> Floats:
+def _spots_on(metal: BaseGeometry, thickness_mm: float, step: float) -> Floats:
     """Return flat places (n, 2): close together along edges, further apart on the face.
 
     Where one plate cuts through another, an edge of one of them lies in the other.
     """
-    step = max(_SPOTS_APART_MM, math.sqrt(metal.area / _MOST_SPOTS))
     low_x, low_y, high_x, high_y = metal.bounds
     across = np.arange(low_x + 0.5 * step, high_x, step)
     up = np.arange(low_y + 0.5 * step, high_y, step)
