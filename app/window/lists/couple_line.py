@@ -34,7 +34,8 @@ def couple_line(bracket: Bracket) -> Line:
     more_field = Field(
         (("loads", "couple_uncertainty"),),
         "by how much the couple may be larger",
-        more,
+        # worked out of what the meters read it has no end of digits; what is typed is shown as it is
+        round(more, 3) if bracket.loads.couple_uncertainty is None else more,
         "share",
         may_be_empty=True,
         usual=usual,

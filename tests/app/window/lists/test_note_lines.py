@@ -35,6 +35,13 @@ def test_notes_are_numbered_and_read_as_sentences() -> None:
     assert all(_words(line).count("[") == 0 for line in lines)
 
 
+def test_what_meters_leave_open_is_told_to_a_tenth_and_what_is_typed_as_it_is() -> None:
+    tray = sample("gauge_tray")
+    assert _words(_line(tray, "couple")).endswith("factor 1.5; it may be 5.7 % larger.")
+    typed = tray.but(loads=tray.loads.but(couple_uncertainty=0.0525))
+    assert _words(_line(typed, "couple")).endswith("it may be 5.25 % larger.")
+
+
 USUAL_UNTIL_TYPED = ("source", "factor", "couple_uncertainty", "thickness_tolerance_mm")
 """What stands in these is worked out until somebody types a figure."""
 
