@@ -1,33 +1,26 @@
 """Whether slender plates and ligaments buckle before the load is ten times what is asked.
 
-The whole bracket's K + t K_g: plates on their beds, joined through casing, dash bar, spacers, connections and
-welds, so that all of it buckles together. On the first mesh; what the screen cannot rule out is solved, for
-which the plates are factored once more.
+On the first mesh. A screen rules out most columns of the load; of the rest those that come nearest are
+solved.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 import numpy as np
 from scipy.optimize import brentq
 
-from geometry.bracket import Bracket
 from geometry.sheet_tolerance import tolerance_mm
-from solver.buckling_screen import Screen, Screening, buckling_states, estimate_between
-from solver.condensed_plate import CondensedPlate
-from solver.evaluation import Loaded, State, loaded
-from solver.geometric_stiffness import GeometricStiffness
-from solver.held_plate import hold_plate
+from solver.buckling_screen import Screen, Screening, estimate_between
+from solver.buckling_system import BucklingSystem
+from solver.evaluation import Loaded, loaded
 from solver.holds_to import MOST_NM
 from solver.how_sure import LEAST_SHARE
-from solver.load_factors import BLOCK, Buckles, load_factors
 from solver.results import BandPart, Check
 from solver.rigid import Floats
 from solver.solved import Solved
-from solver.structure import solve_stiff
 from solver.suppleness import Suppleness
 
 NAME = "buckling"
@@ -79,13 +72,11 @@ class Buckling:
     """A bracket on its first mesh, ready to say when it buckles at any couple."""
 
     def __init__(
-        self, solved: Solved, suppleness: Sequence[Suppleness], same_plates: Buckling | None = None
+        self, solved: Solved, suppleness: Sequence[Suppleness], same_plates: BucklingSystem | None = None
     ) -> None:
-        """Take the bracket solved, and the suppleness of each of its plates.
-
-        `same_plates` is of a bracket with the same plates: what was factored for it is not factored again.
-        """
-        self._solved, self._suppleness, self._same = solved, suppleness, same_plates
+        """Take the bracket solved, the suppleness of each of its plates, and one with the same plates."""
+        self._solved, self._suppleness = solved, suppleness
+        self.system = BucklingSystem(solved, same_plates)
         self._screening = Screening(solved, suppleness)
         self._screens: dict[float, tuple[Loaded, Screen]] = {}
         self._leasts: dict[tuple[float, float, float], Found] = {}
@@ -138,14 +129,14 @@ class Buckling:
                 # The first have shown how good the estimates are: how far off it is need not be known.
                 return Found(far, best.column, settled=False)
             now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
-            found = self.factors(load, [screened.columns[i] for i in now], far)
+            found = self.system.factors(load, [screened.columns[i] for i in now], far)
             for i, buckles in zip(now, found, strict=True):
                 if np.isnan(buckles.factor):
                     return Found(float("nan"), screened.columns[i], settled=True)
                 own = float(screened.estimate[i]) / buckles.factor if buckles.settled else 1.0
                 off = max(off, own if np.isfinite(own) else 1.0)
                 if best.column is None or buckles.factor < best.factor:
-                    shape = tuple(np.split(buckles.shape, self._ends[1:-1]))
+                    shape = self.system.shapes(buckles)
                     best = Found(buckles.factor, screened.columns[i], buckles.settled, shape, own)
         return best
 
@@ -168,7 +159,7 @@ class Buckling:
         if np.isnan(found.factor):
             note = "the load at which it buckles could not be found"
             return [replace(check, demand=float("nan"), allowable=REQUIRED, where="the plates", note=note)]
-        return [replace(check, where=self._where(found), note=_words(found.factor))]
+        return [replace(check, where=self.system.moves_most(found.shape), note=_words(found.factor))]
 
     def about(self, couple_nm: float, off: float) -> list[Check]:
         """Return about what `check` does, from the screen alone; its estimates are `off` times too high."""
@@ -183,7 +174,7 @@ class Buckling:
 
     def under(self, solved: Solved) -> Buckling:
         """Return the same plates in a bracket that differs in what leaves them as they were solved."""
-        return Buckling(solved, self._suppleness, self._same or self)
+        return Buckling(solved, self._suppleness, self.system)
 
     def _check(self, found: Found, couple_nm: float) -> Check:
         load, _ = self._screened(couple_nm)
@@ -235,89 +226,6 @@ class Buckling:
             load = loaded(self._solved.states, self._solved.cases, couple_nm)
             self._screens[couple_nm] = load, self._screening.of(load)
         return self._screens[couple_nm]
-
-    def factors(self, load: Loaded, columns: Sequence[int], far: float = float("inf")) -> list[Buckles]:
-        """Return how the bracket buckles under some columns of a load, whose states must be asked for.
-
-        Above `far` only that it does not.
-        """
-        systems = {(s.taken, s.high): self._small_system(s, m) for s, m in buckling_states(self._solved)}
-        small = [systems[load.columns[i].taken, load.columns[i].high] for i in columns]
-
-        def answer(forces: Floats) -> Floats:
-            moved = np.vstack(
-                [held(part) for held, part in zip(self._held, self._parts(forces), strict=True)]
-            )
-            for i, system in enumerate(small):
-                own = slice(BLOCK * i, BLOCK * (i + 1))
-                moved[:, own] += system(forces[:, own])
-            return moved
-
-        return load_factors(answer, [self._taking(load, i) for i in columns], self._ends[-1], far)
-
-    def _taking(self, load: Loaded, column: int) -> Callable[[Floats], Floats]:
-        """Return -K_g under one column of a load."""
-        matrices = []
-        for elements, meshed, amounts in zip(self._elements, self._plates, self._amounts(load), strict=True):
-            metal = meshed.metal
-            moved = meshed.modes @ amounts[:, column]
-            stress = elements.own_stress(moved, metal.elastic_modulus_mpa, metal.poisson)
-            matrices.append(elements.of(-stress))
-
-        def taking(moved: Floats) -> Floats:
-            parts = zip(self._elements, matrices, self._parts(moved), strict=True)
-            return np.vstack([elements.apply(own, part) for elements, own, part in parts])
-
-        return taking
-
-    def _small_system(self, state: State, moving: np.ndarray) -> Callable[[Floats], Floats]:
-        """Return how bodies, casing and bar, and the plates with them, answer to forces on the plates."""
-        structure = state.structure
-        stiffness = structure.stiffness[np.ix_(moving, moving)]
-        modes = [
-            self._plates[j].modes[:, :-3] @ structure.plate_ways[i][:, moving]
-            for j, i in enumerate(self._numbers)
-        ]
-        whole = np.vstack(modes)
-        return lambda forces: np.asarray(whole @ solve_stiff(stiffness, whole.T @ forces))
-
-    def _parts(self, whole: Floats) -> list[Floats]:
-        return np.split(whole, self._ends[1:-1])
-
-    def _amounts(self, load: Loaded) -> list[Floats]:
-        return [load.amounts[i] for i in self._numbers]
-
-    @cached_property
-    def _numbers(self) -> list[int]:
-        return [i for i, plate in enumerate(self._solved.plates) if plate.body_count]
-
-    @cached_property
-    def _plates(self) -> list[CondensedPlate]:
-        return [self._solved.plates[i] for i in self._numbers]
-
-    @cached_property
-    def _ends(self) -> Floats:
-        return np.cumsum([0, *(3 * len(plate.mesh.points) for plate in self._plates)])
-
-    @cached_property
-    def _elements(self) -> list[GeometricStiffness]:
-        if self._same is not None:
-            return self._same._elements
-        return [GeometricStiffness(plate.mesh) for plate in self._plates]
-
-    @cached_property
-    def _held(self) -> list[Callable[[Floats], Floats]]:
-        if self._same is not None:
-            return self._same._held
-        bracket: Bracket = self._solved.bracket
-        return [hold_plate(bracket, p.plate, p.mesh, p.places, p.welds).answer_nodes for p in self._plates]
-
-    def _where(self, found: Found) -> str:
-        sizes = [np.linalg.norm(shape.reshape(-1, 3), axis=1) for shape in found.shape]
-        plate = int(np.argmax([size.max() for size in sizes]))
-        mesh = self._plates[plate].mesh
-        x, y, _ = mesh.flat_points[int(np.argmax(sizes[plate]))]
-        return f"{self._plates[plate].plate.name}, moves most at ({x:.0f}, {y:.0f})"
 
 
 def _band_parts(solved: Solved) -> tuple[BandPart, ...]:

@@ -70,7 +70,7 @@ def test_no_bound_lies_above_the_load_factor_it_bounds(name: str) -> None:
     assert taken == {(s.taken, s.high) for s in stage.solved.states} or name == "straps"
     order = np.argsort(screened.bound)
     picked = sorted({int(order[0]), int(order[-1]), *range(0, len(screened.columns), 35)})
-    found = buckling_of(name).factors(load, [screened.columns[i] for i in picked])
+    found = buckling_of(name).system.factors(load, [screened.columns[i] for i in picked])
     for i, buckles in zip(picked, found, strict=True):
         assert buckles.settled
         assert screened.bound[i] <= buckles.factor
@@ -86,7 +86,7 @@ def test_the_least_found_is_the_least_of_all() -> None:
     screened = Screening(stage.solved, stage.suppleness).of(load)
     buckling = buckling_of(STRAP)
     near = np.flatnonzero(screened.estimate < 1.6 * screened.estimate.min())
-    every = buckling.factors(load, [screened.columns[i] for i in near])
+    every = buckling.system.factors(load, [screened.columns[i] for i in near])
     assert len(near) > 12
     least = buckling.least(stage.couple_nm)
     assert least.settled
@@ -106,7 +106,7 @@ def test_what_is_told_of_a_bracket_far_from_buckling_lies_below_every_column(nam
     open_ones = np.flatnonzero(screened.bound < 2.0 * buckling.clear)
     assert len(open_ones) > 12
     picked = [screened.columns[i] for i in open_ones[np.argsort(screened.estimate[open_ones])][::3]]
-    assert all(b.factor >= least.factor for b in buckling.factors(load, picked, 1.5 * least.factor))
+    assert all(b.factor >= least.factor for b in buckling.system.factors(load, picked, 1.5 * least.factor))
 
 
 @pytest.mark.long
@@ -221,7 +221,7 @@ def test_without_weight_and_pull_twice_the_couple_buckles_at_half_the_factor() -
             if (c.case.kind, c.taken, c.high) == ("as measured", "stuck", ALL_LOW)
         ]
         assert load.columns[column].case.coefficients(couple_nm)[5] == NMM_PER_NM * couple_nm
-        factors += [b.factor for b in buckling.factors(load, [column])]
+        factors += [b.factor for b in buckling.system.factors(load, [column])]
     assert factors[0] == pytest.approx(2.0 * factors[1], rel=1e-3)
 
 
