@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 import numpy as np
 from scipy.optimize import brentq
@@ -13,13 +13,14 @@ from solver.evaluation import Loaded, State, loaded
 from solver.fatigue import fatigue_checks
 from solver.frequency import NAME as FREQUENCY
 from solver.largest import largest_of
+from solver.load_cases import LoadCase
 from solver.movement_checks import envelope_ways, movement_checks, turn_checks
 from solver.plate_checks import bar_checks, section_checks
 from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import von_mises_product
-from solver.stress_survey import CORNER_RISE, in_parts
+from solver.stress_survey import CORNER_RISE, StressSurvey, in_parts
 from solver.weld_checks import weld_checks
 
 MOST_NM = 10_000.0
@@ -57,38 +58,65 @@ def holds_to(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
     is by then. Equivalent stress and movement are solved in closed form; the rest, which is quick, by root
     finding. Sliding needs no part in it: slip reaches 100 % before anything slides.
     """
-    first, ended_by = min(_stress_end(solved, bands), _movement_end(solved, bands))
-    listed = bool(solved.bracket.loads.fatigue.spectrum)
 
     def used(check: Check) -> float:
         return check.used * (1.0 + bands.get(check.name, 0.0)) if check.kind != "share" else 0.0
 
-    def worst(couple_nm: float) -> Check:
-        load = loaded(solved.states, solved.cases, couple_nm)
-        checks = _quick_checks(solved, load)
-        # a spectrum has couples of its own, which stay
-        checks += [] if listed else fatigue_checks(solved, couple_nm)
-        return largest_of(checks, used)
-
-    def excess(couple_nm: float) -> float:
-        return min(used(worst(couple_nm)), 1e6) - 1.0
-
-    if excess(0.0) >= 0.0:
+    quick = _Quick(solved, used)
+    at_rest = quick.worst(0.0)
+    if not used(at_rest) < 1.0:
         moved = movement_checks(solved, loaded(solved.states, solved.cases, 0.0), 0.0)
-        return 0.0, ending(largest_of([worst(0.0), *moved], used))
-    if first <= 0.0 or excess(first) < 0.0:
-        return first, ended_by
-    couple = float(brentq(excess, 0.0, first, xtol=1e-4, rtol=1e-7))
-    return couple, ending(worst(couple))
+        return 0.0, ending(largest_of([at_rest, *moved], used))
+    ends = quick.end(*min((MOST_NM, ""), _movement_end(solved, bands)))
+    return _stress_end(solved, bands, *ends)
 
 
-def _quick_checks(solved: Solved, load: Loaded) -> list[Check]:
-    """Return every check that asks for no place of a plate."""
-    checks = [*bolt_checks(solved, load), *turn_checks(solved, load, 0.0), *bar_checks(solved, load)]
-    checks += weld_checks(solved, load)
-    for index in range(len(solved.plates)):
-        checks += section_checks(solved, load, index)
-    return checks
+class _Quick:
+    """Every check that asks for no place of a plate, by groups that may be asked for alone."""
+
+    def __init__(self, solved: Solved, used: Callable[[Check], float]) -> None:
+        self._solved, self._used = solved, used
+        self._groups: list[Callable[[Loaded, float], list[Check]]] = [
+            lambda load, _: bolt_checks(solved, load),
+            lambda load, _: turn_checks(solved, load, 0.0),
+            lambda load, _: bar_checks(solved, load),
+            lambda load, _: weld_checks(solved, load),
+            lambda load, _: [c for i in range(len(solved.plates)) for c in section_checks(solved, load, i)],
+        ]
+        # a spectrum has couples of its own, which stay
+        if not solved.bracket.loads.fatigue.spectrum:
+            self._groups.append(lambda _, couple_nm: fatigue_checks(solved, couple_nm))
+
+    def worst(self, couple_nm: float) -> Check:
+        """Return the check that is used most at a couple."""
+        return self._worst_of(self._asked(couple_nm))
+
+    def end(self, most_nm: float, ended_by: str) -> tuple[float, str]:
+        """Return the couple at which the first reaches 100 %, and what ends it; else the most.
+
+        None may be there without any couple. Only groups that are past 100 % are asked on the way down.
+        """
+        couple, down = most_nm, set[int]()
+        while past := self._past(asked := self._asked(couple)) - down:
+            down |= past
+            couple = float(brentq(self._excess, 0.0, couple, xtol=1e-4, rtol=1e-7, args=(down,)))
+        return couple, ending(self._worst_of(asked)) if down else ended_by
+
+    def _worst_of(self, asked: Sequence[Sequence[Check]]) -> Check:
+        return largest_of((check for group in asked for check in group), self._used)
+
+    def _past(self, asked: Sequence[Sequence[Check]]) -> set[int]:
+        """Return the numbers of the groups that are at 100 % or past it."""
+        return {i for i, group in enumerate(asked) if any(not self._used(c) < 1.0 for c in group)}
+
+    def _excess(self, couple_nm: float, numbers: Collection[int]) -> float:
+        asked = self._asked(couple_nm, numbers)
+        return min(max(self._used(check) for group in asked for check in group), 1e6) - 1.0
+
+    def _asked(self, couple_nm: float, numbers: Collection[int] | None = None) -> list[list[Check]]:
+        load = loaded(self._solved.states, self._solved.cases, couple_nm)
+        groups = enumerate(self._groups)
+        return [group(load, couple_nm) for i, group in groups if numbers is None or i in numbers]
 
 
 def with_what_stays(
@@ -116,9 +144,14 @@ def ending(check: Check) -> str:
     return _ENDINGS.get(check.name, f"{check.name} reaches its allowable")
 
 
-def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:
-    """Return the least couple at which a place of a plate reaches its allowable stress, and its check."""
-    first, ended_by = MOST_NM, ""
+def _stress_end(
+    solved: Solved, bands: Mapping[str, float], most_nm: float, ended_by: str
+) -> tuple[float, str]:
+    """Return the least couple at which a place of a plate reaches its allowable stress, and what ends there.
+
+    The most and what ends there where none does by then.
+    """
+    first = most_nm
     factor = solved.bracket.loads.factor_left
     for index, survey in enumerate(solved.surveys):
         plate = survey.plate.plate.name
@@ -133,22 +166,50 @@ def _stress_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]
             kept = [case for case, holds in zip(solved.cases, state.holds, strict=True) if holds]
             grown = state.amounts[index] @ _columns([c.per_couple for c in kept])
             rests = state.amounts[index] @ _columns([c.rest for c in kept])
-            for rows in in_parts(len(survey.nodes), 3 * len(kept)):
-                growing, steady = survey.stress(rows, grown), survey.stress(rows, rests)
-                couple = _root(growing, steady, survey.allowable_mpa / band)
+            allowed = survey.allowable_mpa / band
+            for rows in _reaching(survey, first * grown + rests, rests[:, _alone(kept)], allowed):
+                growing, steady = _stresses(survey, rows, grown, rests)
+                couple = _root(growing, steady, allowed)
                 if couple < first:
                     first, ended_by = couple, f"{plate} reaches its allowable stress"
             if len(corners):
-                picked = (6 * corners[:, None] + np.arange(6)).ravel()
-                growing, steady = (
-                    (survey.modes[picked] @ amounts).reshape(-1, 6, len(kept)) for amounts in (grown, rests)
-                )
+                growing, steady = _stresses(survey, corners, grown, rests)
                 # A sharp inside corner fails only where the couple without its factor takes it there.
-                allowed = survey.allowable_mpa / CORNER_RISE / corner_band
-                couple = _root(growing / factor, steady, allowed)
+                couple = _root(growing / factor, steady, survey.allowable_mpa / CORNER_RISE / corner_band)
                 if couple < first:
                     first, ended_by = couple, f"a sharp inside corner of {plate} reaches its allowable stress"
     return first, ended_by
+
+
+def _reaching(survey: StressSurvey, most: Floats, rest: Floats, allowed: float) -> Iterator[np.ndarray]:
+    """Yield rows of a survey whose stress reaches what is allowed at the most couple, or at rest.
+
+    Between two couples no stress is larger than at both: von Mises' stress is convex. The same load at the
+    most couple the other way stands for rest, where there is one; `rest` is of the others.
+    """
+    both = np.hstack([most, rest])
+    for part in in_parts(len(survey.nodes), both.shape[1]):
+        stress = survey.stress(part, both)
+        over = von_mises_product(stress, stress).max(axis=1) >= allowed**2
+        if over.any():
+            yield part.start + np.flatnonzero(over)
+
+
+def _alone(cases: Sequence[LoadCase]) -> list[int]:
+    """Return which load cases have no twin with the couple the other way."""
+    known = {(_bits(c.per_couple), _bits(c.rest)) for c in cases}
+    return [i for i, c in enumerate(cases) if (_bits(-c.per_couple), _bits(c.rest)) not in known]
+
+
+def _bits(vector: Floats) -> bytes:
+    return (vector + 0.0).tobytes()  # one nought, not two
+
+
+def _stresses(survey: StressSurvey, rows: np.ndarray, grown: Floats, rests: Floats) -> tuple[Floats, Floats]:
+    """Return the (rows, 6, columns) stress in MPa of some rows of a survey, for 1 N.m and at rest."""
+    modes = survey.modes[(6 * rows[:, None] + np.arange(6)).ravel()]
+    growing, steady = ((modes @ amounts).reshape(-1, 6, amounts.shape[1]) for amounts in (grown, rests))
+    return growing, steady
 
 
 def _movement_end(solved: Solved, bands: Mapping[str, float]) -> tuple[float, str]:

@@ -9,7 +9,7 @@ from geometry.fixing import RoundTube
 from geometry.loads import Engine, Fatigue, Limits, Loads, StatedCouple, TorqueCount
 from solver.analyse import analyse
 from solver.checking import check_all
-from solver.holds_to import MOST_NM, holds_to, with_what_stays
+from solver.holds_to import MOST_NM, _alone, holds_to, with_what_stays
 from solver.movement_checks import envelope_ways
 from solver.results import Check
 from solver.solved import Solved, with_inputs
@@ -151,3 +151,13 @@ def test_the_corners_of_the_envelope_move_as_a_rigid_body(flat: Solved) -> None:
     low, high = np.array(casing.envelope.low_mm), np.array(casing.envelope.high_mm)
     farthest = np.hypot(*np.maximum(np.abs(low), np.abs(high))[:2])
     assert np.linalg.norm(about_the_shaft, axis=1).max() == pytest.approx(farthest)
+
+
+def test_at_rest_only_a_load_without_its_twin_is_looked_at(flat: Solved) -> None:
+    """The other way round at the same couple stands for rest: von Mises' stress is convex in the couple."""
+    assert [flat.cases[i].kind for i in _alone(flat.cases)] == ["as measured"]
+    cases = [c for c in flat.cases if c.kind in ("couple", "pull")]
+    assert _alone(cases) == []
+    first, second = cases[:2]
+    assert np.array_equal(first.per_couple, -second.per_couple)
+    assert _alone(cases[1:]) == [0]
