@@ -54,8 +54,9 @@ def results_of(
 ) -> Results:
     """Return everything that the meshes solved so far say, in ink with the `asides` of the first one.
 
-    Pencil `on_the_way` to ink leaves out what nobody looks at so soon: bolts lost, and what friction alone
-    holds. `lost` gives what the last mesh says of each bolt lost, where somebody else works it out.
+    Pencil `on_the_way` to ink leaves out what nobody looks at so soon: bolts lost, what friction alone holds,
+    and how the casing swings where no engine asks. `lost` gives what the last mesh says of each bolt lost,
+    where somebody else works it out.
     """
     first, final = stages[0], stages[-1]
     motions = free_motions(bracket, final.solved.linkage, final.solved.plates, load_cases(bracket))
@@ -71,7 +72,8 @@ def results_of(
     bands = {c.name: c.band for c in checks}
     # Both hang on weights and on how everything is held, which another mesh leaves nearly as they are.
     of_first = first if asides is None else asides
-    checks += tuple(frequency_checks(bracket, of_first.swing))
+    swing = None if on_the_way and bracket.loads.engine is None else of_first.swing
+    checks += tuple(frequency_checks(bracket, swing))
     checks += tuple(fit_up_checks(final.solved))
     clock.stage("finding what it holds to", 0.88)
     couple, ended_by = _holds_to(final, bands, motions)
@@ -126,7 +128,7 @@ def results_of(
         version=VERSION,
         seconds=clock.seconds(),
         around=beside,
-        swing=of_first.swing,
+        swing=swing,
         casing_answers=casing_answers(final.solved),
         # Only the first mesh is condensed with what tells beds from plates.
         turn_shares=turn_shares(bracket, first.meshed, first.solved.states[0]),

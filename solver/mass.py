@@ -25,10 +25,8 @@ def mass_of_fields(mesh: SolidMesh, density_kg_m3: float, fields: Floats) -> Flo
     Raises SolverError for an element that is turned inside out.
     """
     count, width = len(mesh.points), fields.shape[1]
-    by_node = fields.reshape(count, 3 * width)
-    moved = _scalar_mass(mesh) @ by_node
-    whole = np.einsum("nik,nil->kl", by_node.reshape(count, 3, width), moved.reshape(count, 3, width))
-    return np.asarray(1e-12 * density_kg_m3 * whole)
+    moved = _scalar_mass(mesh) @ fields.reshape(count, 3 * width)
+    return np.asarray(1e-12 * density_kg_m3 * (fields.T @ moved.reshape(3 * count, width)))
 
 
 def casing_mass(casing: Casing, about_mm: Floats) -> Floats:
