@@ -127,6 +127,30 @@ def _column(bracket: Bracket) -> Iterator[Finding]:
         yield found("blank-bearings", "column")
     elif column.held_by == "donor mount" and column.mount is None:
         yield found("blank-mount", "column")
+    yield from _along_shaft(bracket)
+
+
+def _along_shaft(bracket: Bracket) -> Iterator[Finding]:
+    """Tell what holds the column beyond the wheel, where none is, and bearings that are the casing's own.
+
+    Either would take a pull at the wheel that the bracket has to hold.
+    """
+    column, wheel, casing = bracket.column, bracket.wheel, bracket.casing
+    ends = (casing.envelope.low_mm[2], casing.envelope.high_mm[2]) if casing is not None else (0.0, 0.0)
+    held = [(f"bearing {b.name}", b.station_mm) for b in column.bearings if column.held_by == "bearings"]
+    if casing is not None:
+        low = casing.station_mm + min(ends) + ROUGHLY_MM
+        high = casing.station_mm + max(ends) - ROUGHLY_MM
+        for where, station in held:
+            if low < station < high:
+                yield found("bearing-in-casing", where, station_mm=station)
+    if column.mount is not None and column.held_by == "donor mount":
+        held.append((f"column mount {column.mount.name}", column.mount.station_mm))
+    if wheel is None or (casing is not None and wheel.station_mm <= casing.station_mm + max(ends)):
+        return  # told of the wheel
+    for where, station in held:
+        if station >= wheel.station_mm:
+            yield found("bearing-beyond-wheel", where, station_mm=station, wheel_mm=wheel.station_mm)
 
 
 def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:

@@ -104,6 +104,16 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the donor's mount holds it, but is not described; give its station and stiffness ranges",
     ),
+    "bearing-in-casing": (
+        "doubt",
+        "its station of {station_mm:g} mm lies within the casing, whose own bearings hold the shaft to"
+        " itself and not to the car; list what else holds the column, or say nothing",
+    ),
+    "bearing-beyond-wheel": (
+        "doubt",
+        "its station is {station_mm:g} mm and the wheel's {wheel_mm:g} mm, and no column reaches to or past"
+        " the wheel; measure both along the shaft, toward the driver",
+    ),
     "blank-couple": (
         "doubt",
         "the couple is blank ({source}, {missing} not given); measure it or say who states it",

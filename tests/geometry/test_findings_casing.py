@@ -224,6 +224,38 @@ CASES = [
     Case(
         "blank-mount", "doubt", put("column", to={"held_by": "donor mount"}), "column", ("is not described",)
     ),
+    Case(
+        "bearing-in-casing",
+        "doubt",
+        put("column", "bearings", 0, "station_mm", to=-30),
+        "bearing upper",
+        ("station of -30 mm lies within the casing", "not to the car", "say nothing"),
+    ),
+    Case(
+        "bearing-beyond-wheel",
+        "doubt",
+        put("column", "bearings", 0, "station_mm", to=430),
+        "bearing upper",
+        ("station is 430 mm and the wheel's 420 mm", "measure both"),
+    ),
+    Case(
+        "bearing-beyond-wheel",
+        "doubt",
+        put(
+            "column",
+            to={
+                "held_by": "donor mount",
+                "mount": {
+                    "name": "dash",
+                    "station_mm": 420,
+                    "sideways_n_per_mm": [2000, 8000],
+                    "along_n_per_mm": [2000, 8000],
+                },
+            },
+        ),
+        "column mount dash",
+        ("station is 420 mm and the wheel's 420 mm",),
+    ),
     Case("plate-loose", "stop", strap(), "plate strap", ("no bolt joins it to anything",)),
     Case(
         "plate-unheld",
