@@ -16,7 +16,7 @@ from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import AtAnchor, AtDashBar, DashBar
 from geometry.flat_pattern import flat_pattern
-from geometry.materials import Material, UnknownMaterialError, material
+from geometry.materials import Kind, Material, UnknownMaterialError, material
 from geometry.plate import Plate
 from geometry.survey import PlateShape, Survey
 from geometry.weld import LEG_PER_THROAT, AtPlate, Weld
@@ -38,6 +38,9 @@ NEAR_FOLD_MM: Final = ((10.0, 16.0), (3.0, 12.0), (2.0, 10.0), (1.5, 8.0), (1.0,
 4.2 under mostly fatigue (from memory, to be verified)."""
 _LOOSE_RATIO: Final = 25.0
 _TOUCHES_MM: Final = 1e-6
+STRONGEST_MPA: Final[dict[Kind, float]] = {"steel": 460.0, "stainless": 460.0, "aluminium": 300.0}
+"""Yield up to which a weld is reckoned: EN 1993-1-8 ends at S460; EN 1999-1-1 lists 7020-T6, 280 MPa, as the
+strongest that is welded (both from memory, to be verified)."""
 HARDENING: Final = ("4130 normalised",)
 
 
@@ -248,8 +251,24 @@ def _metals(known: Survey, where: str, weld: Weld) -> Iterator[Finding]:
         yield found("weld-aluminium", where)
     if "stainless" in kinds:
         yield found("weld-stainless", where)
-    for name in dict.fromkeys(m.name for m in metals if m.name in HARDENING):
-        yield found("weld-hardening", where, metal=name)
+    yield from _strong(where, {metal.name: metal for metal in metals}.values())
+
+
+def _strong(where: str, metals: Iterable[Material]) -> Iterator[Finding]:
+    """Tell metals that harden beside a weld, and those stronger than any whose welds are reckoned."""
+    for metal in metals:
+        strength, most = max(mpa for _, mpa in metal.yield_steps), STRONGEST_MPA.get(metal.kind, 0.0)
+        if metal.name in HARDENING:
+            yield found("weld-hardening", where, metal=metal.name)
+        elif strength > most:
+            yield found(
+                "weld-too-strong",
+                where,
+                metal=metal.name,
+                yield_mpa=strength,
+                most_mpa=most,
+                kind=metal.kind,
+            )
 
 
 def _metal(known: Survey, plate: Plate) -> Material | None:

@@ -98,6 +98,12 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "rule",
         "{metal} may harden and crack beside a weld; have a welder say how it is heated before and after",
     ),
+    "weld-too-strong": (
+        "doubt",
+        "{metal} yields at {yield_mpa:g} MPa; above {most_mpa:g} MPa {kind} loses strength beside a weld or"
+        " cracks there, its weld metal is seldom as strong, and no rule used here covers it; have it judged"
+        " by somebody who may, or take a softer metal",
+    ),
     "weld-unlike": (
         "doubt",
         "{one} and {other} are not joined by a usual fillet weld; take one metal, or bolt them",

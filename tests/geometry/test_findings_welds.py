@@ -35,6 +35,10 @@ WELD: dict[str, Any] = {
     "throat_mm": 3,
     "seen_by": "the welder",
 }
+OWN: dict[str, Any] = {
+    "name": "own", "kind": "steel", "yield_mpa": 900, "tensile_mpa": 1000, "elastic_modulus_mpa": 210000,
+    "poisson": 0.3, "density_kg_m3": 7850, "source": "the mill's sheet",
+}  # fmt: skip
 FOLD: dict[str, Any] = {
     "name": "lip", "from_mm": [-5, 14], "to_mm": [105, 14], "inside_radius_mm": 6, "k_factor": 0.4,
 }  # fmt: skip
@@ -126,6 +130,8 @@ CASES = [
     Case("weld-stainless", "note", _with(_rib("material", "1.4301")), "weld w", ("beta_w 1",), alone=False),
     Case("weld-hardening", "rule", _with(_rib("material", "4130 normalised")), "weld w",
          ("4130 normalised may harden",)),
+    Case("weld-too-strong", "doubt", _with(_rib("material", "own"), put("materials", to=[OWN])), "weld w",
+         ("own yields at 900 MPa", "above 460 MPa steel", "softer metal")),
     Case("weld-unlike", "doubt", _with(_rib("material", "5083-H111")), "weld w",
          ("aluminium and steel", "bolt them"), alone=False),
     Case("weld-bar-wall", "doubt", _with(_on_bar), "weld w", ("wall of 3 mm", "move it to a corner"),
