@@ -160,6 +160,9 @@ def _rings(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
         )
     elif bolt.spacer.outer_mm <= hole:
         yield found("spacer-through-hole", where, outer_mm=bolt.spacer.outer_mm, hole_mm=hole)
+    if bolt.spacer is not None and bolt.spacer.inner_mm > 2.0 * place.head_outer_mm - _SLACK_MM:
+        bore, washer = bolt.spacer.inner_mm, 2.0 * place.head_outer_mm
+        yield found("spacer-bore-wide", where, bore_mm=bore, washer_mm=washer)
     if bolt.spacer is not None and place.side == "head":
         under = stands_on_mm(survey.bracket, bolt)
         if under is not None and under <= 2.0 * place.mating_inner_mm + _SLACK_MM:

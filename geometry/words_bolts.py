@@ -136,6 +136,12 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         " {borne_kn:.1f} kN and the bolt draws about {drawn_kn:.1f} kN through it; take a thicker or stronger"
         " one",
     ),
+    "spacer-bore-wide": (
+        "doubt",
+        "its spacer's bore is {bore_mm:g} mm and what lies under the head or nut {washer_mm:g} mm wide, so"
+        " the plate dishes into the bore as it is tightened; take a spacer with a closer bore or a wider"
+        " washer",
+    ),
     "spacer-through-hole": (
         "stop",
         "its spacer is {outer_mm:g} mm outside and slips through the {hole_mm:g} mm hole; take a thicker one"

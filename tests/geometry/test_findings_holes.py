@@ -133,6 +133,14 @@ CASES = [
         alone=False,
     ),
     Case(
+        "spacer-bore-wide",
+        "doubt",
+        both(spacer(30, 17), put("casing", "bosses", 0, "face_diameter_mm", to=30)),
+        HERE,
+        ("bore is 17 mm", "head or nut 16 mm wide", "closer bore or a wider washer"),
+        alone=False,
+    ),
+    Case(
         "spacer-over-face",
         "stop",
         both(spacer(24, 18), put("casing", "bosses", 0, "face_diameter_mm", to=16)),
