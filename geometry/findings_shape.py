@@ -24,6 +24,12 @@ LEAST_WEB_MM: Final = 0.1
 LEAST_AREA_MM2: Final = 0.01
 LEAST_STRAIGHT_SHARE: Final = 2.0
 """Straight part of a leg beyond the bend, in thicknesses, that a press can hold (common practice)."""
+SQUARE_BEND_DEG: Final = 92.0
+"""Least inside radii are those of a bend of 90 deg; a press meets that within some 2 deg (common practice, no
+source)."""
+PAST_SQUARE: Final = 2.0
+"""Times its least inside radius is far enough for a bend that is turned further (common practice, no
+source)."""
 USUAL_THICKNESS_MM: Final = (0.5, 30.0)
 USUAL_LENGTH_MM: Final = (10.0, 1500.0)
 _RAYS: Final = 9
@@ -179,6 +185,16 @@ def _bend(where: str, fold: FoldLine, metal: Material, thickness_mm: float) -> I
             thickness_mm=thickness_mm,
             least_mm=least,
             source=metal.radius_source,
+        )
+    elif fold.angle_deg > SQUARE_BEND_DEG and fold.inside_radius_mm < PAST_SQUARE * least - 1e-9:
+        yield found(
+            "bend-past-square",
+            where,
+            angle_deg=fold.angle_deg,
+            radius_mm=fold.inside_radius_mm,
+            material=metal.name,
+            thickness_mm=thickness_mm,
+            least_mm=least,
         )
 
 

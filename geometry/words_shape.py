@@ -41,6 +41,12 @@ SHAPE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "its inside radius is {radius_mm:g} mm; {material} of {thickness_mm:g} mm needs {least_mm:g} mm"
         " ({source}); give it at least that or take a softer sheet",
     ),
+    "bend-past-square": (
+        "rule",
+        "it is turned by {angle_deg:g} deg with an inside radius of {radius_mm:g} mm, and the {least_mm:g} mm"
+        " that {material} of {thickness_mm:g} mm needs are known for 90 deg at most; give it twice that"
+        " (common practice, no source), or fold a test piece and look for cracks",
+    ),
     "bend-radius-unknown": (
         "rule",
         "no least inside radius is known for {material} of {thickness_mm:g} mm; fold a test piece and look"

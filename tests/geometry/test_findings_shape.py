@@ -111,6 +111,14 @@ CASES = [
         alone=False,
     ),
     Case(
+        "bend-past-square",
+        "rule",
+        fold(60, inside_radius_mm=8, angle_deg=150),
+        "plate main, fold line foot",
+        ("turned by 150 deg", "the 8 mm that S235 of 6 mm needs", "for 90 deg at most", "twice that"),
+        alone=False,
+    ),
+    Case(
         "bend-radius-unknown",
         "rule",
         both(
