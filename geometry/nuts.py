@@ -34,7 +34,7 @@ _PREVAILING_STRONG_NM: Final = {5: 2.1, 6: 4.0, 8: 8.0, 10: 14.0, 12: 21.0, 14: 
 _PREVAILING_INCH_NM: Final = ((6.5, 3.4), (8.0, 6.8), (9.6, 9.0), (11.2, 11.3), (12.8, 16.9))
 """(up to this thread diameter in mm, N.m)."""
 _STRONG_MPA: Final = 1000.0
-_LOCKING: Final = ("nut", "prevailing", "nylon", "self-locking")
+_LOCKING: Final = ("nut", "prevailing", "nyl", "self-locking", "all-metal", "all metal", "deformed")
 """What people write of a nut that locks, whether or not they say that it is one."""
 _PINNED: Final = ("castle", "slotted", "split pin", "cotter")
 """Nuts that something through them keeps, and that turn freely."""

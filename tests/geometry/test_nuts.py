@@ -44,7 +44,10 @@ def test_what_turns_freely_takes_nothing(locking: str | None) -> None:
     assert prevailing_nm(bolt) == 0.0
 
 
-@pytest.mark.parametrize("locking", ["Nylon insert", "prevailing torque type", "self-locking, all metal"])
+@pytest.mark.parametrize(
+    "locking",
+    ["Nylon insert", "prevailing torque type", "self-locking, all metal", "nyl insert", "all-metal"],
+)
 def test_a_locking_nut_need_not_be_called_a_nut(locking: str) -> None:
     bolt = one_piece().bolt("4").but(locking=locking, prevailing_nm=None)
     assert most_prevailing_nm(bolt) == 6.0
