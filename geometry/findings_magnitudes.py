@@ -52,6 +52,9 @@ GREATEST_STRESS_MPA: Final = 1300.0
 NUT_FACTOR: Final = 0.2
 """Torque = 0.2 x preload x diameter, roughly (common practice); only to tell a wrong unit, and a spacer that
 would be crushed: at usual friction there is more preload than that."""
+SUREST_PRELOAD: Final = 1.1
+"""High end over low end, at the least, of a preload that was measured by how much longer the bolt got: VDI
+2230 table A8 (from memory, to be verified)."""
 USUAL_FRICTION: Final = {"face friction": (0.05, 0.5), "thread friction": (0.04, 0.4)}
 """Up to class A of EN 1090-2 for faces."""
 _FIGURES: Final = {
@@ -227,6 +230,8 @@ def _material(own: OwnMaterial) -> Iterator[Finding]:
             )
     if in_table(own.name):
         yield found("material-in-table", where, name=own.name)
+    if not own.source.strip():
+        yield found("material-no-source", where)
     if own.yield_mpa > own.tensile_mpa:
         yield found("material-strengths", where, yield_mpa=own.yield_mpa, tensile_mpa=own.tensile_mpa)
 
@@ -242,6 +247,9 @@ def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:
     if size is None:
         return
     if bolt.preload_n is not None:
+        least, most = bolt.preload_n
+        if least > 0.0 and most < SUREST_PRELOAD * least * (1.0 - 1e-9):
+            yield found("preload-too-sure", where, low_n=least, high_n=most, ratio=SUREST_PRELOAD)
         stress = bolt.preload_n[1] / size.stress_area_mm2
         if stress > GREATEST_STRESS_MPA:
             yield found(

@@ -279,6 +279,12 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "a preload of {preload_n:.0f} N would stress {size} to {stress_mpa:.0f} MPa, above any grade; check"
         " the unit (N)",
     ),
+    "preload-too-sure": (
+        "doubt",
+        "its preload is said to lie between {low_n:.0f} and {high_n:.0f} N, and the truest way to tighten a"
+        " bolt leaves its high end at {ratio:g} times its low one (VDI 2230 table A8, from memory); give the"
+        " range, or the torque instead",
+    ),
     "friction-absurd": (
         "doubt",
         "a {what} of {value:g} is outside {low:g} to {high:g}; measure it or take the usual figure",

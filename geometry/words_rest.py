@@ -46,6 +46,10 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the table has a material called {name}, with its own figures; give this one another name",
     ),
+    "material-no-source": (
+        "doubt",
+        "nobody says where its figures come from; write down the standard, the mill's sheet or the test",
+    ),
     "material-strengths": (
         "doubt",
         "its yield {yield_mpa:g} MPa is above its tensile strength {tensile_mpa:g}; swap them?",

@@ -15,8 +15,8 @@ def couple(couple_nm: float | None) -> Callable[[Data], object]:
     return put("loads", "couple", "couple_nm", to=couple_nm)
 
 
-def own(**figures: float) -> Callable[[Data], object]:
-    usual = {
+def own_figures() -> dict[str, object]:
+    return {
         "name": "own",
         "kind": "steel",
         "yield_mpa": 240,
@@ -26,7 +26,10 @@ def own(**figures: float) -> Callable[[Data], object]:
         "density_kg_m3": 7850,
         "source": "pulled",
     }
-    return put("materials", to=[usual | figures])
+
+
+def own(**figures: float) -> Callable[[Data], object]:
+    return put("materials", to=[own_figures() | figures])
 
 
 CLAIM = {"hash": "0" * 64, "verdict": "pass", "version": "1.0", "date": "2026-01-02"}
@@ -208,6 +211,20 @@ CASES = [
         own(yield_mpa=400),
         "material own",
         ("yield 400 MPa is above its tensile strength 370",),
+    ),
+    Case(
+        "material-no-source",
+        "doubt",
+        put("materials", to=[own_figures() | {"source": " "}]),
+        "material own",
+        ("nobody says where its figures come from", "write down"),
+    ),
+    Case(
+        "preload-too-sure",
+        "doubt",
+        put("bolts", 0, "preload_n", to=[14000, 15000]),
+        "bolt 1",
+        ("between 14000 and 15000 N", "1.1 times its low one", "give the range"),
     ),
     Case(
         "friction-absurd",
