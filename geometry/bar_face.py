@@ -92,9 +92,22 @@ def to_edge_mm(bar: DashBar, at_mm: Floats, axis: Floats) -> float:
         return least  # it has no sides
     beside = np.cross(along, axis)
     beside /= max(float(np.linalg.norm(beside)), 1e-300)
+    return min(least, across_face_mm(bar, axis) / 2.0 - abs(float((at_mm - start) @ beside)))
+
+
+def across_face_mm(bar: DashBar, axis: Floats) -> float:
+    """Return how wide the face is that a bolt along `axis` goes through, square to the bar.
+
+    A round bar's is its diameter. For a bar of no length whichever side of it.
+    """
+    if isinstance(bar.section, Round):
+        return bar.section.outer_mm
+    span = np.subtract(bar.to_mm, bar.from_mm)
+    along = span / max(float(np.linalg.norm(span)), 1e-300)
+    beside = np.cross(along, axis)
+    beside /= max(float(np.linalg.norm(beside)), 1e-300)
     upright = _across_bar(bar, along)[1]
-    across = bar.section.height_mm if abs(float(beside @ upright)) > math.sqrt(0.5) else bar.section.width_mm
-    return min(least, across / 2.0 - abs(float((at_mm - start) @ beside)))
+    return bar.section.height_mm if abs(float(beside @ upright)) > math.sqrt(0.5) else bar.section.width_mm
 
 
 def depth_inside_bar(bar: DashBar, places: Floats) -> Floats:

@@ -9,8 +9,12 @@ from typing import Literal
 
 import numpy as np
 
+from geometry.materials import material
+from solver.bar_walls import SOURCE as WALL_SOURCE
+from solver.bar_walls import share_left
 from solver.clamped_bolt import ClampedBolt
 from solver.connections import opening_demand_n, slip_demand_n, tension_n
+from solver.dash_bar import bar_stress_mpa
 from solver.evaluation import Loaded
 from solver.head_pressure import SOURCE as HEAD_SOURCE
 from solver.joint_rules import (
@@ -53,6 +57,7 @@ def bolt_rules() -> tuple[Rule, ...]:
         Rule("bolt shear and tension", "", _TABLE, _both),
         Rule("bearing", "N", f"{_TABLE}, any direction", _bearing),
         Rule("pull-through", "N", f"{_TABLE}, mean of head widths", _pull_through),
+        Rule("wall bending", "N", WALL_SOURCE, _wall),
         Rule(
             "bolt preload",
             "N",
@@ -199,6 +204,25 @@ def _bearing(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
 
 def _pull_through(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
     return tension_n(load.forces, solved.bolts), _rows(solved, load, lambda b: b.pulled_through_n)
+
+
+def _wall(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
+    """What bends the wall of a hollow dash bar, and what that bears beside all that the bar carries."""
+    bar, model, names = solved.bracket.dash_bar, load.structure.bar, load.forces.bolts
+    borne = _rows(solved, load, lambda b: b.wall_n if math.isfinite(b.wall_n) else math.nan)
+    if bar is None or not np.isfinite(borne).any():
+        return borne, borne
+    pull = load.forces.pull_n
+    near = np.array([[other == name or other in solved.bolts[name].wall_beside for other in names]
+                     for name in names], dtype=float)  # fmt: skip
+    # Those that pull the wall the same way add up; what pushes beside takes nothing off.
+    square = np.maximum(near @ np.maximum(pull, 0.0), near @ np.maximum(-pull, 0.0))
+    radii = _rows(solved, load, lambda b: b.ring_outer_mm)
+    strength = material(bar.material, solved.bracket.materials).yield_mpa(bar.section.wall_mm)
+    if model is not None and strength is not None:
+        stress = bar_stress_mpa(model, load.bar).max(axis=0, initial=0.0)
+        borne = borne * share_left(bar, stress, strength)
+    return square + load.forces.tilt_nmm / radii, borne / solved.bracket.limits.yield_factor
 
 
 def _preload(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:

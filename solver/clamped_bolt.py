@@ -21,6 +21,7 @@ from geometry.partner_face import washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
+from solver.bar_walls import beside_on_wall, wall_bending_n
 from solver.cone import Grip
 from solver.head_pressure import NOT_KNOWN, Pressed, borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
@@ -77,6 +78,10 @@ class ClampedBolt:
     pressed_on: str = ""
     pressed_wider: str = ""
     """What to take a wider one of where that is too little."""
+    wall_n: float = math.inf
+    """What the wall of a hollow dash bar bears square to it, without a factor; inf where there is none."""
+    wall_beside: tuple[str, ...] = ()
+    """Other bolts that bend the same part of that wall."""
 
     @property
     def opening_arm_mm(self) -> float:
@@ -184,6 +189,8 @@ def _clamped(
         pressed.borne_n,
         pressed.name,
         pressed.wider,
+        wall_bending_n(bracket, head),
+        beside_on_wall(bracket.dash_bar, head, places),
     )
 
 

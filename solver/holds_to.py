@@ -42,6 +42,7 @@ _ENDINGS_OF_A_PLACE = {
     "bolt shear and tension": "{} reaches its strength in shear and tension",
     "bearing": "the hole of {} reaches its bearing strength",
     "pull-through": "the head of {} reaches its pull-through strength",
+    "wall bending": "the wall of the dash bar yields under {}",
     "bolt preload": "{} reaches its yield",
     "thread stripping": "the thread of {} strips in its boss",
     "thread under preload": "the thread of {} strips as it is tightened",

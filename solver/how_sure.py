@@ -178,18 +178,21 @@ def _of_thinner_wall(first: Stage, bar: DashBar, share: float) -> Solved:
     return replace(
         whole,
         bracket=bracket,
-        bolts=_through_thinner(whole.bolts, wall_name(bar), share),
+        bolts=_through_thinner(whole.bolts, wall_name(bar), share, wall_share=share),
         states=states_of(bracket, whole.plates, whole.linkage, whole.cases),
     )
 
 
-def _through_thinner(bolts: Mapping[str, ClampedBolt], thin: str, share: float) -> dict[str, ClampedBolt]:
+def _through_thinner(
+    bolts: Mapping[str, ClampedBolt], thin: str, share: float, *, wall_share: float = 1.0
+) -> dict[str, ClampedBolt]:
     """Return bolts that bear as much less in one thing that they go through; the rules stay the nominal's."""
     return {
         name: replace(
             bolt,
             bearing_n=bolt.bearing_n * (share if bolt.bearing_plate == thin else 1.0),
             pulled_through_n=bolt.pulled_through_n * (share if bolt.pulled_through == thin else 1.0),
+            wall_n=bolt.wall_n * wall_share**2,
         )
         for name, bolt in bolts.items()
     }

@@ -11,6 +11,11 @@ FORMULAS: Final[tuple[tuple[str, str], ...]] = (
     ("bearing", "F <= k1 alpha_b f_u d t / gamma_M2; below 3 mm also 2.5 alpha_b k_t f_u d t / gamma_M2"),
     ("pull-through", "F_t <= 0.6 pi d_m t f_u / gamma_M2; below 3 mm 0.5 d_m t f_u / gamma_M2"),
     (
+        "wall bending",
+        "N + M/ro <= k f_y t^2 (2 b/B + 4 sqrt(1 - b/B)) / factor, of a round tube 5 k f_y t^2"
+        " (1 + 0.25 b/B) / factor",
+    ),
+    (
         "slip",
         "gamma_M3 / (0.91 k_s) sqrt((V/V_f)^2 + (T/T_f)^2) <= 1, V_f = mu (F_low - 0.8 N), one face,"
         " k_s below 1 in holes wider than usual",
