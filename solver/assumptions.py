@@ -32,7 +32,7 @@ NOT_COMPUTED = (
     "fatigue from vibration; only the couple's own reversals count",
     "weld quality",
     "the casing itself, which is taken as rigid",
-    "how the wall of the dash bar bends under a bolt, openings cut into it, such as for a nut, and dents",
+    "how far the wall of the dash bar gives under a bolt, openings cut into it, such as for a nut, and dents",
     "heads other than a hexagon's: a countersunk or button head is pulled through, and bears, otherwise",
     "threads in anchors and nuts; in bosses the metal is taken as the weakest usual where nobody states it",
     "electronics and software of the unit",
@@ -89,6 +89,14 @@ def _loose_bolts(bolts: Sequence[Bolt]) -> list[str]:
     ]
 
 
+def _stated_scatter(bolt: Bolt) -> float | None:
+    """Return by what share of its middle a stated preload may be off; None where none is stated."""
+    if bolt.preload_n is None or not bolt.preload_n[1] > 0.0:
+        return None
+    low, high = bolt.preload_n
+    return (high - low) / (high + low)
+
+
 def _loose_bolt(bolt: Bolt) -> Iterator[str]:
     """Yield what is lenient about one bolt, its name left open."""
     by_torque = bolt.preload_n is None and bolt.tightening_nm is not None
@@ -107,6 +115,9 @@ def _loose_bolt(bolt: Bolt) -> Iterator[str]:
             f"friction {bolt.thread_friction:g} in the stainless thread of {{}} is that of a greased one: dry"
             f" it rubs with {STAINLESS_FRICTION:g} and more, and the same torque then clamps less"
         )
+    stated = _stated_scatter(bolt)
+    if stated is not None and stated < WRENCH_SCATTER - 1e-9:
+        yield f"preload of {{}} is stated and may be off by {stated:.0%}: a torque wrench gives 25 %"
     if by_torque and bolt.scatter < WRENCH_SCATTER:
         yield f"preload of {{}} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
     if by_torque and (taken := prevailing_nm(bolt)) < (most := most_prevailing_nm(bolt)):

@@ -54,6 +54,13 @@ def test_a_stated_preload_hangs_on_no_thread() -> None:
     assert flagged(with_bolts(thread_friction=0.05, scatter=0.1, preload_n=(9000, 15000))) == ()
 
 
+def test_a_preload_stated_as_surer_than_a_wrench_gives_is_marked() -> None:
+    assert flagged(with_bolts(preload_n=(9000, 11000))) == (
+        "preload of bolts top left, bottom left is stated and may be off by 10%: a torque wrench gives 25 %",
+    )
+    assert flagged(with_bolts(preload_n=(0, 0))) == ()
+
+
 @pytest.mark.parametrize(
     ("fatigue", "words"),
     [
@@ -85,4 +92,4 @@ def test_a_dry_stainless_thread_taken_as_greased_is_marked() -> None:
     assert words.startswith("friction 0.12 in the stainless thread of bolts top left, bottom left is that of")
     assert "the same torque then clamps less" in words
     assert flagged(with_bolts(grade="A2-70", thread_friction=0.2)) == ()
-    assert flagged(with_bolts(grade="A2-70", preload_n=(9000, 11000))) == ()
+    assert flagged(with_bolts(grade="A2-70", preload_n=(9000, 15000))) == ()
