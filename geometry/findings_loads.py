@@ -8,7 +8,7 @@ from typing import Final
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import found
-from geometry.loads import Couple, Loads
+from geometry.loads import Couple, Loads, StatedCouple
 from geometry.other_loads import OtherLoads
 
 _WANTED: Final[dict[str, dict[str, str]]] = {
@@ -31,6 +31,8 @@ def load_findings(bracket: Bracket) -> Iterator[Finding]:
         yield found("blank-couple", "loads, couple", source=couple.source, missing=_missing(couple))
     elif couple.value_nm == 0.0:
         yield found("couple-zero", "loads, couple", source=couple.words)
+    elif isinstance(couple, StatedCouple) and not couple.by.strip():
+        yield found("couple-no-word", "loads, couple", couple_nm=couple.value_nm)
     elif bracket.loads.couple_uncertainty is None and bracket.loads.couple_may_be_more > MOST_UNSURE:
         yield found(
             "couple-cancels",

@@ -32,7 +32,7 @@ class StatedCouple(Part):
     @property
     def words(self) -> str:
         """Return the source in words."""
-        return f"stated by {self.by or 'nobody yet'}"
+        return f"stated by {self.by.strip() or 'nobody yet'}"
 
 
 class TorqueMeters(Part):

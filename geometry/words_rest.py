@@ -122,6 +122,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the couple is blank ({source}, {missing} not given); measure it or say who states it",
     ),
+    "couple-no-word": (
+        "doubt",
+        "nobody is named who states the couple of {couple_nm:g} N.m, and all rests on it; name who does, or"
+        " measure it",
+    ),
     "blank-wheel": (
         "doubt",
         "the wheel is blank, so a driver's pull cannot be placed; give its diameter and station",

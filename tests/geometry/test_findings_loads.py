@@ -43,6 +43,13 @@ CASES = [
         ("couple is blank (stated, figure not given)", "measure it"),
     ),
     Case(
+        "couple-no-word",
+        "doubt",
+        put("loads", "couple", to={"source": "stated", "couple_nm": 30, "by": " "}),
+        "loads, couple",
+        ("nobody is named who states the couple of 30 N.m", "measure it"),
+    ),
+    Case(
         "couple-zero",
         "doubt",
         put("loads", "couple", to={"source": "torque meters", "output_nm": 20, "input_nm": 20}),

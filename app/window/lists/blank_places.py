@@ -24,6 +24,8 @@ MISSING: Final[dict[str, Path]] = {
     "casing-unheld": ("bolts",),
 }
 """Parts without which nothing can be analysed, and what of the bracket they are."""
+_NO_WORD: Final[dict[str, Path]] = {"couple-no-word": ("loads", "couple", "by")}
+"""What somebody must stand for by name, and where the name goes."""
 
 _IN_LISTS: Final[dict[str, Kind]] = {
     "bolts": "bolt",
@@ -47,7 +49,7 @@ def blank_places(bracket: Bracket, findings: Iterable[Finding]) -> tuple[BlankPl
     return tuple(
         BlankPlace(sentence(finding), _path(bracket, finding))
         for finding in findings
-        if finding.is_blank or finding.code in MISSING
+        if finding.is_blank or finding.code in MISSING or finding.code in _NO_WORD
     )
 
 
@@ -91,8 +93,9 @@ def _path(bracket: Bracket, finding: Finding) -> Path:
         "blank-wheel": ("wheel", "+", WHEEL_PARTS[0]),
         "blank-rake": ("rake_deg",),
     }
-    if finding.code in MISSING:
-        return MISSING[finding.code]
+    for elsewhere in (MISSING, _NO_WORD):
+        if finding.code in elsewhere:
+            return elsewhere[finding.code]
     if finding.code in simple:
         return simple[finding.code]
     if finding.code == "blank-other-load":

@@ -51,8 +51,9 @@ def _pieces(couple: Couple, source: Field) -> tuple[Piece, ...]:
             by = Field(
                 (("loads", "couple", "by"),),
                 "who states the couple",
-                couple.by or None,
+                couple.by.strip() or None,
                 "words",
+                blank=not couple.by.strip(),
                 instead="nobody yet",
                 may_be_empty=True,
             )

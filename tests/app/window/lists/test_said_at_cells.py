@@ -95,7 +95,7 @@ def test_news_stands_in_ink_and_a_refusal_in_red(window: MainWindow) -> None:
 def test_on_a_new_sheet_nobody_has_stated_anything(qtbot: QtBot, window: MainWindow) -> None:
     assert window.door.bracket == blank_bracket()
     edit = _note_edit(window, "loads", "couple", "couple_nm")
-    assert "stated by nobody yet" in window.page.notes.sentences[0].accessibleName()
+    assert "Couple blank, stated by blank" in window.page.notes.sentences[0].accessibleName()
     _type(qtbot, edit, "30 N.m")
     assert window.door.bracket.loads.couple.words == "stated by nobody yet"
     who = _note_edit(window, "loads", "couple", "by")
