@@ -127,13 +127,14 @@ class Buckling:
                 break
             if best.column is not None and min(best.factor, nearest) >= far:
                 # The first have shown how good the estimates are: how far off it is need not be known.
-                return Found(far, best.column, settled=False)
+                return Found(far, best.column, settled=False, off=off)
             now, open_ones = open_ones[:AT_ONCE], open_ones[AT_ONCE:]
             found = self.system.factors(load, [screened.columns[i] for i in now], far)
             for i, buckles in zip(now, found, strict=True):
                 if np.isnan(buckles.factor):
                     return Found(float("nan"), screened.columns[i], settled=True)
-                own = float(screened.estimate[i]) / buckles.factor if buckles.settled else 1.0
+                # Of one that is only known to be no less, the estimate may be too high by this at most.
+                own = float(screened.estimate[i]) / buckles.factor
                 off = max(off, own if np.isfinite(own) else 1.0)
                 if best.column is None or buckles.factor < best.factor:
                     shape = self.system.shapes(buckles)
