@@ -7,6 +7,7 @@ radius, and a leg that reaches over its edge while it is bent.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,6 +19,8 @@ from geometry.plate import Plate
 
 _DIES_MM: Final = (6, 8, 10, 12, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125, 160, 200, 250)
 _DIE_OVER_T: Final = 8.0
+_PARALLEL: Final = 1e-6
+"""Sine of the angle between two folds that count as parallel."""
 
 
 @dataclass(frozen=True)
@@ -34,31 +37,34 @@ class BendRow:
     zone_mm: float
     deduction_mm: float
     legs_mm: tuple[float, float]
-    """Outside lengths of both legs, the shorter first, at their longest."""
+    """Outside lengths of both legs, the shorter first, at their longest.
+
+    A leg that ends in another fold parallel to this one reaches to the corner of its outer faces there."""
     least_leg_mm: float
     """Outside; a shorter one falls into the die."""
     die_mm: float
-
-    @property
-    def short(self) -> bool:
-        """Return whether a leg is shorter than the die lets it be."""
-        return self.legs_mm[0] < self.least_leg_mm
+    short: bool
+    """Whether what lies on the die is shorter than the die lets it be: of a leg that ends in another fold,
+    what is flat of it once that is folded."""
 
 
 def bend_rows(plate: Plate) -> tuple[BendRow, ...]:
     """Return a row for each fold, in the plate's order; ShapeError for a plate that cannot be folded."""
     folded = folded_pattern(plate, flat_pattern(plate))
-    rows: dict[str, BendRow] = {}
+    zones: dict[str, list[BendZone]] = {}
     for zone in folded.zones:
-        rows.setdefault(zone.fold.name, _row(folded, zone))
-    return tuple(rows[fold.name] for fold in plate.folds)
+        zones.setdefault(zone.fold.name, []).append(zone)
+    return tuple(_row(folded, zones[fold.name]) for fold in plate.folds)
 
 
-def _row(folded: FoldedPattern, zone: BendZone) -> BendRow:
-    fold, allowance = zone.fold, zone.allowance
-    legs = sorted(_straight_mm(folded, zone, side) + allowance.setback_mm for side in (0, 1))
+def _row(folded: FoldedPattern, zones: Sequence[BendZone]) -> BendRow:
+    """Return the row of a fold from its zones, of which it has several where its line has gaps."""
+    fold, allowance = zones[0].fold, zones[0].allowance
+    legs = sorted(max(_reach_mm(folded, zone, side) for zone in zones) for side in (0, 1))
+    flat = min(_straight_mm(folded, zone, side) for zone in zones for side in (0, 1))
     radius, thickness = fold.inside_radius_mm, allowance.thickness_mm
     die = die_width_mm(radius, thickness, fold.angle_deg)
+    least = least_leg_mm(die, fold.angle_deg)
     return BendRow(
         fold.name,
         fold.direction,
@@ -66,11 +72,12 @@ def _row(folded: FoldedPattern, zone: BendZone) -> BendRow:
         radius,
         allowance.k_factor,
         allowance.source,
-        zone.width_mm,
+        zones[0].width_mm,
         allowance.deduction_mm,
-        (legs[0], legs[1]),
-        least_leg_mm(die, fold.angle_deg),
+        (legs[0] + allowance.setback_mm, legs[1] + allowance.setback_mm),
+        least,
         die,
+        flat + allowance.setback_mm < least,
     )
 
 
@@ -94,3 +101,18 @@ def _straight_mm(folded: FoldedPattern, zone: BendZone, side: int) -> float:
     offs = (np.array(panel.exterior.coords) - np.array(zone.middle)) @ np.array(zone.aside)
     reach = offs.max() if side else -offs.min()
     return float(reach) - zone.width_mm / 2.0
+
+
+def _reach_mm(folded: FoldedPattern, zone: BendZone, side: int) -> float:
+    """Return how far the leg on one side reaches from the tangent line, once all is folded."""
+    reach = _straight_mm(folded, zone, side)
+    way = 1.0 if side else -1.0
+    for other in folded.zones:
+        across = zone.along[0] * other.along[1] - zone.along[1] * other.along[0]
+        if other is zone or zone.panels[side] not in other.panels or abs(across) > _PARALLEL:
+            continue
+        off = way * float(np.subtract(other.middle, zone.middle) @ np.array(zone.aside))
+        flat = off - (zone.width_mm + other.width_mm) / 2.0
+        if flat > 0.0:
+            reach = max(reach, flat + other.allowance.setback_mm)
+    return reach

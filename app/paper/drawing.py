@@ -180,8 +180,10 @@ def _bend_table(rows: tuple[BendRow, ...], length: Length) -> Table:
 def _bend_notes(plate: Plate, rows: tuple[BendRow, ...]) -> list[str]:
     sources = sorted({row.k_source for row in rows})
     notes = [
-        f"K from: {' and '.join(sources)}; a bent test strip tells your own brake's. Less: flat length = both"
-        " legs less that. Least leg outside and die width: common practice; ask the brake."
+        "Up is toward you. The fold line is the middle of the bend, where the punch comes down.",
+        f"K from: {' and '.join(sources)}; a bent test strip tells your own brake's. Less: the flat length is"
+        " the outside legs, each once, less that for every fold. Least leg outside and die width: common"
+        " practice; ask the brake.",
     ]
     short = [f"F{number}" for number, row in enumerate(rows, start=1) if row.short]
     if short:
