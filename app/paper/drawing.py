@@ -11,7 +11,7 @@ from app.cautions import CAUTIONS
 from app.cutting.cut_lines import CutLines, cut_lines
 from app.paper.bend_table import BendRow, bend_rows
 from app.paper.bolts_to_buy import source_words
-from app.paper.flat_drawing import flat_drawing, letter_of, scale_for
+from app.paper.flat_drawing import arc_middles, flat_drawing, letter_of, scale_for
 from app.paper.flow import Flow, Room
 from app.paper.job import PaperJob
 from app.paper.mounted import mounted_picture
@@ -92,6 +92,11 @@ def _tables(job: PaperJob, plate: Plate, lines: CutLines, room: Room, measure: M
         flow.bullets(_bend_notes(plate, rows), size_mm=_NOTE_MM)
     flow.heading("Notes", keep_mm=8.0)
     notes = [f"All in {unit}; corners are given as if sharp. Deburr all edges, inside of holes too."]
+    if arc_middles(plate, lines):
+        notes.append(
+            "A cross at a rounded corner is the middle of its radius, given in place of a sharp corner that"
+            " would lie beyond the plate."
+        )
     if any(opening.kind == "cut-out" for opening in plate.openings):
         notes.append("Corners of a cut-out: see its own table above, or cut from the file for the cutter.")
     notes += [

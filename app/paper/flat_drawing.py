@@ -20,7 +20,7 @@ from app.wording.figures import Units, drawn_length
 from geometry.bracket import Bracket
 from geometry.flat_pattern import chopped
 from geometry.flat_segments import Arc, Flat, Loop
-from geometry.plate import Plate
+from geometry.plate import Corner, Plate
 
 SCALES: Final = (
     (2.0, "2 : 1"),
@@ -37,6 +37,11 @@ _RUN_MM: Final = 6.0
 _APART_MM: Final = 3.1
 """Between the words of a run."""
 _SAME_MM: Final = 0.01
+_TRUE_MM: Final = 1e-6
+_SLANT: Final = 0.35
+"""Sine of the angle that a radius's leader keeps off both axes."""
+_CROSS_MM: Final = 1.5
+"""Half of the cross at the middle of a rounding."""
 _LEADER_MM: Final = 6.0
 
 
@@ -67,6 +72,7 @@ def flat_drawing(
     marks += moved((s for _, s in drawn.folds), (0.0, 0.0), scale)
     marks += _hole_letters(plate, to, scale)
     marks += _fold_numbers(plate, lines, to)
+    marks += [m for middle in arc_middles(plate, lines) for m in _cross(to(middle))]
     marks += _runs(_corners(plate, lines), (low_x, low_y), to, (width, height), units)
     marks += _radii(lines, to, units)
     marks += weld_figure(bracket, plate, lines, scale, units)
@@ -79,6 +85,14 @@ def letter_of(number: int) -> str:
     letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
     more, rest = divmod(number, len(letters))
     return (letters[more - 1] if more else "") + letters[rest]
+
+
+def _cross(at: Flat) -> list[Mark]:
+    x, y = at
+    return [
+        line((x - _CROSS_MM, y), (x + _CROSS_MM, y), kind="hair"),
+        line((x, y - _CROSS_MM), (x, y + _CROSS_MM), kind="hair"),
+    ]
 
 
 def _hole_letters(plate: Plate, to: Callable[[Flat], Flat], scale: float) -> list[Mark]:
@@ -115,17 +129,73 @@ def _fold_numbers(plate: Plate, lines: CutLines, to: Callable[[Flat], Flat]) -> 
     return marks
 
 
+def arc_middles(plate: Plate, lines: CutLines) -> list[Flat]:
+    """Return the middles of rounded corners that are dimensioned in place of the corner itself.
+
+    As if sharp such a corner would lie beyond the plate's least or greatest x or y: a tip, rounded.
+    """
+    return [arc.centre for arc, beyond in _roundings(plate, lines) if beyond]
+
+
 def _corners(plate: Plate, lines: CutLines) -> list[Flat]:
-    """Return what is dimensioned of the outline: its corners as if sharp, and how far its arcs reach."""
-    places = [corner.at_mm for corner in plate.outline]
+    """Return what is dimensioned of the outline.
+
+    Its corners as if sharp, or the middle of the rounding and how far that reaches where the sharp corner
+    would lie beyond the plate; and how far its other arcs reach.
+    """
+    rounded = _roundings(plate, lines)
+    fillets = [arc for arc, _ in rounded]
+    places = [corner.at_mm for corner in plate.outline if not _beyond(corner.at_mm, lines)]
+    for arc, beyond in rounded:
+        if beyond:
+            places += [arc.centre, *_farthest(arc)]
     for edge in lines.loops[0]:
-        if isinstance(edge, Arc) and any(c.arc_via_mm is not None for c in plate.outline):
-            reach = chopped((edge,), 720)
-            places += [max(reach), min(reach), max(reach, key=lambda p: p[1]), min(reach, key=lambda p: p[1])]
-    box = lines.box_mm
-    return [
-        p for p in places if box[0] - 1e-6 <= p[0] <= box[2] + 1e-6 and box[1] - 1e-6 <= p[1] <= box[3] + 1e-6
-    ]
+        if isinstance(edge, Arc) and edge not in fillets:
+            places += _farthest(edge)
+    return places
+
+
+def _beyond(place: Flat, lines: CutLines) -> bool:
+    low_x, low_y, high_x, high_y = lines.box_mm
+    # the box is true to a hundredth of a millimetre on arcs
+    off = max(low_x - place[0], place[0] - high_x, low_y - place[1], place[1] - high_y)
+    return off > _SAME_MM
+
+
+def _roundings(plate: Plate, lines: CutLines) -> list[tuple[Arc, bool]]:
+    """Return the arc of every rounded corner, and whether the sharp corner lies beyond the plate."""
+    arcs = [edge for edge in lines.loops[0] if isinstance(edge, Arc)]
+    found: list[tuple[Arc, bool]] = []
+    for corner in plate.outline:
+        for arc in arcs:
+            if corner.radius_mm > 0.0 and _rounds(arc, corner):
+                found.append((arc, _beyond(corner.at_mm, lines)))
+                break
+    return found
+
+
+def _rounds(arc: Arc, corner: Corner) -> bool:
+    """Return whether an arc touches both edges of a corner: they are tangents of one length."""
+    tangents = math.dist(corner.at_mm, arc.start), math.dist(corner.at_mm, arc.end)
+    away = math.dist(corner.at_mm, arc.centre)
+    return (
+        abs(arc.radius_mm - corner.radius_mm) < _TRUE_MM
+        and abs(tangents[0] - tangents[1]) < _TRUE_MM
+        and abs(math.hypot(arc.radius_mm, tangents[0]) - away) < _TRUE_MM
+    )
+
+
+def _farthest(arc: Arc) -> list[Flat]:
+    """Return where an arc reaches farthest to the left, right, top and bottom, between its ends."""
+    found: list[Flat] = []
+    for quarter in range(4):
+        angle = quarter * math.pi / 2.0
+        ahead = math.copysign(1.0, arc.turn_rad) * (angle - arc.from_rad) % (2.0 * math.pi)
+        if 1e-9 < ahead < abs(arc.turn_rad) - 1e-9:
+            x, y = arc.centre
+            way = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[quarter]
+            found.append((x + arc.radius_mm * way[0], y + arc.radius_mm * way[1]))
+    return found
 
 
 def _runs(
@@ -228,6 +298,19 @@ def _radii(lines: CutLines, to: Callable[[Flat], Flat], units: Units) -> list[Ma
     return marks
 
 
+def _aside(arc: Arc) -> float:
+    """Return at which share of an arc its leader ends: at its middle, if a leader there runs slantwise.
+
+    One straight down, up or aside would end in the running dimensions.
+    """
+
+    def slant(share: float) -> float:
+        angle = arc.from_rad + share * arc.turn_rad
+        return min(abs(math.cos(angle)), abs(math.sin(angle)))
+
+    return next((s for s in (0.5, 0.35, 0.2) if slant(s) > _SLANT), max((0.5, 0.35, 0.2, 0.05), key=slant))
+
+
 def _loop_radii(
     arcs: Iterable[Arc], loop: Loop, to: Callable[[Flat], Flat], units: Units, *, outside: bool
 ) -> list[Mark]:
@@ -238,7 +321,7 @@ def _loop_radii(
     marks: list[Mark] = []
     for radius, alike in by_radius.items():
         arc = alike[0]
-        angle = arc.from_rad + arc.turn_rad / 2.0
+        angle = arc.from_rad + _aside(arc) * arc.turn_rad
         way = (math.cos(angle), math.sin(angle))
         middle = (arc.centre[0] + arc.radius_mm * way[0], arc.centre[1] + arc.radius_mm * way[1])
         ahead = shapely.Point(middle[0] + 0.05 * way[0], middle[1] + 0.05 * way[1])

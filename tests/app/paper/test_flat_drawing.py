@@ -1,0 +1,88 @@
+"""What is dimensioned of a flat pattern: enough to make it, and nothing that is not there."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from app.cutting.cut_lines import cut_lines
+from app.paper.drawing import drawing_pages
+from app.paper.flat_drawing import arc_middles, flat_drawing
+from app.paper.job import PaperJob
+from app.paper.page import Words
+from geometry.bracket import Bracket
+from geometry.plate import Corner, Plate
+
+
+def dimensions(plate: Plate) -> tuple[set[str], set[str]]:
+    """Return what stands at the running dimensions: across (written upright), and up."""
+    bracket = Bracket(plates=(plate,))
+    marks = flat_drawing(bracket, plate, cut_lines(plate), 1.0).marks
+    words = [m for m in marks if isinstance(m, Words) and m.words.replace(".", "").isdigit()]
+    return {m.words for m in words if m.angle_deg == 90.0}, {m.words for m in words if m.angle_deg == 0.0}
+
+
+def a_plate(*corners: Corner) -> Plate:
+    """Return a plate of that outline."""
+    return Plate(name="p", material="S235", thickness_mm=5, outline=corners)
+
+
+def test_a_rounded_tip_has_the_middle_of_its_radius_and_how_far_it_reaches() -> None:
+    places = ((0.0, 0.0), (100.0, 0.0), (50.0, 80.0))
+    gusset = a_plate(*(Corner(at_mm=p, radius_mm=10) for p in places))
+    # half the lower angles is atan(80/50)/2: the middle lies 10/tan of it from the corner, 10 above the edge
+    beside = 10.0 / math.tan(math.atan2(80.0, 50.0) / 2.0)
+    # and that of the tip 10/sin of half its angle under it
+    below = 10.0 / math.sin(math.atan2(50.0, 80.0))
+    low = beside - 10.0  # the outline's own left edge
+    across, up = dimensions(gusset)
+    assert across == {f"{round(v - low, 2):g}" for v in (low, beside, 50.0, 100.0 - beside, 100.0 - low)}
+    assert up == {f"{round(v, 2):g}" for v in (10.0, 80.0 - below, 80.0 - below + 10.0)}
+    middles = arc_middles(gusset, cut_lines(gusset))
+    assert sorted(middles) == [
+        pytest.approx(p) for p in ((beside, 10.0), (50.0, 80.0 - below), (100.0 - beside, 10.0))
+    ]
+
+
+def test_the_drawing_says_what_the_crosses_are() -> None:
+    gusset = a_plate(*(Corner(at_mm=p, radius_mm=10) for p in ((0, 0), (100, 0), (50, 80))))
+    square = a_plate(*(Corner(at_mm=p, radius_mm=10) for p in ((0, 0), (100, 0), (100, 80), (0, 80))))
+
+    def told(plate: Plate) -> str:
+        job = PaperJob(Bracket(plates=(plate,)), "p.bracket.json", "2026-11-25")
+        pages = drawing_pages(job, lambda text, size, _bold: 0.5 * size * len(text))
+        return " ".join(m.words for m in pages[0].marks if isinstance(m, Words))
+
+    assert "middle of its radius" in told(gusset)
+    assert "middle of its radius" not in told(square)
+    assert dimensions(square) == ({"0", "100"}, {"0", "80"})
+
+
+def test_an_arc_is_dimensioned_at_its_ends_and_where_it_reaches_farthest_alone() -> None:
+    moon = a_plate(
+        Corner(at_mm=(0, 0), arc_via_mm=(50, -40)),
+        Corner(at_mm=(100, 0)),
+        Corner(at_mm=(100, 60), radius_mm=8),
+        Corner(at_mm=(0, 60)),
+    )
+    assert dimensions(moon) == ({"0", "50", "100"}, {"0", "40", "100"})
+    marks = flat_drawing(Bracket(plates=(moon,)), moon, cut_lines(moon), 1.0).marks
+    (radius,) = (m for m in marks if isinstance(m, Words) and m.words == "R51.25")
+    runs_at = 20.0 + 100.0 + 6.0  # the line of the dimensions below the plate
+    assert radius.at[1] < runs_at - 0.5 or radius.at[1] - radius.size_mm > runs_at + 0.5
+
+
+def test_an_arc_that_bulges_sideways_is_dimensioned_there() -> None:
+    # radius 25 about (100, 30): 15, 20, 25
+    bay = a_plate(
+        Corner(at_mm=(0, 0)),
+        Corner(at_mm=(85, 0)),
+        Corner(at_mm=(85, 10), arc_via_mm=(125, 30)),
+        Corner(at_mm=(85, 50)),
+        Corner(at_mm=(85, 60)),
+        Corner(at_mm=(0, 60)),
+    )
+    across, up = dimensions(bay)
+    assert across == {"0", "85", "100", "125"}  # top and bottom of the arc at its middle's x
+    assert up == {"0", "5", "10", "30", "50", "55", "60"}
