@@ -10,16 +10,22 @@ from app.wording.bar_words import section_words, stays_words
 from app.wording.figures import figure, plain
 from app.wording.plate_name import plate_called
 from app.wording.weld_words import partner_of, plate_of_weld, sides_words, told_size
-from geometry.bolt_tables import UnknownBoltError, bolt_size
+from geometry.bolt_tables import STAINLESS_NORM, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.finding_words import named_once
 from geometry.fixing import Bolt, Washer
 from geometry.flat_pattern import flat_pattern
 from geometry.flat_segments import ShapeError
 from geometry.materials import UnknownMaterialError, material
+from geometry.nuts import has_locking_nut
 from geometry.plate import Plate
 
 BLANK = "blank"
+HARDNESS_SOURCE = "ISO 7089 (from memory, to be verified)"
+SOFT_HV, HARD_HV = 200, 300
+"""Hardness of washers: up to grade 8.8, and up to 10.9."""
+_SOFT_UP_TO_MPA = 900.0
+"""Tensile strength between the bolts of either: grades 8.8 and 5 below, 10.9 and 8 above."""
 _MOST_LETTERS = 80
 """Of the names of bolts in one row."""
 
@@ -120,14 +126,14 @@ def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
             f"{off}",
             "washer",
             washer,
-            "steel, 200 HV",
+            _washer_metal(bolt),
             "under head and nut" if nut_side else "under the head",
         )
     if bolt.joins.to in ("hole", "dash bar"):
         yield (
             "",
             f"{count}",
-            "nut",
+            "locking nut" if has_locking_nut(bolt) else "nut",
             size.name,
             "as the bolt's grade",
             "behind the wall" if not nut_side else "",
@@ -142,6 +148,17 @@ def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
             s.material,
             "",
         )
+
+
+def _washer_metal(bolt: Bolt) -> str:
+    """Return what a bolt's washers are made of; soft ones under a strong bolt are pressed in, and let go."""
+    try:
+        grade = bolt_grade(bolt.grade or "")
+    except UnknownBoltError:
+        return f"steel, {SOFT_HV} HV; {HARD_HV} above grade 8.8"
+    if grade.norm == STAINLESS_NORM:
+        return f"stainless, {SOFT_HV} HV"
+    return f"steel, {HARD_HV if grade.tensile_mpa > _SOFT_UP_TO_MPA else SOFT_HV} HV"
 
 
 def _welds(bracket: Bracket) -> Iterator[tuple[str, ...]]:
