@@ -15,11 +15,16 @@ import ezdxf.filemanagement
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 
-from app.cutting.cut_lines import LINE_KINDS, NOT_JUDGED, WORDS_MM, CutLines
+from app.cutting.cut_lines import LINE_KINDS, NOT_JUDGED, WORDS_MM, CutLines, LineKind
 from geometry.flat_segments import Arc, Line, Loop
 
 MM: Final = 4
 """$INSUNITS."""
+_DASHED: Final = "FOLDLINE"
+_LAYERS: Final[dict[LineKind, tuple[int, str]]] = {
+    "CUT": (7, "CONTINUOUS"), "FOLD": (5, _DASHED), "MARK": (3, "CONTINUOUS"),
+}  # fmt: skip
+"""Colour and line of each layer: some machines cut all that is of one colour, whatever layer it is on."""
 _MOST_BULGE_RAD: Final = 1.5 * math.pi
 """An arc that turns further is written in two: its bulge would be ill defined."""
 
@@ -32,8 +37,10 @@ def cut_dxf(lines: CutLines, *, older: bool = False) -> bytes:
         document.header["$INSUNITS"] = MM
         document.header["$MEASUREMENT"] = 1
         document.header.custom_vars.append("Holdsquare", NOT_JUDGED)
+    document.linetypes.add(_DASHED, pattern=[7.5, 6.0, -1.5], description="fold line")
     for kind in LINE_KINDS:
-        document.layers.add(kind)
+        colour, dashes = _LAYERS[kind]
+        document.layers.add(kind, color=colour, linetype=dashes)
     space: Any = document.modelspace()
     for loop in lines.loops:
         _add_loop(space, loop, older=older)

@@ -10,6 +10,7 @@ MARK   crosses in the middle of holes and slots, and words; nothing of it is cut
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -29,6 +30,10 @@ NOT_JUDGED: Final = "This is the shape alone: the file does not say whether the 
 """What every cutter's file carries where no machine looks."""
 WORDS_MM: Final = 3.5
 """Height of letters, ISO 3098."""
+LINE_APART: Final = 1.6
+"""From line to line, over the height of letters."""
+_LETTER_WIDE: Final = 0.7
+"""Width of a letter over its height, with room to spare: each machine has letters of its own."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +53,15 @@ class Written:
     at_mm: Flat
     angle_deg: float = 0.0
 
+    @property
+    def corners_mm(self) -> tuple[Flat, ...]:
+        """Return the corners of the room the words take, at most."""
+        (x, y), turn = self.at_mm, math.radians(self.angle_deg)
+        ux, uy = math.cos(turn), math.sin(turn)
+        long = len(self.words) * _LETTER_WIDE * WORDS_MM
+        spots = ((a, b) for a in (0.0, long) for b in (-0.3 * WORDS_MM, WORDS_MM))
+        return tuple((x + a * ux - b * uy, y + a * uy + b * ux) for a, b in spots)
+
 
 @dataclass(frozen=True)
 class CutLines:
@@ -64,9 +78,19 @@ class CutLines:
     @property
     def box_mm(self) -> tuple[float, float, float, float]:
         """Return least x and y and greatest x and y of the outline, exact on its arcs to a hundredth."""
-        places = chopped(self.loops[0], 720)
-        xs, ys = [p[0] for p in places], [p[1] for p in places]
-        return (min(xs), min(ys), max(xs), max(ys))
+        return _box(chopped(self.loops[0], 720))
+
+    @property
+    def drawn_box_mm(self) -> tuple[float, float, float, float]:
+        """Return least x and y and greatest x and y of all that is drawn, words and all."""
+        low_x, low_y, high_x, high_y = self.box_mm
+        words = (corner for written in self.written for corner in written.corners_mm)
+        return _box([(low_x, low_y), (high_x, high_y), *words])
+
+
+def _box(places: Sequence[Flat]) -> tuple[float, float, float, float]:
+    xs, ys = [p[0] for p in places], [p[1] for p in places]
+    return (min(xs), min(ys), max(xs), max(ys))
 
 
 def cut_lines(plate: Plate) -> CutLines:
@@ -82,7 +106,7 @@ def cut_lines(plate: Plate) -> CutLines:
     folds = tuple(FoldMark(f.name, tuple(pieces[f.name]), fold_words(f)) for f in plate.folds)
     loops = (pattern.outline, *pattern.openings.values())
     crosses = tuple(line for opening in plate.openings for line in _cross(opening))
-    written = (_plate_words(plate, loops[0]), *(_beside(fold) for fold in folds if fold.pieces))
+    written = (*_plate_words(plate, loops[0]), *(_beside(fold) for fold in folds if fold.pieces))
     return CutLines(plate.name, loops, folds, crosses, written)
 
 
@@ -102,12 +126,19 @@ def _cross(opening: object) -> tuple[Line, ...]:
     return (Line((x - half, y), (x + half, y)), Line((x, y - half), (x, y + half)))
 
 
-def _plate_words(plate: Plate, outline: Loop) -> Written:
-    """Return the plate's name and sheet, written below the outline where nothing is cut."""
+def _plate_words(plate: Plate, outline: Loop) -> tuple[Written, ...]:
+    """Return the plate's name and sheet, and how it is seen, written below the outline: nothing is cut there.
+
+    A bracket has each of its plates once.
+    """
     places = chopped(outline)
-    at = (min(p[0] for p in places), min(p[1] for p in places) - 2.0 * WORDS_MM)
+    x, y = min(p[0] for p in places), min(p[1] for p in places)
     sheet = f"{plate.thickness_mm:g} mm {plate.material or 'material not stated'}"
-    return Written(plain(f"{plate.name}, {sheet}, seen from the front, 1:1 in mm"), at)
+    up = "; up is toward you" if plate.folds else ""
+    told = (f"{plate.name}, 1 off, {sheet}", f"seen from the front{up}; 1:1 in mm")
+    return tuple(
+        Written(plain(words), (x, y - (2.0 + LINE_APART * k) * WORDS_MM)) for k, words in enumerate(told)
+    )
 
 
 def _beside(fold: FoldMark) -> Written:

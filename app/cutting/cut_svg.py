@@ -9,18 +9,17 @@ from app.wording.figures import plain
 from geometry.flat_segments import Arc, Flat, Line, Loop
 
 _MARGIN_MM = 5.0
-_STROKE_MM: dict[LineKind, str] = {
-    "CUT": 'stroke-width="0.25"',
-    "FOLD": 'stroke-width="0.18" stroke-dasharray="6 1.5"',
-    "MARK": 'stroke-width="0.13"',
+_STROKE: dict[LineKind, str] = {
+    "CUT": 'stroke="#000000" stroke-width="0.25"',
+    "FOLD": 'stroke="#0000ff" stroke-width="0.18" stroke-dasharray="6 1.5"',
+    "MARK": 'stroke="#008000" stroke-width="0.13"',
 }
-"""Told apart by group and by line, not by colour."""
+"""Told apart by group and by line, and by colour for machines that go by nothing else."""
 
 
 def cut_svg(lines: CutLines) -> str:
     """Return the text of an SVG file, 1:1 in mm."""
-    low_x, low_y, high_x, high_y = lines.box_mm
-    low_y -= 2.0 * WORDS_MM + 2.0  # the plate's name stands below
+    low_x, low_y, high_x, high_y = lines.drawn_box_mm
     left, top = low_x - _MARGIN_MM, -high_y - _MARGIN_MM
     width, height = high_x - low_x + 2.0 * _MARGIN_MM, high_y - low_y + 2.0 * _MARGIN_MM
     drawn: dict[LineKind, list[str]] = {
@@ -29,8 +28,7 @@ def cut_svg(lines: CutLines) -> str:
         "MARK": [*(_line(line) for line in lines.crosses), *_words(lines)],
     }
     groups = "".join(
-        f'<g id="{kind}" fill="none" stroke="#000000" {_STROKE_MM[kind]}>\n{"".join(drawn[kind])}</g>\n'
-        for kind in LINE_KINDS
+        f'<g id="{kind}" fill="none" {_STROKE[kind]}>\n{"".join(drawn[kind])}</g>\n' for kind in LINE_KINDS
     )
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -63,7 +61,7 @@ def _line(line: Line) -> str:
 def _words(lines: CutLines) -> list[str]:
     return [
         f'<text x="{_n(w.at_mm[0])}" y="{_n(-w.at_mm[1])}" font-family="sans-serif" font-size="{WORDS_MM:g}" '
-        f'fill="#000000" stroke="none" transform="rotate({_n(-w.angle_deg)} {_place(w.at_mm)})">'
+        f'fill="#008000" stroke="none" transform="rotate({_n(-w.angle_deg)} {_place(w.at_mm)})">'
         f"{escape(w.words)}</text>\n"
         for w in lines.written
     ]

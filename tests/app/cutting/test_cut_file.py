@@ -123,6 +123,52 @@ def test_svg_is_in_mm_with_three_groups_and_closed_loops() -> None:
     assert "fold foot: 90 deg up, inside radius 5 mm" in [t.text for t in groups["MARK"].iter(f"{_SVG}text")]
 
 
+@pytest.mark.parametrize("older", [False, True])
+def test_no_two_kinds_of_line_look_alike(older: bool) -> None:
+    # a machine that goes by colour alone must not cut along a fold
+    text = cut_content(example_plate(), ".dxf", older=older).decode()
+    document = ezdxf.read(io.StringIO(text))
+    layers = [document.layers.get(kind) for kind in ("CUT", "FOLD", "MARK")]
+    assert len({layer.dxf.color for layer in layers}) == 3
+    assert layers[1].dxf.linetype in document.linetypes
+    assert layers[1].dxf.linetype != layers[0].dxf.linetype
+    for entity in document.modelspace():
+        assert entity.dxf.color == 256  # by layer
+    root = ElementTree.fromstring(cut_content(example_plate(), ".svg"))
+    assert len({g.get("stroke") for g in root.findall(f"{_SVG}g")}) == 3
+
+
+@pytest.mark.parametrize("ending", [".svg", ".dxf"])
+def test_the_file_says_how_many_of_what_and_which_way_is_up(ending: str) -> None:
+    plate = example_plate()
+    content = cut_content(plate, ending).decode()
+    assert f"{plate.name}, 1 off, {plate.thickness_mm:g} mm {plate.material}" in content
+    assert "seen from the front; up is toward you; 1:1 in mm" in content
+    flat = cut_content(plate.but(folds=()), ending).decode()
+    assert "seen from the front; 1:1 in mm" in flat
+
+
+def test_the_words_of_a_narrow_plate_lie_within_the_svg() -> None:
+    corners = tuple(Corner(at_mm=p) for p in ((0, 0), (30, 0), (30, 90), (0, 90)))
+    folds = (
+        FoldLine(name="a long name of a fold", from_mm=(0, 45), to_mm=(30, 45), inside_radius_mm=3),
+        FoldLine(name="aslant", from_mm=(0, 70), to_mm=(30, 85), inside_radius_mm=3),
+    )
+    plate = Plate(
+        name="strap of the left side", material="S275", thickness_mm=3, outline=corners, folds=folds
+    )
+    root = ElementTree.fromstring(cut_content(plate, ".svg"))
+    left, top, wide, high = (float(v) for v in root.get("viewBox", "").split())
+    texts = list(root.iter(f"{_SVG}text"))
+    assert len(texts) == 4
+    for text in texts:
+        x, y = float(text.get("x", "")), float(text.get("y", ""))
+        angle = math.radians(float(text.get("transform", "")[7:].split()[0]))
+        long = 0.55 * 3.5 * len(text.text or "")  # a usual letter is half as wide as high, or a little more
+        assert left <= x + long * math.cos(angle) <= left + wide
+        assert top <= y + long * math.sin(angle) <= top + high
+
+
 def test_fold_lines_run_from_edge_to_edge_of_the_material() -> None:
     plate = example_plate()
     (fold,) = cut_lines(plate).folds
