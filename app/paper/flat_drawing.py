@@ -38,6 +38,8 @@ _APART_MM: Final = 3.1
 """Between the words of a run."""
 _SAME_MM: Final = 0.01
 _TRUE_MM: Final = 1e-6
+_LETTER_MM: Final = 0.6 * SMALL_MM
+"""Width of a small letter, about."""
 _SLANT: Final = 0.35
 """Sine of the angle that a radius's leader keeps off both axes."""
 _CROSS_MM: Final = 1.5
@@ -123,8 +125,14 @@ def _fold_numbers(plate: Plate, lines: CutLines, to: Callable[[Flat], Flat]) -> 
                 angle - 180.0 if angle > 90.0 + 1e-6 else angle + 180.0 if angle <= -90.0 + 1e-6 else angle
             )
             turn = math.radians(angle)
-            at = (x0 + 0.3 * (x1 - x0) - 0.8 * math.sin(turn), y0 + 0.3 * (y1 - y0) - 0.8 * math.cos(turn))
             words = f"F{number} {fold.angle_deg:g}\u00b0 {fold.direction}"
+            # off the middle, where crosses of holes stand, but not across the plate's edge
+            half = 0.5 * _LETTER_MM * len(words) + 1.0
+            share = min(max(0.3, half / max(math.dist((x0, y0), (x1, y1)), half)), 0.5)
+            at = (
+                x0 + share * (x1 - x0) - 0.8 * math.sin(turn),
+                y0 + share * (y1 - y0) - 0.8 * math.cos(turn),
+            )
             marks.append(Words(words, at, SMALL_MM, "middle", angle_deg=angle))
     return marks
 

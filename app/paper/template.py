@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from app.cutting.cut_lines import CutLines, cut_lines
+from app.cutting.cut_lines import CutLines, cut_lines, fold_words
 from app.paper.flat_marks import FlatMarks, flat_marks
 from app.paper.job import PaperJob, computed_words
 from app.paper.page import SMALL_MM, Mark, Measure, Page, Stroke, Words, box, line, moved, paper_mm
@@ -14,7 +14,7 @@ from app.paper.tables import wrapped
 from app.paper.tiles import OVERLAP_MM, Tile, shown, tiles_of
 from app.wording.figures import Units, drawn_length, plain, sentence_in_units
 from app.wording.plate_name import plate_called
-from geometry.plate import CutOut, Hole, Plate, Slot
+from geometry.plate import CutOut, FoldLine, Hole, Plate, Slot
 
 CHECK_MM: Final = 100.0
 """Length of the check bars."""
@@ -103,11 +103,11 @@ def _written(
     for opening in plate.openings:
         if not isinstance(opening, CutOut):
             marks += _hole_words(opening, lines, tile, measure, units)
+    ways = {fold.name: _fold_ways(fold, units) for fold in plate.folds}
     for name, stroke in drawn.folds:
-        words = next(fold.words for fold in lines.folds if fold.name == name)
         for piece in shown(moved([stroke], (_ROUND_MM, _ROUND_MM)), tile):
             if isinstance(piece, Stroke):
-                marks += _fold_words(words, piece, measure)
+                marks += _fold_words(ways[name], piece, tile, measure)
     return tuple(marks)
 
 
@@ -138,18 +138,33 @@ def _both(units: Units, *lengths_mm: float) -> str:
     return metric if units == "mm" else f"{metric} ({inches} in)"
 
 
-def _fold_words(words: str, piece: Stroke, measure: Measure) -> list[Mark]:
-    """Return a fold's words above the middle of a piece of its line, as many as have room there."""
+def _fold_ways(fold: FoldLine, units: Units) -> tuple[str, ...]:
+    """Return what to do at a fold in ever fewer words; how far and which way it is turned is in all."""
+    turned = f"{fold.angle_deg:g} deg {fold.direction}"
+    radius = _both(units, fold.inside_radius_mm)
+    told = sentence_in_units(f"{turned}, inside radius {fold.inside_radius_mm:g} mm", units)
+    return (sentence_in_units(fold_words(fold), units), told, f"{turned}, R{radius}", turned)
+
+
+def _fold_words(ways: tuple[str, ...], piece: Stroke, tile: Tile, measure: Measure) -> list[Mark]:
+    """Return a fold's words above the middle of a piece of its line: as many as have room along it.
+
+    Which way it is turned is written even where the piece is shorter than that: past the plate's edge, and
+    left out only where that would leave the tile.
+    """
     (x0, y0), (x1, y1) = piece.places[0], piece.places[-1]
     angle = math.degrees(math.atan2(-(y1 - y0), x1 - x0))
     angle = angle - 180.0 if angle > 90.0 + 1e-6 else angle + 180.0 if angle <= -90.0 + 1e-6 else angle
-    shorter = words.split(":")[-1].split(",")[0].strip()
     room = math.dist((x0, y0), (x1, y1)) - 2.0
-    words = next((w for w in (words, shorter) if measure(w, SMALL_MM, False) < room), "")
+    words = next((w for w in ways if measure(w, SMALL_MM, False) < room), ways[-1])
     turn = math.radians(angle)
     middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     at = (middle[0] - 1.2 * math.sin(turn), middle[1] - 1.2 * math.cos(turn))
-    return [Words(words, at, SMALL_MM, "middle", angle_deg=angle)] if words else []
+    half = 0.5 * measure(words, SMALL_MM, False)
+    ends = [(at[0] + way * half * math.cos(turn), at[1] - way * half * math.sin(turn)) for way in (-1.0, 1.0)]
+    if not all(0.0 < x < tile.width_mm and 0.0 < y < tile.height_mm for x, y in ends):
+        return []
+    return [Words(words, at, SMALL_MM, "middle", angle_deg=angle)]
 
 
 def _overlaps(sheet: _Sheet, tile: Tile, tiles: tuple[Tile, ...]) -> list[Mark]:

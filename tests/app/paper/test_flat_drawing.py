@@ -12,7 +12,7 @@ from app.paper.flat_drawing import arc_middles, flat_drawing
 from app.paper.job import PaperJob
 from app.paper.page import Words
 from geometry.bracket import Bracket
-from geometry.plate import Corner, Plate
+from geometry.plate import Corner, FoldLine, Plate
 
 
 def dimensions(plate: Plate) -> tuple[set[str], set[str]]:
@@ -86,3 +86,18 @@ def test_an_arc_that_bulges_sideways_is_dimensioned_there() -> None:
     across, up = dimensions(bay)
     assert across == {"0", "85", "100", "125"}  # top and bottom of the arc at its middle's x
     assert up == {"0", "5", "10", "30", "50", "55", "60"}
+
+
+def test_what_stands_at_a_fold_keeps_off_the_edge_where_it_can() -> None:
+    strap = a_plate(*(Corner(at_mm=p) for p in ((0, 0), (30, 0), (30, 90), (0, 90))))
+    fold = FoldLine(
+        name="f", from_mm=(0, 45), to_mm=(30, 45), angle_deg=45, direction="down", inside_radius_mm=5
+    )
+    plate = strap.with_fold(fold)
+    marks = flat_drawing(Bracket(plates=(plate,)), plate, cut_lines(plate), 1.0).marks
+    (told,) = (m for m in marks if isinstance(m, Words) and "45" in m.words)
+    assert told.words == "F1 45\u00b0 down"
+    assert told.across == "middle"
+    half = 0.25 * told.size_mm * len(told.words)  # letters half as wide as high
+    assert told.at[0] - half > 20.0  # the plate's left edge stands 20 mm from the figure's
+    assert told.at[0] + half < 50.0

@@ -18,6 +18,9 @@ from app.paper.page import Page, Stroke, Words
 from app.paper.paper_file import paper_bytes, paper_pages
 from app.paper.paper_names import PaperName
 from app.paper.tiles import OVERLAP_MM, shown, tiles_of
+from app.wording.figures import Units
+from geometry.bracket import Bracket
+from geometry.plate import Corner, FoldLine, Plate
 from tests.app.paper.papers import NAMES, job_of
 
 DPI = 300
@@ -108,6 +111,29 @@ def test_every_sheet_says_the_verdict_or_that_there_is_none_above_its_foot(name:
             written = [m for m in page.marks if isinstance(m, Words)]
             assert words in " ".join(m.words for m in written)
             assert max(m.at[1] for m in written) < page.height_mm - 5.0
+
+
+@pytest.mark.parametrize(
+    ("width", "units", "words"),
+    [
+        (120.0, "mm", "fold f: 60 deg down, inside radius 4 mm"),
+        (120.0, "inch", "fold f: 60 deg down, inside radius 4 mm (0.157 in)"),
+        (46.0, "mm", "60 deg down, inside radius 4 mm"),
+        (40.0, "mm", "60 deg down, R4"),
+        (14.0, "mm", "60 deg down"),
+    ],
+)
+def test_a_fold_always_says_which_way_it_is_turned_and_its_radius_where_it_can(
+    width: float, units: Units, words: str
+) -> None:
+    corners = tuple(Corner(at_mm=p) for p in ((0, 0), (width, 0), (width, 80), (0, 80)))
+    fold = FoldLine(
+        name="f", from_mm=(0, 40), to_mm=(width, 40), angle_deg=60, direction="down", inside_radius_mm=4
+    )
+    plate = Plate(name="p", material="S275", thickness_mm=3, outline=corners, folds=(fold,))
+    job = replace(job_of("gauge_tray", bracket=Bracket(plates=(plate,))), units=units)
+    (page,) = paper_pages(job, "template")
+    assert [m.words for m in page.marks if isinstance(m, Words) and "60 deg" in m.words] == [words]
 
 
 @pytest.mark.skipif(_PDFTOPPM is None, reason="pdftoppm is not installed")
