@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -100,9 +101,14 @@ def _written(
 ) -> tuple[Mark, ...]:
     """Return the words on one tile, each wholly within it: sizes beside holes, what to do at folds."""
     marks: list[Mark] = []
-    for opening in plate.openings:
-        if not isinstance(opening, CutOut):
-            marks += _hole_words(opening, lines, tile, measure, units)
+    openings = [o for o in plate.openings if not isinstance(o, CutOut)]
+    rims = [_rim_box(opening, lines, tile) for opening in openings]
+    taken: list[_Box] = []
+    for number, opening in enumerate(openings):
+        others = (*rims[:number], *rims[number + 1 :], *taken)
+        told = _hole_words(opening, lines, tile, measure, units, others)
+        marks += [words for words, _ in told]
+        taken += [room for _, room in told]
     ways = {fold.name: _fold_ways(fold, units) for fold in plate.folds}
     for name, stroke in drawn.folds:
         for piece in shown(moved([stroke], (_ROUND_MM, _ROUND_MM)), tile):
@@ -111,25 +117,61 @@ def _written(
     return tuple(marks)
 
 
+_Box = tuple[float, float, float, float]
+"""Left, top, right and bottom on a tile."""
+
+
+def _rim_box(opening: Hole | Slot, lines: CutLines, tile: Tile) -> _Box:
+    """Return the square round a hole, or round the middle of a slot."""
+    x, y = _on_tile(opening, lines, tile)
+    half = _half(opening)
+    return (x - half, y - half, x + half, y + half)
+
+
+def _on_tile(opening: Hole | Slot, lines: CutLines, tile: Tile) -> tuple[float, float]:
+    return (
+        opening.centre_mm[0] - lines.box_mm[0] + _ROUND_MM - tile.x_mm,
+        lines.box_mm[3] - opening.centre_mm[1] + _ROUND_MM - tile.y_mm,
+    )
+
+
+def _half(opening: Hole | Slot) -> float:
+    return (opening.diameter_mm if opening.kind == "hole" else opening.width_mm) / 2.0
+
+
 def _hole_words(
-    opening: Hole | Slot, lines: CutLines, tile: Tile, measure: Measure, units: Units
-) -> list[Mark]:
-    x = opening.centre_mm[0] - lines.box_mm[0] + _ROUND_MM - tile.x_mm
-    y = lines.box_mm[3] - opening.centre_mm[1] + _ROUND_MM - tile.y_mm
+    opening: Hole | Slot,
+    lines: CutLines,
+    tile: Tile,
+    measure: Measure,
+    units: Units,
+    taken: Sequence[_Box],
+) -> list[tuple[Words, _Box]]:
+    """Return what stands beside a hole with the room it takes: where it is clear of what stands there."""
+    x, y = _on_tile(opening, lines, tile)
     if not (0.0 < x < tile.width_mm and SMALL_MM < y < tile.height_mm):
         return []
     if opening.kind == "hole":
-        half, size = opening.diameter_mm / 2.0, f"\u2300{_both(units, opening.diameter_mm)}"
+        size = f"\u2300{_both(units, opening.diameter_mm)}"
     else:
-        half, size = opening.width_mm / 2.0, _both(units, opening.length_mm, opening.width_mm)
+        size = _both(units, opening.length_mm, opening.width_mm)
     words = plain(f"{size} {opening.name}")
     long = measure(words, SMALL_MM, False)
-    aside = half * math.sqrt(0.5) + 0.8
-    right = x + aside + long < tile.width_mm - 1.0
-    if not right and x - aside - long < 1.0:
-        return []
-    at = (x + aside if right else x - aside, max(y - aside, SMALL_MM + 1.0))
-    return [Words(words, at, SMALL_MM, "left" if right else "right")]
+    aside = _half(opening) * math.sqrt(0.5) + 0.8
+    found: list[tuple[Words, _Box]] = []
+    for base in (max(y - aside, SMALL_MM + 1.0), y + aside + 0.75 * SMALL_MM):
+        for right in (True, False):
+            left = x + aside if right else x - aside - long
+            room = (left, base - SMALL_MM, left + long, base)
+            if left > 1.0 and left + long < tile.width_mm - 1.0 and base < tile.height_mm - 1.0:
+                at = (left if right else left + long, base)
+                found.append((Words(words, at, SMALL_MM, "left" if right else "right"), room))
+    clear = [one for one in found if not any(_meet(one[1], box) for box in taken)]
+    return (clear or found)[:1]
+
+
+def _meet(one: _Box, other: _Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _both(units: Units, *lengths_mm: float) -> str:

@@ -113,6 +113,20 @@ def test_every_sheet_says_the_verdict_or_that_there_is_none_above_its_foot(name:
             assert max(m.at[1] for m in written) < page.height_mm - 5.0
 
 
+@pytest.mark.parametrize("units", ["mm", "inch"])
+@pytest.mark.parametrize("name", ["gauge_tray", "two_piece_bolted", "marlpit_one_piece"])
+def test_what_stands_beside_one_hole_does_not_run_into_that_of_another(name: str, units: Units) -> None:
+    for page in paper_pages(replace(job_of(name), units=units), "template"):
+        told = [m for m in page.marks if isinstance(m, Words) and m.words.startswith("\u2300")]
+        assert told
+        rooms = []
+        for m in told:
+            long = 0.5 * m.size_mm * len(m.words)  # letters half as wide as high
+            left = m.at[0] if m.across == "left" else m.at[0] - long
+            rooms.append(shapely.box(left, m.at[1] - m.size_mm, left + long, m.at[1]))
+        assert not [(a, b) for k, a in enumerate(rooms) for b in rooms[:k] if a.intersection(b).area > 0.0]
+
+
 @pytest.mark.parametrize(
     ("width", "units", "words"),
     [
