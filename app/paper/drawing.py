@@ -11,10 +11,11 @@ from app.cautions import CAUTIONS
 from app.cutting.cut_lines import CutLines, cut_lines
 from app.paper.bend_table import BendRow, bend_rows
 from app.paper.bolts_to_buy import source_words
-from app.paper.flat_drawing import arc_middles, flat_drawing, letter_of, scale_for
+from app.paper.flat_drawing import flat_drawing, letter_of, scale_for
 from app.paper.flow import Flow, Room
 from app.paper.job import PaperJob
 from app.paper.mounted import mounted_picture
+from app.paper.outline_places import arc_middles
 from app.paper.page import SMALL_MM, Mark, Measure, Page, Words, moved, paper_mm
 from app.paper.part_table import HARDNESS_SOURCE, part_table
 from app.paper.tables import Column, Table

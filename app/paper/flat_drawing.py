@@ -14,13 +14,14 @@ import shapely
 
 from app.cutting.cut_lines import CutLines
 from app.paper.flat_marks import flat_marks
+from app.paper.outline_places import arc_middles, dimensioned_places
 from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words, arrow, circle, line, moved
 from app.paper.weld_marks import weld_figure
 from app.wording.figures import Units, drawn_length
 from geometry.bracket import Bracket
 from geometry.flat_pattern import chopped
 from geometry.flat_segments import Arc, Flat, Loop
-from geometry.plate import Corner, Plate
+from geometry.plate import Plate
 
 SCALES: Final = (
     (2.0, "2 : 1"),
@@ -36,8 +37,6 @@ _RUN_MM: Final = 6.0
 """From the plate to a running dimension's line."""
 _APART_MM: Final = 3.1
 """Between the words of a run."""
-_SAME_MM: Final = 0.01
-_TRUE_MM: Final = 1e-6
 _LETTER_MM: Final = 0.6 * SMALL_MM
 """Width of a small letter, about."""
 _SLANT: Final = 0.35
@@ -75,7 +74,7 @@ def flat_drawing(
     marks += _hole_letters(plate, to, scale)
     marks += _fold_numbers(plate, lines, to)
     marks += [m for middle in arc_middles(plate, lines) for m in _cross(to(middle))]
-    marks += _runs(_corners(plate, lines), (low_x, low_y), to, (width, height), units)
+    marks += _runs(dimensioned_places(plate, lines), (low_x, low_y), to, (width, height), units)
     marks += _radii(lines, to, units)
     marks += weld_figure(bracket, plate, lines, scale, units)
     figure = moved(marks, (AROUND_MM, AROUND_MM))
@@ -135,75 +134,6 @@ def _fold_numbers(plate: Plate, lines: CutLines, to: Callable[[Flat], Flat]) -> 
             )
             marks.append(Words(words, at, SMALL_MM, "middle", angle_deg=angle))
     return marks
-
-
-def arc_middles(plate: Plate, lines: CutLines) -> list[Flat]:
-    """Return the middles of rounded corners that are dimensioned in place of the corner itself.
-
-    As if sharp such a corner would lie beyond the plate's least or greatest x or y: a tip, rounded.
-    """
-    return [arc.centre for arc, beyond in _roundings(plate, lines) if beyond]
-
-
-def _corners(plate: Plate, lines: CutLines) -> list[Flat]:
-    """Return what is dimensioned of the outline.
-
-    Its corners as if sharp, or the middle of the rounding and how far that reaches where the sharp corner
-    would lie beyond the plate; and how far its other arcs reach.
-    """
-    rounded = _roundings(plate, lines)
-    fillets = [arc for arc, _ in rounded]
-    places = [corner.at_mm for corner in plate.outline if not _beyond(corner.at_mm, lines)]
-    for arc, beyond in rounded:
-        if beyond:
-            places += [arc.centre, *_farthest(arc)]
-    for edge in lines.loops[0]:
-        if isinstance(edge, Arc) and edge not in fillets:
-            places += _farthest(edge)
-    return places
-
-
-def _beyond(place: Flat, lines: CutLines) -> bool:
-    low_x, low_y, high_x, high_y = lines.box_mm
-    # the box is true to a hundredth of a millimetre on arcs
-    off = max(low_x - place[0], place[0] - high_x, low_y - place[1], place[1] - high_y)
-    return off > _SAME_MM
-
-
-def _roundings(plate: Plate, lines: CutLines) -> list[tuple[Arc, bool]]:
-    """Return the arc of every rounded corner, and whether the sharp corner lies beyond the plate."""
-    arcs = [edge for edge in lines.loops[0] if isinstance(edge, Arc)]
-    found: list[tuple[Arc, bool]] = []
-    for corner in plate.outline:
-        for arc in arcs:
-            if corner.radius_mm > 0.0 and _rounds(arc, corner):
-                found.append((arc, _beyond(corner.at_mm, lines)))
-                break
-    return found
-
-
-def _rounds(arc: Arc, corner: Corner) -> bool:
-    """Return whether an arc touches both edges of a corner: they are tangents of one length."""
-    tangents = math.dist(corner.at_mm, arc.start), math.dist(corner.at_mm, arc.end)
-    away = math.dist(corner.at_mm, arc.centre)
-    return (
-        abs(arc.radius_mm - corner.radius_mm) < _TRUE_MM
-        and abs(tangents[0] - tangents[1]) < _TRUE_MM
-        and abs(math.hypot(arc.radius_mm, tangents[0]) - away) < _TRUE_MM
-    )
-
-
-def _farthest(arc: Arc) -> list[Flat]:
-    """Return where an arc reaches farthest to the left, right, top and bottom, between its ends."""
-    found: list[Flat] = []
-    for quarter in range(4):
-        angle = quarter * math.pi / 2.0
-        ahead = math.copysign(1.0, arc.turn_rad) * (angle - arc.from_rad) % (2.0 * math.pi)
-        if 1e-9 < ahead < abs(arc.turn_rad) - 1e-9:
-            x, y = arc.centre
-            way = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[quarter]
-            found.append((x + arc.radius_mm * way[0], y + arc.radius_mm * way[1]))
-    return found
 
 
 def _runs(

@@ -8,8 +8,9 @@ import pytest
 
 from app.cutting.cut_lines import cut_lines
 from app.paper.drawing import drawing_pages
-from app.paper.flat_drawing import arc_middles, flat_drawing
+from app.paper.flat_drawing import flat_drawing
 from app.paper.job import PaperJob
+from app.paper.outline_places import arc_middles
 from app.paper.page import Words
 from geometry.bracket import Bracket
 from geometry.plate import Corner, FoldLine, Plate
