@@ -6,7 +6,7 @@ to be verified.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from geometry.bolt_tables import BoltSize, System, UnknownBoltError, bolt_size
@@ -27,6 +27,7 @@ _LENGTHS_MM: Final = (
 STANDS_OUT_PITCHES: Final = 2.0
 """A bolt stands out of its nut by two threads at least (common practice)."""
 _INCH_MM: Final = 25.4
+_LONG_MM: Final = 125.0
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def bolts_to_buy(bracket: Bracket) -> dict[str, BoltToBuy]:
             size = bolt_size(bolt.size)
         except UnknownBoltError:
             continue
-        found[bolt.name] = _to_buy(bracket, bolt, size, place)
+        found[bolt.name] = _with_thread(_to_buy(bracket, bolt, size, place), size)
     return found
 
 
@@ -87,6 +88,31 @@ def length_words(length_mm: float, size: BoltSize) -> str:
         top, bottom = top // 2, bottom // 2
     text = " ".join(part for part in (str(whole) if whole else "", f"{top}/{bottom}" if top else "") if part)
     return f"{size.name} x {text} in"
+
+
+def thread_mm(length_mm: float, size: BoltSize) -> float:
+    """Return how much of a bolt is threaded, from its end, where the rest of it is plain shank.
+
+    2 d + 6 mm up to 125 mm of length and 2 d + 12 mm above, ISO 888; 2 d + 1/4 in of inch bolts up to 6 in,
+    ASME B18.2.1. Both from memory, to be verified.
+    """
+    if size.system == "inch":
+        return 2.0 * size.diameter_mm + 0.25 * _INCH_MM
+    return 2.0 * size.diameter_mm + (6.0 if length_mm <= _LONG_MM else 12.0)
+
+
+def _with_thread(buy: BoltToBuy, size: BoltSize) -> BoltToBuy:
+    """Return what to buy, told how far it must be threaded if one with a shank would not clamp."""
+    if buy.length_mm is None:
+        return buy
+    wanted, usual = buy.length_mm - buy.clamp_mm, thread_mm(buy.length_mm, size)
+    if wanted <= usual + 1e-6:
+        return buy
+    words = (
+        f"{buy.words}; thread of {wanted:.1f} mm at least, more than the {usual:.1f} mm of one with a shank,"
+        " which would jam before it clamps: threaded to the head"
+    )
+    return replace(buy, words=words)
 
 
 def _to_buy(bracket: Bracket, bolt: Bolt, size: BoltSize, place: BoltPlace) -> BoltToBuy:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from app.paper.bolts_to_buy import bolts_to_buy, length_words, source_words
+from app.paper.bolts_to_buy import bolts_to_buy, length_words, source_words, thread_mm
 from geometry.bolt_tables import bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import Boss
+from geometry.fixing import Spacer
 from tests.app.paper.papers import sample
 
 
@@ -42,6 +43,31 @@ def test_other_bosses(changes: dict[str, object], length: float | None, words: s
     bought = bolts_to_buy(with_boss(**changes))["1"]
     assert bought.length_mm == length
     assert words in bought.words
+
+
+@pytest.mark.parametrize(
+    ("spacer_mm", "length", "jams"),
+    [
+        (62.0, 90.0, True),  # clamps 65.6, engages 16: 81.6, so 90. 24.4 beyond; M8 has 2 x 8 + 6 of thread
+        (70.0, 90.0, False),  # clamps 73.6: 89.6, so 90, and 16.4 are within the 22
+        (8.0, 30.0, False),
+    ],
+)
+def test_a_long_bolt_whose_shank_would_reach_into_the_thread_is_told(
+    spacer_mm: float, length: float, jams: bool
+) -> None:
+    bracket = with_boss(depth_mm=60)
+    spacer = Spacer(outer_mm=16, inner_mm=8.4, length_mm=spacer_mm)
+    bought = bolts_to_buy(bracket.with_bolt(bracket.bolt("1").but(spacer=spacer)))["1"]
+    assert bought.length_mm == length
+    assert ("threaded to the head" in bought.words) == jams
+    assert ("thread of 24.4 mm at least, more than the 22.0 mm" in bought.words) == jams
+
+
+def test_thread_of_a_bolt_with_a_shank() -> None:
+    assert thread_mm(100.0, bolt_size("M10")) == 26.0
+    assert thread_mm(130.0, bolt_size("M10")) == 32.0
+    assert thread_mm(100.0, bolt_size("3/8-16")) == pytest.approx(25.4)
 
 
 def test_through_a_nut() -> None:
