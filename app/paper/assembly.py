@@ -33,6 +33,8 @@ _GROUP_WORDS: Final = {
     "boss": "Offer the casing up on its bosses, its weight held by hand or block: bolts {names}, finger "
     "tight.",
 }
+_GLUED: Final = ("thread lock", "threadlock", "thread-lock", "adhesive")
+"""What people write of a bolt that is glued into its thread."""
 _NUTS_TAKE: Final = (
     "A locking nut's torque has in it what turns it on before it clamps; use no such nut twice."
 )
@@ -113,6 +115,12 @@ def _steps(bracket: Bracket, order: Sequence[str]) -> list[str]:
         "Battery off. Deburr plates and holes; faces where plates are clamped clean, dry and without"
         " thick paint: the friction that was computed is that of such faces."
     ]
+    glued = [n for n in order if any(word in (bracket.bolt(n).locking or "").casefold() for word in _GLUED)]
+    if glued:
+        steps[0] += plain(
+            f" Thread lock goes on clean, dry threads before the bolt goes in ({', '.join(glued)}), and the"
+            " bolt is tightened before it sets."
+        )
     for kind in _GROUPS:
         names = [n for n in order if bracket.bolt(n).joins.to == kind]
         if names:

@@ -73,7 +73,7 @@ def bolts_to_buy(bracket: Bracket) -> dict[str, BoltToBuy]:
             size = bolt_size(bolt.size)
         except UnknownBoltError:
             continue
-        found[bolt.name] = _with_thread(_to_buy(bracket, bolt, size, place), size)
+        found[bolt.name] = _with_lock(_with_thread(_to_buy(bracket, bolt, size, place), size), bolt)
     return found
 
 
@@ -88,6 +88,13 @@ def length_words(length_mm: float, size: BoltSize) -> str:
         top, bottom = top // 2, bottom // 2
     text = " ".join(part for part in (str(whole) if whole else "", f"{top}/{bottom}" if top else "") if part)
     return f"{size.name} x {text} in"
+
+
+def _with_lock(buy: BoltToBuy, bolt: Bolt) -> BoltToBuy:
+    """Return what to buy, told that a locking washer, which the file gives no thickness, makes it longer."""
+    if "washer" not in (bolt.locking or "").casefold():
+        return buy
+    return replace(buy, words=f"{buy.words}; the locking washer is not counted: add its thickness")
 
 
 def thread_mm(length_mm: float, size: BoltSize) -> float:

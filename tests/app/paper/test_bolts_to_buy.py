@@ -70,6 +70,14 @@ def test_thread_of_a_bolt_with_a_shank() -> None:
     assert thread_mm(100.0, bolt_size("3/8-16")) == pytest.approx(25.4)
 
 
+def test_a_locking_washer_is_told_not_to_be_in_the_length() -> None:
+    bracket = sample("gauge_tray")
+    wedged = bracket.with_bolt(bracket.bolt("1").but(locking="wedge-locking washer"))
+    assert bolts_to_buy(wedged)["1"].words.endswith("the locking washer is not counted: add its thickness")
+    assert bolts_to_buy(wedged)["1"].length_mm == bolts_to_buy(bracket)["1"].length_mm
+    assert "locking washer" not in bolts_to_buy(bracket)["1"].words
+
+
 def test_through_a_nut() -> None:
     # washer 1.6, sheet 2, wall 3 are 6.6; locking nut 9.5 and two threads 2.5: 18.6, so 20
     bought = bolts_to_buy(sample("gauge_tray"))["4"]

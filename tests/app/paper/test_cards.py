@@ -14,6 +14,7 @@ from app.paper.paper_file import paper_pages
 from app.paper.pdf import PaperError
 from app.paper.proof import band_words
 from app.paper.proof_sketch import proof_sketch
+from geometry.bracket import Bracket
 from geometry.loads import StatedCouple
 from geometry.placing import place_bolts
 from solver.proof_places import gauge_place, hang_of
@@ -103,6 +104,21 @@ def test_every_bolt_is_tightened_once_the_casing_last(name: str) -> None:
     assert sorted(order) == sorted(b.name for b in bracket.bolts)
     kinds = [bracket.bolt(n).joins.to for n in order]
     assert "boss" not in kinds[: -kinds.count("boss")]
+
+
+def card_of(name: str, bracket: Bracket) -> str:
+    """Return the words of the assembly card."""
+    pages = paper_pages(job_of(name, bracket=bracket), "assembly")
+    return " ".join(m.words for page in pages for m in page.marks if isinstance(m, Words))
+
+
+def test_thread_lock_is_told_before_any_bolt_is_put_in() -> None:
+    bracket = sample("marlpit_one_piece")
+    words = card_of("marlpit_one_piece", bracket)
+    told = words.index("Thread lock goes on clean, dry threads before the bolt goes in (1, 2, 3)")
+    assert told < words.index("Offer the plates up")
+    nuts = bracket.but(bolts=tuple(bolt.but(locking="locking nut") for bolt in bracket.bolts))
+    assert "Thread lock" not in card_of("marlpit_one_piece", nuts)
 
 
 def test_across_and_across() -> None:
