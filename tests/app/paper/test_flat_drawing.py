@@ -24,6 +24,13 @@ def dimensions(plate: Plate) -> tuple[set[str], set[str]]:
     return {m.words for m in words if m.angle_deg == 90.0}, {m.words for m in words if m.angle_deg == 0.0}
 
 
+def told(plate: Plate) -> str:
+    """Return all words on the first sheet of a plate's drawing."""
+    job = PaperJob(Bracket(plates=(plate,)), "p.bracket.json", "2026-11-25")
+    pages = drawing_pages(job, lambda text, size, _bold: 0.5 * size * len(text))
+    return " ".join(m.words for m in pages[0].marks if isinstance(m, Words))
+
+
 def a_plate(*corners: Corner) -> Plate:
     """Return a plate of that outline."""
     return Plate(name="p", material="S235", thickness_mm=5, outline=corners)
@@ -49,11 +56,6 @@ def test_a_rounded_tip_has_the_middle_of_its_radius_and_how_far_it_reaches() -> 
 def test_the_drawing_says_what_the_crosses_are() -> None:
     gusset = a_plate(*(Corner(at_mm=p, radius_mm=10) for p in ((0, 0), (100, 0), (50, 80))))
     square = a_plate(*(Corner(at_mm=p, radius_mm=10) for p in ((0, 0), (100, 0), (100, 80), (0, 80))))
-
-    def told(plate: Plate) -> str:
-        job = PaperJob(Bracket(plates=(plate,)), "p.bracket.json", "2026-11-25")
-        pages = drawing_pages(job, lambda text, size, _bold: 0.5 * size * len(text))
-        return " ".join(m.words for m in pages[0].marks if isinstance(m, Words))
 
     assert "middle of its radius" in told(gusset)
     assert "middle of its radius" not in told(square)
@@ -102,3 +104,11 @@ def test_what_stands_at_a_fold_keeps_off_the_edge_where_it_can() -> None:
     half = 0.25 * told.size_mm * len(told.words)  # letters half as wide as high
     assert told.at[0] - half > 20.0  # the plate's left edge stands 20 mm from the figure's
     assert told.at[0] + half < 50.0
+
+
+def test_a_folded_plate_says_which_way_is_up_and_how_it_lies_on_the_sheet() -> None:
+    strap = a_plate(*(Corner(at_mm=p) for p in ((0, 0), (30, 0), (30, 90), (0, 90))))
+    folded = strap.with_fold(FoldLine(name="f", from_mm=(0, 45), to_mm=(30, 45), inside_radius_mm=5))
+    for words in ("Up is toward you", "across the grain", "where the punch comes down"):
+        assert words in told(folded)
+        assert words not in told(strap)
