@@ -69,7 +69,10 @@ def _hole_words(
     units: Units,
     taken: Sequence[_Box],
 ) -> list[tuple[Words, _Box]]:
-    """Return what stands beside a hole with the room it takes: where it is clear of what stands there."""
+    """Return what stands beside a hole with the room it takes: where it is clear of what stands there.
+
+    Its name is left out where there is room for its size alone.
+    """
     x, y = _on_tile(opening, lines, tile)
     if not (0.0 < x < tile.width_mm and SMALL_MM < y < tile.height_mm):
         return []
@@ -77,19 +80,19 @@ def _hole_words(
         size = f"\u2300{_both(units, opening.diameter_mm)}"
     else:
         size = _both(units, opening.length_mm, opening.width_mm)
-    words = plain(f"{size} {opening.name}")
-    long = measure(words, SMALL_MM, False)
     aside = _half(opening) * math.sqrt(0.5) + 0.8
     found: list[tuple[Words, _Box]] = []
-    for base in (max(y - aside, SMALL_MM + 1.0), y + aside + 0.75 * SMALL_MM):
-        for right in (True, False):
-            left = x + aside if right else x - aside - long
-            room = (left, base - SMALL_MM, left + long, base)
-            if left > 1.0 and left + long < tile.width_mm - 1.0 and base < tile.height_mm - 1.0:
-                at = (left if right else left + long, base)
-                found.append((Words(words, at, SMALL_MM, "left" if right else "right"), room))
+    for words in (plain(f"{size} {opening.name}"), size):
+        long = measure(words, SMALL_MM, False)
+        for base in (max(y - aside, SMALL_MM + 1.0), y + aside + 0.75 * SMALL_MM):
+            for right in (True, False):
+                left = x + aside if right else x - aside - long
+                room = (left, base - SMALL_MM, left + long, base)
+                if left > 1.0 and left + long < tile.width_mm - 1.0 and base < tile.height_mm - 1.0:
+                    at = (left if right else left + long, base)
+                    found.append((Words(words, at, SMALL_MM, "left" if right else "right"), room))
     clear = [one for one in found if not any(_meet(one[1], box) for box in taken)]
-    return (clear or found)[:1]
+    return (clear or found[::-1])[:1]
 
 
 def _meet(one: _Box, other: _Box) -> bool:

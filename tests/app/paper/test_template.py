@@ -20,7 +20,7 @@ from app.paper.paper_names import PaperName
 from app.paper.tiles import OVERLAP_MM, shown, tiles_of
 from app.wording.figures import Units
 from geometry.bracket import Bracket
-from geometry.plate import Corner, FoldLine, Plate
+from geometry.plate import Corner, FoldLine, Hole, Plate
 from tests.app.paper.papers import NAMES, job_of
 
 DPI = 300
@@ -125,6 +125,20 @@ def test_what_stands_beside_one_hole_does_not_run_into_that_of_another(name: str
             left = m.at[0] if m.across == "left" else m.at[0] - long
             rooms.append(shapely.box(left, m.at[1] - m.size_mm, left + long, m.at[1]))
         assert not [(a, b) for k, a in enumerate(rooms) for b in rooms[:k] if a.intersection(b).area > 0.0]
+
+
+def test_where_holes_stand_close_their_sizes_are_told_and_their_names_left_out() -> None:
+    corners = tuple(Corner(at_mm=p) for p in ((0, 0), (150, 0), (150, 60), (0, 60)))
+    holes = tuple(
+        Hole(name=f"a hole with a long name, number {k}", centre_mm=(15.0 + 20.0 * k, 30.0), diameter_mm=9)
+        for k in range(7)
+    )
+    plate = Plate(name="p", material="S275", thickness_mm=3, outline=corners, openings=holes)
+    (page,) = paper_pages(job_of("gauge_tray", bracket=Bracket(plates=(plate,))), "template")
+    told = [m for m in page.marks if isinstance(m, Words) and m.words.startswith("\u2300")]
+    assert len(told) == 7
+    assert [m.words for m in told].count("\u23009") >= 3
+    assert len({m.at for m in told}) == 7
 
 
 @pytest.mark.parametrize(
