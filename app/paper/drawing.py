@@ -186,12 +186,12 @@ def _bend_table(rows: tuple[BendRow, ...], length: Length) -> Table:
 def _bend_notes(plate: Plate, rows: tuple[BendRow, ...]) -> list[str]:
     sources = sorted({row.k_source for row in rows})
     notes = [
-        "Up is toward you. The fold line is the middle of the bend, where the punch comes down.",
-        "Lay the plate on the sheet so that it folds across the grain, at 45\u00b0 where it folds both ways:"
-        " least inside radii hold for that, and along the grain a bend cracks sooner.",
-        f"K from: {' and '.join(sources)}; a bent test strip tells your own brake's. Less: the flat length is"
-        " the outside legs, each once, less that for every fold. Least leg outside and die width: common"
-        " practice; ask the brake.",
+        # least inside radii are those across the grain
+        "Up is toward you; the punch comes down on the fold line. Fold across the grain, or at 45\u00b0 to it"
+        " where folds run both ways.",
+        f"K from: {' and '.join(sources)}; a bent test strip tells your own brake's. Less: flat length ="
+        " outside legs, each once, less that of every fold. Least leg outside and die: common practice; ask"
+        " the brake.",
     ]
     short = [f"F{number}" for number, row in enumerate(rows, start=1) if row.short]
     if short:

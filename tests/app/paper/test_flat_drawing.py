@@ -12,8 +12,10 @@ from app.paper.flat_drawing import flat_drawing
 from app.paper.job import PaperJob
 from app.paper.outline_places import arc_middles
 from app.paper.page import Words
+from app.paper.paper_file import paper_pages
 from geometry.bracket import Bracket
 from geometry.plate import Corner, FoldLine, Plate
+from tests.app.paper.papers import job_of
 
 
 def dimensions(plate: Plate) -> tuple[set[str], set[str]]:
@@ -109,6 +111,11 @@ def test_what_stands_at_a_fold_keeps_off_the_edge_where_it_can() -> None:
 def test_a_folded_plate_says_which_way_is_up_and_how_it_lies_on_the_sheet() -> None:
     strap = a_plate(*(Corner(at_mm=p) for p in ((0, 0), (30, 0), (30, 90), (0, 90))))
     folded = strap.with_fold(FoldLine(name="f", from_mm=(0, 45), to_mm=(30, 45), inside_radius_mm=5))
-    for words in ("Up is toward you", "across the grain", "where the punch comes down"):
+    for words in ("Up is toward you", "across the grain", "the punch comes down on the fold line"):
         assert words in told(folded)
         assert words not in told(strap)
+
+
+def test_the_notes_of_a_plate_with_four_folds_are_on_its_own_sheet() -> None:
+    pages = paper_pages(job_of("gauge_tray"), "drawing")
+    assert len(pages) == 2  # the plate and the bracket as mounted
