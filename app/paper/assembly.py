@@ -19,6 +19,7 @@ from app.paper.tables import Column, Table
 from app.wording.figures import plain
 from app.wording.plate_name import plate_called
 from app.wording.verdict_words import verdict_in_ink
+from app.wording.weld_words import partner_of, plate_of_weld
 from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.nuts import prevailing_nm
@@ -115,6 +116,15 @@ def _steps(bracket: Bracket, order: Sequence[str]) -> list[str]:
         "Battery off. Deburr plates and holes; faces where plates are clamped clean, dry and without"
         " thick paint: the friction that was computed is that of such faces."
     ]
+    if bracket.welds:
+        joints = ", ".join(f"{w.name} ({plate_of_weld(w)} to {partner_of(w)})" for w in bracket.welds)
+        steps.append(
+            plain(
+                f"Weld {joints} as the drawing has it, before anything is bolted: casing and electronics out"
+                " of the car while anybody welds in it. Let it cool, look for cracks, and have whoever judges"
+                " welds look too."
+            )
+        )
     glued = [n for n in order if any(word in (bracket.bolt(n).locking or "").casefold() for word in _GLUED)]
     if glued:
         steps[0] += plain(

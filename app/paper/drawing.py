@@ -100,9 +100,9 @@ def _tables(job: PaperJob, plate: Plate, lines: CutLines, room: Room, measure: M
         )
     if any(opening.kind == "cut-out" for opening in plate.openings):
         notes.append("Corners of a cut-out: see its own table above, or cut from the file for the cutter.")
-    notes += [
-        plain(f"Weld {weld.name}: {weld_words(weld)}.") for weld, _ in welds_on(job.bracket, plate.name)
-    ]
+    for weld, ends in welds_on(job.bracket, plate.name):
+        begins, stops = (f"{length(x - lines.box_mm[0])}, {length(y - lines.box_mm[1])}" for x, y in ends)
+        notes.append(plain(f"Weld {weld.name}: {weld_words(weld)}; from {begins} to {stops}."))
     flow.bullets(notes, size_mm=_NOTE_MM)
     return flow.pages(lambda _page, _pages: ())
 

@@ -121,6 +121,13 @@ def test_thread_lock_is_told_before_any_bolt_is_put_in() -> None:
     assert "Thread lock" not in card_of("marlpit_one_piece", nuts)
 
 
+def test_welding_comes_before_any_bolt() -> None:
+    words = card_of("sluice_welded", sample("sluice_welded"))
+    told = words.index("Weld top (casing plate to foot plate) as the drawing has it")
+    assert words.index("Deburr") < told < words.index("Offer the plates up")
+    assert "Weld" not in card_of("marlpit_one_piece", sample("marlpit_one_piece"))
+
+
 def test_across_and_across() -> None:
     bracket = sample("marlpit_one_piece")
     order = [n for n in tightening_order(bracket) if bracket.bolt(n).joins.to == "dash bar"]

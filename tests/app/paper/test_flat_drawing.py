@@ -15,7 +15,7 @@ from app.paper.page import Words
 from app.paper.paper_file import paper_pages
 from geometry.bracket import Bracket
 from geometry.plate import Corner, FoldLine, Plate
-from tests.app.paper.papers import job_of
+from tests.app.paper.papers import job_of, sample
 
 
 def dimensions(plate: Plate) -> tuple[set[str], set[str]]:
@@ -119,3 +119,13 @@ def test_a_folded_plate_says_which_way_is_up_and_how_it_lies_on_the_sheet() -> N
 def test_the_notes_of_a_plate_with_four_folds_are_on_its_own_sheet() -> None:
     pages = paper_pages(job_of("gauge_tray"), "drawing")
     assert len(pages) == 2  # the plate and the bracket as mounted
+
+
+def test_a_weld_says_where_on_the_edge_it_begins_and_ends() -> None:
+    bracket = sample("sluice_welded")
+    (weld,) = bracket.welds
+    # the casing plate's left edge stands at x = -76, its lowest at y = -46: the weld is 100 mm of the 152
+    short = weld.but(from_mm=(-60.0, weld.from_mm[1]), to_mm=(40.0, weld.to_mm[1]))
+    pages = paper_pages(job_of("sluice_welded", bracket=bracket.but(welds=(short,))), "drawing")
+    words = " ".join(m.words for m in pages[0].marks if isinstance(m, Words))
+    assert f"100 mm, casing plate to foot plate; from 16, {weld.from_mm[1] + 46:g} to 116" in words
