@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Final
 
@@ -21,7 +21,8 @@ from app.paper.part_table import HARDNESS_SOURCE, part_table
 from app.paper.tables import Column, Table
 from app.paper.title_block import Sheet, framed, space
 from app.wording.figures import drawn_length, plain, sentence_in_units
-from app.wording.weld_words import weld_words, welds_on
+from app.wording.weld_words import plate_of_weld, stands_words, weld_words
+from geometry.flat_segments import Flat
 from geometry.plate import Plate
 
 _TABLES_MM: Final = 96.0
@@ -100,11 +101,26 @@ def _tables(job: PaperJob, plate: Plate, lines: CutLines, room: Room, measure: M
         )
     if any(opening.kind == "cut-out" for opening in plate.openings):
         notes.append("Corners of a cut-out: see its own table above, or cut from the file for the cutter.")
-    for weld, ends in welds_on(job.bracket, plate.name):
-        begins, stops = (f"{length(x - lines.box_mm[0])}, {length(y - lines.box_mm[1])}" for x, y in ends)
-        notes.append(plain(f"Weld {weld.name}: {weld_words(weld)}; from {begins} to {stops}."))
+    notes += [plain(words) for words in _weld_notes(job, plate, lines, length)]
     flow.bullets(notes, size_mm=_NOTE_MM)
     return flow.pages(lambda _page, _pages: ())
+
+
+def _weld_notes(job: PaperJob, plate: Plate, lines: CutLines, length: Length) -> Iterator[str]:
+    """Yield what is welded on a plate: along its own edges, then what stands on its faces."""
+
+    def from_to(ends: tuple[Flat, Flat]) -> str:
+        begins, stops = (f"{length(x - lines.box_mm[0])}, {length(y - lines.box_mm[1])}" for x, y in ends)
+        return f"from {begins} to {stops}"
+
+    for weld in job.bracket.welds:
+        if weld.plate == plate.name:
+            yield f"Weld {weld.name}: {weld_words(weld)}; {from_to((weld.from_mm, weld.to_mm))}."
+    for weld, ends, stands in stands_words(job.bracket, plate.name):
+        yield (
+            f"Weld {weld.name}: {weld_words(weld)}; {plate_of_weld(weld)} stands {stands}, the middle of its"
+            f" edge {from_to(ends)}."
+        )
 
 
 def _opening_table(plate: Plate, lines: CutLines, length: Length) -> Table:

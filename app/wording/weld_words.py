@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
@@ -10,9 +11,11 @@ from app.wording.plate_name import plate_called
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtDashBar
 from geometry.flat_segments import Flat
+from geometry.fold_map import fold_map_of
 from geometry.weld import Weld
 from geometry.weld_places import place_welds
 
+_SLANT: Final = math.tan(math.radians(22.5))
 FILLET: Final = "\u25fa"
 """The right-angled triangle of a fillet weld, ISO 2553."""
 
@@ -77,3 +80,29 @@ def welds_on(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Fl
     for place in place_welds(bracket) if bracket.welds else ():
         if place.partner == "plate" and place.partner_name == plate_name and place.partner_flat_mm:
             yield place.weld, place.partner_flat_mm
+
+
+def stands_words(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Flat, Flat], str]]:
+    """Yield each weld that stands on a plate's face, where the middle of its edge lies, and how it stands.
+
+    In words such as `on the front, its own front toward the upper edge`: left, right, upper and lower as the
+    plate's flat pattern is drawn.
+    """
+    for place in place_welds(bracket) if bracket.welds else ():
+        flat = place.partner_flat_mm
+        if place.partner != "plate" or place.partner_name != plate_name or flat is None:
+            continue
+        words = f"on the {place.partner_side}"
+        if place.partner_index is not None:
+            middle = ((flat[0][0] + flat[1][0]) / 2.0, (flat[0][1] + flat[1][1]) / 2.0)
+            frame = fold_map_of(bracket.plates[place.partner_index]).frame_at(*middle)
+            x, y, _ = frame.T @ place.frame[:, 2]
+            words += f", its own front toward the {way_words(float(x), float(y))}"
+        yield place.weld, flat, words
+
+
+def way_words(x: float, y: float) -> str:
+    """Return a direction on a drawing in words; slantwise within 22.5 deg of the diagonals."""
+    upright = "" if abs(y) < _SLANT * abs(x) else "upper" if y > 0.0 else "lower"
+    beside = "" if abs(x) < _SLANT * abs(y) else "right" if x > 0.0 else "left"
+    return f"{upright} {beside}".strip() + ("" if upright and beside else " edge")

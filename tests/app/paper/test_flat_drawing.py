@@ -13,6 +13,7 @@ from app.paper.job import PaperJob
 from app.paper.outline_places import arc_middles
 from app.paper.page import Words
 from app.paper.paper_file import paper_pages
+from app.wording.weld_words import way_words
 from geometry.bracket import Bracket
 from geometry.plate import Corner, FoldLine, Plate
 from tests.app.paper.papers import job_of, sample
@@ -129,3 +130,29 @@ def test_a_weld_says_where_on_the_edge_it_begins_and_ends() -> None:
     pages = paper_pages(job_of("sluice_welded", bracket=bracket.but(welds=(short,))), "drawing")
     words = " ".join(m.words for m in pages[0].marks if isinstance(m, Words))
     assert f"100 mm, casing plate to foot plate; from 16, {weld.from_mm[1] + 46:g} to 116" in words
+
+
+def test_a_plate_says_on_which_face_another_is_welded_where_and_which_way_about() -> None:
+    # the foot lies along X and Z, its front down; the casing plate stands on it, 6 mm from z = 0 to its front
+    bracket = sample("sluice_welded_neck")
+    foot = bracket.plate("foot plate")
+    left, low = (min(c.at_mm[k] for c in foot.outline) for k in (0, 1))
+    pages = paper_pages(job_of("sluice_welded_neck", bracket=bracket), "drawing")
+    words = " ".join(m.words for m in pages[1].marks if isinstance(m, Words))
+    stands = "casing plate stands on the front, its own front toward the upper edge, the middle of its edge"
+    assert f"{stands} from {-18 - left:g}, {3 - low:g} to {18 - left:g}, {3 - low:g}." in words
+
+
+@pytest.mark.parametrize(
+    ("turned_deg", "words"),
+    [
+        (0.0, "right edge"),
+        (45.0, "upper right"),
+        (90.0, "upper edge"),
+        (190.0, "left edge"),
+        (300.0, "lower right"),
+    ],
+)
+def test_a_direction_on_a_drawing_in_words(turned_deg: float, words: str) -> None:
+    turn = math.radians(turned_deg)
+    assert way_words(math.cos(turn), math.sin(turn)) == words
