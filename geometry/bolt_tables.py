@@ -253,7 +253,8 @@ def _size_key(name: str) -> str:
         .replace("*", "x")
         .replace(",", ".")
     )
-    key = re.sub(r"(unc|unf)$", "", key)
+    if series := re.fullmatch(r"(unc|unf)?(\d+/\d+)(-\d+)?(unc|unf)?", key):
+        return _inch_key(series[2], series[3] or "", {series[1], series[4]} - {None})
     if re.fullmatch(r"m\d+x[\d.]+", key):
         diameter, pitch = key.split("x")
         with_pitch = pitch.rstrip("0").rstrip(".") if "." in pitch else pitch
@@ -262,16 +263,37 @@ def _size_key(name: str) -> str:
     return key
 
 
+def _inch_key(diameter: str, threads: str, series: set[str]) -> str:
+    """Return the key of an inch size, its threads as its series has them where they are not said.
+
+    A size whose threads are not those of the series it names is none: it keeps the series in its key.
+    """
+    if len(series) > 1:
+        return f"{diameter}{threads}uncunf"
+    known = {"unc": _COARSE_THREADS, "unf": _FINE_THREADS}
+    for name in series:
+        usual = known[name].get(diameter)
+        if usual is None or threads not in ("", f"-{usual}"):
+            return f"{diameter}{threads}{name}"
+        return f"{diameter}-{usual}"
+    return diameter + threads
+
+
 def _grade_key(name: str) -> str:
     key = re.sub(r"[\s_]+", "", name.casefold()).replace(",", ".")
     return re.sub(r"^sae(j429)?(grade|gr\.?)?", "grade", key).removeprefix("class")
 
 
-def _nearest_sizes(key: str) -> tuple[str, ...]:
-    """Return the sizes of a diameter; where the table leaves it out, the coarse ones next below and above."""
+def _nearest_sizes(key: str) -> tuple[str, ...] | None:
+    """Return the sizes of a diameter; where the table leaves it out, the coarse ones next below and above.
+
+    None of a diameter beyond the table's ends; None if no diameter can be read.
+    """
     match = re.match(r"m([\d.]{1,6})(?![\d.])|(\d{1,3})/(\d{1,3})(?!\d)", key)
+    if match is None:
+        return None
     try:
-        diameter_mm = float(match[1] or _INCH_MM * int(match[2]) / int(match[3])) if match else math.nan
+        diameter_mm = float(match[1] or _INCH_MM * int(match[2]) / int(match[3]))
     except (ValueError, ZeroDivisionError):
         return ()
     system = "metric" if key.startswith("m") else "inch"
@@ -285,10 +307,16 @@ def _nearest_sizes(key: str) -> tuple[str, ...]:
     return coarse[below[-1]], coarse[above[0]]
 
 
-def _unknown(word: str, name: str, key: str, known: dict[str, str], near: tuple[str, ...] = ()) -> str:
+_ALIKE: Final = 0.6
+"""Share of its letters that a name must have in common with one that is advised: no other size will do."""
+
+
+def _unknown(
+    word: str, name: str, key: str, known: dict[str, str], near: tuple[str, ...] | None = None
+) -> str:
     shown = name if len(name) <= 40 else name[:40] + "..."
-    spelled = difflib.get_close_matches(key[:40], known, n=1, cutoff=0.4)
-    likely = near or tuple(known[one] for one in spelled)
+    spelled = difflib.get_close_matches(key[:40], known, n=1, cutoff=_ALIKE)
+    likely = tuple(known[one] for one in spelled) if near is None else near
     advice = f"did you mean {' or '.join(likely)}? " if likely else ""
     return f"there is no {word} {shown!r} in the table; {advice}the table has: {', '.join(known.values())}"
 

@@ -23,6 +23,9 @@ from geometry.bolt_tables import (
         ("M8x1.0", "M8x1"),
         ("1/4-20 UNC", "1/4-20"),
         ("3/8-24unf", "3/8-24"),
+        ("3/8 UNC", "3/8-16"),
+        ("3/8 unf", "3/8-24"),
+        ("UNC 5/16", "5/16-18"),
     ],
 )
 def test_spellings_of_a_size(typed: str, name: str) -> None:
@@ -46,6 +49,11 @@ def test_spellings_of_a_grade(typed: str, name: str) -> None:
         ("M8x2", "M8 or M8x1"),
         ("5/16-20", "5/16-18 or 5/16-24"),
         ("9/32", "1/4-20 or 5/16-18"),
+        ("5/16", "5/16-18 or 5/16-24"),
+        # UNF has 24 threads: one of the two is wrong, and nobody here knows which
+        ("5/16-18 UNF", "5/16-18 or 5/16-24"),
+        ("3/8-24 UNC", "3/8-16 or 3/8-24"),
+        ("UNC 3/8 UNF", "3/8-16 or 3/8-24"),
         ("MM8", "M8"),
     ],
 )
@@ -59,6 +67,13 @@ def test_unknown_size_suggests_the_nearest_in_size(typed: str, near: str) -> Non
 def test_unknown_size_of_no_likely_diameter(typed: str) -> None:
     with pytest.raises(UnknownBoltError, match="the table has"):
         bolt_size(typed)
+
+
+@pytest.mark.parametrize("typed", ["M20", "M4", "3/4-10", "#10-32"])
+def test_a_size_beyond_the_table_gets_no_other_one_advised(typed: str) -> None:
+    with pytest.raises(UnknownBoltError) as caught:
+        bolt_size(typed)
+    assert "did you mean" not in str(caught.value)
 
 
 @pytest.mark.parametrize("typed", ["9.8", "8", "", "grade 7", "x" * 500])
