@@ -16,6 +16,7 @@ _APART_MM: Final = 2.0
 _TICK_MM: Final = 2.4
 _WORDS_MM: Final = 2.5
 _OFF_MM: Final = 4.6
+_OFF_OUTSIDE_MM: Final = 3.2
 _LETTER_MM: Final = 0.55 * _WORDS_MM
 
 
@@ -41,8 +42,10 @@ def weld_figure(
         toward = (0.5 * (high_x - low_x) * scale - middle[0], 0.5 * (high_y - low_y) * scale - middle[1])
         side = 1.0 if -uy * toward[0] + ux * toward[1] >= 0.0 else -1.0
         words = plain(f"weld {weld.name}: {size_words(weld, units)} {sides_words(weld)}")
+        off = _OFF_MM
         if weld.plate == plate.name and _LETTER_MM * len(words) > length:
-            side = -side  # no room between the edges beside it
-        at = (middle[0] - side * uy * _OFF_MM, middle[1] + side * ux * _OFF_MM + _WORDS_MM / 3.0)
+            # no room between the edges beside it: outside, short of the running dimensions
+            side, off = -side, _OFF_OUTSIDE_MM
+        at = (middle[0] - side * uy * off, middle[1] + side * ux * off + _WORDS_MM / 3.0)
         marks.append(Words(words, at, _WORDS_MM, "middle"))
     return marks

@@ -156,3 +156,13 @@ def test_a_plate_says_on_which_face_another_is_welded_where_and_which_way_about(
 def test_a_direction_on_a_drawing_in_words(turned_deg: float, words: str) -> None:
     turn = math.radians(turned_deg)
     assert way_words(math.cos(turn), math.sin(turn)) == words
+
+
+def test_the_words_at_a_narrow_weld_keep_off_the_running_dimensions() -> None:
+    bracket = sample("sluice_welded_neck")
+    plate = bracket.plate("casing plate")
+    marks = flat_drawing(bracket, plate, cut_lines(plate), 0.5).marks
+    (told,) = (m for m in marks if isinstance(m, Words) and m.words.startswith("weld "))
+    # the plate's upper edge stands 20 mm from the top of the figure, the line of the run 6 mm above that
+    assert told.at[1] < 20.0 - 1.2
+    assert told.at[1] - told.size_mm > 14.0
