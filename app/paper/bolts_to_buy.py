@@ -9,21 +9,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
+from geometry.bolt_lengths import sold_mm
 from geometry.bolt_tables import BoltSize, System, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, Bolt
 from geometry.nuts import NUT_SOURCES, has_locking_nut, nut_height_mm
 from geometry.placing import BoltPlace, place_bolts
-from geometry.thread_engagement import BOTTOM_PITCHES, ENGAGED_OVER_D
+from geometry.thread_engagement import ENGAGED_OVER_D, to_buy_mm
 
 _SOURCES: Final[dict[System, str]] = {
     "metric": f"lengths of ISO 4014 and ISO 4017, {NUT_SOURCES['metric']}",
     "inch": f"inch lengths by the eighth and the quarter, {NUT_SOURCES['inch']}",
 }
-_LENGTHS_MM: Final = (
-    8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160,
-    180, 200,
-)  # fmt: skip
 STANDS_OUT_PITCHES: Final = 2.0
 """A bolt stands out of its nut by two threads at least (common practice)."""
 _INCH_MM: Final = 25.4
@@ -141,7 +138,7 @@ def _to_buy(bracket: Bracket, bolt: Bolt, size: BoltSize, place: BoltPlace) -> B
     words = (
         f"clamps {clamp:.1f} mm, {kind} {nut:.1f} mm, two threads {STANDS_OUT_PITCHES * size.pitch_mm:.1f} mm"
     )
-    return BoltToBuy(bolt.name, clamp, beyond, _sold(clamp + beyond, size), words)
+    return BoltToBuy(bolt.name, clamp, beyond, sold_mm(clamp + beyond, size), words)
 
 
 def _in_boss(bracket: Bracket, bolt: Bolt, size: BoltSize, clamp: float) -> BoltToBuy:
@@ -149,36 +146,23 @@ def _in_boss(bracket: Bracket, bolt: Bolt, size: BoltSize, clamp: float) -> Bolt
     assert bracket.casing is not None
     boss = bracket.casing.boss(bolt.joins.boss)
     engaged = ENGAGED_OVER_D[boss.metal] * size.diameter_mm
-    wanted = _sold(clamp + engaged, size)
+    wanted = to_buy_mm(boss, size, clamp)
     words = f"clamps {clamp:.1f} mm, engages {engaged:.1f} mm in {boss.metal}"
     if boss.depth_mm is None:
         return BoltToBuy(
             bolt.name, clamp, engaged, wanted, f"{words}; depth of thread unknown: measure it first"
         )
-    room = boss.depth_mm - BOTTOM_PITCHES * size.pitch_mm
-    if wanted is not None and wanted <= clamp + room:
-        return BoltToBuy(bolt.name, clamp, engaged, wanted, words)
-    shorter = _sold(clamp + room, size, down=True)
-    if shorter is None or shorter <= clamp:
+    if wanted is None:
         return BoltToBuy(
             bolt.name, clamp, engaged, None, f"{words}; no length sold fits {boss.depth_mm:g} mm of thread"
         )
+    if wanted >= clamp + engaged - 1e-6:
+        return BoltToBuy(bolt.name, clamp, engaged, wanted, words)
     return BoltToBuy(
         bolt.name,
         clamp,
         engaged,
-        shorter,
-        f"clamps {clamp:.1f} mm; {boss.depth_mm:g} mm of thread leave it {shorter - clamp:.1f} mm, less"
+        wanted,
+        f"clamps {clamp:.1f} mm; {boss.depth_mm:g} mm of thread leave it {wanted - clamp:.1f} mm, less"
         f" than the {engaged:.1f} mm usual in {boss.metal}",
     )
-
-
-def _sold(least_mm: float, size: BoltSize, *, down: bool = False) -> float | None:
-    """Return the nearest length sold that is no shorter, or with `down` no longer; None if there is none."""
-    if size.system == "metric":
-        lengths = [float(mm) for mm in _LENGTHS_MM]
-    else:
-        eighths = [*range(3, 9), *range(10, 49, 2)]
-        lengths = [n / 8.0 * _INCH_MM for n in eighths]
-    fitting = [mm for mm in lengths if (mm <= least_mm + 1e-6 if down else mm >= least_mm - 1e-6)]
-    return (max(fitting) if down else min(fitting)) if fitting else None
