@@ -16,6 +16,7 @@ from pydantic import ValidationError
 
 from app.ladder.crew import ONE_THREAD
 from app.ladder.far_task import answered
+from app.ladder.kept_answers import of_sources
 from app.ladder.rung import Answer, unanswered
 from geometry.bracket import Bracket
 from solver.version import VERSION
@@ -88,6 +89,6 @@ def _answer(future: object, bracket: Bracket) -> Answer:
         return unanswered("the worker's answer could not be read: it runs another version", bracket)
     except Exception as fault:  # noqa: BLE001 - whatever befell a worker elsewhere is one step without an answer
         return unanswered(f"no worker could judge it ({type(fault).__name__})", bracket)
-    if answer.version != VERSION:
-        return unanswered(f"the worker runs version {answer.version}, this is {VERSION}", bracket)
-    return answer
+    if answer.version != of_sources():
+        return unanswered(f"the worker runs version {answer.version}, this is {of_sources()}", bracket)
+    return answer.model_copy(update={"version": VERSION})

@@ -21,6 +21,7 @@ def answered(text: str) -> str:
 
 
 def _judged(text: str) -> str:
+    from app.ladder.kept_answers import of_sources
     from app.ladder.rung import answer_of, unanswered
     from geometry.bracket import Bracket
     from solver.analyse import analyse
@@ -31,4 +32,5 @@ def _judged(text: str) -> str:
     except Exception as fault:  # noqa: BLE001 - the asker is elsewhere: a sentence, not a traceback
         words = " ".join(str(fault).split())[:300]
         answer = unanswered(f"the analysis went wrong ({type(fault).__name__}: {words})", bracket)
-    return answer.model_dump_json()
+    # What judges is more than its version: sources that were changed judge otherwise under the same one.
+    return answer.model_copy(update={"version": of_sources()}).model_dump_json()

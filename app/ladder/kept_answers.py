@@ -36,6 +36,11 @@ def judged_by() -> str:
     return text.hexdigest()[:16]
 
 
+def of_sources() -> str:
+    """Return what a worker elsewhere says it runs: the version and the hash of the sources that judge."""
+    return f"{VERSION}-{judged_by()}"
+
+
 class KeptAnswers:
     """The answers in the user's cache folder. What is spoilt there counts as not there."""
 

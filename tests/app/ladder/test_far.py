@@ -9,9 +9,11 @@ import pytest
 
 from app.ladder.climb import climb
 from app.ladder.far_task import answered
+from app.ladder.kept_answers import of_sources
 from app.ladder.keys import varied
 from app.ladder.rung import Answer
 from app.ladder.steps import ladder_of
+from solver.version import VERSION
 from tests.brackets import straps
 
 far = pytest.importorskip("app.ladder.far")
@@ -43,3 +45,19 @@ def test_a_scheduler_that_is_not_there_is_named(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(far, "CONNECT_S", 1)
     with pytest.raises(far.FarError, match=r"tcp://127\.0\.0\.1:9 cannot be reached"):
         far.Far(scheduler="tcp://127.0.0.1:9")
+
+
+def test_a_worker_with_other_sources_of_the_same_version_is_not_believed() -> None:
+    class Told:
+        def __init__(self, version: str) -> None:
+            self.version = version
+
+        def result(self) -> str:
+            return Answer(verdict="pass", version=self.version).model_dump_json()
+
+    bracket = straps("side by side")
+    for other in (VERSION, f"{VERSION}-0123456789abcdef"):
+        refused = far._answer(Told(other), bracket)
+        assert (refused.verdict, refused.trouble[:23]) == ("no verdict", "the worker runs version")
+    known = far._answer(Told(of_sources()), bracket)
+    assert (known.verdict, known.version, known.trouble) == ("pass", VERSION, "")
