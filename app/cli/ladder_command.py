@@ -56,7 +56,7 @@ def ladder(file: Path, vary: list[str], options: LadderOptions) -> int:
     from app.ladder.steps import ladder_of
 
     try:
-        whole = ladder_of(known.bracket, [varied(text) for text in vary])
+        whole = ladder_of(known.bracket, [varied(text) for text in vary], known.file_findings)
         judge = _judge(options)
     except (EditRefused, _CannotJudgeError) as error:
         complain(str(error))

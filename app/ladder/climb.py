@@ -6,7 +6,7 @@ from collections.abc import Callable, Generator, Sequence
 from contextlib import closing
 
 from app.ladder.kept_answers import KeptAnswers
-from app.ladder.rung import Answer, Rung, unanswered
+from app.ladder.rung import Answer, Rung, held_to, unanswered
 from app.ladder.steps import Ladder, Step
 from geometry.bracket import Bracket
 
@@ -21,6 +21,7 @@ def climb(
 
     Steps with the same inputs are judged once. What was judged is kept at once, so that a climb that is
     stopped goes on where it was; `afresh` judges again what is kept. Closing it ends whoever judges.
+    What is kept is of the bracket alone; each rung is held to what was found about the ladder's file.
     """
     asked: dict[str, Bracket] = {}
     waiting: dict[str, list[Step]] = {}
@@ -30,7 +31,7 @@ def climb(
             continue
         known = None if kept is None or afresh else kept.find(step.bracket)
         if known is not None:
-            yield Rung(values=step.values, answer=known, said=step.said, kept=True)
+            yield Rung(values=step.values, answer=held_to(known, ladder.of_file), said=step.said, kept=True)
             continue
         key = step.bracket.input_hash()
         asked.setdefault(key, step.bracket)
@@ -42,7 +43,7 @@ def climb(
             if kept is not None:
                 kept.keep(bracket, answer)
             for step in waiting.pop(bracket.input_hash(), []):
-                yield Rung(values=step.values, answer=answer, said=step.said)
+                yield Rung(values=step.values, answer=held_to(answer, ladder.of_file), said=step.said)
 
 
 def in_order(ladder: Ladder, rungs: Sequence[Rung]) -> list[Rung]:

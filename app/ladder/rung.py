@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
 from app.compare.makings import makings_of
+from app.wording.file_verdict import word_on_file
 from app.wording.verdict_words import verdict_in_ink
 from geometry.bracket import Bracket
+from geometry.finding import Finding, worst_first
+from geometry.finding_words import sentence
 from solver.results import Results
 from solver.version import VERSION
 
@@ -65,6 +69,15 @@ def answer_of(bracket: Bracket, results: Results) -> Answer:
         cut_length_mm=made.cut_length_mm,
         parts=made.parts,
     )
+
+
+def held_to(answer: Answer, of_file: Sequence[Finding]) -> Answer:
+    """Return an answer with the verdict that a file allows: what could not be read may be what would fail."""
+    verdict = word_on_file(answer.verdict, of_file)
+    if verdict == answer.verdict:
+        return answer
+    against = next(sentence(f) for f in worst_first(of_file) if f.bars_verdict or f.severity == "rule")
+    return answer.model_copy(update={"verdict": verdict, "reason": against})
 
 
 def unanswered(trouble: str, bracket: Bracket | None = None) -> Answer:

@@ -19,6 +19,7 @@ from pydantic import ValidationError
 from app.editing.refused import EditRefused
 from app.ladder.keys import Varied
 from geometry.bracket import Bracket
+from geometry.finding import Finding
 
 MOST_STEPS: Final = 2000
 
@@ -43,6 +44,8 @@ class Ladder:
     bracket: Bracket
     varied: tuple[Varied, ...]
     steps: tuple[Step, ...]
+    of_file: tuple[Finding, ...] = ()
+    """What was found about the bracket's file: it stands against every step's verdict."""
 
     def words(self, step_values: Sequence[str]) -> str:
         """Return a combination in words, such as `plate.thickness 4 mm, bolt.size M8`."""
@@ -50,8 +53,11 @@ class Ladder:
         return ", ".join(f"{one.typed} {one.with_unit(value)}" for one, value in pairs)
 
 
-def ladder_of(bracket: Bracket, varied: Sequence[Varied]) -> Ladder:
-    """Return the ladder; EditRefused if nothing is varied, one thing twice, or too much at once."""
+def ladder_of(bracket: Bracket, varied: Sequence[Varied], of_file: Sequence[Finding] = ()) -> Ladder:
+    """Return the ladder; EditRefused if nothing is varied, one thing twice, or too much at once.
+
+    `of_file` is what was found about the bracket's file.
+    """
     if not varied:
         raise EditRefused("nothing is varied: say what, such as plate.thickness=3,4,5")
     words = [one.typed for one in varied]
@@ -63,7 +69,7 @@ def ladder_of(bracket: Bracket, varied: Sequence[Varied]) -> Ladder:
         raise EditRefused(f"these are {count} steps and at most {MOST_STEPS} are judged: give fewer values")
     bare = bracket.but(variants=(), claim=None)
     steps = [_step(bare, varied, values) for values in product(*(one.values for one in varied))]
-    return Ladder(bracket, tuple(varied), tuple(steps))
+    return Ladder(bracket, tuple(varied), tuple(steps), tuple(of_file))
 
 
 def _step(bracket: Bracket, varied: Sequence[Varied], values: tuple[str, ...]) -> Step:

@@ -64,7 +64,7 @@ class SideBySidePage(QWidget):
         self.chosen = Chosen()
         self.together = Together(self)
         self.controls = MountedControls(self.together, self._theme)
-        self.ladder = LadderLeaf(door, self._theme, folder)
+        self.ladder = LadderLeaf(door, self._theme, folder, of_file=lambda: verdicts.file_findings)
         self.turned = TurnedLeaf(door, self._theme, lambda: verdicts.file_findings)
         for leaf in (self.ladder, self.turned):
             leaf.set_inch(seeing.inch)

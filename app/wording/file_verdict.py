@@ -22,7 +22,11 @@ def verdict_on_file(
     """
     if results is None or pencil:
         return "no verdict"
-    computed = verdict_in_ink(results)
+    return word_on_file(verdict_in_ink(results), file_findings)
+
+
+def word_on_file(computed: Verdict, file_findings: Sequence[Finding]) -> Verdict:
+    """Return what a verdict on the bracket that was read may be with what was found about its file."""
     if computed == "fail":
         return "fail"
     if any(finding.bars_verdict for finding in file_findings):

@@ -124,3 +124,24 @@ def test_an_inch_reader_gets_inches(cli: Runner, crew: Callable[[Says], None]) -
     assert (row[:2], row[-1]) == (["0.1575", "in"], "2.20")
     assert "2.95" in row
     assert "lbf" not in cli.run("ladder", file, "--vary", "plate.thickness=4").out
+
+
+def test_what_a_file_could_not_say_stands_against_every_step(
+    cli: Runner, crew: Callable[[Says], None]
+) -> None:
+    """A key nobody knows was left out: it may be what would have failed, so no step passes."""
+    crew(lambda t: "pass" if t > 4 else "fail")
+    file = cli.bracket_file("car", one_piece())
+    data = json.loads(file.read_text("utf-8"))
+    data["loads"]["ful_n"] = 900
+    file.write_text(json.dumps(data), "utf-8")
+    for _ in range(2):  # judged, then kept: what is kept is of the bracket and not of its file
+        outcome = cli.run("ladder", file, "--vary", "plate.thickness=3,5", "--json")
+        told = json.loads(outcome.out)
+        assert outcome.code == 2
+        assert [rung["verdict"] for rung in told["rungs"]] == ["fail", "no verdict"]
+        assert "ful_n is not known there" in told["rungs"][1]["reason"]
+        assert told["least"] == []
+    del data["loads"]["ful_n"]
+    file.write_text(json.dumps(data), "utf-8")
+    assert cli.run("ladder", file, "--vary", "plate.thickness=3,5").code == 0

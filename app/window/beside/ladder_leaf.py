@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -24,6 +24,7 @@ from app.window.lists.caption import heading_style, plain_label
 from app.window.picture_of_it import PictureOfIt
 from app.window.working_leaf import WorkingLeaf
 from app.wording.figures import Units, sentence_in_units
+from geometry.finding import Finding
 
 _USUAL: Final = "plate.thickness=3,4,5,6,8"
 _INVITATION: Final = "Which is the least that passes? Name what is varied with its values, and run."
@@ -39,8 +40,11 @@ class LadderLeaf(WorkingLeaf):
         folder: Callable[[], Path],
         asks: LeafAsks | None = None,
         make: Makes = crew_judge,
+        of_file: Callable[[], Sequence[Finding]] = tuple,
     ) -> None:
+        """Vary what lies on the sheet; `of_file` tells what was found about its file."""
         super().__init__(theme)
+        self._of_file = of_file
         self._door, self._folder, self._make = door, folder, make
         self._asks = LeafAsks() if asks is None else asks
         self._units: Units = "mm"
@@ -71,7 +75,7 @@ class LadderLeaf(WorkingLeaf):
         """Judge every step that was asked for, or say what is wrong with the asking."""
         try:
             asked = [varied(text) for text in self.varied.text().split()]
-            ladder = ladder_of(self._door.bracket, asked)
+            ladder = ladder_of(self._door.bracket, asked, tuple(self._of_file()))
         except EditRefused as refused:
             words = str(refused)
             self.said.say(f"{words[:1].upper()}{words[1:].rstrip('.')}.")

@@ -21,6 +21,7 @@ from app.window.door import Door
 from app.window.leaf_asks import LeafAsks
 from app.window.main_window import PAGES
 from geometry.bracket import Bracket
+from geometry.finding_words import found
 from tests.app.window.shown import window_shown
 from tests.brackets import one_piece
 
@@ -151,3 +152,15 @@ def test_an_inch_reader_sees_inches(qtbot: QtBot, leaf: tuple[LadderLeaf, Scales
     assert "plate.thickness 5 mm (0.197 in)" in made.sentence.text()
     made.set_inch(False)
     assert "0.197 in" not in made.sentence.text()
+
+
+def test_what_was_found_about_the_file_stands_against_every_step(
+    qtbot: QtBot, leaf: tuple[LadderLeaf, Scales]
+) -> None:
+    made, scales = leaf
+    made._of_file = lambda: (found("key-unknown", "loads", key="ful_n", near=""),)
+    type_it(qtbot, made, "plate.thickness=4,5")
+    scales.let.release(2)
+    qtbot.waitUntil(lambda: not made.busy)
+    assert made.sentence.text().startswith("No step passes.")
+    assert [made.table.item(row, 1).text() for row in range(2)] == ["FAIL", "NO VERDICT"]  # type: ignore[union-attr]
