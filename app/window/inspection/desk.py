@@ -32,7 +32,7 @@ from app.record.open_items import (
 )
 from app.record.profile import Profile
 from app.record.record import DecisionWord, Record
-from app.record.record_file import RecordFileError, read_record, record_of, save_record
+from app.record.record_file import RecordFileError, RecordReading, read_record, record_of, save_record
 from app.record.record_name import record_path_of
 from app.report.attached import read_carried
 from geometry.bracket import Bracket
@@ -159,9 +159,8 @@ class InspectionDesk(QObject):
             return False
         self.told.emit("")
         self.look_at(reading.bracket, path, reading.findings)
-        record = None if carried.record is None or self._kept else record_of(carried.record).record
-        if record is not None:
-            self.take_up(record, self.record_path)
+        if carried.record is not None and not self._kept:
+            self._take_carried(record_of(carried.record, "record in the report"))
         return True
 
     def open_record(self, path: Path) -> bool:
@@ -283,6 +282,14 @@ class InspectionDesk(QObject):
     def leave(self) -> None:
         """End what computes."""
         self._judge.stop()
+
+    def _take_carried(self, reading: RecordReading) -> None:
+        """Go on with the record that a report carries; what could not be read of it keeps it open."""
+        self._record_findings = reading.findings
+        if reading.findings:
+            self.told.emit(f"Not all of the record in the report could be read: {reading.sentences[0]}")
+        if reading.record is not None:
+            self.take_up(reading.record, self.record_path)
 
     def _take_stamp(self) -> None:
         self._stamp = None

@@ -24,8 +24,10 @@ from app.window.inspection.sides import LeafCaption
 from app.window.main_window import PAGES, MainWindow
 from app.window.record_page import RecordPage
 from geometry.bracket_file import save_bracket
+from geometry.file_writing import bracket_text, part_text
 from solver.results import Results
 from tests.app.record.examples import clear_results, locked_bracket, measured, settled_record
+from tests.app.report.test_attached import pdf_with
 from tests.app.window.shown import Answers, window_shown
 
 RECORD = [page.words for page in PAGES].index("Record")
@@ -498,3 +500,22 @@ def test_a_bare_torque_is_taken_in_the_unit_that_is_shown(desk: Desk) -> None:
         desk.type(entry, typed)
         (read,) = desk.page.desk.record.measured.torques
         assert read.tightening_nm == pytest.approx(torque, abs=0.001)
+
+
+def test_what_cannot_be_read_of_a_record_in_a_report_keeps_it_open(desk: Desk) -> None:
+    """What was left out of it may be a reading outside its band, or a line that was not met."""
+    text = part_text(settled_record()).replace('"decision"', '"remrks": "cracked", "decision"', 1)
+    assert "remrks" in text
+    report = desk.folder / "theirs.pdf"
+    report.write_bytes(
+        pdf_with(
+            ("theirs.bracket.json", bracket_text(locked_bracket()).encode()),
+            ("theirs.record.json", text.encode()),
+        )
+    )
+    desk.page.open_path(report)
+    desk.judged()
+    found = desk.page.desk.items
+    assert desk.page.desk.record.check_list == settled_record().check_list
+    assert [item.about for item in found] == ["record"]
+    assert "remrks is not known there and was left out" in found[0].words
