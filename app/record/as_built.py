@@ -70,6 +70,8 @@ class _Building:
         self.misfits: list[str] = []
 
     def take_thicknesses(self, measured: Measured) -> None:
+        """Take each plate as thick as where it was found thinnest."""
+        thinnest: dict[str, float] = {}
         for reading in measured.thicknesses:
             plate = next((p for p in self.bracket.plates if p.name == reading.plate), None)
             if plate is None:
@@ -79,15 +81,27 @@ class _Building:
                     f"{plate_called(plate.name)} is noted as {reading.thickness_mm:.4g} mm thick where"
                     f" {plate.thickness_mm:g} is drawn: mm for inches, or another plate; measure it again"
                 )
-            elif abs(plate.thickness_mm - reading.thickness_mm) > _SAME_MM:
-                self._put_plate(reading.plate, thickness_mm=reading.thickness_mm)
+            else:
+                known = thinnest.get(plate.name, reading.thickness_mm)
+                thinnest[plate.name] = min(known, reading.thickness_mm)
+        for name, thickness_mm in thinnest.items():
+            drawn_mm = self.bracket.plate(name).thickness_mm
+            if abs(drawn_mm - thickness_mm) > _SAME_MM:
+                self._put_plate(name, thickness_mm=thickness_mm)
                 self.differences.append(
-                    f"{plate_called(plate.name)} is {reading.thickness_mm:g} mm thick,"
-                    f" drawn {plate.thickness_mm:g}"
+                    f"{plate_called(name)} is {thickness_mm:g} mm thick, drawn {drawn_mm:g}"
                 )
 
     def take_holes(self, measured: Measured) -> None:
-        for reading in measured.holes:
+        noted = {(reading.plate, reading.opening): reading for reading in reversed(measured.holes)}
+        for (plate_name, opening_name), reading in reversed(noted.items()):
+            if any(
+                math.dist(reading.centre_mm, other.centre_mm) > _SAME_MM
+                for other in measured.holes
+                if (other.plate, other.opening) == (plate_name, opening_name)
+            ):
+                self._told_twice(f"the place of hole {opening_name} of plate {plate_name}")
+                continue
             plate = next((p for p in self.bracket.plates if p.name == reading.plate), None)
             opening = None
             if plate is not None:
@@ -109,7 +123,12 @@ class _Building:
             )
 
     def take_torques(self, measured: Measured) -> None:
-        for reading in measured.torques:
+        noted = {reading.bolt: reading for reading in reversed(measured.torques)}
+        for reading in reversed(noted.values()):
+            others = [other.tightening_nm for other in measured.torques if other.bolt == reading.bolt]
+            if not all(math.isclose(reading.tightening_nm, other) for other in others):
+                self._told_twice(f"the torque of bolt {reading.bolt}")
+                continue
             bolt = next((b for b in self.bracket.bolts if b.name == reading.bolt), None)
             if bolt is None:
                 self.misfits.append(f"a torque is noted of bolt {reading.bolt}, which there is not")
@@ -145,6 +164,10 @@ class _Building:
             self.bracket = self.bracket.but(dash_bar=bar.but(ends=answer.ends))
             said = answer.words.rstrip(".")
             self.differences.append(f"{said[:1].lower()}{said[1:]}; drawn {drawn}")
+
+    def _told_twice(self, what: str) -> None:
+        """Note that nobody can tell which of several readings is so."""
+        self.misfits.append(f"{what} is noted more than once, each time otherwise: leave the one that is so")
 
     def _put_plate(self, name: str, **changes: object) -> None:
         try:

@@ -69,3 +69,30 @@ def test_a_thickness_in_another_unit_is_asked_about_and_not_judged(read: float) 
     assert not found.differs
     (words,) = found.misfits
     assert words.startswith(f"plate front is noted as {read:g} mm thick where 6 is drawn: mm for inches")
+
+
+def test_of_several_thicknesses_of_one_plate_the_thinnest_counts() -> None:
+    """A sheet is measured at several places; whatever was read last, its thinnest place decides."""
+    for read in ((5.2, 6.0), (6.0, 5.2), (5.2, 5.7, 7.5)):
+        found = built(thicknesses=tuple(MeasuredThickness(plate="front", thickness_mm=mm) for mm in read))
+        assert found.bracket.plate("front").thickness_mm == 5.2
+        assert found.differences == ("plate front is 5.2 mm thick, drawn 6",)
+        assert not found.misfits
+
+
+def test_two_readings_of_one_bolt_or_hole_that_differ_are_settled_by_nobody_here() -> None:
+    torques = tuple(MeasuredTorque(bolt="bolt 1", tightening_nm=nm) for nm in (9.0, 22.0))
+    holes = tuple(
+        MeasuredHole(plate="front", opening="h1", centre_mm=at) for at in ((44.0, 30.0), (40.0, 30.0))
+    )
+    found = built(torques=torques, holes=holes)
+    assert found.bracket is BRACKET
+    assert found.misfits == (
+        "the place of hole h1 of plate front is noted more than once, each time otherwise: leave the one"
+        " that is so",
+        "the torque of bolt bolt 1 is noted more than once, each time otherwise: leave the one that is so",
+    )
+    twice = built(torques=(torques[0], torques[0]))
+    assert twice.bracket.bolt("bolt 1").tightening_nm == 9.0
+    assert len(twice.differences) == 1
+    assert not twice.misfits
