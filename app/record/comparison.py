@@ -127,13 +127,17 @@ def _verdict_line(judged: Judgements, profile: Profile) -> str:
 
 
 def _allows_more(profile: Profile) -> str:
-    """Return the limits in which a profile is looser than the program's defaults; empty if in none.
+    """Return the limits and loads in which a profile is looser than the program's defaults; empty if in none.
 
     It is told with every verdict, for whoever only reads `pass` takes it for the usual one.
     """
     looser = [
         f"{limit_words(name, value)} instead of {limit_words(name, usual, bare=True)}"
         for name, (value, usual) in profile.limits.looser().items()
+    ]
+    looser += [
+        f"{words} {value:g} instead of {usual:g}"
+        for words, (value, usual) in profile.factors.looser().items()
     ]
     return f", which is LOOSER than the program's defaults: {', '.join(looser)}" if looser else ""
 

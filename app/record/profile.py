@@ -31,6 +31,20 @@ class Factors(Part):
     pull_n: NotNegative = Loads().pull_n
     weight_g: NotNegative = Loads().weight_g
 
+    def looser(self) -> dict[str, tuple[float, float]]:
+        """Return each load below the default in words: (value, default)."""
+        usual = Factors()
+        both = {words: (getattr(self, name), getattr(usual, name)) for name, words in _FACTOR_WORDS.items()}
+        return {words: (value, default) for words, (value, default) in both.items() if value < default}
+
+
+_FACTOR_WORDS: Final = {
+    "measured": "factor on a measured couple",
+    "stated": "factor on a stated couple",
+    "pull_n": "pull at the wheel in N",
+    "weight_g": "weight x",
+}
+
 
 class OwnLine(Part):
     """A line of the check-list that a certifier adds."""
@@ -57,7 +71,8 @@ class Profile(Part):
     @property
     def called(self) -> str:
         """Return its name, with a warning where it allows more than the program's defaults."""
-        return f"{self.name[:_MOST_NAME]}, looser than usual" if self.limits.looser() else self.name
+        looser = self.limits.looser() or self.factors.looser()
+        return f"{self.name[:_MOST_NAME]}, looser than usual" if looser else self.name
 
 
 def under(bracket: Bracket, profile: Profile) -> Bracket:

@@ -12,7 +12,7 @@ from app.record import judging
 from app.record.comparison import Judgements, compare, differs_under, to_look_at
 from app.record.judging import judged_for
 from app.record.loosenings import Loosening, loosenings_of, weighed
-from app.record.profile import Profile
+from app.record.profile import Factors, Profile
 from app.record.record import Measured, MeasuredThickness
 from geometry.bracket import Bracket
 from geometry.finding import Finding
@@ -314,5 +314,8 @@ def test_a_profile_that_allows_more_than_usual_says_so_with_the_verdict() -> Non
     assert "judged under lane 4, which is LOOSER than the program's defaults: " in line
     assert "turn or lean of the casing 5 deg instead of 0.1 deg" in line
     assert "10 mm instead of 0.2 mm" in line
+    mild = Profile(name="lane 6", factors=Factors(stated=1.0, pull_n=0))
+    line = compare(bracket, settled_record(bracket), mild, judged).verdict_line
+    assert "LOOSER than the program's defaults: factor on a stated couple 1 instead of 2, pull at" in line
     strict = Profile(name="lane 5", limits=Limits(turn_deg=0.05))
     assert "LOOSER" not in compare(bracket, settled_record(bracket), strict, judged).verdict_line

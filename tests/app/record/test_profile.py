@@ -123,3 +123,11 @@ def test_a_profile_that_allows_more_than_usual_is_called_so_wherever_it_is_kept(
     assert decided.computed is not None
     assert decided.computed.judged_under == loose.called
     assert Profile(name="lane 5", limits=Limits(turn_deg=0.05)).called == "lane 5"
+
+
+@pytest.mark.parametrize("load", [{"measured": 1.0}, {"stated": 1.0}, {"pull_n": 0}, {"weight_g": 1}])
+def test_a_profile_with_milder_loads_than_usual_is_called_so_too(load: dict[str, float]) -> None:
+    """A builder's own low factor stands under it, and a bare name would be taken for the usual loads."""
+    loose = Profile(name="lane 6", factors=Factors.model_validate(load))
+    assert loose.called == "lane 6, looser than usual"
+    assert Profile(name="lane 7", factors=Factors(stated=2.5, pull_n=400)).called == "lane 7"
