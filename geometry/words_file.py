@@ -61,6 +61,11 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "stop",
         "it carries no bracket; only a report made by this program does, ask for the bracket file",
     ),
+    "pdf-several": (
+        "stop",
+        "it carries more than one bracket or record, and nobody can tell which its pages are about; ask for"
+        " the bracket file",
+    ),
     "format-missing": ("stop", 'it does not say what it is; a {kind} file holds "format": "{wanted}"'),
     "format-unknown": ("stop", 'its format is {value}, not "{wanted}"; name a {kind} file'),
     "version-missing": (

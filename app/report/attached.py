@@ -22,7 +22,12 @@ from geometry.finding_words import found
 MOST_BYTES: Final = 80_000_000
 PATIENCE_S: Final = 20.0
 _MEMORY: Final = 1_500_000_000
-_CODES: Final = {"locked": "pdf-locked", "too big": "pdf-too-big", "none": "pdf-without-bracket"}
+_CODES: Final = {
+    "locked": "pdf-locked",
+    "too big": "pdf-too-big",
+    "none": "pdf-without-bracket",
+    "several": "pdf-several",
+}
 
 
 @dataclass(frozen=True)
@@ -76,6 +81,9 @@ def _in_report(path: Path) -> Carried:
     if not brackets:
         return _nothing(found("pdf-without-bracket", where, path=path.name))
     records = [name for name in files if name.casefold().endswith(RECORD_SUFFIX)]
+    if len(brackets) > 1 or len(records) > 1:
+        # another program may show the one that is not judged here
+        return _nothing(found("pdf-several", where, path=path.name))
     content = files[brackets[0]]
     return Carried(bracket_of(content, where), content, files[records[0]] if records else None)
 

@@ -28,7 +28,7 @@ logging.getLogger("pypdf").setLevel(logging.CRITICAL)
 
 
 class PdfRefused(ValueError):  # noqa: N818 - a code for a sentence
-    """Why nothing can be taken out: `locked`, `damaged`, `too big` or `none`."""
+    """Why nothing can be taken out: `locked`, `damaged`, `too big`, `several` of one name, or `none`."""
 
 
 def files_in(content: bytes) -> dict[str, bytes]:
@@ -40,7 +40,10 @@ def files_in(content: bytes) -> dict[str, bytes]:
         root: Any = reader.trailer["/Root"].get_object()
         names = root.get("/Names", DictionaryObject()).get_object()
         tree = names.get("/EmbeddedFiles")
-        found = dict(_files(tree.get_object(), 0)) if tree is not None else {}
+        listed = list(_files(tree.get_object(), 0)) if tree is not None else []
+        found = dict(listed)
+        if len(found) < len(listed):
+            raise PdfRefused("several")
     except PdfRefused:
         raise
     except _BROKEN as error:

@@ -188,3 +188,22 @@ def test_a_report_is_known_by_how_it_begins_and_a_bracket_file_is_read_as_ever(t
         None,
     )
     assert read_any(tmp_path / "gone.pdf").bracket is None
+
+
+@pytest.mark.parametrize(
+    "names",
+    [
+        ("a.bracket.json", "b.bracket.json"),
+        ("a.bracket.json", "A.BRACKET.JSON"),
+        ("a.bracket.json", "a.bracket.json"),
+        ("a.bracket.json", "a.record.json", "b.record.json"),
+    ],
+)
+def test_of_several_brackets_or_records_none_is_taken(tmp_path: Path, names: tuple[str, ...]) -> None:
+    """A viewer may show one of them, and another one would be judged."""
+    path = tmp_path / "theirs.pdf"
+    path.write_bytes(pdf_with(*((name, TEXT) for name in names)))
+    carried = read_carried(path)
+    assert carried.reading.bracket is None
+    assert carried.record is None
+    assert [f.code for f in carried.reading.findings] == ["pdf-several"]
