@@ -48,6 +48,8 @@ class InspectionJudge(QObject):
         super().__init__(parent)
         self._worker = Worker() if worker is None else worker
         self._found = Judgements()
+        self._of = ""
+        """Hash of the bracket that it is of: those that differ in limits alone are one under a profile."""
         self._steps: list[_Step] = []
         self._out: tuple[int, _Step] | None = None
         self._inks: OrderedDict[str, Results] = OrderedDict()
@@ -58,11 +60,12 @@ class InspectionJudge(QObject):
         self, bracket: Bracket, record: Record, profile: Profile, file_findings: tuple[Finding, ...]
     ) -> None:
         """Compute all that is needed for these; what was known before is told at once."""
-        before = self._found
+        before, same = self._found, bracket.input_hash() == self._of
+        self._of = bracket.input_hash()
         self._found = Judgements(file_findings=file_findings)
         first = under(bracket, profile)
         asked_before = before.under_profile is not None and first.input_hash() in self._inks
-        if asked_before and before.under_profile is self._inks[first.input_hash()]:
+        if same and asked_before and before.under_profile is self._inks[first.input_hash()]:
             # only what was measured is new: what the assumptions weigh stays
             self._found = replace(before, built=None, trouble="", file_findings=file_findings)
             waiting = [self._out[1], *self._steps] if self._out is not None else []

@@ -134,3 +134,12 @@ def test_the_end_closes_the_worker(bench: Bench) -> None:
     bench.judge.judge(LOOSE, RECORD, Profile(), ())
     bench.judge.stop()
     assert bench.worker.closed
+
+
+def test_what_was_judged_under_other_limits_of_the_builder_is_not_told_again(bench: Bench) -> None:
+    """Under the profile both are one bracket; under their own limits they are two."""
+    bench.run(LOOSE, RECORD)
+    before = len(bench.worker.asked)
+    looser = LOOSE.but(limits=Limits(turn_deg=0.9))
+    bench.run(looser, RECORD)
+    assert looser in [b for kind, b in bench.worker.asked[before:] if kind == "whole"]
