@@ -170,6 +170,13 @@ def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
         found.append(OpenItem("record", "the date is blank"))
     elif not is_a_day(record.date):
         found.append(OpenItem("record", f"the date {record.date} is no day: type it as 2031-05-30"))
+    # such a day never comes, and nothing would ever be overdue
+    found += [
+        OpenItem("record", f"{due.words}: {day} is no day: type it as 2031-05-30")
+        for due in record.due
+        for day in (due.by, due.done)
+        if day and not is_a_day(day)
+    ]
     return found
 
 
@@ -195,8 +202,7 @@ def _of_check_list(record: Record, profile: Profile, bracket: Bracket) -> list[O
         for place, item in enumerate(record.check_list)
         if (words := _why_open(item))
     ]
-    said = {item.words: item.state for item in record.check_list}
-    if said.get(PROOF_LINE) == "met" and not record.measured.proof:
+    if _is_met(record, PROOF_LINE) and not record.measured.proof:
         found.append(OpenItem("measured", "the proof is said to be met and no reading of it is written down"))
     found += [
         OpenItem(item.group, f"{item.words}: this line is missing in the record")
@@ -207,13 +213,17 @@ def _of_check_list(record: Record, profile: Profile, bracket: Bracket) -> list[O
 
 def _said_to_be_measured(record: Record, bracket: Bracket) -> list[OpenItem]:
     """Return the plates whose thickness is said to be measured and stands nowhere."""
-    said = {item.words: item.state for item in record.check_list}
-    if said.get(AS_DRAWN_LINE) != "met":
+    if not _is_met(record, AS_DRAWN_LINE):
         return []
     read = {reading.plate for reading in record.measured.thicknesses}
     wanting = [plate.name for plate in bracket.plates if plate.name not in read]
     words = "its thickness is said to be measured and is not written down"
     return [OpenItem("measured", plain(f"{plate_called(name)}: {words}")) for name in wanting]
+
+
+def _is_met(record: Record, line: str) -> bool:
+    """Return whether a line is said to be met, wherever it stands: a file may hold it more than once."""
+    return any(item.words == line and item.state == "met" for item in record.check_list)
 
 
 def _why_open(item: Item) -> str:

@@ -11,6 +11,7 @@ from app.record.open_items import DecisionRefused, OpenItem, decide, items_of, o
 from app.record.profile import OwnLine, Profile
 from app.record.record import (
     DecisionWord,
+    Due,
     Item,
     Measured,
     MeasuredHole,
@@ -277,3 +278,24 @@ def test_an_acceptance_says_where_it_is_built_otherwise_than_it_was_judged() -> 
     worse = standing_of(accepted, (), clear_results("pass"), clear_results("marginal"))
     assert worse.sentence == "Accepted; drawn it is PASS, as built MARGINAL."
     assert standing_of(accepted, (), clear_results("pass"), clear_results("pass")).sentence == "Accepted."
+
+
+def test_a_line_said_twice_is_met_if_it_is_met_anywhere() -> None:
+    """A second one, not applicable, hid that the proof was said to be met with no reading of it."""
+    record = settled_record()
+    for line, lacking in ((PROOF_LINE, {"proof": ()}), (AS_DRAWN_LINE, {"thicknesses": ()})):
+        (met,) = (item for item in record.check_list if item.words == line)
+        again = met.but(state="not applicable", remark="see above")
+        twice = record.but(check_list=(*record.check_list, again), measured=measured(**lacking))
+        found = open_items(twice, clear_results(), locked_bracket(), PROFILE)
+        assert [item.about for item in found] == ["measured"]
+
+
+@pytest.mark.parametrize("day", [{"by": "9999-99-99"}, {"by": "2031-05-30", "done": "2031-02-31"}])
+def test_a_day_that_never_comes_keeps_a_record_open(day: dict[str, str]) -> None:
+    due = Due.model_validate({"words": "refit bolt 3", **day})
+    record = settled_record().but(conditions=("refit bolt 3",), due=(due,))
+    found = open_items(record, clear_results(), locked_bracket(), PROFILE)
+    assert [item.words for item in found] == [
+        f"refit bolt 3: {day.get('done') or day['by']} is no day: type it as 2031-05-30"
+    ]
