@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Final
 
-from geometry.finding import Finding, Severity, Value
+from geometry.finding import SEVERITIES, Finding, Severity, Value
 from geometry.words_bolts import BOLT_WORDS
 from geometry.words_file import FILE_WORDS
 from geometry.words_rest import REST_WORDS
@@ -39,13 +39,19 @@ def found(code: str, where: str, *, severity: Severity | None = None, **values: 
 
 
 def fewer(findings: Iterable[Finding], where: str) -> list[Finding]:
-    """Return no more of one kind than a person can read, the first ones, and how many more there are."""
-    listed: list[Finding] = []
+    """Return no more of one kind than a person can read, and how many more there are.
+
+    The gravest are listed, else the first ones: what bars a verdict is never among those that are counted.
+    """
+    whole = list(findings)
     counts: Counter[str] = Counter()
-    for finding in findings:
-        counts[finding.code] += 1
-        if counts[finding.code] <= MOST_FINDINGS:
-            listed.append(finding)
+    kept: set[int] = set()
+    for place in sorted(range(len(whole)), key=lambda n: SEVERITIES.index(whole[n].severity)):
+        code = whole[place].code
+        counts[code] += 1
+        if counts[code] <= MOST_FINDINGS:
+            kept.add(place)
+    listed = [finding for place, finding in enumerate(whole) if place in kept]
     more = {code: count - MOST_FINDINGS for code, count in counts.items() if count > MOST_FINDINGS}
     return listed + [found("more-of-the-kind", where, kind=code, count=count) for code, count in more.items()]
 

@@ -9,7 +9,7 @@ import pytest
 
 import geometry
 from geometry.finding import Finding, worst_first
-from geometry.finding_words import LONGEST_VALUE, WORDS, found, sentence
+from geometry.finding_words import LONGEST_VALUE, MOST_FINDINGS, WORDS, fewer, found, sentence
 from geometry.words_file import FILE_WORDS
 from tests.geometry import (
     test_findings_bolts,
@@ -122,3 +122,13 @@ def test_worst_come_first_and_each_once() -> None:
 )
 def test_what_is_named_after_its_kind_is_called_once(where: str, begins: str) -> None:
     assert sentence(found("no-plates", where)).startswith(begins)
+
+
+def test_what_bars_a_verdict_is_listed_however_many_notes_of_its_kind_go_before() -> None:
+    """Sixty words that enter no result, all wrong, hid that a figure after them was left out."""
+    notes = [found("wrong-type", f"stay {n}", severity="note", value=n, wanted="text") for n in range(70)]
+    doubt = found("wrong-type", "loads", value='"2"', wanted="a number")
+    listed = fewer([*notes, doubt], "file")
+    assert doubt in listed
+    assert len(listed) == MOST_FINDINGS + 1
+    assert [f.values["count"] for f in listed if f.code == "more-of-the-kind"] == [71 - MOST_FINDINGS]
