@@ -58,9 +58,13 @@ def with_variant(bracket: Bracket, name: str, other: Bracket) -> Bracket:
 def as_variant(bracket: Bracket, name: str) -> Bracket:
     """Return the bracket with the variant of that name drawn and the drawn layout kept in its place.
 
-    Twice, with the names it then has, gives the bracket as it was. EditRefused if there is none of that name.
+    Twice, with the names it then has, gives the bracket as it was. EditRefused if there is none of that name,
+    or more than one.
     """
     variant = _find(bracket, name)
+    if (count := variants_of(bracket).count(name)) > 1:
+        # one of them would be shown, judged and printed for the others
+        raise EditRefused(f"{count} variants are called {name}: give each a name of its own, or drop one")
     own = bracket.layout or _free_name(bracket)
     former = _layout_of(bracket, own)
     kept = tuple(former if there is variant else there for there in bracket.variants)

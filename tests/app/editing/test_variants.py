@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from app.compare.layout import variant_layouts
 from app.editing.refused import EditRefused
 from app.editing.saw import saw
 from app.editing.variants import as_variant, variants_of, with_variant, without_variant
@@ -66,6 +67,16 @@ def test_two_variants_of_one_name_are_noted() -> None:
     twice = WHOLE.but(variants=(Variant(name="a"), Variant(name="a")))
     doubled = [f for f in findings_of(twice) if f.code == "name-doubled"]
     assert [(f.where, f.severity) for f in doubled] == [("bracket, a", "note")]
+
+
+def test_of_two_variants_of_one_name_none_is_shown_for_the_other() -> None:
+    """Laid side by side the first one stood there twice, and the second was never judged."""
+    twice = SAWN.but(variants=tuple(with_variant(SAWN, "a", one).variants[0] for one in (WHOLE, SAWN)))
+    with pytest.raises(EditRefused, match="2 variants are called a: give each a name of its own"):
+        as_variant(twice, "a")
+    with pytest.raises(EditRefused, match="2 variants are called a"):
+        variant_layouts(twice)
+    assert as_variant(without_variant(twice, "a"), "a").plates == SAWN.plates
 
 
 def test_they_are_saved_and_read(tmp_path: Path) -> None:
