@@ -16,6 +16,7 @@ from app.files.files_error import FilesError
 from app.files.named_file import why_no_picture, why_not_there
 from app.report.judged_file import read_file
 from app.wording.figures import Units
+from geometry.finding_words import sentence
 
 if TYPE_CHECKING:
     from app.riglog.opened import Judged
@@ -117,6 +118,11 @@ def _beside(found: Judged, options: RigOptions) -> Beside:
     known = read_file(options.bracket)
     if known.trouble or known.bracket is None:
         raise _BracketError(known.whole_trouble)
+    if options.out is not None and (barred := [f for f in known.file_findings if f.bars_verdict]):
+        # written again without what was left out, nothing would tell of it any more
+        raise _BracketError(
+            f"{options.bracket} could not be read in full, so it is not written again: {sentence(barred[0])}"
+        )
     if found.couple is not None:
         from app.riglog.measured import measured_sentence, with_measured_couple
 

@@ -29,6 +29,7 @@ from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
 from geometry.file_replacing import sweep
 from geometry.finding import Finding
+from geometry.finding_words import sentence
 
 _UNTITLED: Final = "untitled bracket"
 
@@ -56,6 +57,8 @@ class FileDesk(QObject):
         self._claim: Claim | None = None
         self._recent = RecentFiles()
         self._told_change = ""
+        self._left_out: tuple[Finding, ...] = ()
+        """What stands against a verdict on what was read, while nobody has agreed to save without it."""
 
     @property
     def path(self) -> Path | None:
@@ -225,6 +228,7 @@ class FileDesk(QObject):
             self.leave()
             self._claim = None if path is None else claim(path)
         self._path, self._name = path, name
+        self._left_out = tuple(finding for finding in findings if finding.bars_verdict)
         if path is not None:
             sweep(path.parent)
         self._take_stamp()
@@ -237,6 +241,8 @@ class FileDesk(QObject):
             self._door.set_read_only(self._claim.words or "")
 
     def _save_to(self, path: Path) -> bool:
+        if not self._may_leave_out():
+            return False
         try:
             save_bracket(path, self._door.bracket)
         except BracketFileError as error:
@@ -255,6 +261,23 @@ class FileDesk(QObject):
         self.saved.emit()
         self.named.emit()
         self.told.emit("")
+        return True
+
+    def _may_leave_out(self) -> bool:
+        """Return whether the bracket may be saved without what could not be read of its file.
+
+        Opened again nothing would tell of it: what was left out may be what would have failed.
+        """
+        if self._left_out and not self._asks.agree(
+            f"Not all of the file could be read: {sentence(self._left_out[0])}. Saved, it holds what was read"
+            " alone, and nothing stands against a verdict on that any more: save it so?",
+            "Save what was read",
+            "Do not save",
+        ):
+            self.not_saved.emit()
+            self.told.emit(self.tr("Not saved: put right in the file what could not be read of it."))
+            return False
+        self._left_out = ()
         return True
 
     def _take_stamp(self) -> None:

@@ -136,3 +136,15 @@ def test_an_inch_reader_gets_inches_and_may_type_the_arm_in_them(cli: Runner) ->
     bad = cli.run("riglog", log, "--gauge-arm", "0.01 in")
     assert bad.code == 64
     assert "0.254 mm (0.0100 in) does not lie between 1 and 5000 mm" in " ".join(bad.err.split())
+
+
+def test_a_bracket_that_was_read_in_part_is_not_written_again(cli: Runner) -> None:
+    """Written without the key nobody knew, nothing would stand against its verdict any more."""
+    file, out = cli.bracket_file(), cli.folder / "new.bracket.json"
+    file.write_text(file.read_text("utf-8").replace('"loads": {', '"loads": {"ful_n": 900, ', 1), "utf-8")
+    log = log_file(cli, couple_log_text())
+    outcome = cli.run("riglog", log, "--columns", "arm_mm=250", "--bracket", file, "-o", out)
+    assert outcome.code == 64
+    assert "ful_n is not known there and was left out" in " ".join(outcome.err.split())
+    assert not out.exists()
+    assert cli.run("riglog", log, "--columns", "arm_mm=250", "--bracket", file).code == 0

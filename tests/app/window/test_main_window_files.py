@@ -282,3 +282,26 @@ def test_the_folder_the_program_was_started_in_may_go(
     kept = read_bracket(sample).bracket
     assert kept is not None
     assert kept.title == "told by a short name"
+
+
+def test_what_could_not_be_read_is_not_saved_away_without_a_word(
+    window: tuple[MainWindow, Answers], sample: Path
+) -> None:
+    """Saved and opened again, a file lost the key nobody knew, and with it what stood against a pass."""
+    shown, answers = window
+    text = sample.read_text("utf-8").replace('"loads": {', '"loads": {"ful_n": 900, ', 1)
+    assert "ful_n" in text
+    sample.write_text(text, "utf-8")
+    assert shown.files.open_path(sample)
+    retitle(shown, "other")
+    assert not shown.files.save()
+    assert sample.read_text("utf-8") == text
+    assert "put right in the file" in shown.page.said.sentence
+    (question,) = answers.asked
+    assert "ful_n is not known there and was left out" in question
+    answers.agreed = True
+    assert shown.files.save()
+    retitle(shown, "once more")
+    assert shown.files.save()
+    assert len(answers.asked) == 2
+    assert not read_bracket(sample).findings
