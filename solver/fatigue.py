@@ -15,11 +15,15 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.bolt_tables import BoltSize
+from geometry.fixing import Spacer
 from geometry.footprint import JUDGED_BEYOND
 from geometry.loads import Fatigue
+from geometry.materials import material
 from geometry.plate import CutBy, Plate
 from solver.bar_welds import of_dash_bar
-from solver.connections import forces_from_local, tension_n
+from solver.beam import ring_section
+from solver.connections import ConnectionForces, forces_from_local, tension_n
 from solver.fatigue_curve import GAMMA_MF, SOURCE, cycles_borne, damage, effective_range, range_borne
 from solver.largest import ALIKE, first_of_largest, settled
 from solver.load_cases import LoadCase
@@ -28,6 +32,7 @@ from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import principal_stresses
 from solver.stress_survey import CORNER_RISE
+from solver.structure_assembly import STEEL_MODULUS_MPA
 from solver.swinging import KEPT_PULLED, SurveyedPlaces, Swinging
 from solver.weld_fatigue import BESIDE, TOE, of_weld_segments, rows_beside
 
@@ -44,7 +49,8 @@ THREAD: Final = 50.0
 """A bolt in tension, on its stress area, EN 1993-1-9 table 8.1 (from memory, to be verified)."""
 _CLEAN: Final[frozenset[CutBy]] = frozenset({"laser", "plasma", "water jet", "saw", "mill"})
 _ONTO_BOLT: Final = 0.2
-"""Share of a pull that comes onto a preloaded bolt: EN 1993-1-8 3.9.2 leaves 0.8 to the faces."""
+"""Share of a pull that comes onto a preloaded bolt: EN 1993-1-8 3.9.2 leaves 0.8 to the faces. Sheets lie
+flat on what they are bolted to there; a spacer may leave less, see `_through_spacer`."""
 _KEPT: Final = 60
 """Places of a plate that swing most, by the largest principal stress of the couple, which are followed."""
 _FAINT_NM: Final = 1e-9
@@ -101,13 +107,45 @@ def _of_case(solved: Solved, number: int, case: LoadCase) -> Iterator[Swinging]:
     forces = forces_from_local(state.structure, local)
     # Half a turn later what pressed pulls: the way the couple happens to be counted first decides nothing.
     ways = (forces, forces_from_local(state.structure, -local))
-    pulls = np.maximum(*(tension_n(way, solved.bolts)[:, 0] for way in ways))
-    areas = np.array([solved.bolts[name].size.stress_area_mm2 for name in forces.bolts])
-    if len(areas):
+    if forces.bolts:
         names = tuple(f"bolt {name}" for name in forces.bolts)
-        swing = _ONTO_BOLT * pulls / areas
+        spaced = [connection.spacer_mm > 0.0 for connection in state.structure.connections]
+        swing = np.maximum(*(_bolts_mpa(way, spaced, solved) for way in ways))
         # preload keeps it pulled all the while, so no part of the swing compresses
         yield Swinging("fatigue of bolts", THREAD, swing, np.full(len(swing), KEPT_PULLED), names, words)
+
+
+def _bolts_mpa(forces: ConnectionForces, spaced: Sequence[bool], solved: Solved) -> Floats:
+    """Return the stress in every bolt by 1 N.m, whose forces stand in the first column."""
+    areas = np.array([solved.bolts[name].size.stress_area_mm2 for name in forces.bolts])
+    found = np.asarray(_ONTO_BOLT * tension_n(forces, solved.bolts)[:, 0] / areas)
+    for row, name in enumerate(forces.bolts):
+        bolt = solved.bolts[name]
+        if spaced[row] and bolt.bolt.spacer is not None:
+            modulus = material(bolt.bolt.spacer.material, solved.bracket.materials).elastic_modulus_mpa
+            pull_n, tilt_nmm = float(forces.pull_n[row, 0]), float(forces.tilt_nmm[row, 0])
+            through = _through_spacer(bolt.size, bolt.bolt.spacer, modulus, pull_n, tilt_nmm)
+            found[row] = max(found[row], through)
+    return found
+
+
+def _through_spacer(
+    size: BoltSize, spacer: Spacer, modulus_mpa: float, pull_n: float, tilt_nmm: float
+) -> float:
+    """Return the stress in MPa of a bolt whose spacer, of that modulus, takes a pull and a moment with it.
+
+    Bolt and tube lie side by side: they stretch and bend alike as long as both ends stay closed, and each
+    takes of pull and moment what it is stiff (elementary mechanics, own calculation). The bolt's whole shank
+    takes its share of the pull, and its thread bears it; its thread's core bends.
+    """
+    tube = ring_section(spacer.outer_mm, spacer.inner_mm)
+    core_mm = math.sqrt(4.0 * size.stress_area_mm2 / math.pi)
+    core, shank = ring_section(core_mm, 0.0), ring_section(size.diameter_mm, 0.0)
+    softer = modulus_mpa / STEEL_MODULUS_MPA
+    share = shank.area_mm2 / (shank.area_mm2 + softer * tube.area_mm2)
+    pulled = share * max(pull_n, 0.0) / size.stress_area_mm2
+    bent = tilt_nmm * core_mm / 2.0 / (core.second_moment_1_mm4 + softer * tube.second_moment_1_mm4)
+    return pulled + bent
 
 
 def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterator[Swinging]:

@@ -2,16 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from geometry.bolt_tables import bolt_size
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
+from geometry.fixing import Spacer
 from geometry.loads import Fatigue, TorqueCount
-from solver.fatigue import EDGE, ROUGH_EDGE, edge_category, fatigue_checks, most_swung, swinging_of
+from solver.fatigue import (
+    EDGE,
+    ROUGH_EDGE,
+    _through_spacer,
+    edge_category,
+    fatigue_checks,
+    most_swung,
+    swinging_of,
+)
 from solver.fatigue_curve import GAMMA_MF, cycles_borne, effective_range, range_borne
 from solver.holds_to import holds_to
 from solver.results import Check
@@ -175,3 +186,43 @@ def test_of_a_spectrum_the_place_it_spends_most_of_governs(whole: Solved) -> Non
     both = judged(0, 1)
     assert both.where == "b"
     assert both.used == pytest.approx(alone[1].used)
+
+
+def _swing_of_bolts(bracket: Bracket) -> dict[str, float]:
+    (found,) = (s for s in swinging_of(solved_once(bracket, 20.0)) if s.name == "fatigue of bolts")
+    return dict(zip(found.where, found.per_nm.tolist(), strict=True))
+
+
+def _on_spacers(outer_mm: float, material: str = "S235") -> Bracket:
+    """Return the one piece on spacers of 10 mm at its bosses, which stand as much farther back."""
+    bracket = one_piece()
+    assert bracket.casing is not None
+    spacer = Spacer(outer_mm=outer_mm, inner_mm=9, length_mm=10, material=material)
+    bosses = tuple(b.but(at_mm=(*b.at_mm[:2], -10.0)) for b in bracket.casing.bosses)
+    bolts = tuple(b.but(spacer=spacer) if b.joins.to == "boss" else b for b in bracket.bolts)
+    return bracket.but(casing=bracket.casing.but(bosses=bosses), bolts=bolts)
+
+
+def test_a_thin_or_soft_spacer_leaves_more_of_the_swing_to_the_bolt() -> None:
+    """A fifth of a pull is what comes onto bolts of sheets that lie on one another, not through a tube."""
+    stout, thin = _swing_of_bolts(_on_spacers(22.0)), _swing_of_bolts(_on_spacers(12.0))
+    soft = _swing_of_bolts(_on_spacers(12.0, "6061-T6"))
+    for name in ("bolt 1", "bolt 2", "bolt 3"):
+        assert thin[name] > 1.5 * stout[name]
+        assert soft[name] > 1.2 * thin[name]
+
+
+def test_bolt_and_spacer_share_a_pull_and_a_moment_by_hand() -> None:
+    """M8 in a tube 12 x 9: 50.3 mm2 beside 49.5, so half of a pull; it bends by its core of 6.83 mm."""
+    size = bolt_size("M8")
+    spacer = Spacer(outer_mm=12, inner_mm=9, length_mm=20)
+    assert _through_spacer(size, spacer, 210e3, 1000.0, 0.0) == pytest.approx(
+        50.27 / (50.27 + 49.48) * 1000 / 36.6, rel=1e-3
+    )
+    second = math.pi / 64 * (6.826**4 + 12**4 - 9**4)
+    assert _through_spacer(size, spacer, 210e3, -500.0, 5000.0) == pytest.approx(
+        5000 * 3.413 / second, rel=1e-3
+    )
+    assert _through_spacer(size, spacer, 70e3, 1000.0, 0.0) == pytest.approx(
+        50.27 / (50.27 + 49.48 / 3) * 1000 / 36.6, rel=1e-3
+    )
