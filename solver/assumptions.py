@@ -60,7 +60,7 @@ def _loose(bracket: Bracket) -> list[str]:
     found = []
     for name, (value, usual) in bracket.limits.looser().items():
         found.append(f"{_LIMIT_WORDS[name]} is {value:g}, looser than the usual {usual:g}")
-    found += [*_loose_loads(bracket.loads), *loose_pieces(bracket)]
+    found += [*loose_loads(bracket.loads), *loose_pieces(bracket)]
     return [*found, *_loose_bolts(bracket.bolts)]
 
 
@@ -140,7 +140,8 @@ def slick_stainless(bolt: Bolt) -> bool:
     return norm == STAINLESS_NORM and bolt.thread_friction < STAINLESS_FRICTION
 
 
-def _loose_loads(loads: Loads) -> list[str]:
+def loose_loads(loads: Loads) -> list[str]:
+    """Return what is lenient about the loads, as sentences."""
     found, usual_loads = [], Loads()
     if loads.factor is not None:
         usual_factor = loads.but(factor=None).couple_factor

@@ -28,7 +28,7 @@ def write_report(page: Page, judged: JudgedFile, units: Units = "mm") -> None:
     title = judged.bracket.title if judged.bracket is not None else ""
     page.line(f"{judged.file}: {title}" if title else judged.file, style="bold")
     _verdict(page, judged, units)
-    _limits(page, judged)
+    _limits(page, judged, units)
     _bullets(page, "Why", reasons(judged), units)
     results = judged.results
     if results is not None:
@@ -91,7 +91,7 @@ def _limits_in_force(judged: JudgedFile) -> Limits:
     return judged.bracket.limits if judged.bracket is not None else Limits()
 
 
-def _limits(page: Page, judged: JudgedFile) -> None:
+def _limits(page: Page, judged: JudgedFile, units: Units) -> None:
     if judged.bracket is None:
         return
     limits = _limits_in_force(judged)
@@ -103,6 +103,11 @@ def _limits(page: Page, judged: JudgedFile) -> None:
     for name, (value, usual) in limits.looser().items():
         default = limit_words(name, usual, bare=True)
         page.hanging("! ", f"LOOSER than the default: {limit_words(name, value)}; the default is {default}.")
+    if judged.results is not None:
+        from solver.assumptions import loose_loads
+
+        for words in loose_loads(judged.bracket.loads):
+            page.hanging("! ", f"LOOSER than usual: {sentence_in_units(words, units)}.")
 
 
 def _bullets(page: Page, heading: str, sentences: tuple[str, ...], units: Units) -> None:

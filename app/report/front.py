@@ -16,6 +16,7 @@ from app.wording.check_words import check_mark, hand_words, more_used_words, wor
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units, unit_word
 from app.wording.lash_words import lash_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
+from solver.assumptions import loose_loads
 from solver.results import Check, Results
 
 _MOST_REASONS: Final = 5
@@ -85,16 +86,17 @@ def _governs(job: ReportJob) -> Iterator[Block]:
 
 
 def _looser(job: ReportJob) -> Iterator[Block]:
-    looser = job.bracket.limits.looser()
+    looser = [
+        f"LOOSER than the default: {limit_words(name, value)}; the default is"
+        f" {limit_words(name, usual, bare=True)}"
+        for name, (value, usual) in job.bracket.limits.looser().items()
+    ]
+    looser += [
+        f"LOOSER than usual: {sentence_in_units(words, job.units)}"
+        for words in loose_loads(job.bracket.loads)
+    ]
     if looser:
-        yield Bullets(
-            tuple(
-                f"LOOSER than the default: {limit_words(name, value)}; the default is"
-                f" {limit_words(name, usual, bare=True)}"
-                for name, (value, usual) in looser.items()
-            ),
-            mark="!",
-        )
+        yield Bullets(tuple(looser), mark="!")
 
 
 def _most(reasons: tuple[str, ...]) -> tuple[str, ...]:

@@ -304,3 +304,14 @@ def test_a_name_no_file_can_have_is_refused(cli: Runner) -> None:
     assert outcome.code == 64
     assert "\0" not in outcome.err
     assert cli.run("check", "x" * 5000).code == 64
+
+
+def test_loads_below_the_usual_are_told_with_the_verdict(cli: Runner) -> None:
+    """A pass at a factor of 1 with hardly a pull is not what a reader takes a pass for."""
+    mild = example_bracket()
+    mild = mild.but(loads=mild.loads.but(factor=1.0, pull_n=5))
+    cli.answer(example_results())
+    above = " ".join(cli.run("check", cli.bracket_file("mild", mild)).out.split("Why")[0].split())
+    assert "LOOSER than usual: the factor on the couple is 1, lower than the usual 2." in above
+    assert "LOOSER than usual: a pull of 5 N at the wheel is lower than the usual 300 N." in above
+    assert "LOOSER" not in cli.run("check", cli.bracket_file("usual", example_bracket())).out

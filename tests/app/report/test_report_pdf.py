@@ -86,6 +86,11 @@ def test_what_is_looser_than_the_default_is_flagged_on_the_front() -> None:
     bracket = example_bracket()
     loose = bracket.but(limits=bracket.limits.but(turn_deg=0.5))
     assert "LOOSER than the default" in texts(report_pdf(report_job(loose)))[0]
+    assert "LOOSER" not in texts(report_pdf(report_job(bracket)))[0]
+    mild = bracket.but(loads=bracket.loads.but(factor=1.0, pull_n=5))
+    front = " ".join(texts(report_pdf(report_job(mild)))[0].split())
+    assert "LOOSER than usual: the factor on the couple is 1, lower than the usual 2" in front
+    assert "LOOSER than usual: a pull of 5 N at the wheel is lower than the usual 300 N" in front
 
 
 def test_a_fail_by_a_free_motion_says_so_and_how_the_casing_moves() -> None:
