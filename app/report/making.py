@@ -32,12 +32,13 @@ def job_of(
     paper: PaperName = "A4",
     units: Units = "mm",
     trials: tuple[Trial, ...] = (),
+    carries: bool = True,
 ) -> ReportJob:
     """Return the report to make.
 
     `file` is the name without folders; `content` the bracket's file as it was read, so that what is wrong
-    with it goes along; `profile` is what was put in place of the file's own limits; `trials` are of
-    one input at a time.
+    with it goes along, unless the report `carries` no file at all; `profile` is what was put in place of the
+    file's own limits; `trials` are of one input at a time.
     """
     bracket = judged.bracket or Bracket()
     if content is None:
@@ -54,11 +55,11 @@ def job_of(
         verdict=judged.verdict,
         reasons=reasons(judged),
         findings=judged.findings,
-        judged_under=f"the file's own limits{same}" if profile is None else profile.name,
+        judged_under=f"the file's own limits{same}" if profile is None else profile.called,
         results=judged.results,
         trouble=judged.trouble,
         record=part,
-        attached=tuple(attached),
+        attached=tuple(attached) if carries else (),
         cautions=() if profile is None else profile.cautions,
         paper=paper,
         units=units,

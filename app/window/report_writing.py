@@ -34,8 +34,12 @@ def report_job(
     part: RecordPart | None = None,
     inch: bool = False,
     trials: tuple[Trial, ...] = (),
+    record_findings: Sequence[Finding] = (),
 ) -> ReportJob:
-    """Return the report of a bracket as it stands; no results say that it cannot be analysed."""
+    """Return the report of a bracket as it stands; no results say that it cannot be analysed.
+
+    What was read in part is not carried: written anew, nothing in it would stand against what is said of it.
+    """
     from app.report.making import job_of
     from geometry.file_writing import bracket_text, part_text
 
@@ -53,6 +57,7 @@ def report_job(
         paper="Letter" if inch else "A4",
         units="inch" if inch else "mm",
         trials=trials,
+        carries=not any(finding.bars_verdict for finding in (*about_file, *record_findings)),
     )
 
 

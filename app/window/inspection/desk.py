@@ -98,6 +98,11 @@ class InspectionDesk(QObject):
         return self._findings
 
     @property
+    def record_findings(self) -> tuple[Finding, ...]:
+        """Return what was found about the record's file."""
+        return self._record_findings
+
+    @property
     def results(self) -> Results | None:
         """Return what is computed under the profile, in ink; None while it is not."""
         return self.judgements.under_profile
@@ -257,7 +262,7 @@ class InspectionDesk(QObject):
             return False
         self.record_path, self._saved, self._kept = path, self._record, True
         self._take_stamp()
-        self._record_findings = ()
+        # What could not be read of it is not settled by saving what was: it stays open here.
         self.told.emit(f"Saved in {path.name}.")
         self.changed.emit()
         return True

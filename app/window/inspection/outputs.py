@@ -64,6 +64,7 @@ class Outputs:
             profile=desk.profile,
             part=RecordPart(desk.record, desk.items, desk.standing, desk.comparison),
             inch=inch,
+            record_findings=desk.record_findings,
         )
         desk.told.emit(written(job, out))
 

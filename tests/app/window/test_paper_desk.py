@@ -130,6 +130,21 @@ def test_a_sheet_that_cannot_be_analysed_has_a_report_too(
     assert "there is no plate; draw one" in answers.save.read_text()
 
 
+def test_a_report_of_what_was_read_in_part_carries_no_bracket(
+    window: tuple[MainWindow, Answers], tmp_path: Path
+) -> None:
+    """Written anew without the key nobody knew it passed, though the report's own pages give no verdict."""
+    shown, answers = window
+    file, answers.save = tmp_path / "theirs.bracket.json", tmp_path / "out.pdf"
+    file.write_text(SAMPLE.read_text("utf-8").replace('"loads": {', '"loads": {"ful_n": 900, ', 1), "utf-8")
+    assert shown.files.open_path(file)
+    shown.verdicts._show(plain_results(shown.door.bracket), "ink")
+    shown.paper.write_report()
+    reading = read_any(answers.save)
+    assert reading.bracket is None
+    assert [f.code for f in reading.findings] == ["pdf-without-bracket"]
+
+
 def test_a_report_opened_gives_its_bracket_and_save_never_touches_the_report(
     window: tuple[MainWindow, Answers], tmp_path: Path
 ) -> None:

@@ -18,6 +18,7 @@ from app.record.comparison import Judgements
 from app.record.profile import under
 from app.record.record import Due, Play, Proof
 from app.record.record_file import read_record, save_record
+from app.report.attached import read_carried
 from app.window.inspection.bracket_leaf import READ_ONLY
 from app.window.inspection.check_leaf import STATES, box_rooms
 from app.window.inspection.sides import LeafCaption
@@ -519,3 +520,11 @@ def test_what_cannot_be_read_of_a_record_in_a_report_keeps_it_open(desk: Desk) -
     assert desk.page.desk.record.check_list == settled_record().check_list
     assert [item.about for item in found] == ["record"]
     assert "remrks is not known there and was left out" in found[0].words
+    # neither saved nor carried off in a report of our own does it lose that
+    assert desk.page.desk.save(desk.folder / "mine.record.json")
+    assert [item.about for item in desk.page.desk.items] == ["record"]
+    hash_now = under(desk.page.desk.bracket, desk.page.desk.profile).input_hash()
+    desk.judged(replace(clear_results(), hash=hash_now, plates=()))
+    desk.answers.save = desk.folder / "away.pdf"
+    desk.page.write_report()
+    assert read_carried(desk.answers.save).record is None
