@@ -11,6 +11,7 @@ from app.cli.stamp import STYLES, stamp
 from app.report.reasons import reasons
 from app.wording.check_words import band_words, check_mark, hand_words, more_used_words
 from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
+from app.wording.layout_words import layout_words
 from app.wording.verdict_words import driving_words, limit_words
 from app.wording.verdict_words import verdict_words as words_of
 from geometry.finding_words import sentence
@@ -100,6 +101,8 @@ def _limits(page: Page, judged: JudgedFile, units: Units) -> None:
         whose = f"the limits in {judged.limits.source}, not the file's own"
     same = "; all at their defaults" if limits == Limits() else ""
     page.line(f"Judged under {whose}{same}.")
+    if told := layout_words(judged.bracket):
+        page.line(told)
     for name, (value, usual) in limits.looser().items():
         default = limit_words(name, usual, bare=True)
         page.hanging("! ", f"LOOSER than the default: {limit_words(name, value)}; the default is {default}.")

@@ -8,7 +8,8 @@ from app.lesson.turned import Turned
 from app.paper.flow import Flow, Room
 from app.paper.page import SMALL_MM, Mark, Measure, Words, line, paper_mm
 from app.paper.paper_names import PaperName
-from app.wording.figures import Units, plain
+from app.wording.figures import Units
+from app.wording.layout_words import title_words
 from app.wording.verdict_words import verdict_in_ink, verdict_words
 from geometry.bracket import Bracket
 from solver.results import Results
@@ -38,8 +39,8 @@ class PaperJob:
 
     @property
     def title(self) -> str:
-        """Return the bracket's title."""
-        return plain(self.bracket.title) if self.file else "blank sheet"
+        """Return the bracket's title, with the name of the layout that is drawn."""
+        return title_words(self.bracket) if self.file else "blank sheet"
 
     @property
     def input_hash(self) -> str:

@@ -15,6 +15,7 @@ from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, more_used_words, worst_first
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units, unit_word
 from app.wording.lash_words import lash_words
+from app.wording.layout_words import layout_words
 from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
 from solver.assumptions import loose_loads
 from solver.results import Check, Results
@@ -36,6 +37,8 @@ def front_blocks(job: ReportJob, width_mm: float, measure: Measure) -> Iterator[
         " decide.",
         "small",
     )
+    if told := layout_words(job.bracket):
+        yield Paragraph(told, "small")
     yield from _looser(job)
     yield Heading("Why")
     yield Bullets(tuple(_shortened(sentence_in_units(r, job.units)) for r in _most(job.reasons)))

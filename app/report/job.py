@@ -8,7 +8,8 @@ from app.paper.paper_names import PaperName
 from app.record.comparison import Comparison
 from app.record.open_items import OpenItem, RecordStanding
 from app.record.record import Record
-from app.wording.figures import Units, plain
+from app.wording.figures import Units
+from app.wording.layout_words import title_words
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from solver.results import Results, Verdict
@@ -57,8 +58,8 @@ class ReportJob:
 
     @property
     def title(self) -> str:
-        """Return the bracket's title on one line."""
-        return " ".join(plain(self.bracket.title).split())
+        """Return the bracket's title on one line, with the name of the layout that was judged."""
+        return title_words(self.bracket)
 
     @property
     def input_hash(self) -> str:

@@ -11,11 +11,15 @@ import pytest
 
 from app.cautions import CAUTIONS
 from app.exit_codes import worst_exit_code
+from app.report.report_file import report_pdf
 from geometry.bracket_file import save_bracket
 from geometry.loads import Claim, Limits
+from geometry.variant import Variant
 from solver.errors import SolverError
 from solver.results import Accuracy, Verdict
 from tests.app.example_results import STRESS, example_bracket, example_results, with_free_motion
+from tests.app.report.reports import report_job
+from tests.app.report.test_report_pdf import texts
 from tests.app.running import Runner, lines_too_long
 
 
@@ -315,3 +319,15 @@ def test_loads_below_the_usual_are_told_with_the_verdict(cli: Runner) -> None:
     assert "LOOSER than usual: the factor on the couple is 1, lower than the usual 2." in above
     assert "LOOSER than usual: a pull of 5 N at the wheel is lower than the usual 300 N." in above
     assert "LOOSER" not in cli.run("check", cli.bracket_file("usual", example_bracket())).out
+
+
+def test_the_verdict_says_which_of_several_layouts_it_is_of(cli: Runner) -> None:
+    """A file's other layouts are not judged, and their name is not to be taken for a verdict on them."""
+    drawn = example_bracket().but(layout="one piece", variants=(Variant(name="two straps"),))
+    cli.answer(example_results())
+    above = " ".join(cli.run("check", cli.bracket_file("both", drawn)).out.split("Why")[0].split())
+    assert "drawn, one piece; variants kept in the file are not: two straps." in above
+    assert "variants" not in cli.run("check", cli.bracket_file("one", example_bracket())).out
+    front = " ".join(texts(report_pdf(report_job(drawn)))[0].split())
+    assert "variants kept in the file are not: two straps" in front
+    assert "Marlpit, one piece (one piece)" in front
