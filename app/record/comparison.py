@@ -136,7 +136,7 @@ def _allows_more(profile: Profile) -> str:
         for name, (value, usual) in profile.limits.looser().items()
     ]
     looser += [
-        f"{words} {value:g} instead of {usual:g}"
+        f"{words} {value:.9g} instead of {usual:.9g}"
         for words, (value, usual) in profile.factors.looser().items()
     ]
     return f", which is LOOSER than the program's defaults: {', '.join(looser)}" if looser else ""
@@ -186,6 +186,12 @@ def _other_than(bracket: Bracket, profile: Profile) -> list[str]:
     ]
     for name, words in (("couple_factor", "factor"), ("pull_n", "pull"), ("weight_g", "weight x")):
         before, after = getattr(bracket.loads, name), getattr(now.loads, name)
+        if before != after:
+            found.append(f"{words} {before:g} where {profile.name} has {after:g}")
+    for words, before, after in (
+        ("full reversals", bracket.loads.fatigue.reversals, now.loads.fatigue.reversals),
+        ("couple larger by at most", bracket.loads.couple_may_be_more, now.loads.couple_may_be_more),
+    ):
         if before != after:
             found.append(f"{words} {before:g} where {profile.name} has {after:g}")
     return found

@@ -1,7 +1,8 @@
 """A certifier's own profile: limits, factors, extra lines for the check-list, cautions.
 
 It stands in place of the builder's: a limit that the profile leaves out is the program's default, never the
-builder's own. Of loads the severer counts, the builder's or the profile's.
+builder's own. Of loads the severer counts, the builder's or the profile's, and no couple is taken to be surer
+than its source usually is; a spectrum stays the builder's, for no number says which of two is severer.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from pydantic import Field
 
 from app.record.record import Group
 from geometry.bracket import Bracket
-from geometry.loads import Limits, Loads
+from geometry.loads import Fatigue, Limits, Loads
 from geometry.part import NotNegative, Part, Positive
 
 FORMAT: Final = "holdsquare profile"
@@ -30,6 +31,8 @@ class Factors(Part):
     """Factor on a couple that is only stated."""
     pull_n: NotNegative = Loads().pull_n
     weight_g: NotNegative = Loads().weight_g
+    full_cycles: Annotated[int, Field(ge=1, le=1_000_000_000)] = Fatigue().full_cycles
+    """Full reversals over its life, of a file that lists no couples of its own."""
 
     def looser(self) -> dict[str, tuple[float, float]]:
         """Return each load below the default in words: (value, default)."""
@@ -43,6 +46,7 @@ _FACTOR_WORDS: Final = {
     "stated": "factor on a stated couple",
     "pull_n": "pull at the wheel in N",
     "weight_g": "weight x",
+    "full_cycles": "full reversals over its life",
 }
 
 
@@ -80,11 +84,19 @@ def under(bracket: Bracket, profile: Profile) -> Bracket:
     loads, least = bracket.loads, profile.factors
     least_factor = least.measured if loads.couple.measured else least.stated
     factor = max(loads.couple_factor, least_factor)
+    usual = loads.but(couple_uncertainty=None)
+    fatigue = loads.fatigue
+    if not fatigue.spectrum and fatigue.full_cycles < least.full_cycles:
+        fatigue = fatigue.but(full_cycles=least.full_cycles)
     return bracket.but(
         limits=profile.limits,
         loads=loads.but(
             factor=loads.factor if factor == loads.couple_factor else factor,
             pull_n=max(loads.pull_n, least.pull_n),
             weight_g=max(loads.weight_g, least.weight_g),
+            couple_uncertainty=(
+                None if loads.couple_may_be_more < usual.couple_may_be_more else loads.couple_uncertainty
+            ),
+            fatigue=fatigue,
         ),
     )

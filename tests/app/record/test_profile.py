@@ -10,7 +10,7 @@ import pytest
 from app.record.given_file import GivenFileError, read_limits, read_profile
 from app.record.open_items import decide
 from app.record.profile import Factors, OwnLine, Profile, under
-from geometry.loads import Limits, LoadCell, Loads
+from geometry.loads import Fatigue, Limits, LoadCell, Loads, TorqueCount
 from tests.app.record.examples import clear_results, locked_bracket, settled_record
 
 WHOLE = {
@@ -108,6 +108,14 @@ def test_of_loads_the_severer_counts() -> None:
     assert (judged.couple_factor, judged.pull_n, judged.weight_g) == (2.0, Loads().pull_n, Loads().weight_g)
     hard = bracket.but(loads=bracket.loads.but(factor=3.0, pull_n=500, weight_g=5))
     assert under(hard, Profile()).loads == hard.loads
+    brief = bracket.but(loads=bracket.loads.but(fatigue=Fatigue(full_cycles=1), couple_uncertainty=0.0))
+    judged = under(brief, Profile()).loads
+    assert (judged.fatigue.full_cycles, judged.couple_may_be_more) == (200_000, 0.25)
+    assert under(brief, Profile(factors=Factors(full_cycles=10**6))).loads.fatigue.full_cycles == 10**6
+    often = Loads(couple=bracket.loads.couple, fatigue=Fatigue(full_cycles=10**7), couple_uncertainty=0.4)
+    assert under(bracket.but(loads=often), Profile()).loads == often
+    listed = Fatigue(spectrum=(TorqueCount(torque_nm=3, count=10),))
+    assert under(bracket.but(loads=bracket.loads.but(fatigue=listed)), Profile()).loads.fatigue == listed
     measured = bracket.but(loads=Loads(couple=LoadCell(force_n=100, arm_mm=300), factor=1.0))
     assert under(measured, Profile(factors=Factors(measured=1.7))).loads.couple_factor == 1.7
 
@@ -125,7 +133,9 @@ def test_a_profile_that_allows_more_than_usual_is_called_so_wherever_it_is_kept(
     assert Profile(name="lane 5", limits=Limits(turn_deg=0.05)).called == "lane 5"
 
 
-@pytest.mark.parametrize("load", [{"measured": 1.0}, {"stated": 1.0}, {"pull_n": 0}, {"weight_g": 1}])
+@pytest.mark.parametrize(
+    "load", [{"measured": 1.0}, {"stated": 1.0}, {"pull_n": 0}, {"weight_g": 1}, {"full_cycles": 10}]
+)
 def test_a_profile_with_milder_loads_than_usual_is_called_so_too(load: dict[str, float]) -> None:
     """A builder's own low factor stands under it, and a bare name would be taken for the usual loads."""
     loose = Profile(name="lane 6", factors=Factors.model_validate(load))
