@@ -35,6 +35,7 @@ from app.record.record import DecisionWord, Record
 from app.record.record_file import RecordFileError, RecordReading, read_record, record_of, save_record
 from app.record.record_name import record_path_of
 from app.report.attached import read_carried
+from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from solver.results import Results
@@ -292,7 +293,8 @@ class InspectionDesk(QObject):
         """Go on with the record that a report carries; what could not be read of it keeps it open."""
         self._record_findings = reading.findings
         if reading.findings:
-            self.told.emit(f"Not all of the record in the report could be read: {reading.sentences[0]}")
+            words = "Not all of the record in the report could be read: {sentence}"
+            self.told.emit(worded(words, sentence=reading.sentences[0]))
         if reading.record is not None:
             self.take_up(reading.record, self.record_path)
 
