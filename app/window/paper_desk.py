@@ -17,6 +17,7 @@ from app.window.seeing import Seeing
 from app.window.verdict_flow import VerdictFlow
 from app.window.worded import worded
 from geometry.bracket_file import SUFFIX
+from geometry.finding_words import sentence
 from geometry.findings import can_be_analysed, findings_of
 from solver.results import Results
 
@@ -74,6 +75,8 @@ class PaperDesk(QObject):
         from app.paper.pdf import PaperError
 
         sheet: SheetName = next(s for s in get_args(SheetName) if s == name)
+        if sheet != "measuring" and self._read_in_part():
+            return
         results = self._ink()
         if sheet == "proof" and results is None:
             self.told.emit(_NO_INK)
@@ -127,6 +130,8 @@ class PaperDesk(QObject):
         self._files.settling.emit()
         from app.cutting.cut_file import CutFileError, write_cut
 
+        if self._read_in_part():
+            return
         kind, name = choice.split(" ", 1)
         ending = ".svg" if kind == "svg" else ".dxf"
         path = self._asks.where_to_put_cut(self._beside(f"{self._stem} {name}{ending}"))
@@ -138,6 +143,14 @@ class PaperDesk(QObject):
             self.told.emit(str(error))
         else:
             self._door.tell(worded("Written to {path}: lines CUT, FOLD and MARK, in mm.", path=path))
+
+    def _read_in_part(self) -> bool:
+        """Return whether a part of the file is missing on the sheet, having said so: nothing is cut so."""
+        stops = [finding for finding in self._verdicts.file_findings if finding.severity == "stop"]
+        if stops:
+            words = "The file was read only in part, so nothing is cut or built by it: {sentence}"
+            self.told.emit(worded(words, sentence=sentence(stops[0])))
+        return bool(stops)
 
     def _ink(self) -> Results | None:
         """Return the results in ink of the bracket as it stands; None if there are none."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -143,6 +144,25 @@ def test_a_report_of_what_was_read_in_part_carries_no_bracket(
     reading = read_any(answers.save)
     assert reading.bracket is None
     assert [f.code for f in reading.findings] == ["pdf-without-bracket"]
+
+
+def test_nothing_is_cut_or_built_by_a_part_of_a_file(
+    window: tuple[MainWindow, Answers], tmp_path: Path
+) -> None:
+    """A hole without a diameter is left out, and a plate was cut without it."""
+    shown, answers = window
+    file, answers.save = tmp_path / "theirs.bracket.json", tmp_path / "out.dxf"
+    data = json.loads(SAMPLE.read_text("utf-8"))
+    hole = data["plates"][0]["openings"][0]
+    del hole["diameter_mm"]
+    file.write_text(json.dumps(data), "utf-8")
+    assert shown.files.open_path(file)
+    words = said(shown)
+    shown.paper.write_cut(f"dxf {shown.door.bracket.plates[0].name}")
+    shown.paper.write_sheet("template")
+    assert not answers.save.exists()
+    assert len(words) == 2
+    assert all("read only in part, so nothing is cut" in one and "diameter_mm" in one for one in words)
 
 
 def test_a_report_opened_gives_its_bracket_and_save_never_touches_the_report(
