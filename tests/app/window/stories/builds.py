@@ -21,7 +21,8 @@ def unbolted() -> Bracket:
     return Bracket(
         title="for the saw",
         plates=(rectangle("plate", (-100, 100), (6, 100), (), THICK_MM),),
-        casing=casing([boss(name, (*at, 0)) for name, at in BOSSES.items()], mass_kg=3.0),
+        # deep enough for the next longer bolt sold: M8 x 25
+        casing=casing([boss(name, (*at, 0), depth_mm=22) for name, at in BOSSES.items()], mass_kg=3.0),
         column=STIFF_BEARINGS,
         wheel=Wheel(diameter_mm=350, station_mm=410),
         rake_deg=0,
