@@ -71,7 +71,8 @@ def test_the_bar_swings_to_and_fro_by_its_own_stress_under_the_couple(steel: Sol
 
 
 def test_a_bar_that_is_reversed_too_often_fails_though_nothing_else_does(steel: Solved) -> None:
-    loads = steel.bracket.loads.but(fatigue=Fatigue(full_cycles=20_000_000))
+    # under the usual pull of a driver its thin wall yields beside the bolts first
+    loads = steel.bracket.loads.but(fatigue=Fatigue(full_cycles=20_000_000), pull_n=200.0)
     often = _checks(solved_once(steel.bracket.but(loads=loads), 20.0))
     over = [check for check in often.values() if check.kind != "share" and check.used > 1.0]
     assert [check.name for check in over] == [NAME]
