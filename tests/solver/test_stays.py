@@ -26,7 +26,11 @@ def on_a_slender_bar(*stays: BarStay) -> Bracket:
     )
     limits = bracket.limits.but(pull_movement_mm=1.0)
     bolts = tuple(b if b.pad_diameter_mm is None else b.but(pad_diameter_mm=25) for b in bracket.bolts)
-    return bracket.but(bolts=bolts, dash_bar=bar, limits=limits, loads=bracket.loads.but(pull_n=100.0))
+    assert bracket.casing is not None
+    # deep enough for the next longer bolt sold: M8 x 30
+    deep = bracket.casing.but(bosses=tuple(b.but(depth_mm=22) for b in bracket.casing.bosses))
+    loads = bracket.loads.but(pull_n=100.0)
+    return bracket.but(casing=deep, bolts=bolts, dash_bar=bar, limits=limits, loads=loads)
 
 
 def test_a_stay_along_the_shaft_turns_a_fail_into_a_pass() -> None:
