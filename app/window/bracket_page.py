@@ -90,7 +90,8 @@ class BracketPage(QObject):
             look,
         )
         self._previewed: Bracket | None = None
-        self._follow = QTimer(self, singleShot=True, interval=FOLLOW_MS)
+        # the view's own: it must not ask a view that is gone
+        self._follow = QTimer(self.mounted, singleShot=True, interval=FOLLOW_MS)
         self._follow.timeout.connect(self._follow_now)
         self._tabs = TabOrder((self.order, self.flat, self.mounted, self.controls, *self._lists), self)
         self._listen(verdicts, seeing)
