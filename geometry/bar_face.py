@@ -85,13 +85,11 @@ def to_edge_mm(bar: DashBar, at_mm: Floats, axis: Floats) -> float:
     length = float(np.linalg.norm(end - start))
     if not length > 0.0:
         return 0.0
-    along = (end - start) / length
+    along, beside = _along_and_beside(bar, axis)
     station = float((at_mm - start) @ along)
     least = min(station, length - station)
     if isinstance(bar.section, Round):
         return least  # it has no sides
-    beside = np.cross(along, axis)
-    beside /= max(float(np.linalg.norm(beside)), 1e-300)
     return min(least, across_face_mm(bar, axis) / 2.0 - abs(float((at_mm - start) @ beside)))
 
 
@@ -102,12 +100,17 @@ def across_face_mm(bar: DashBar, axis: Floats) -> float:
     """
     if isinstance(bar.section, Round):
         return bar.section.outer_mm
+    along, beside = _along_and_beside(bar, axis)
+    upright = _across_bar(bar, along)[1]
+    return bar.section.height_mm if abs(float(beside @ upright)) > math.sqrt(0.5) else bar.section.width_mm
+
+
+def _along_and_beside(bar: DashBar, axis: Floats) -> tuple[Floats, Floats]:
+    """Return unit vectors along a bar, and across it square to a bolt that runs along `axis`."""
     span = np.subtract(bar.to_mm, bar.from_mm)
     along = span / max(float(np.linalg.norm(span)), 1e-300)
     beside = np.cross(along, axis)
-    beside /= max(float(np.linalg.norm(beside)), 1e-300)
-    upright = _across_bar(bar, along)[1]
-    return bar.section.height_mm if abs(float(beside @ upright)) > math.sqrt(0.5) else bar.section.width_mm
+    return along, beside / max(float(np.linalg.norm(beside)), 1e-300)
 
 
 def depth_inside_bar(bar: DashBar, places: Floats) -> Floats:

@@ -55,6 +55,12 @@ class Casing(Part):
     mass_kg: NotNegative
     mass_centre_mm: Place = (0.0, 0.0, 0.0)
 
+    @property
+    def along_shaft_mm(self) -> tuple[float, float]:
+        """Return the stations of the envelope's lower and upper end."""
+        ends = self.envelope.low_mm[2], self.envelope.high_mm[2]
+        return self.station_mm + min(ends), self.station_mm + max(ends)
+
     def has_boss(self, name: str) -> bool:
         """Return whether there is a boss of that name."""
         return any(boss.name == name for boss in self.bosses)

@@ -136,17 +136,15 @@ def _along_shaft(bracket: Bracket) -> Iterator[Finding]:
     Either would take a pull at the wheel that the bracket has to hold.
     """
     column, wheel, casing = bracket.column, bracket.wheel, bracket.casing
-    ends = (casing.envelope.low_mm[2], casing.envelope.high_mm[2]) if casing is not None else (0.0, 0.0)
     held = [(f"bearing {b.name}", b.station_mm) for b in column.bearings if column.held_by == "bearings"]
     if casing is not None:
-        low = casing.station_mm + min(ends) + ROUGHLY_MM
-        high = casing.station_mm + max(ends) - ROUGHLY_MM
+        low, high = casing.along_shaft_mm
         for where, station in held:
-            if low < station < high:
+            if low + ROUGHLY_MM < station < high - ROUGHLY_MM:
                 yield found("bearing-in-casing", where, station_mm=station)
     if column.mount is not None and column.held_by == "donor mount":
         held.append((f"column mount {column.mount.name}", column.mount.station_mm))
-    if wheel is None or (casing is not None and wheel.station_mm <= casing.station_mm + max(ends)):
+    if wheel is None or (casing is not None and wheel.station_mm <= casing.along_shaft_mm[1]):
         return  # told of the wheel
     for where, station in held:
         if station >= wheel.station_mm:

@@ -56,7 +56,7 @@ def _wheel(bracket: Bracket) -> Iterator[Finding]:
     if wheel is None:
         yield found("blank-wheel", "wheel")
     elif casing is not None:
-        top = casing.station_mm + max(casing.envelope.low_mm[2], casing.envelope.high_mm[2])
+        top = casing.along_shaft_mm[1]
         if wheel.station_mm <= top:
             yield found("wheel-below-casing", "wheel", station_mm=wheel.station_mm, top_mm=top)
 

@@ -51,8 +51,7 @@ def _in_the_shaft(bracket: Bracket, bodies: Sequence[PlateBody]) -> Iterator[Fin
     casing, wheel = bracket.casing, bracket.wheel
     if casing is None or wheel is None:
         return
-    ends = casing.envelope.low_mm[2], casing.envelope.high_mm[2]
-    low, high = casing.station_mm + min(ends), wheel.station_mm
+    low, high = casing.along_shaft_mm[0], wheel.station_mm
     if not 0.0 < high - low < LONGEST_MM:
         return  # told as another unit, or as a wheel below the casing
     thinnest = min((body.thickness_mm for body in bodies), default=2.0 * STEP_MM)

@@ -30,7 +30,7 @@ def to_buy_mm(boss: Boss, size: BoltSize, clamp_mm: float) -> float | None:
     usual = sold_mm(clamp_mm + ENGAGED_OVER_D[boss.metal] * size.diameter_mm, size)
     if boss.depth_mm is None:
         return usual
-    most = clamp_mm + boss.depth_mm - BOTTOM_PITCHES * size.pitch_mm
+    most = clamp_mm + _room_mm(boss.depth_mm, size)
     if usual is not None and usual <= most:
         return usual
     shorter = sold_mm(most, size, down=True)
@@ -49,8 +49,12 @@ def engaged_mm(boss: Boss, bolt: Bolt, size: BoltSize, clamp_mm: float) -> float
     if bolt.length_mm is not None:
         return max(0.0, min(bolt.length_mm - clamp_mm, boss.depth_mm))
     bought = to_buy_mm(boss, size, clamp_mm)
-    room = boss.depth_mm - BOTTOM_PITCHES * size.pitch_mm if bought is None else bought - clamp_mm
+    room = _room_mm(boss.depth_mm, size) if bought is None else bought - clamp_mm
     return max(0.0, min(ENGAGED_OVER_D[boss.metal] * size.diameter_mm, room))
+
+
+def _room_mm(depth_mm: float, size: BoltSize) -> float:
+    return depth_mm - BOTTOM_PITCHES * size.pitch_mm
 
 
 def bottoms(boss: Boss, bolt: Bolt, clamp_mm: float) -> bool:

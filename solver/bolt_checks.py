@@ -14,7 +14,6 @@ from solver.bar_walls import SOURCE as WALL_SOURCE
 from solver.bar_walls import share_left
 from solver.clamped_bolt import ClampedBolt
 from solver.connections import opening_demand_n, slip_demand_n, tension_n
-from solver.dash_bar import bar_stress_mpa
 from solver.evaluation import Loaded
 from solver.head_pressure import SOURCE as HEAD_SOURCE
 from solver.joint_rules import (
@@ -220,8 +219,7 @@ def _wall(solved: Solved, load: Loaded) -> tuple[Floats, Floats]:
     radii = _rows(solved, load, lambda b: b.ring_outer_mm)
     strength = material(bar.material, solved.bracket.materials).yield_mpa(bar.section.wall_mm)
     if model is not None and strength is not None:
-        stress = bar_stress_mpa(model, load.bar).max(axis=0, initial=0.0)
-        borne = borne * share_left(bar, stress, strength)
+        borne = borne * share_left(bar, load.bar_stress_mpa.max(axis=0, initial=0.0), strength)
     return square + load.forces.tilt_nmm / radii, borne / solved.bracket.limits.yield_factor
 
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -20,6 +21,7 @@ from geometry.bracket import Bracket
 from geometry.stiffness_ranges import HighEnds, ends_together
 from solver.condensed_plate import CondensedPlate
 from solver.connections import ConnectionForces, forces_from_local, local_wrenches
+from solver.dash_bar import bar_stress_mpa
 from solver.free_motions import DRIVES, null_motions
 from solver.linkage import Linkage, column_taken
 from solver.load_cases import UNIT_LOADS, LoadCase
@@ -84,6 +86,15 @@ class Loaded:
     bar: Floats
     """(6 nodes, columns) motions of the dash bar's nodes."""
     structure: Structure
+
+    @cached_property
+    def bar_stress_mpa(self) -> Floats:
+        """Return the largest equivalent stress in each stretch of the dash bar, (stretches, columns), MPa.
+
+        Without stretches where there is none, or where it is taken as immovable.
+        """
+        model = self.structure.bar
+        return np.zeros((0, len(self.columns))) if model is None else bar_stress_mpa(model, self.bar)
 
 
 def states_of(

@@ -13,7 +13,7 @@ import numpy as np
 from geometry.fixing import DashBar
 from geometry.materials import material
 from solver.bar_welds import softened_bar
-from solver.dash_bar import BarModel, bar_stress_mpa, stresses_of_mpa
+from solver.dash_bar import BarModel, stresses_of_mpa
 from solver.evaluation import Loaded
 from solver.largest import first_of_largest, largest_of, place_of_largest
 from solver.results import Check
@@ -141,7 +141,7 @@ def bar_checks(solved: Solved, load: Loaded) -> list[Check]:
     model = load.structure.bar
     if bar is None or model is None:
         return []
-    stresses = bar_stress_mpa(model, load.bar)
+    stresses = load.bar_stress_mpa
     stretch, column = place_of_largest(stresses)
     metal = material(bar.material, solved.bracket.materials)
     strength = metal.yield_mpa(bar.section.wall_mm)

@@ -15,7 +15,7 @@ import shapely
 from app.cutting.cut_lines import CutLines
 from app.paper.flat_marks import flat_marks
 from app.paper.outline_places import arc_middles, dimensioned_places
-from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words, arrow, circle, line, moved
+from app.paper.page import SMALL_MM, Figure, Mark, Stroke, Words, arrow, circle, line, moved, readable_deg
 from app.paper.weld_marks import weld_figure
 from app.wording.figures import Units, drawn_length
 from geometry.bracket import Bracket
@@ -119,10 +119,7 @@ def _fold_numbers(plate: Plate, lines: CutLines, to: Callable[[Flat], Flat]) -> 
         number, fold = numbers[mark.name]
         for piece in mark.pieces[:1]:
             (x0, y0), (x1, y1) = sorted((to(piece.start), to(piece.end)))
-            angle = math.degrees(math.atan2(-(y1 - y0), x1 - x0))
-            angle = (
-                angle - 180.0 if angle > 90.0 + 1e-6 else angle + 180.0 if angle <= -90.0 + 1e-6 else angle
-            )
+            angle = readable_deg(math.degrees(math.atan2(-(y1 - y0), x1 - x0)))
             turn = math.radians(angle)
             words = f"F{number} {fold.angle_deg:g}\u00b0 {fold.direction}"
             # off the middle, where crosses of holes stand, but not across the plate's edge

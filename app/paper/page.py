@@ -149,12 +149,17 @@ def arrow(tip: Flat, away: Flat, size_mm: float = ARROW_MM) -> Stroke:
     return Stroke(places, "hair", closed=True, grey=0.0)
 
 
+def readable_deg(angle_deg: float) -> float:
+    """Return the angle at which words along a line are read from below or the right."""
+    while angle_deg > 90.0 + 1e-6 or angle_deg <= -90.0 + 1e-6:
+        angle_deg += 180.0 if angle_deg <= 0.0 else -180.0
+    return angle_deg
+
+
 def dimension(a: Flat, b: Flat, words: str, size_mm: float = SMALL_MM) -> tuple[Mark, ...]:
     """Return a dimension line between two places with its words above it, read from below or the right."""
     angle = math.degrees(math.atan2(-(b[1] - a[1]), b[0] - a[0]))
-    readable = angle
-    while readable > 90.0 + 1e-6 or readable <= -90.0 + 1e-6:
-        readable += 180.0 if readable <= 0.0 else -180.0
+    readable = readable_deg(angle)
     turn = math.radians(readable)
     middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
     at = (middle[0] - 0.8 * math.sin(turn), middle[1] - 0.8 * math.cos(turn))

@@ -8,7 +8,7 @@ from typing import Final
 
 from app.cutting.cut_lines import CutLines, fold_words
 from app.paper.flat_marks import FlatMarks
-from app.paper.page import SMALL_MM, Mark, Measure, Stroke, Words, moved
+from app.paper.page import SMALL_MM, Mark, Measure, Stroke, Words, moved, readable_deg
 from app.paper.tiles import Tile, shown
 from app.wording.figures import Units, drawn_length, plain, sentence_in_units
 from geometry.plate import CutOut, FoldLine, Hole, Plate, Slot
@@ -120,8 +120,7 @@ def _fold_words(ways: tuple[str, ...], piece: Stroke, tile: Tile, measure: Measu
     left out only where that would leave the tile.
     """
     (x0, y0), (x1, y1) = piece.places[0], piece.places[-1]
-    angle = math.degrees(math.atan2(-(y1 - y0), x1 - x0))
-    angle = angle - 180.0 if angle > 90.0 + 1e-6 else angle + 180.0 if angle <= -90.0 + 1e-6 else angle
+    angle = readable_deg(math.degrees(math.atan2(-(y1 - y0), x1 - x0)))
     room = math.dist((x0, y0), (x1, y1)) - 2.0
     words = next((w for w in ways if measure(w, SMALL_MM, False) < room), ways[-1])
     turn = math.radians(angle)

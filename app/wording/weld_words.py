@@ -13,7 +13,7 @@ from geometry.fixing import AtAnchor, AtDashBar
 from geometry.flat_segments import Flat
 from geometry.fold_map import fold_map_of
 from geometry.weld import Weld
-from geometry.weld_places import place_welds
+from geometry.weld_places import WeldPlace, place_welds
 
 _SLANT: Final = math.tan(math.radians(22.5))
 FILLET: Final = "\u25fa"
@@ -77,9 +77,15 @@ def welds_on(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Fl
     for weld in bracket.welds:
         if weld.plate == plate_name:
             yield weld, (weld.from_mm, weld.to_mm)
+    for place, flat in _standing_on(bracket, plate_name):
+        yield place.weld, flat
+
+
+def _standing_on(bracket: Bracket, plate_name: str) -> Iterator[tuple[WeldPlace, tuple[Flat, Flat]]]:
+    """Yield each weld that another plate leaves on a plate's faces, and where it lies in its flat pattern."""
     for place in place_welds(bracket) if bracket.welds else ():
         if place.partner == "plate" and place.partner_name == plate_name and place.partner_flat_mm:
-            yield place.weld, place.partner_flat_mm
+            yield place, place.partner_flat_mm
 
 
 def stands_words(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tuple[Flat, Flat], str]]:
@@ -88,10 +94,7 @@ def stands_words(bracket: Bracket, plate_name: str) -> Iterator[tuple[Weld, tupl
     In words such as `on the front, its own front toward the upper edge`: left, right, upper and lower as the
     plate's flat pattern is drawn.
     """
-    for place in place_welds(bracket) if bracket.welds else ():
-        flat = place.partner_flat_mm
-        if place.partner != "plate" or place.partner_name != plate_name or flat is None:
-            continue
+    for place, flat in _standing_on(bracket, plate_name):
         words = f"on the {place.partner_side}"
         if place.partner_index is not None:
             middle = ((flat[0][0] + flat[1][0]) / 2.0, (flat[0][1] + flat[1][1]) / 2.0)
