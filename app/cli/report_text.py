@@ -12,7 +12,7 @@ from app.report.reasons import reasons
 from app.wording.check_words import band_words, check_mark, hand_words, more_used_words
 from app.wording.figures import Units, figure, percent, quantity, sentence_in_units
 from app.wording.layout_words import layout_words
-from app.wording.verdict_words import driving_words, limit_words
+from app.wording.verdict_words import driving_words
 from app.wording.verdict_words import verdict_words as words_of
 from geometry.finding_words import sentence
 from geometry.loads import Limits
@@ -103,14 +103,11 @@ def _limits(page: Page, judged: JudgedFile, units: Units) -> None:
     page.line(f"Judged under {whose}{same}.")
     if told := layout_words(judged.bracket):
         page.line(told)
-    for name, (value, usual) in limits.looser().items():
-        default = limit_words(name, usual, bare=True)
-        page.hanging("! ", f"LOOSER than the default: {limit_words(name, value)}; the default is {default}.")
-    if judged.results is not None:
-        from solver.assumptions import loose_loads
+    from app.report.looser import looser_limits, looser_loads
 
-        for words in loose_loads(judged.bracket.loads):
-            page.hanging("! ", f"LOOSER than usual: {sentence_in_units(words, units)}.")
+    loads = looser_loads(judged.bracket.loads, units) if judged.results is not None else []
+    for words in (*looser_limits(limits), *loads):
+        page.hanging("! ", f"{words}.")
 
 
 def _bullets(page: Page, heading: str, sentences: tuple[str, ...], units: Units) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeVar
 
 from pydantic import ValidationError
 
@@ -63,6 +64,18 @@ def readings_of(pull: BarPull | None) -> BarReadings | None:
     return BarReadings(pull.pull_n, pull.middle_mm, (pull.from_end_mm, pull.to_end_mm), pull.where)
 
 
+_Reading = TypeVar("_Reading")
+_Of = TypeVar("_Of", bound=Hashable)
+
+
+def _by(readings: Iterable[_Reading], of: Callable[[_Reading], _Of]) -> dict[_Of, list[_Reading]]:
+    """Return the readings of each thing, in their order."""
+    found: dict[_Of, list[_Reading]] = {}
+    for reading in readings:
+        found.setdefault(of(reading), []).append(reading)
+    return found
+
+
 class _Building:
     def __init__(self, bracket: Bracket) -> None:
         self.bracket = bracket
@@ -93,13 +106,9 @@ class _Building:
                 )
 
     def take_holes(self, measured: Measured) -> None:
-        noted = {(reading.plate, reading.opening): reading for reading in reversed(measured.holes)}
-        for (plate_name, opening_name), reading in reversed(noted.items()):
-            if any(
-                math.dist(reading.centre_mm, other.centre_mm) > _SAME_MM
-                for other in measured.holes
-                if (other.plate, other.opening) == (plate_name, opening_name)
-            ):
+        noted = _by(measured.holes, lambda reading: (reading.plate, reading.opening))
+        for (plate_name, opening_name), (reading, *others) in noted.items():
+            if any(math.dist(reading.centre_mm, other.centre_mm) > _SAME_MM for other in others):
                 self._told_twice(f"the place of hole {opening_name} of plate {plate_name}")
                 continue
             plate = next((p for p in self.bracket.plates if p.name == reading.plate), None)
@@ -123,10 +132,8 @@ class _Building:
             )
 
     def take_torques(self, measured: Measured) -> None:
-        noted = {reading.bolt: reading for reading in reversed(measured.torques)}
-        for reading in reversed(noted.values()):
-            others = [other.tightening_nm for other in measured.torques if other.bolt == reading.bolt]
-            if not all(math.isclose(reading.tightening_nm, other) for other in others):
+        for reading, *others in _by(measured.torques, lambda reading: reading.bolt).values():
+            if not all(math.isclose(reading.tightening_nm, other.tightening_nm) for other in others):
                 self._told_twice(f"the torque of bolt {reading.bolt}")
                 continue
             bolt = next((b for b in self.bracket.bolts if b.name == reading.bolt), None)

@@ -11,13 +11,13 @@ from app.paper.tables import Column, Table
 from app.report.blocks import Block, Bullets, Drawn, Heading, Paragraph, Tabled
 from app.report.figures import mounted_figures, plate_figures, stamp_figure
 from app.report.job import ReportJob
+from app.report.looser import looser_limits, looser_loads
 from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, more_used_words, worst_first
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units, unit_word
 from app.wording.lash_words import lash_words
 from app.wording.layout_words import layout_words
-from app.wording.verdict_words import couple_words, driving_words, limit_words, verdict_words
-from solver.assumptions import loose_loads
+from app.wording.verdict_words import couple_words, driving_words, verdict_words
 from solver.results import Check, Results
 
 _MOST_REASONS: Final = 5
@@ -89,15 +89,7 @@ def _governs(job: ReportJob) -> Iterator[Block]:
 
 
 def _looser(job: ReportJob) -> Iterator[Block]:
-    looser = [
-        f"LOOSER than the default: {limit_words(name, value)}; the default is"
-        f" {limit_words(name, usual, bare=True)}"
-        for name, (value, usual) in job.bracket.limits.looser().items()
-    ]
-    looser += [
-        f"LOOSER than usual: {sentence_in_units(words, job.units)}"
-        for words in loose_loads(job.bracket.loads)
-    ]
+    looser = [*looser_limits(job.bracket.limits), *looser_loads(job.bracket.loads, job.units)]
     if looser:
         yield Bullets(tuple(looser), mark="!")
 
