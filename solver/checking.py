@@ -68,7 +68,7 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
         if slide and slipping and known:
             whole, moved = _with_sliding(solved, load, slip, couple_nm)
         most = judged_stress_mpa(solved, whole)
-        checks += plate_checks(solved, whole, _unfactored(solved, couple_nm), most)
+        checks += plate_checks(solved, whole, couple_nm, most)
         checks += fatigue_checks(solved, couple_nm)
     else:
         checks += bar_checks(solved, load)
@@ -97,11 +97,6 @@ def _first_to_slip(load: Loaded, slip: Floats) -> str:
         return ""
     row, column = place_of_largest(np.where(np.isnan(slip), -np.inf, slip))
     return f"bolt {load.forces.bolts[row]} slips under {load.columns[column].case.name}"
-
-
-def _unfactored(solved: Solved, couple_nm: float) -> Loaded:
-    """Return the couple without its factor, as much larger as its source leaves open."""
-    return loaded(solved.states, solved.cases, couple_nm / solved.bracket.loads.factor_left)
 
 
 def _with_sliding(

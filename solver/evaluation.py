@@ -163,9 +163,10 @@ def loaded(states: Sequence[State], cases: Sequence[LoadCase], couple_nm: float)
     columns: list[Column] = []
     local, casing, bar = [], [], []
     amounts: list[list[Floats]] = [[] for _ in states[0].amounts]
+    every = np.column_stack([case.coefficients(couple_nm) for case in cases])
     for state in states:
         kept = [i for i, held in enumerate(state.holds) if held]
-        load = np.column_stack([cases[i].coefficients(couple_nm) for i in kept])
+        load = every[:, kept]
         columns += [Column(cases[i], state.taken, state.high) for i in kept]
         local.append(state.local @ load)
         casing.append(state.response.casing @ load)

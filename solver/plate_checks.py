@@ -14,7 +14,7 @@ from geometry.fixing import DashBar
 from geometry.materials import material
 from solver.bar_welds import softened_bar
 from solver.dash_bar import BarModel, stresses_of_mpa
-from solver.evaluation import Loaded
+from solver.evaluation import Loaded, loaded
 from solver.largest import first_of_largest, largest_of, place_of_largest
 from solver.results import Check
 from solver.rigid import Floats
@@ -27,9 +27,9 @@ _YIELD = "yield over its factor, von Mises"
 
 
 def plate_checks(
-    solved: Solved, load: Loaded, unfactored: Loaded, most_mpa: Sequence[Floats] | None = None
+    solved: Solved, load: Loaded, couple_nm: float, most_mpa: Sequence[Floats] | None = None
 ) -> list[Check]:
-    """Return the checks of every plate, then of the dash bar; `unfactored` has the couple as it may be.
+    """Return the checks of every plate, then of the dash bar, under the `load` that the couple makes.
 
     `most_mpa` is what `judged_stress_mpa` says of the load, where it is known already.
     """
@@ -37,7 +37,7 @@ def plate_checks(
     checks = []
     for index in range(len(solved.plates)):
         checks += _stress(solved, load, index, most[index])
-        checks += _corners(solved, load, unfactored, index)
+        checks += _corners(solved, load, couple_nm, index)
         checks += section_checks(solved, load, index)
     return checks + bar_checks(solved, load)
 
@@ -69,8 +69,12 @@ def _stress(solved: Solved, load: Loaded, index: int, most_mpa: Floats) -> list[
     ]
 
 
-def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> list[Check]:
+def _corners(solved: Solved, load: Loaded, couple_nm: float, index: int) -> list[Check]:
     survey, amounts = solved.surveys[index], load.amounts[index]
+    if not survey.corners:
+        return []
+    # The couple without its factor, as much larger as its source leaves open.
+    unfactored = loaded(solved.states, solved.cases, couple_nm / solved.bracket.loads.factor_left)
     found: list[Check] = []
     bare = 0.0
     for corner in survey.corners:

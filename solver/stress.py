@@ -21,6 +21,7 @@ Ints = NDArray[np.int64]
 
 PAIRS = ((0, 0), (1, 1), (2, 2), (1, 2), (0, 2), (0, 1))
 """The components of a stress, in order."""
+_ROOT_3, _HALF_ROOT_3 = float(np.sqrt(3.0)), float(np.sqrt(0.75))
 
 
 def vertex_stress(
@@ -42,6 +43,23 @@ def vertex_stress(
     return stress[..., 0] if displacement.ndim == 1 else stress
 
 
+def deviator(stress: Floats) -> Floats:
+    """Return stresses (n, 6, k) as (n, 5, k), linear in them, whose length is the von Mises stress.
+
+    Half the sum of squares of x - y, y - z and z - x is three quarters of the first's square and that of
+    z - (x + y) / 2; three shears times the root of three are the rest.
+    """
+    found: Floats = np.empty((len(stress), 5, *stress.shape[2:]))
+    x, y, z = np.moveaxis(stress[:, :3], 1, 0)
+    np.subtract(x, y, out=found[:, 0])
+    found[:, 0] *= _HALF_ROOT_3
+    np.add(x, y, out=found[:, 1])
+    found[:, 1] *= -0.5
+    found[:, 1] += z
+    np.multiply(stress[:, 3:], _ROOT_3, out=found[:, 2:])
+    return found
+
+
 def von_mises(stress: Floats) -> Floats:
     """Return the von Mises stress of stresses (n, 6) or (n, 6, k)."""
     return np.asarray(np.sqrt(von_mises_product(stress, stress)))
@@ -52,17 +70,13 @@ def von_mises_product(one: Floats, other: Floats) -> Floats:
 
     It is bilinear: of a sum a + b the square is aa + 2 ab + bb.
     """
-    (a_xx, a_yy, a_zz), (b_xx, b_yy, b_zz) = (np.moveaxis(s[:, :3], 1, 0) for s in (one, other))
-    found: Floats = (a_xx - a_yy) * (b_xx - b_yy)
-    found += (a_yy - a_zz) * (b_yy - b_zz)
-    found += (a_zz - a_xx) * (b_zz - b_xx)
-    found *= 0.5
-    shear = one[:, 3] * other[:, 3]
-    shear += one[:, 4] * other[:, 4]
-    shear += one[:, 5] * other[:, 5]
-    shear *= 3.0
-    found += shear
-    return found
+    mine = deviator(one)
+    return sum_of_products(mine, mine if other is one else deviator(other))
+
+
+def sum_of_products(one: Floats, other: Floats) -> Floats:
+    """Return the sum over the second axis of the products of two arrays (n, m) or (n, m, k)."""
+    return np.asarray(np.einsum("ni,ni->n" if one.ndim == 2 else "nik,nik->nk", one, other))
 
 
 def principal_stresses(stress: Floats) -> Floats:

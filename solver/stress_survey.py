@@ -18,7 +18,7 @@ from geometry.footprint import JUDGED_BEYOND
 from geometry.weld_mark import WeldMark
 from solver.condensed_plate import CondensedPlate
 from solver.rigid import Floats
-from solver.stress import von_mises
+from solver.stress import deviator, sum_of_products, von_mises
 
 CORNER_REACH = 0.5
 """Share of the thickness round a sharp inside corner that is left out."""
@@ -114,8 +114,12 @@ def von_mises_in_parts(modes: Floats, amounts: Floats) -> Iterator[tuple[slice, 
 
     `modes` (6 v, k) is the places' stress for every mode, `amounts` (k, columns) how much there is of each.
     """
-    for rows in in_parts(len(modes) // 6, amounts.shape[1]):
-        yield rows, von_mises(_stress(modes, rows, amounts))
+    places = modes.reshape(-1, 6, modes.shape[1])
+    for rows in in_parts(len(places), amounts.shape[1]):
+        # There are fewer modes than columns, and a deviator has fewer components than a stress.
+        part = deviator(places[rows])
+        found = (part.reshape(-1, modes.shape[1]) @ amounts).reshape(len(part), 5, -1)
+        yield rows, np.sqrt(sum_of_products(found, found))
 
 
 def _stress(modes: Floats, rows: slice, amounts: Floats) -> Floats:
