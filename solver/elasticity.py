@@ -188,9 +188,13 @@ def pattern(rows: Ints, columns: Ints, count: int, row_count: int | None = None)
     slots = np.empty(len(keys), dtype=np.int64)
     slots[by_key] = np.cumsum(new) - 1
     found = keys[new]
-    ends = np.arange((count if row_count is None else row_count) + 1, dtype=np.int64) * count
-    starts = np.searchsorted(found, ends)
-    return slots, found % count, starts
+    row = found // count
+    return slots, found - row * count, _starts(row, count if row_count is None else row_count)
+
+
+def _starts(rows: Ints, count: int, each: int = 1) -> Ints:
+    """Return where each of `count` rows begins, and the last ends; one has `each` a time it is in `rows`."""
+    return np.concatenate([[0], each * np.cumsum(np.bincount(rows, minlength=count))])
 
 
 def _pattern_of(elements: Ints, count: int) -> tuple[Ints, Ints, Ints]:
@@ -254,7 +258,7 @@ def _body_blocks(mesh: SolidMesh, faces: Ints, blocks: Floats) -> sp.bsr_matrix:
     sums = np.zeros((len(nodes), 3, 6))
     np.add.at(sums, at.ravel(), blocks.reshape(-1, 3, 6))
     halves = sums.reshape(-1, 3, 2, 3).transpose(0, 2, 1, 3).reshape(-1, 3, 3)
-    starts = 2 * np.searchsorted(nodes, np.arange(len(mesh.points) + 1))
+    starts = _starts(nodes, len(mesh.points), 2)
     return sp.bsr_matrix((halves, np.tile([0, 1], len(nodes)), starts), shape=(3 * len(mesh.points), 6))
 
 
