@@ -123,6 +123,7 @@ def _judged(
             # The helper meshes and solves for itself: nothing need be waited for.
             asked_asides = helper.begin_asides(bracket) if helper is not None and refine else None
             asides: Callable[[], Asides] | None = None
+            lost: Callable[[], tuple[OneBoltLost, ...]] | None = None
             for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
                 stages.append(stage)
                 if pencil and len(stages) == 1:
@@ -135,8 +136,10 @@ def _judged(
                 if refine and asides is None:
                     # All this asks for is the first mesh.
                     asides = _begun(meanwhile, partial(asides_of, bracket, stage, kept), asked_asides)
+                if helper is not None and len(stages) > 1:
+                    # Before its checks: they are worked out meanwhile.
+                    lost = _lost_bolts(meanwhile, helper, stage)
             if asides is not None:
-                lost = None if helper is None else _lost_bolts(meanwhile, helper, stages[-1])
                 clock.stage("asking how sure each check is", 0.85)
                 results = results_of(bracket, stages, findings, clock, lines(), asides(), lost=lost)
                 clock.stage("done", 1.0)

@@ -117,7 +117,6 @@ def results_of(
         free_motions=motions,
         bolts=bolt_results(final.solved, final.checked),
         cases=case_results(final.solved, final.checked.load),
-        one_bolt_lost=() if on_the_way else lost(),
         plates=plate_fields(final.checked, final.meshed),
         accuracy=_accuracy(stages, changes, "" if asides is None else asides.footprints),
         findings=tuple(findings),
@@ -133,6 +132,8 @@ def results_of(
         # Only the first mesh is condensed with what tells beds from plates.
         turn_shares=turn_shares(bracket, first.meshed, first.solved.states[0]),
         welds=weld_results(final.solved, final.checked.load),
+        # Last: somebody else may still be at it.
+        one_bolt_lost=() if on_the_way else lost(),
     )
 
 

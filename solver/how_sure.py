@@ -26,11 +26,10 @@ from solver.checking import check_all, check_without_factor
 from solver.clamped_bolt import ClampedBolt
 from solver.evaluation import states_of
 from solver.kept_plates import KeptPlates
-from solver.mesh_stage import MeshedPlate
 from solver.plies import wall_name
 from solver.results import BandPart, Check, PartName
 from solver.solved import Solved
-from solver.stages import Stage
+from solver.stages import Stage, stage_on
 
 _WITHOUT_FACTOR = ("turn", "lean", "movement", "fatigue")
 """How the names of checks begin that look at the couple as measured, not times its factor."""
@@ -142,22 +141,9 @@ def of_other_sheet(bracket: Bracket, first: Stage, kept: KeptPlates, index: int,
     """Return the bracket on its first mesh, one plate of a share of its thickness about its middle."""
     plates = list(first.meshed)
     plates[index] = kept.thinner(bracket, index, first.meshed[index], share)
-    return _solved_again(bracket, first.solved, plates, bracket.plates[index].name, share)
-
-
-def _solved_again(
-    bracket: Bracket, whole: Solved, meshed: Sequence[MeshedPlate], thin: str, share: float
-) -> Solved:
-    """Return the bracket solved for other plates; what bears in the thin one bears as much less."""
-    condensed = tuple(m.condensed for m in meshed)
-    return replace(
-        whole,
-        plates=condensed,
-        surveys=tuple(m.survey for m in meshed),
-        sections=tuple(section for m in meshed for section in m.sections),
-        bolts=_through_thinner(whole.bolts, thin, share),
-        states=states_of(bracket, condensed, whole.linkage, whole.cases),
-    )
+    again = stage_on(bracket, tuple(plates), first).solved
+    # What bears in the thin plate bears as much less.
+    return replace(again, bolts=_through_thinner(again.bolts, bracket.plates[index].name, share))
 
 
 def _of_wall(first: Stage, usual: Shares) -> dict[str, float]:

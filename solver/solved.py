@@ -93,6 +93,22 @@ def solved(
     )
 
 
+def with_plates(
+    whole: Solved,
+    plates: Sequence[CondensedPlate],
+    surveys: Sequence[StressSurvey],
+    sections: Sequence[NetSection],
+) -> Solved:
+    """Return the same bracket solved for its plates condensed otherwise: on other meshes, or thinner."""
+    return replace(
+        whole,
+        plates=tuple(plates),
+        surveys=tuple(surveys),
+        sections=tuple(sections),
+        states=states_of(whole.bracket, plates, whole.linkage, whole.cases),
+    )
+
+
 def with_bolts(
     whole: Solved,
     *,

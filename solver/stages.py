@@ -18,7 +18,7 @@ from solver.kept_plates import KeptPlates
 from solver.largest import first_of_largest
 from solver.mesh_stage import RATIO, MeshedPlate
 from solver.results import Swing
-from solver.solved import Solved, solved
+from solver.solved import Solved, solved, with_plates
 from solver.stage_clock import StageClock
 from solver.suppleness import Suppleness
 from solver.verdict import WIDE_BAND
@@ -40,13 +40,17 @@ MESHES = 3
 
 @dataclass(frozen=True)
 class Stage:
-    """The bracket solved and checked on one set of meshes."""
+    """The bracket solved on one set of meshes, and checked once that is asked for."""
 
     meshed: tuple[MeshedPlate, ...]
     solved: Solved
-    checked: Checked
     couple_nm: float
     unknowns: int
+
+    @cached_property
+    def checked(self) -> Checked:
+        """Every check at the couple; SolverError as `check_all`."""
+        return check_all(self.solved, self.couple_nm)
 
     @cached_property
     def friction_fails_nm(self) -> float | None:
@@ -84,7 +88,8 @@ def solve_in_stages(
         clock.stage("solving the refined mesh", 0.2 + 0.3 * (len(stages) - 1))
         before = stages[-1]
         amounts = [governing_amounts(before, i) for i in range(len(before.meshed))]
-        stages.append(stage_on(bracket, kept.finer(bracket, places, before.meshed, amounts)))
+        finer = kept.finer(bracket, places, before.meshed, amounts)
+        stages.append(stage_on(bracket, finer, before))
         yield stages[-1]
 
 
@@ -106,17 +111,17 @@ def bands_of(stages: Sequence[Stage]) -> tuple[dict[str, float], dict[str, float
     return bands, changes
 
 
-def stage_on(bracket: Bracket, meshed: tuple[MeshedPlate, ...]) -> Stage:
-    """Return the bracket solved and checked on plates that are meshed and condensed."""
-    whole = solved(
-        bracket,
+def stage_on(bracket: Bracket, meshed: tuple[MeshedPlate, ...], before: Stage | None = None) -> Stage:
+    """Return the bracket solved on plates that are meshed and condensed; `before` has it on other meshes."""
+    parts = (
         [m.condensed for m in meshed],
         [m.survey for m in meshed],
         [section for m in meshed for section in m.sections],
     )
+    whole = solved(bracket, *parts) if before is None else with_plates(before.solved, *parts)
     couple = bracket.loads.couple.value_nm or 0.0
     unknowns = sum(3 * len(m.condensed.mesh.points) for m in meshed)
-    return Stage(meshed, whole, check_all(whole, couple), couple, unknowns)
+    return Stage(meshed, whole, couple, unknowns)
 
 
 def governing_amounts(stage: Stage, plate: int) -> np.ndarray:
