@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 import numpy as np
@@ -94,8 +95,11 @@ class BoltPlace:
         return max(self.mating_outer_mm, self.head_outer_mm)
 
 
+@lru_cache(maxsize=8)
 def place_bolts(bracket: Bracket) -> tuple[BoltPlace, ...]:
     """Return the place of every bolt that can be placed, in the order of bracket.bolts.
+
+    Kept for the brackets seen lately: findings, checks and every picture of one ask the same.
 
     Where two plates are bolted together there are two, one for each side. A bolt that names what is not
     there, is of unknown size or goes through a plate with an impossible shape is left out: the findings say
