@@ -47,6 +47,8 @@ NET_SECTION: Final = 90.0
 verified)."""
 THREAD: Final = 50.0
 """A bolt in tension, on its stress area, EN 1993-1-9 table 8.1 (from memory, to be verified)."""
+FATIGUE_OF_SHEET: Final = "fatigue, "
+"""What the name of a plate's check away from holes, corners and welds begins with."""
 _CLEAN: Final[frozenset[CutBy]] = frozenset({"laser", "plasma", "water jet", "saw", "mill"})
 _ONTO_BOLT: Final = 0.2
 """Share of a pull that comes onto a preloaded bolt: EN 1993-1-8 3.9.2 leaves 0.8 to the faces. Sheets lie
@@ -157,7 +159,7 @@ def _of_plate(solved: Solved, index: int, amounts: Floats, words: str) -> Iterat
     plate = survey.plate.plate
     per_nm, mean = _swings(stress[worst])
     where = SurveyedPlaces(survey, worst, 3)
-    yield Swinging(f"fatigue, {plate.name}", edge_category(plate), per_nm, mean, where, words)
+    yield Swinging(f"{FATIGUE_OF_SHEET}{plate.name}", edge_category(plate), per_nm, mean, where, words)
     beside = rows_beside(survey, (BESIDE + JUDGED_BEYOND) * plate.thickness_mm)
     if len(beside):
         per_nm, mean = _swings(stress[beside])

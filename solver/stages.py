@@ -13,6 +13,7 @@ from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
 from solver.answers import friction_fails_nm
 from solver.checking import Checked, check_all
+from solver.fatigue import FATIGUE_OF_SHEET
 from solver.frequency import slowest_swing
 from solver.kept_plates import KeptPlates
 from solver.largest import first_of_largest
@@ -29,6 +30,9 @@ LEAST_STRESS_BAND = 0.08
 """Nor any stress of a plate than this: by luck two meshes may agree better than either does with a very fine
 one. With 0.05 three in 212 stresses of random brackets lay above their band (`python3 tests band-trial`), by
 3 % at most, and sections of folded samples settled by as much as 7 %."""
+LEAST_FATIGUE_BAND = 0.10
+"""Nor the swing of stress in a plate's edges and faces: it is the one place that swings most, of places that
+swing nearly alike. With 0.08 five in 450 lay above their band, with 0.1 three would (`tests/trial/found`)."""
 BAND_FACTOR = 1.25
 """Safety on the change between two meshes.
 
@@ -150,4 +154,6 @@ _STRESSES: Final = ("stress", "net section", "inside corner", "fatigue", "weld",
 
 
 def _least_band(check: str) -> float:
+    if check.startswith(FATIGUE_OF_SHEET):
+        return LEAST_FATIGUE_BAND
     return LEAST_STRESS_BAND if check.startswith(_STRESSES) else LEAST_BAND
