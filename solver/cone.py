@@ -15,6 +15,7 @@ import numpy as np
 from cvxopt import solvers
 
 from solver.errors import SolverError
+from solver.joint_rules import FACE_SHARE
 from solver.rigid import Floats
 
 
@@ -51,24 +52,25 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     rows, right, consistent = _independent(columns, said.T @ (-steady / scale_n))
     if not consistent:
         return 0.0
-    count = gripped.shape[1]
-    cones, heights = [], []
+    count, held = gripped.shape[1], len(grips)
+    # A grip holds what its preload gives, or what a pull leaves of that; shear and spin stay within the less.
+    linear, heights = np.zeros((2 * held + 2, count + held + 1)), np.zeros(2 * held + 2)
+    cones = np.zeros((4 * held, count + held + 1))
     for i, grip in enumerate(grips):
-        for tension_share in (0.8, 0.0):
-            cone = np.zeros((4, count + 1))
-            cone[0, 4 * i + 2] = grip.friction * tension_share
-            cone[1, 4 * i] = cone[2, 4 * i + 1] = cone[3, 4 * i + 3] = -1.0
-            cones.append(cone)
-            heights.append(np.array([grip.friction * grip.preload_n / scale_n, 0.0, 0.0, 0.0]))
-    ceiling = np.zeros((2, count + 1))
-    ceiling[0, -1], ceiling[1, -1] = 1.0, -1.0
+        linear[2 * i : 2 * i + 2, count + i] = 1.0
+        linear[2 * i, 4 * i + 2] = grip.friction * FACE_SHARE
+        heights[2 * i : 2 * i + 2] = grip.friction * grip.preload_n / scale_n
+        cones[4 * i, count + i] = cones[4 * i + 1, 4 * i] = -1.0
+        cones[4 * i + 2, 4 * i + 1] = cones[4 * i + 3, 4 * i + 3] = -1.0
     most = 1e4
+    linear[-2, -1], linear[-1, -1], heights[-2] = 1.0, -1.0, most
+    balanced = np.hstack([rows[:, :count], np.zeros((len(rows), held)), rows[:, count:]])
     answer = _solved(
-        cvxopt.matrix([0.0] * count + [-1.0]),
-        cvxopt.matrix(np.vstack([ceiling, *cones])),
-        cvxopt.matrix(np.concatenate([[most, 0.0], *heights])),
-        {"l": 2, "q": [4] * len(cones), "s": []},
-        cvxopt.matrix(rows),
+        cvxopt.matrix([0.0] * (count + held) + [-1.0]),
+        cvxopt.matrix(np.vstack([linear, cones])),
+        cvxopt.matrix(np.concatenate([heights, np.zeros(4 * held)])),
+        {"l": len(linear), "q": [4] * held, "s": []},
+        cvxopt.matrix(balanced),
         cvxopt.matrix(right),
     )
     if answer is None:

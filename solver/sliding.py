@@ -11,6 +11,7 @@ from solver.cone import Grip, slide
 from solver.connections import forces_from_local, local_wrenches
 from solver.errors import SolverError
 from solver.evaluation import Column, Loaded, State
+from solver.joint_rules import FACE_SHARE
 from solver.load_cases import LoadCase
 from solver.rigid import Floats
 from solver.solved import Solved
@@ -80,9 +81,6 @@ def sliding(
 
 
 def _grip_under(solved: Solved, bolt: str, pull_n: float) -> Grip:
-    """Return what friction holds under the pull that the stuck connection carries.
-
-    0.8 of it comes off the faces.
-    """
+    """Return what friction holds under a stuck connection's pull, most of which comes off the faces."""
     grip = solved.bolts[bolt].grip
-    return replace(grip, preload_n=max(grip.preload_n - 0.8 * max(pull_n, 0.0), 0.0))
+    return replace(grip, preload_n=max(grip.preload_n - FACE_SHARE * max(pull_n, 0.0), 0.0))
