@@ -1,4 +1,4 @@
-"""Friction: when it fails, and what slides when it does. Cone programmes, solved by cvxopt.
+"""Friction: when it fails, and what slides when it does. Cone programmes, solved by clarabel.
 
 Coulomb friction in shear and spin together is taken as a second-order cone, |(V, T / r)| <= mu (F - 0.8 N),
 with r the friction radius of the mating ring. Both programmes have one answer, which letting go of bolts one
@@ -7,12 +7,13 @@ by one has not.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
-import cvxopt
+import clarabel
 import numpy as np
-from cvxopt import solvers
+from clarabel import NonnegativeConeT, SecondOrderConeT, ZeroConeT
+from scipy.sparse import csc_matrix
 
 from solver.errors import SolverError
 from solver.joint_rules import FACE_SHARE
@@ -65,17 +66,15 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     most = 1e4
     linear[-2, -1], linear[-1, -1], heights[-2] = 1.0, -1.0, most
     balanced = np.hstack([rows[:, :count], np.zeros((len(rows), held)), rows[:, count:]])
-    answer = _solved(
-        cvxopt.matrix([0.0] * (count + held) + [-1.0]),
-        cvxopt.matrix(np.vstack([linear, cones])),
-        cvxopt.matrix(np.concatenate([heights, np.zeros(4 * held)])),
-        {"l": len(linear), "q": [4] * held, "s": []},
-        cvxopt.matrix(balanced),
-        cvxopt.matrix(right),
+    answer = _least(
+        np.concatenate([np.zeros(count + held), [-1.0]]),
+        np.vstack([balanced, linear, cones]),
+        np.concatenate([right, heights, np.zeros(4 * held)]),
+        [ZeroConeT(len(rows)), NonnegativeConeT(len(linear)), *[SecondOrderConeT(4)] * held],
     )
     if answer is None:
         return 0.0
-    factor = float(answer["x"][-1])
+    factor = float(answer[-1])
     return float("inf") if factor > 0.99 * most else factor
 
 
@@ -109,50 +108,45 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
         cones.append(pin)
         heights.append(np.array([max(grip.clearance_mm, 1e-6) / length, 0.0, 0.0]))
         sizes += [4, 3]
-    programme = (
-        cvxopt.matrix(quadratic),
-        cvxopt.matrix(linear),
-        cvxopt.matrix(np.vstack(cones)),
-        cvxopt.matrix(np.concatenate(heights)),
-        {"l": 0, "q": sizes, "s": []},
+    answer = _least(
+        linear,
+        np.vstack(cones),
+        np.concatenate(heights),
+        [SecondOrderConeT(size) for size in sizes],
+        quadratic,
     )
-    answer = None
-    for accuracy in (1e-9, 1e-7, 1e-5):
-        try:
-            answer = solvers.coneqp(*programme, options=_options(accuracy))
-        except (ArithmeticError, ValueError):
-            continue
-        if answer["status"] == "optimal":
-            break
-    if answer is None or answer["status"] != "optimal":
+    if answer is None:
         raise SolverError(
             "the sliding of the connections could not be settled: check preloads and hole sizes"
         )
-    return np.asarray(np.array(answer["x"]).ravel()[: 3 * bolts] * length / lengths)
+    return np.asarray(answer[: 3 * bolts] * length / lengths)
 
 
-def _solved(*programme: Any) -> dict[str, Any] | None:  # noqa: ANN401 - cvxopt has no types
-    """Return the answer of a linear cone programme; None if it has none, or none that can be believed.
+def _least(
+    linear: Floats, rows: Floats, heights: Floats, cones: Sequence[object], quadratic: Floats | None = None
+) -> Floats | None:
+    """Return the x that makes x.P x / 2 + q.x least with b - A x in the cones, one after the other.
 
-    Close to the end the solver may lose its way in rounding: it is then asked for less. Answers are on the
-    safe side.
+    None if there is none, or none that can be believed. Close to the end the solver may lose its way in
+    rounding: it is then asked for less.
     """
-    for accuracy in (1e-8, 1e-6):
-        try:
-            answer: dict[str, Any] = solvers.conelp(*programme, options=_options(accuracy))
-        except (ArithmeticError, ValueError):
-            continue
-        if answer["status"] == "optimal":
-            return answer
-        if answer["status"] == "primal infeasible":
+    whole = np.zeros((len(linear), len(linear))) if quadratic is None else quadratic
+    programme = csc_matrix(np.triu(whole)), linear, csc_matrix(rows), heights, list(cones)
+    for accuracy in (1e-10, 1e-8, 1e-6):
+        answer = clarabel.DefaultSolver(*programme, _settings(accuracy)).solve()
+        if answer.status == clarabel.SolverStatus.Solved:
+            return np.asarray(answer.x)
+        if answer.status == clarabel.SolverStatus.PrimalInfeasible:
             return None
     return None
 
 
-def _options(accuracy: float) -> dict[str, Any]:
-    return {
-        "show_progress": False, "abstol": accuracy, "reltol": accuracy, "feastol": accuracy, "maxiters": 100,
-    }  # fmt: skip
+def _settings(accuracy: float) -> clarabel.DefaultSettings:
+    """One thread and the library's own factor: the same answer to the last digit on any machine."""
+    settings = clarabel.DefaultSettings()
+    settings.verbose, settings.max_threads, settings.direct_solve_method = False, 1, "qdldl"
+    settings.tol_gap_abs = settings.tol_gap_rel = settings.tol_feas = accuracy
+    return settings
 
 
 def _told_apart(balance: Floats, grips: list[Grip]) -> tuple[Floats, Floats]:

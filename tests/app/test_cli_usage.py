@@ -92,7 +92,7 @@ def test_schemas(cli: Runner) -> None:
 
 
 def test_starting_loads_nothing_it_does_not_need() -> None:
-    heavy = ("matplotlib", "vtk", "PySide6", "gmsh", "skfem", "scipy", "cvxopt", "pint", "numpy")
+    heavy = ("matplotlib", "vtk", "PySide6", "gmsh", "skfem", "scipy", "clarabel", "pint", "numpy")
     code = (
         "import sys\nfrom app.cli.main import main\nmain(['--help'])\n"
         f"print('loaded:', [m for m in {heavy!r} if m in sys.modules])"

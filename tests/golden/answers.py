@@ -23,7 +23,7 @@ from solver.results import Check, Results
 from tests.golden.rows import STAGES, Figure, Row, numbered
 
 SAMPLES: Final = Path(__file__).parents[2] / "sample_brackets"
-LIBRARIES: Final = ("cvxopt", "gmsh", "numpy", "scikit-fem", "scipy", "shapely")
+LIBRARIES: Final = ("clarabel", "gmsh", "numpy", "scikit-fem", "scipy", "shapely")
 """What the figures come through; another version of one may move them."""
 
 (INPUTS, FINDINGS, PLACING, FIRST_MESH, FIRST_SOLVE, LAST_MESH, LAST_SOLVE, BANDS, VERDICT) = STAGES

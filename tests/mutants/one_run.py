@@ -28,7 +28,7 @@ import pytest
 from app.set_up import ROOT
 
 LIBRARIES: Final = (
-    *("numpy", "scipy.sparse.linalg", "scipy.optimize", "scipy.spatial", "skfem", "cvxopt", "gmsh"),
+    *("numpy", "scipy.sparse.linalg", "scipy.optimize", "scipy.spatial", "skfem", "clarabel", "gmsh"),
     *("shapely", "pydantic", "pint", "meshio", "threadpoolctl", "hypothesis.strategies", "coverage", "typer"),
 )
 MEMORY_BYTES: Final = 6 * 2**30

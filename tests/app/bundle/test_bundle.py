@@ -53,7 +53,7 @@ def test_it_carries_what_it_reads_and_the_licences(bundle: Path) -> None:
     }
     assert (bundle / "program" / _SAMPLE).is_file()
     licences = [path.name for path in (bundle / "licences").iterdir()]
-    assert {"gmsh", "cvxopt", "PySide6_Essentials", "vtk", "Python"} <= {n.split("-")[0] for n in licences}
+    assert {"gmsh", "clarabel", "PySide6_Essentials", "vtk", "Python"} <= {n.split("-")[0] for n in licences}
     text = " ".join(str(path.relative_to(bundle)) for path in bundle.rglob("*"))
     for unwanted in (
         "ngsolve",

@@ -15,7 +15,7 @@ def test_each_module_s_distribution_is_found_once() -> None:
     assert found == ["gmsh", "numpy", "pillow", "shapely"]
 
 
-@pytest.mark.parametrize("name", ["gmsh", "cvxopt", "numpy", "scipy", "vtk", "matplotlib"])
+@pytest.mark.parametrize("name", ["gmsh", "clarabel", "numpy", "scipy", "vtk", "matplotlib"])
 def test_the_text_of_a_licence_is_found(name: str) -> None:
     texts = licences.licence_texts(metadata.distribution(name))
     assert any(len(path.read_text(encoding="utf-8", errors="replace")) > 500 for path in texts)

@@ -23,7 +23,7 @@ from tests.app.worker.test_client import PATIENCE_S, hear, kind, pid
 from tests.brackets import bolt_group
 
 ROOT = Path(__file__).parents[3]
-HEAVY = ("scipy", "gmsh", "cvxopt", "skfem")
+HEAVY = ("scipy", "gmsh", "clarabel", "skfem")
 
 
 def small() -> Bracket:
