@@ -120,11 +120,13 @@ def _judged(
             if loose:
                 yield Judged(unsolved_results(bracket, findings, loose, clock, lines()), None)
                 return
-            # The helper meshes and solves for itself: nothing need be waited for.
-            asked_asides = helper.begin_asides(bracket) if helper is not None and refine else None
+            clock.stage("solving the first mesh", 0.02)
+            meshes = kept.first_meshes(bracket, places)
+            # The helper solves for itself: nothing more need be waited for.
+            asked_asides = helper.begin_asides(bracket, meshes) if helper is not None and refine else None
             asides: Callable[[], Asides] | None = None
             lost: Callable[[], tuple[OneBoltLost, ...]] | None = None
-            for stage in solve_in_stages(bracket, places, clock, kept, refine=refine):
+            for stage in solve_in_stages(bracket, places, meshes, clock, kept, refine=refine):
                 stages.append(stage)
                 if pencil and len(stages) == 1:
                     clock.shares = (0.1, 0.2) if refine else (0.0, 1.0)

@@ -7,11 +7,12 @@ asides  how sure each check is, what hangs on the footprints, what friction alon
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from geometry.bracket import Bracket
 from geometry.placing import place_bolts
+from geometry.solid_mesh import SolidMesh
 from solver.how_sure import HowSure, how_sure, used_on_first, used_shares
 from solver.kept_plates import KeptPlates
 from solver.results import Swing
@@ -59,9 +60,11 @@ def how_sure_of(
     return sure, footprint_sensitivity(first.solved, first.couple_nm, usual, pairs)
 
 
-def asides_alone(bracket: Bracket, kept: KeptPlates, still_asked: Callable[[], None]) -> Asides:
-    """Return the asides of a bracket on a first mesh made for them; SolverError as `analyse`."""
-    first = stage_on(bracket, kept.first(bracket, place_bolts(bracket)))
+def asides_alone(
+    bracket: Bracket, meshes: Sequence[SolidMesh], kept: KeptPlates, still_asked: Callable[[], None]
+) -> Asides:
+    """Return the asides of a bracket whose first `meshes` are solved for them; SolverError as `analyse`."""
+    first = stage_on(bracket, kept.first(bracket, place_bolts(bracket), meshes))
     still_asked()
     try:
         return asides_of(bracket, first, kept, still_asked)

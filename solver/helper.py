@@ -5,11 +5,12 @@ Light to import: a process that is about to analyse has its helper started befor
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from geometry.bracket import Bracket
+    from geometry.solid_mesh import SolidMesh
     from solver.around.line import AroundLine
     from solver.asides import Asides
     from solver.results import OneBoltLost
@@ -31,8 +32,8 @@ class Helper(Protocol):
         """Ask what is to be said around a bracket; whatever was asked before is dropped."""
         ...
 
-    def begin_asides(self, bracket: Bracket) -> Callable[[], Asides]:
-        """Ask for the asides of a bracket that can be solved."""
+    def begin_asides(self, bracket: Bracket, meshes: Sequence[SolidMesh]) -> Callable[[], Asides]:
+        """Ask for the asides of a bracket that can be solved, on the first mesh of each plate."""
         ...
 
     def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[OneBoltLost, ...]]:

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
-from geometry.solid_mesh import scaled_through
+from geometry.solid_mesh import SolidMesh, scaled_through
 from geometry.weld_mark import weld_marks
 from geometry.weld_places import WeldBody, weld_bodies
 from solver.mesh_stage import MeshedPlate, finer_mesh, first_mesh, marked_elements, meshed_plate
@@ -36,16 +36,34 @@ class KeptPlates:
     def __init__(self, first: int = FIRST, refined: int = REFINED) -> None:
         self._first, self._refined, self._thinner = _Newest(first), _Newest(refined), _Newest(first)
 
-    def first(self, bracket: Bracket, places: Sequence[BoltPlace]) -> tuple[MeshedPlate, ...]:
-        """Return every plate of the bracket on its first mesh; SolverError as `first_mesh` and its kin."""
+    def first_meshes(self, bracket: Bracket, places: Sequence[BoltPlace]) -> tuple[SolidMesh, ...]:
+        """Return the first mesh of every plate of the bracket; SolverError as `first_mesh`."""
+        found = []
+        for index, own in enumerate(_own_places(bracket, places)):
+            known = self._first.known(_made_from(bracket, own, index))
+            found.append(
+                first_mesh(bracket.plates[index], places, weld_marks(bracket, index))
+                if known is None
+                else known.condensed.mesh
+            )
+        return tuple(found)
+
+    def first(
+        self, bracket: Bracket, places: Sequence[BoltPlace], meshes: Sequence[SolidMesh] | None = None
+    ) -> tuple[MeshedPlate, ...]:
+        """Return every plate of the bracket on its first mesh; SolverError as `first_mesh` and its kin.
+
+        `meshes` is what `first_meshes` says of it, where that is known already.
+        """
+        meshes = meshes or self.first_meshes(bracket, places)
         return tuple(
             self._first.take(
                 _made_from(bracket, own, index),
                 own,
                 weld_bodies(bracket, index),
-                partial(_solve_first, bracket, index, places),
+                partial(meshed_plate, bracket, index, mesh, places, study=True),
             )
-            for index, own in enumerate(_own_places(bracket, places))
+            for index, (own, mesh) in enumerate(zip(_own_places(bracket, places), meshes, strict=True))
         )
 
     def thinner(self, bracket: Bracket, index: int, meshed: MeshedPlate, share: float) -> MeshedPlate:
@@ -87,6 +105,14 @@ class _Newest:
         self._kept: OrderedDict[Hashable, MeshedPlate] = OrderedDict()
         self._lock = threading.Lock()
 
+    def known(self, key: Hashable) -> MeshedPlate | None:
+        """Return the plate of a key as it was solved, which makes it the newest; None if it is not there."""
+        with self._lock:
+            known = self._kept.get(key)
+            if known is not None:
+                self._kept.move_to_end(key)
+        return known
+
     def take(
         self,
         key: Hashable,
@@ -95,10 +121,7 @@ class _Newest:
         solve: Callable[[], MeshedPlate],
     ) -> MeshedPlate:
         """Return the plate of a key, solved if it is not there; what its bolts join may stand elsewhere."""
-        with self._lock:
-            known = self._kept.get(key)
-            if known is not None:
-                self._kept.move_to_end(key)
+        known = self.known(key)
         if known is not None:
             return replace(known, condensed=replace(known.condensed, places=own, welds=welds))
         meshed = solve()
@@ -107,11 +130,6 @@ class _Newest:
             while len(self._kept) > self._most:
                 self._kept.popitem(last=False)
         return meshed
-
-
-def _solve_first(bracket: Bracket, index: int, places: Sequence[BoltPlace]) -> MeshedPlate:
-    mesh = first_mesh(bracket.plates[index], places, weld_marks(bracket, index))
-    return meshed_plate(bracket, index, mesh, places, study=True)
 
 
 def _solve_finer(

@@ -11,6 +11,7 @@ import numpy as np
 
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace
+from geometry.solid_mesh import SolidMesh
 from solver.answers import friction_fails_nm
 from solver.checking import Checked, check_all
 from solver.fatigue import FATIGUE_OF_SHEET
@@ -79,14 +80,19 @@ class Stage:
 
 
 def solve_in_stages(
-    bracket: Bracket, places: Sequence[BoltPlace], clock: StageClock, kept: KeptPlates, *, refine: bool
+    bracket: Bracket,
+    places: Sequence[BoltPlace],
+    meshes: Sequence[SolidMesh],
+    clock: StageClock,
+    kept: KeptPlates,
+    *,
+    refine: bool,
 ) -> Iterator[Stage]:
-    """Yield the bracket solved on its first meshes and, to `refine`, on finer ones.
+    """Yield the bracket solved on its first `meshes` and, to `refine`, on finer ones.
 
     On a third only where a wide band lies across 100 %.
     """
-    clock.stage("solving the first mesh", 0.02)
-    stages = [stage_on(bracket, kept.first(bracket, places))]
+    stages = [stage_on(bracket, kept.first(bracket, places, meshes))]
     yield stages[0]
     while refine and len(stages) < MESHES and (len(stages) < 2 or _undecided(stages)):
         clock.stage("solving the refined mesh", 0.2 + 0.3 * (len(stages) - 1))

@@ -9,7 +9,7 @@ import os
 import queue
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
@@ -21,6 +21,7 @@ from solver.helper import HelperLostError, have_helper, helper_had
 from solver.memory_room import free_bytes
 
 if TYPE_CHECKING:
+    from geometry.solid_mesh import SolidMesh
     from solver.around.line import AroundLine
     from solver.asides import Asides
     from solver.results import OneBoltLost
@@ -59,9 +60,9 @@ class SecondProcess:
         """Ask what is to be said around a bracket; whatever was asked before is dropped."""
         return self._begin(lambda number: AskedAround(number, bracket), drops=True)
 
-    def begin_asides(self, bracket: Bracket) -> Callable[[], Asides]:
-        """Ask for the asides of a bracket that can be solved."""
-        return self._begin(lambda number: AskedAsides(number, bracket), drops=False)
+    def begin_asides(self, bracket: Bracket, meshes: Sequence[SolidMesh]) -> Callable[[], Asides]:
+        """Ask for the asides of a bracket that can be solved, on the first mesh of each plate."""
+        return self._begin(lambda number: AskedAsides(number, bracket, tuple(meshes)), drops=False)
 
     def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[OneBoltLost, ...]]:
         """Ask for a solved bracket with each bolt out in turn."""

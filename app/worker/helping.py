@@ -18,6 +18,7 @@ from geometry.bracket import Bracket
 from solver.freed_memory import give_memory_back
 
 if TYPE_CHECKING:
+    from geometry.solid_mesh import SolidMesh
     from solver.around.line import AroundLine
     from solver.asides import Asides
     from solver.kept_plates import KeptPlates
@@ -35,10 +36,11 @@ class AskedAround:
 
 @dataclass(frozen=True)
 class AskedAsides:
-    """Work out the asides of a bracket."""
+    """Work out the asides of a bracket, on the first mesh of each plate."""
 
     number: int
     bracket: Bracket
+    meshes: tuple[SolidMesh, ...]
 
 
 @dataclass(frozen=True)
@@ -136,6 +138,6 @@ class _Bench:
                 return around(question.bracket)
             if isinstance(question, AskedLost):
                 return one_bolt_lost(question.solved, question.couple_nm)
-            return asides_alone(question.bracket, kept, still_asked)
+            return asides_alone(question.bracket, question.meshes, kept, still_asked)
         except Exception:  # noqa: BLE001 - who asks works it out as well, and tells what went wrong
             return None

@@ -1,4 +1,4 @@
-"""A worker's process, the pipe to it, and the thread that listens."""
+"""A worker's process, the pipe to it, and the threads that ask and listen."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ Serve = Callable[[Connection], None]
 
 
 _FIRST_WORD_S = 20.0
+_NO_MORE = object()
 
 
 class Line(Generic[Said]):
@@ -40,18 +41,19 @@ class Line(Generic[Said]):
             # Held open here, its closing there would never be noticed.
             far_end.close()
         self.ready = False
+        self._asked: queue.SimpleQueue[object] = queue.SimpleQueue()
         self.said: queue.SimpleQueue[Said | None] = queue.SimpleQueue()
         """None at the end: the process is gone."""
         try:
             threading.Thread(target=self._listen, name="holdsquare listening", daemon=True).start()
+            threading.Thread(target=self._ask, name="holdsquare asking", daemon=True).start()
         except RuntimeError as fault:  # no room for another thread, as for another process
             self.process.kill()
             raise OSError(str(fault)) from fault
 
     def send(self, question: object) -> None:
-        """Send a question; nothing happens if the process is gone, which `said` tells."""
-        with self._open, contextlib.suppress(OSError):
-            self._connection.send(question)
+        """Send a question without waiting until it is heard; one to a process that is gone is lost."""
+        self._asked.put(question)
 
     def cut(self) -> None:
         """Kill the process; the thread then closes the pipe."""
@@ -73,12 +75,19 @@ class Line(Generic[Said]):
         except RuntimeError:  # no room for a thread
             self.cut()
 
+    def _ask(self) -> None:
+        """Send one question after the other: what a pipe does not hold waits for the process to read it."""
+        while (question := self._asked.get()) is not _NO_MORE:
+            with self._open, contextlib.suppress(OSError):
+                self._connection.send(question)
+
     def _listen(self) -> None:
         while True:
             try:
                 self.said.put(self._connection.recv())
             except (EOFError, OSError, pickle.UnpicklingError):
                 break
+        self._asked.put(_NO_MORE)
         with self._open:
             self._connection.close()
         self.said.put(None)

@@ -21,6 +21,9 @@ from app.worker.helper import MOST_DEATHS, ROOM_BYTES, SecondProcess, have_secon
 from app.worker.helping import Found, help_out
 from app.worker.line import Line
 from app.worker.messages import Ink, Ready
+from geometry.bracket import Bracket
+from geometry.placing import place_bolts
+from geometry.solid_mesh import SolidMesh
 from solver.analyse import analyse, analyse_in_turn
 from solver.asides import asides_alone
 from solver.helper import HelperLostError, have_helper, helper_had
@@ -63,6 +66,16 @@ def knows_nothing(connection: Connection) -> None:
 def says_nothing(connection: Connection) -> None:
     while True:
         connection.recv()
+
+
+def hears_nothing(connection: Connection) -> None:
+    """Read nothing: a mesh is more than a pipe holds."""
+    while not connection.closed:
+        time.sleep(0.05)
+
+
+def meshes(bracket: Bracket) -> tuple[SolidMesh, ...]:
+    return KeptPlates().first_meshes(bracket, place_bolts(bracket))
 
 
 def said(results: Results) -> str:
@@ -116,12 +129,13 @@ def test_a_helper_that_is_lost_is_done_without(
     assert said(analyse(small())) == alone
 
 
+@pytest.mark.parametrize("serve", [says_nothing, hears_nothing])
 def test_a_helper_that_hangs_is_ended_and_done_without(
-    begin: Begin, alone: str, monkeypatch: pytest.MonkeyPatch
+    begin: Begin, alone: str, monkeypatch: pytest.MonkeyPatch, serve: Callable[[Connection], None]
 ) -> None:
     monkeypatch.setattr(second, "_PATIENCE_S", 0.2)
     monkeypatch.setattr(second, "_PATIENCE_SHARE", 0.0)
-    helper = begin(says_nothing)
+    helper = begin(serve)
     process = helper.process_id
     assert process is not None
     assert said(analyse(small())) == alone
@@ -145,7 +159,7 @@ def test_a_helper_that_died_too_often_is_not_started_again(begin: Begin) -> None
 
 def test_a_newer_question_takes_the_place_of_an_older_one(begin: Begin) -> None:
     helper = begin(help_out)
-    older = helper.begin_asides(small())
+    older = helper.begin_asides(small(), meshes(small()))
     newer = helper.begin_around(small())
     assert isinstance(newer(), tuple)
     with pytest.raises(HelperLostError):
@@ -160,14 +174,14 @@ def test_work_that_nobody_waits_for_any_more_ends_before_its_end() -> None:
         raise Enough
 
     with pytest.raises(Enough):
-        asides_alone(small(), KeptPlates(), no_longer)
+        asides_alone(small(), meshes(small()), KeptPlates(), no_longer)
 
 
 def test_asides_alone_are_those_of_the_first_mesh(begin: Begin) -> None:
     helper, bracket = begin(help_out), small()
     calls: list[int] = []
-    here = asides_alone(bracket, KeptPlates(), lambda: calls.append(1))
-    there = helper.begin_asides(bracket)()
+    here = asides_alone(bracket, meshes(bracket), KeptPlates(), lambda: calls.append(1))
+    there = helper.begin_asides(bracket, meshes(bracket))()
     assert len(calls) >= 3
     assert there.sure == here.sure
     assert there.footprints == here.footprints
