@@ -1,4 +1,4 @@
-"""Friction: when it fails, and what slides when it does. Cone programmes, solved by clarabel.
+"""Cone programmes, solved by clarabel: when friction fails, and what slides when it does.
 
 Coulomb friction in shear and spin together is taken as a second-order cone, |(V, T / r)| <= mu (F - 0.8 N),
 with r the friction radius of the mating ring. Both programmes have one answer, which letting go of bolts one
@@ -9,15 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import clarabel
 import numpy as np
-from clarabel import NonnegativeConeT, SecondOrderConeT, ZeroConeT
 from scipy.sparse import csc_matrix
 
 from solver.errors import SolverError
 from solver.joint_rules import FACE_SHARE
 from solver.rigid import Floats
+
+Rows: TypeAlias = tuple[Floats, Floats]
+"""A (m, n) and b (m,) of conditions on b - A x."""
 
 
 @dataclass(frozen=True)
@@ -55,22 +58,23 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
         return 0.0
     count, held = gripped.shape[1], len(grips)
     # A grip holds what its preload gives, or what a pull leaves of that; shear and spin stay within the less.
-    linear, heights = np.zeros((2 * held + 2, count + held + 1)), np.zeros(2 * held + 2)
-    cones = np.zeros((4 * held, count + held + 1))
+    linear, heights = np.zeros((2 * held, count + held + 1)), np.zeros(2 * held)
+    cones: list[Rows] = []
     for i, grip in enumerate(grips):
         linear[2 * i : 2 * i + 2, count + i] = 1.0
         linear[2 * i, 4 * i + 2] = grip.friction * FACE_SHARE
         heights[2 * i : 2 * i + 2] = grip.friction * grip.preload_n / scale_n
-        cones[4 * i, count + i] = cones[4 * i + 1, 4 * i] = -1.0
-        cones[4 * i + 2, 4 * i + 1] = cones[4 * i + 3, 4 * i + 3] = -1.0
+        cone = np.zeros((4, count + held + 1))
+        cone[0, count + i] = cone[1, 4 * i] = cone[2, 4 * i + 1] = cone[3, 4 * i + 3] = -1.0
+        cones.append((cone, np.zeros(4)))
     most = 1e4
-    linear[-2, -1], linear[-1, -1], heights[-2] = 1.0, -1.0, most
-    balanced = np.hstack([rows[:, :count], np.zeros((len(rows), held)), rows[:, count:]])
-    answer = _least(
+    ceiling = np.zeros((2, count + held + 1))
+    ceiling[0, -1], ceiling[1, -1] = 1.0, -1.0
+    answer = least_in_cones(
         np.concatenate([np.zeros(count + held), [-1.0]]),
-        np.vstack([balanced, linear, cones]),
-        np.concatenate([right, heights, np.zeros(4 * held)]),
-        [ZeroConeT(len(rows)), NonnegativeConeT(len(linear)), *[SecondOrderConeT(4)] * held],
+        equal=(np.hstack([rows[:, :count], np.zeros((len(rows), held)), rows[:, count:]]), right),
+        below=(np.vstack([linear, ceiling]), np.concatenate([heights, [most, 0.0]])),
+        cones=cones,
     )
     if answer is None:
         return 0.0
@@ -96,25 +100,14 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
     quadratic = np.zeros((4 * bolts, 4 * bolts))
     quadratic[: 3 * bolts, : 3 * bolts] = whole * length / force
     linear = np.concatenate([-push / force, [g.friction * g.preload_n / force for g in grips]])
-    cones, heights, sizes = [], [], []
+    cones: list[Rows] = []
     for i, grip in enumerate(grips):
-        cone = np.zeros((4, 4 * bolts))
+        cone, pin = np.zeros((4, 4 * bolts)), np.zeros((3, 4 * bolts))
         cone[0, 3 * bolts + i] = -1.0
         cone[1:, 3 * i : 3 * i + 3] = -np.eye(3)
-        cones.append(cone)
-        heights.append(np.zeros(4))
-        pin = np.zeros((3, 4 * bolts))
         pin[1:, 3 * i : 3 * i + 2] = -np.eye(2)
-        cones.append(pin)
-        heights.append(np.array([max(grip.clearance_mm, 1e-6) / length, 0.0, 0.0]))
-        sizes += [4, 3]
-    answer = _least(
-        linear,
-        np.vstack(cones),
-        np.concatenate(heights),
-        [SecondOrderConeT(size) for size in sizes],
-        quadratic,
-    )
+        cones += [(cone, np.zeros(4)), (pin, np.array([max(grip.clearance_mm, 1e-6) / length, 0.0, 0.0]))]
+    answer = least_in_cones(linear, cones=cones, quadratic=quadratic)
     if answer is None:
         raise SolverError(
             "the sliding of the connections could not be settled: check preloads and hole sizes"
@@ -122,21 +115,34 @@ def slide(stiffness: Floats, driving: Floats, grips: list[Grip]) -> Floats:
     return np.asarray(answer[: 3 * bolts] * length / lengths)
 
 
-def _least(
-    linear: Floats, rows: Floats, heights: Floats, cones: Sequence[object], quadratic: Floats | None = None
+def least_in_cones(
+    linear: Floats,
+    *,
+    equal: Rows | None = None,
+    below: Rows | None = None,
+    cones: Sequence[Rows] = (),
+    quadratic: Floats | None = None,
 ) -> Floats | None:
-    """Return the x that makes x.P x / 2 + q.x least with b - A x in the cones, one after the other.
+    """Return the x (n,) that makes x.P x / 2 + q.x least, P `quadratic` and q `linear`.
 
-    None if there is none, or none that can be believed. Close to the end the solver may lose its way in
-    rounding: it is then asked for less.
+    With A x = b of `equal`, A x <= b of `below`, and b - A x of each of `cones` no longer in what follows its
+    first than that first is large. None if there is none, no least, or none that can be believed. Close to
+    the end the library may lose its way in rounding: it is then asked for less.
     """
+    kinds = [
+        *([] if equal is None else [clarabel.ZeroConeT(len(equal[1]))]),
+        *([] if below is None else [clarabel.NonnegativeConeT(len(below[1]))]),
+        *(clarabel.SecondOrderConeT(len(heights)) for _, heights in cones),
+    ]
+    parts = [*(part for part in (equal, below) if part is not None), *cones]
     whole = np.zeros((len(linear), len(linear))) if quadratic is None else quadratic
-    programme = csc_matrix(np.triu(whole)), linear, csc_matrix(rows), heights, list(cones)
+    rows, right = np.vstack([part[0] for part in parts]), np.concatenate([part[1] for part in parts])
+    programme = csc_matrix(np.triu(whole)), linear, csc_matrix(rows), right, kinds
     for accuracy in (1e-10, 1e-8, 1e-6):
         answer = clarabel.DefaultSolver(*programme, _settings(accuracy)).solve()
         if answer.status == clarabel.SolverStatus.Solved:
             return np.asarray(answer.x)
-        if answer.status == clarabel.SolverStatus.PrimalInfeasible:
+        if answer.status in (clarabel.SolverStatus.PrimalInfeasible, clarabel.SolverStatus.DualInfeasible):
             return None
     return None
 

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 import numpy as np
-from scipy.optimize import linprog
 
-from solver.cone import Grip, friction_limit
+from solver.cone import Grip, friction_limit, least_in_cones
 from solver.linkage import Linkage, Weighted
 from solver.load_cases import LoadCase
 
-_SIDES = 32
-"""Sides of the polygon round a clearance circle, an even number; the turn it gives is at most half a per cent
-too large."""
+_TIGHT_MM = 1e-9
+"""A bolt with less room than this fills its hole."""
 
 
 def slip_couple_nm(
@@ -40,28 +38,20 @@ def lash_deg(linkage: Linkage, clearances_mm: Mapping[str, float]) -> float:
     Every bolt has slipped and moves in its hole up to its clearance from the middle; pull and tilt stay
     closed. inf if nothing ever stops the turn.
     """
-    around = np.arange(_SIDES) * 2.0 * np.pi / _SIDES
-    equal = [linkage.column, linkage.ties]
-    inside, reach = [np.zeros((0, linkage.size))], [np.zeros(0)]
-    for joint in linkage.joints:
-        equal.append(joint.relative[2:5] * np.array([1.0, linkage.radius_mm, linkage.radius_mm])[:, None])
-        inside.append(
-            np.outer(np.cos(around), joint.relative[0]) + np.outer(np.sin(around), joint.relative[1])
-        )
-        reach.append(np.full(_SIDES, clearances_mm[joint.place.bolt]))
     # Turns are asked for in mm at the radius: rad would be lost in the programme's tolerance.
     scale = linkage.turn_scale
-    rows_equal, rows_inside = np.vstack(equal) * scale, np.vstack(inside) * scale
+    equal, inside = [linkage.column, linkage.ties], []
+    for joint in linkage.joints:
+        equal.append(joint.relative[2:5] * np.array([1.0, linkage.radius_mm, linkage.radius_mm])[:, None])
+        clearance = clearances_mm[joint.place.bolt]
+        if clearance < _TIGHT_MM:
+            equal.append(joint.relative[:2])
+        else:
+            moves = np.vstack([np.zeros((1, linkage.size)), joint.relative[:2] * scale])
+            inside.append((moves, np.array([clearance, 0.0, 0.0])))
+    still = np.vstack(equal) * scale
     objective = np.zeros(linkage.size)
     objective[5] = -1.0
     # Whatever motion fits into the holes fits the other way round too: one way is half of the whole.
-    answer = linprog(
-        objective,
-        A_ub=rows_inside,
-        b_ub=np.concatenate(reach),
-        A_eq=rows_equal,
-        b_eq=np.zeros(len(rows_equal)),
-        bounds=[(None, None)] * linkage.size,
-        method="highs",
-    )
-    return float("inf") if answer.x is None else float(np.degrees(2.0 * answer.x[5] * scale[5]))
+    farthest = least_in_cones(objective, equal=(still, np.zeros(len(still))), cones=inside)
+    return float("inf") if farthest is None else float(np.degrees(2.0 * max(farthest[5] * scale[5], 0.0)))
