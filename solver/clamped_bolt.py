@@ -280,15 +280,17 @@ class _Preload:
 
 def _preload(bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequence[BoltPlace]) -> _Preload:
     """Return low and high preload, what settling takes, and where they come from."""
-    if bolt.preload_n is not None:
-        low, high = bolt.preload_n
-        # Nobody clamps with more than the bolt bears at its yield, whatever is stated.
-        borne = math.inf if grade is None else grade.yield_mpa * size.stress_area_mm2
-        return _Preload(min(low, borne), high, low, 0.0, "as the file states")
-    if bolt.tightening_nm is None or grade is None:
-        return _Preload(None, None, None, 0.0, "not known")
     faces = len(sides) + (bolt.washer != "none") + (bolt.spacer is not None)
     settling = settling_loss_n(size, sides[0].clamp_length_mm, faces)
+    if bolt.preload_n is not None:
+        low, high = bolt.preload_n
+        # Nobody clamps with more than the bolt bears at its yield, whatever is stated. The file does not say
+        # that it was measured again later, so its low end settles as any; its high end may be of later.
+        borne = math.inf if grade is None else grade.yield_mpa * size.stress_area_mm2
+        left = max(0.0, min(low, borne) - settling)
+        return _Preload(left, high, low, 0.0, "as the file states, settling taken off its low end")
+    if bolt.tightening_nm is None or grade is None:
+        return _Preload(None, None, None, 0.0, "not known")
     taken = prevailing_nm(bolt)
     preload = tighten(
         size,

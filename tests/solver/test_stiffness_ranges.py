@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -187,6 +188,9 @@ def test_a_range_whose_ends_are_one_is_told_as_one_figure(pair: tuple[float, flo
 )
 def test_so_is_a_preload(pair: tuple[float, float], said: str) -> None:
     bracket = one_piece()
-    stated = bracket.but(bolts=tuple(bolt.but(preload_n=pair) for bolt in bracket.bolts))
-    sentences, _ = assumptions_of(stated, clamped_bolts(stated, place_bolts(stated)))
+    bolts = {
+        name: replace(bolt, preload_low_n=pair[0], preload_high_n=pair[1])
+        for name, bolt in clamped_bolts(bracket, place_bolts(bracket)).items()
+    }
+    sentences, _ = assumptions_of(bracket, bolts)
     assert any(said in words for words in sentences)

@@ -16,6 +16,7 @@ from solver.joint_rules import JointError
 from solver.results import Check
 from solver.thin_sheet import SOURCE, thin_bearing_n
 from solver.thread_rules import ThreadError, full_flanks_mm, stripping, stripping_areas_mm2
+from solver.tightening import settling_loss_n
 from solver.verdict import failures
 from tests.brackets import one_piece, solved_once
 
@@ -67,8 +68,26 @@ def test_a_bolt_that_yields_whatever_its_scatter_is_a_fail() -> None:
 def test_a_stated_preload_clamps_no_more_than_the_bolt_bears() -> None:
     bracket = one_piece()
     stated = _first(bracket.with_bolt(bracket.bolts[0].but(preload_n=(40_000, 45_000))))
-    assert stated.preload_low_n == pytest.approx(640 * 36.6, rel=1e-3)
+    clamped_mm = place_bolts(bracket)[0].clamp_length_mm
+    settled = settling_loss_n(bolt_size("M8"), clamped_mm, 2)
+    assert stated.preload_low_n == pytest.approx(640 * 36.6 - settled, rel=1e-3)
     assert stated.preload_high_n == 45_000
+
+
+def test_a_stated_preload_settles_as_any_other() -> None:
+    """VDI 2230 table 5 (from memory): 3 + 2.5 um in thread and head, 1.5 um at each of two faces.
+
+    Over the bolt's length and 1.4 d, by hand: 8.5 um of M8, 36.6 mm2, 205 GPa. The high end stays.
+    """
+    bracket = one_piece()
+    stated = _first(bracket.with_bolt(bracket.bolts[0].but(preload_n=(15_000, 20_000))))
+    length_mm = place_bolts(bracket)[0].clamp_length_mm + 1.4 * 8.0
+    lost = 0.0085 * 205_000 * 36.6 / length_mm
+    assert lost > 3_000
+    assert stated.preload_low_n == pytest.approx(15_000 - lost, rel=1e-3)
+    assert stated.preload_high_n == 20_000
+    none_left = _first(bracket.with_bolt(bracket.bolts[0].but(preload_n=(2_000, 20_000))))
+    assert none_left.preload_low_n == 0.0
 
 
 def test_a_thread_that_strips_whatever_the_scatter_is_a_fail() -> None:
