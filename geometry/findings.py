@@ -14,6 +14,7 @@ from geometry.findings_magnitudes import magnitude_findings
 from geometry.findings_overlap import overlap_findings
 from geometry.findings_shape import shape_findings
 from geometry.findings_threads import thread_findings
+from geometry.findings_weld_bolts import weld_bolt_findings
 from geometry.findings_welds import weld_findings
 from geometry.survey import survey
 
@@ -33,6 +34,7 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
                 *fatigue_findings(bracket),
                 *thread_findings(known),
                 *weld_findings(known),
+                *weld_bolt_findings(known),
                 *magnitude_findings(known),
             ),
             "bracket",

@@ -108,6 +108,11 @@ WELD_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "{one} and {other} are not joined by a usual fillet weld; take one metal, or bolt them",
     ),
+    "footprint-over-weld": (
+        "doubt",
+        "what it clamps reaches {by_mm:.1f} mm onto weld {weld} at hole {hole} of plate {plate}, where no"
+        " face lies flat; move the hole away or take a smaller washer",
+    ),
     "weld-bar-wall": (
         "doubt",
         "it stands on the wall of the dash bar away from its corners, and how that wall of {wall_mm:g} mm"

@@ -20,6 +20,7 @@ from tests.geometry import (
     test_findings_overlap,
     test_findings_shape,
     test_findings_threads,
+    test_findings_weld_bolts,
     test_findings_welds,
 )
 
@@ -34,6 +35,7 @@ CASES = [
         test_findings_fatigue,
         test_findings_overlap,
         test_findings_threads,
+        test_findings_weld_bolts,
         test_findings_welds,
     )
     for case in module.CASES

@@ -53,6 +53,16 @@ def _with(*makes: Callable[[Data], object]) -> Callable[[Data], object]:
     return both(_ribbed, *makes)
 
 
+def rib_at(x_mm: float) -> Callable[[Data], object]:
+    """Return what stands the rib up with its middle at another place across the plate."""
+    return _with(_standing(origin_mm=[x_mm, -30, 6]))
+
+
+def rib_with(weld: dict[str, Any], x_mm: float) -> Callable[[Data], object]:
+    """Return what stands it there with another weld."""
+    return both(rib_at(x_mm), put("welds", to=[weld]))
+
+
 def _weld(key: str, to: object) -> Callable[[Data], object]:
     return put("welds", 0, key, to=to)
 
