@@ -15,6 +15,7 @@ from geometry.bracket import Bracket
 from geometry.casing import EXAMPLE_NAME, Casing
 from geometry.finding import Finding
 from geometry.finding_words import found
+from geometry.findings_column import ROUGHLY_MM, column_findings
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, BarEnd, DashBar
 from geometry.materials import UnknownMaterialError, material
 from geometry.survey import Survey, normal_angle_deg
@@ -22,8 +23,6 @@ from geometry.weld import AtPlate
 
 SQUARE_DEG: Final = 0.5
 """Out of square by less than this cannot be measured under a dash (common practice, no source)."""
-ROUGHLY_MM: Final = 5.0
-"""How far off the block that encloses a casing may be drawn (common practice, no source)."""
 ALONG_DEG: Final = 45.0
 """From here on a plate lies along the shaft rather than across it."""
 
@@ -41,7 +40,7 @@ def casing_findings(survey: Survey) -> Iterator[Finding]:
         yield found("no-casing", "bracket")
     else:
         yield from _casing(bracket.casing)
-    yield from _column(bracket)
+    yield from column_findings(bracket)
     if bracket.dash_bar is not None:
         yield from _bar(bracket, bracket.dash_bar)
     for anchor in bracket.anchors:
@@ -117,38 +116,6 @@ def _enclosed(casing: Casing, where: str) -> Iterator[Finding]:
     outside = float(np.linalg.norm(centre - np.clip(centre, corners.min(axis=0), corners.max(axis=0))))
     if outside > ROUGHLY_MM:
         yield found("mass-centre-outside", where, by_mm=outside)
-
-
-def _column(bracket: Bracket) -> Iterator[Finding]:
-    column = bracket.column
-    if column.held_by is None:
-        yield found("blank-column", "column")
-    elif column.held_by == "bearings" and not column.bearings:
-        yield found("blank-bearings", "column")
-    elif column.held_by == "donor mount" and column.mount is None:
-        yield found("blank-mount", "column")
-    yield from _along_shaft(bracket)
-
-
-def _along_shaft(bracket: Bracket) -> Iterator[Finding]:
-    """Tell what holds the column beyond the wheel, where none is, and bearings that are the casing's own.
-
-    Either would take a pull at the wheel that the bracket has to hold.
-    """
-    column, wheel, casing = bracket.column, bracket.wheel, bracket.casing
-    held = [(f"bearing {b.name}", b.station_mm) for b in column.bearings if column.held_by == "bearings"]
-    if casing is not None:
-        low, high = casing.along_shaft_mm
-        for where, station in held:
-            if low + ROUGHLY_MM < station < high - ROUGHLY_MM:
-                yield found("bearing-in-casing", where, station_mm=station)
-    if column.mount is not None and column.held_by == "donor mount":
-        held.append((f"column mount {column.mount.name}", column.mount.station_mm))
-    if wheel is None or (casing is not None and wheel.station_mm <= casing.along_shaft_mm[1]):
-        return  # told of the wheel
-    for where, station in held:
-        if station >= wheel.station_mm:
-            yield found("bearing-beyond-wheel", where, station_mm=station, wheel_mm=wheel.station_mm)
 
 
 def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:

@@ -118,6 +118,12 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "its station is {station_mm:g} mm and the wheel's {wheel_mm:g} mm, and no column reaches to or past"
         " the wheel; measure both along the shaft, toward the driver",
     ),
+    "bearing-beyond-joint": (
+        "doubt",
+        "its station is {station_mm:g} mm, and shaft joint {joint} at {joint_mm:g} mm lies between it and the"
+        " casing; a joint bends freely, so it does not hold the piece of shaft that the casing is on; list"
+        " what does, or measure both along the shaft",
+    ),
     "blank-couple": (
         "doubt",
         "the couple is blank ({source}, {missing} not given); measure it or say who states it",

@@ -14,6 +14,7 @@ from geometry.words_file import FILE_WORDS
 from tests.geometry import (
     test_findings_bolts,
     test_findings_casing,
+    test_findings_column,
     test_findings_fatigue,
     test_findings_holes,
     test_findings_loads,
@@ -31,6 +32,7 @@ CASES = [
         test_findings_bolts,
         test_findings_holes,
         test_findings_casing,
+        test_findings_column,
         test_findings_loads,
         test_findings_fatigue,
         test_findings_overlap,
