@@ -8,6 +8,7 @@ from typing import Final
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import found
+from geometry.findings_magnitudes import unit_hint
 from geometry.loads import Couple, Loads, StatedCouple
 from geometry.other_loads import OtherLoads
 
@@ -19,7 +20,11 @@ _WANTED: Final[dict[str, dict[str, str]]] = {
 }
 """What each source of the couple must give, and what people call it."""
 
-
+NEAREST_WHEEL_MM: Final = 50.0
+"""From a casing to the wheel: a hub and a piece of column lie between (common practice, no source)."""
+PULL_UNITS: Final = {"kgf": 9.80665, "lbf": 4.448222, "kN": 1000.0}
+LEAST_PULL_N: Final = 100.0
+"""Whoever gets in by the wheel pulls more (common practice, no source)."""
 MOST_UNSURE: Final = 0.5
 """A couple that may be so much larger is no measured one (common practice, no source)."""
 
@@ -59,6 +64,14 @@ def _wheel(bracket: Bracket) -> Iterator[Finding]:
         top = casing.along_shaft_mm[1]
         if wheel.station_mm <= top:
             yield found("wheel-below-casing", "wheel", station_mm=wheel.station_mm, top_mm=top)
+        elif wheel.station_mm < top + NEAREST_WHEEL_MM:
+            yield found(
+                "wheel-near-casing",
+                "wheel",
+                station_mm=wheel.station_mm,
+                top_mm=top,
+                least_mm=NEAREST_WHEEL_MM,
+            )
 
 
 def _other(other: OtherLoads) -> Iterator[Finding]:
@@ -94,6 +107,7 @@ def _looser(bracket: Bracket) -> Iterator[Finding]:
     ):
         if value < least:
             yield found("load-looser", "loads", what=what, value=value, usual=least)
+    yield from _missing_loads(bracket.loads)
     # Below 1 they let through what yields, or slips, by the program's own figures.
     for what, name in (
         ("yield over allowable stress", "yield_factor"),
@@ -104,6 +118,18 @@ def _looser(bracket: Bracket) -> Iterator[Finding]:
             yield found("limit-low", "limits", limit=what, value=value)
     for name, (value, default) in bracket.limits.looser().items():
         yield found("limit-looser", "limits", limit=name, value=value, usual=default)
+
+
+def _missing_loads(loads: Loads) -> Iterator[Finding]:
+    """Tell a pull and a weight so small that they are left out as good as whole, or in another unit.
+
+    A pure couple can pass where a pull at the wheel folds the linkage flat.
+    """
+    if loads.pull_n < LEAST_PULL_N:
+        hint = unit_hint(loads.pull_n, "N", PULL_UNITS, (LEAST_PULL_N, 2000.0))
+        yield found("pull-small", "loads", pull_n=loads.pull_n, least_n=LEAST_PULL_N, hint_unit=hint)
+    if loads.weight_g < 1.0:
+        yield found("weight-small", "loads", weight_g=loads.weight_g)
 
 
 def _missing(couple: Couple) -> str:

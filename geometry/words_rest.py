@@ -142,6 +142,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "its station is {station_mm:g} mm and the casing reaches up to {top_mm:g} mm, so that a pull there"
         " bends nothing; measure both along the shaft, toward the driver",
     ),
+    "wheel-near-casing": (
+        "doubt",
+        "its station is {station_mm:g} mm and the casing reaches up to {top_mm:g} mm; a wheel stands"
+        " {least_mm:g} mm off and more, and a pull so near bends hardly anything; check the unit (mm)",
+    ),
     "blank-other-load": (
         "doubt",
         "{load} is half given: {missing} blank; give the rest, or empty what is there",
@@ -207,6 +212,15 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "the factor on the couple is {factor:g} where {usual:g} is usual; say why it may be less",
     ),
     "load-looser": ("note", "{what} is {value:g} where {usual:g} is usual; say why it may be less"),
+    "pull-small": (
+        "doubt",
+        "the driver's pull is {pull_n:g} N; a hand on the wheel pulls {least_n:g} N and more{hint_unit}, and"
+        " a bracket that the couple alone leaves standing may fold under it; check the unit (N)",
+    ),
+    "weight-small": (
+        "doubt",
+        "the weight counted is {weight_g:g} g, less than what always hangs there; give at least 1",
+    ),
     "limit-low": (
         "doubt",
         "{limit} is {value:g}, below 1, which lets through what does not hold by its own figures; give at"
