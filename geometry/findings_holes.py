@@ -11,7 +11,7 @@ from shapely.geometry import Point
 from shapely.geometry.base import BaseGeometry
 from shapely.strtree import STRtree
 
-from geometry.bar_face import to_edge_mm
+from geometry.bar_face import corner_mm, to_edge_mm, to_side_mm
 from geometry.bolt_tables import BoltSize
 from geometry.finding import Finding
 from geometry.finding_words import found
@@ -199,11 +199,18 @@ def _on_bar(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
     if place.beyond_mm > place.bolt_diameter_mm / 2.0:
         return  # told as beyond the bar
     edge = to_edge_mm(bar, place.mating_mm, place.axis)
+    corner, side = corner_mm(bar), to_side_mm(bar, place.mating_mm, place.axis)
     where = f"bolt {place.bolt}"
     if (over := place.hole_radius_mm - edge) > SET_OUT_MM:
         yield found("hole-over-bar", where, by_mm=over, hole=place.hole, bar=bar.name)
-    elif (over := place.mating_outer_mm - edge) > SET_OUT_MM and not survey.bolts[place.bolt].pad_height_mm:
+    elif survey.bolts[place.bolt].pad_height_mm:
+        return
+    elif (over := place.mating_outer_mm - edge) > SET_OUT_MM:
         yield found("footprint-over-bar", where, by_mm=over, hole=place.hole, bar=bar.name)
+    elif (over := place.mating_outer_mm - (side - corner)) > SET_OUT_MM:
+        yield found(
+            "footprint-over-corner", where, by_mm=over, hole=place.hole, bar=bar.name, corner_mm=corner
+        )
 
 
 def _narrow(place: BoltPlace, where: str, rests: str, inner_mm: float, outer_mm: float) -> Iterator[Finding]:

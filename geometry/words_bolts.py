@@ -235,6 +235,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "what it clamps reaches {by_mm:.1f} mm over the edge of {bar} at hole {hole}; move the hole in, take"
         " a smaller washer, or weld on a pad and give its pad_height_mm",
     ),
+    "footprint-over-corner": (
+        "rule",
+        "what it clamps reaches {by_mm:.1f} mm over the rounded corner of {bar} at hole {hole}, which begins"
+        " some {corner_mm:g} mm from its side (EN 10219-2); move the hole in, or take a smaller washer",
+    ),
     "footprint-over-edge": (
         "rule",
         "what it clamps reaches {by_mm:.1f} mm over the edge of plate {plate} at hole {hole}; move the hole"

@@ -152,9 +152,21 @@ CASES = [
         ("6600 mm long", "100 to 2500 mm"),
         alone=False,
     ),
-    Case("bar-wall", "stop", section(wall_mm=25), "dash bar", ("wall of 25 mm leaves no bore in 50 mm",)),
     Case(
-        "bar-wall-thin", "doubt", section(wall_mm=0.1), "dash bar", ("its wall is 0.1 mm", "check the unit")
+        "bar-wall",
+        "stop",
+        section(wall_mm=25),
+        "dash bar",
+        ("wall of 25 mm leaves no bore in 50 mm",),
+        alone=False,
+    ),
+    Case(
+        "bar-wall-thin",
+        "doubt",
+        section(wall_mm=0.1),
+        "dash bar",
+        ("its wall is 0.1 mm", "check the unit"),
+        alone=False,
     ),
     Case(
         "bar-open",

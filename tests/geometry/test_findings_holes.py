@@ -47,6 +47,9 @@ def fold(y_mm: float) -> Callable[[Data], object]:
 
 # ISO 273 (published): M8 8.4, 9, 10.
 # EN 1993-1-8 table 3.3 (published): 1.2 d0 and 2.4 d0, which are 10.8 and 21.6 mm for d0 9.
+WIDE_BAR = put("dash_bar", "section", "height_mm", to=56)
+"""As much flat beside its rounded corners as a pad of 44 mm needs."""
+
 CASES = [
     Case(
         "hole-too-small",
@@ -92,7 +95,7 @@ CASES = [
     Case(
         "contact-too-wide",
         "doubt",
-        put("bolts", 2, "pad_diameter_mm", to=41),
+        both(WIDE_BAR, put("bolts", 2, "pad_diameter_mm", to=41)),
         "bolt 3, hole upper left of plate main",
         (
             "dash bar is 41 mm wide where the plate rests on it",
@@ -163,6 +166,13 @@ CASES = [
         put("dash_bar", "section", "height_mm", to=12),
         "bolt 3",
         ("reaches 2.0 mm over the edge of dash bar at hole upper left", "pad_height_mm"),
+    ),
+    Case(
+        "footprint-over-corner",  # 8 mm of washer, 12 mm to the side, twice the wall of 3 mm round
+        "rule",
+        put("dash_bar", "section", "height_mm", to=24),
+        "bolt 3",
+        ("reaches 2.0 mm over the rounded corner of dash bar at hole upper left", "some 6 mm", "EN 10219-2"),
     ),
     Case(
         "footprint-over-edge",
@@ -240,7 +250,7 @@ def test_distances_just_met_are_no_finding() -> None:
 
 
 def test_a_face_that_is_pressed_all_over_is_no_finding() -> None:
-    assert findings_with(put("bolts", 2, "pad_diameter_mm", to=16 + 4 * 6)) == ()
+    assert findings_with(both(WIDE_BAR, put("bolts", 2, "pad_diameter_mm", to=16 + 4 * 6))) == ()
 
 
 @pytest.mark.parametrize(
