@@ -86,6 +86,7 @@ class Channel(Part):
 Section = Annotated[
     RoundTube | RectangularTube | RoundBar | FlatBar | Angle | Channel, Field(discriminator="kind")
 ]
+Tube = RoundTube | RectangularTube
 Round = RoundTube | RoundBar
 Solid = RoundBar | FlatBar
 Open = Angle | Channel

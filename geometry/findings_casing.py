@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.bar_section import Open, Round, Solid
+from geometry.bar_section import Open, Round, Solid, Tube
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.casing import EXAMPLE_NAME, Casing
@@ -17,10 +17,12 @@ from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.findings_column import ROUGHLY_MM, column_findings
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, AtHole, BarEnd, DashBar
-from geometry.materials import UnknownMaterialError, material
+from geometry.materials import UnknownMaterialError, material, same_material
 from geometry.survey import Survey, normal_angle_deg
 from geometry.weld import AtPlate
 
+LEAST_WALL_MM: Final = 2.5
+"""Of a hollow section: EN 1993-1-8 7.1.1(5) (from memory, to be verified)."""
 SQUARE_DEG: Final = 0.5
 """Out of square by less than this cannot be measured under a dash (common practice, no source)."""
 ALONG_DEG: Final = 45.0
@@ -60,7 +62,7 @@ def _names(bracket: Bracket) -> Iterator[Finding]:
         ("bracket", "welds", (w.name for w in bracket.welds)),
         ("bracket", "anchors", (a.name for a in bracket.anchors)),
         ("bracket", "shaft joints", (j.name for j in bracket.shaft_joints)),
-        ("bracket", "materials", (m.name for m in bracket.materials)),
+        ("bracket", "materials", _as_first_written([m.name for m in bracket.materials])),
         ("column", "bearings", (b.name for b in bracket.column.bearings)),
         ("loads", "load cases", (c.name for c in bracket.loads.extra)),
     ]
@@ -83,6 +85,12 @@ def _names(bracket: Bracket) -> Iterator[Finding]:
         for name, count in counts.items():
             if count > 1:
                 yield found("name-doubled", f"{where}, {name}", count=count, what=what)
+
+
+def _as_first_written(names: Sequence[str]) -> Iterator[str]:
+    """Yield the names of materials, those that find the same one alike."""
+    for name in names:
+        yield next(first for first in names if same_material(first, name))
 
 
 def _casing(casing: Casing) -> Iterator[Finding]:
@@ -139,6 +147,9 @@ def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:
     yield from unknown
     if not unknown:
         yield from _bar_strength(bracket, bar)
+    bolted = any(isinstance(bolt.joins, AtDashBar) for bolt in bracket.bolts)
+    if bolted and isinstance(bar.section, Tube) and bar.section.wall_mm < LEAST_WALL_MM - 1e-9:
+        yield found("bar-wall-below-rules", where, wall_mm=bar.section.wall_mm, least_mm=LEAST_WALL_MM)
     if isinstance(bar.section, Open):
         yield found("bar-open", where, section=bar.section.kind)
     yield from _bar_ends(bar)

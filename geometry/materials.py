@@ -121,7 +121,12 @@ def material(name: str, own: Iterable[OwnMaterial] = ()) -> Material:
 
 def in_table(name: str) -> bool:
     """Return whether the table has a material of that name, case and spaces aside."""
-    return any(_key(name) == _key(known.name) for known in MATERIALS)
+    return any(same_material(name, known.name) for known in MATERIALS)
+
+
+def same_material(one: str, other: str) -> bool:
+    """Return whether two names find the same material: case and spaces do not matter."""
+    return _key(one) == _key(other)
 
 
 def own_material(given: OwnMaterial) -> Material:

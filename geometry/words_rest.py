@@ -64,6 +64,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "its wall of {wall_mm:g} mm leaves no bore in {across_mm:g} mm; correct one of them",
     ),
     "bar-wall-thin": ("doubt", "its wall is {wall_mm:g} mm; check the unit (mm)"),
+    "bar-wall-below-rules": (
+        "rule",
+        "its wall of {wall_mm:g} mm is below the {least_mm:g} mm that the rules used for walls under bolts"
+        " are made for (EN 1993-1-8 7.1.1); take a thicker tube",
+    ),
     "bar-loose": ("stop", "its ends ({first}, {second}) leave it free to turn; say what holds them"),
     "bar-up": ("doubt", "its `up` runs along the bar, so the section has no upright; give another direction"),
     "bar-open": (

@@ -26,6 +26,19 @@ def stayed(**values: object) -> Callable[[Data], object]:
     return put("dash_bar", "stays", to=[stay | values])
 
 
+def _own(name: str, yield_mpa: float) -> dict[str, object]:
+    return {
+        "name": name,
+        "kind": "steel",
+        "yield_mpa": yield_mpa,
+        "tensile_mpa": yield_mpa + 100,
+        "elastic_modulus_mpa": 210000,
+        "poisson": 0.3,
+        "density_kg_m3": 7850,
+        "source": "invented",
+    }
+
+
 def strap(*joins: dict[str, str]) -> Callable[[Data], object]:
     """Add a strap at the side, with a bolt for each partner."""
 
@@ -235,6 +248,21 @@ CASES = [
     ),
     Case(
         "blank-mount", "doubt", put("column", to={"held_by": "donor mount"}), "column", ("is not described",)
+    ),
+    Case(
+        "name-doubled",  # either is found by both names, so one would go for the other
+        "stop",
+        put("materials", to=[_own("mild x", 200), _own("Mild  X", 500)]),
+        "bracket, mild x",
+        ("2 materials have that name",),
+        alone=False,
+    ),
+    Case(
+        "bar-wall-below-rules",
+        "rule",
+        section(wall_mm=2.4),
+        "dash bar",
+        ("wall of 2.4 mm is below the 2.5 mm", "EN 1993-1-8 7.1.1", "thicker tube"),
     ),
     Case(
         "bearing-in-casing",
