@@ -16,7 +16,7 @@ from geometry.casing import BossMetal
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import Bolt, OwnMaterial
-from geometry.materials import in_table
+from geometry.materials import in_table, same_material
 from geometry.part import Place
 from geometry.survey import Survey
 
@@ -55,6 +55,11 @@ would be crushed: at usual friction there is more preload than that."""
 SUREST_PRELOAD: Final = 1.1
 """High end over low end, at the least, of a preload that was measured by how much longer the bolt got: VDI
 2230 table A8 (from memory, to be verified)."""
+SUREST_SCATTER: Final = 0.16
+"""Of a torque by the surest wrench after many trials, high end over low end 1.4 by VDI 2230 table A8 (from
+memory, to be verified): 0.4 / 2.4, cut off after two places."""
+STRONGEST_MPA: Final = 700.0
+"""Yield of the strongest steel in EN 1993-1-12, S700 (from memory, to be verified)."""
 USUAL_FRICTION: Final = {"face friction": (0.05, 0.5), "thread friction": (0.04, 0.4)}
 """Up to class A of EN 1090-2 for faces."""
 _FIGURES: Final = {
@@ -78,6 +83,7 @@ def magnitude_findings(survey: Survey) -> Iterator[Finding]:
             yield found("place-far", where, distance_mm=distance)
     for own in bracket.materials:
         yield from _material(own)
+    yield from _too_strong(bracket)
     for plate in bracket.plates:
         tolerance = plate.thickness_tolerance_mm
         if tolerance is not None and tolerance > MOST_TOLERANCE * plate.thickness_mm:
@@ -236,6 +242,18 @@ def _material(own: OwnMaterial) -> Iterator[Finding]:
         yield found("material-strengths", where, yield_mpa=own.yield_mpa, tensile_mpa=own.tensile_mpa)
 
 
+def _too_strong(bracket: Bracket) -> Iterator[Finding]:
+    """Tell own steels of plates and dash bar that no rule for sheets and sections goes up to."""
+    used = [plate.material or "" for plate in bracket.plates]
+    used += [] if bracket.dash_bar is None else [bracket.dash_bar.material]
+    for own in bracket.materials:
+        if own.kind != "steel" or own.yield_mpa <= STRONGEST_MPA:
+            continue
+        if any(same_material(own.name, name) for name in used):
+            where = f"material {own.name}"
+            yield found("material-beyond-rules", where, yield_mpa=own.yield_mpa, most_mpa=STRONGEST_MPA)
+
+
 def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:
     where = f"bolt {bolt.name}"
     for what, value in (("face friction", bolt.face_friction), ("thread friction", bolt.thread_friction)):
@@ -256,19 +274,25 @@ def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:
                 "preload-absurd", where, preload_n=bolt.preload_n[1], size=size.name, stress_mpa=stress
             )
     if bolt.tightening_nm is not None:
-        per_nm = 1000.0 / (NUT_FACTOR * size.diameter_mm * size.stress_area_mm2)
-        stress = bolt.tightening_nm * per_nm
-        if not LEAST_STRESS_MPA <= stress <= GREATEST_STRESS_MPA:
-            usual = (200.0 / per_nm, 900.0 / per_nm)
-            yield found(
-                "tightening-absurd",
-                where,
-                torque_nm=bolt.tightening_nm,
-                size=size.name,
-                stress_mpa=stress,
-                way="much" if stress > GREATEST_STRESS_MPA else "little",
-                hint_unit=unit_hint(bolt.tightening_nm, "N.m", COUPLE_UNITS, usual),
-            )
+        yield from _torque(where, bolt, bolt.tightening_nm, size)
+
+
+def _torque(where: str, bolt: Bolt, torque_nm: float, size: BoltSize) -> Iterator[Finding]:
+    if bolt.preload_n is None and bolt.scatter < SUREST_SCATTER:
+        yield found("scatter-too-sure", where, scatter=bolt.scatter, least=SUREST_SCATTER)
+    per_nm = 1000.0 / (NUT_FACTOR * size.diameter_mm * size.stress_area_mm2)
+    stress = torque_nm * per_nm
+    if not LEAST_STRESS_MPA <= stress <= GREATEST_STRESS_MPA:
+        usual = (200.0 / per_nm, 900.0 / per_nm)
+        yield found(
+            "tightening-absurd",
+            where,
+            torque_nm=torque_nm,
+            size=size.name,
+            stress_mpa=stress,
+            way="much" if stress > GREATEST_STRESS_MPA else "little",
+            hint_unit=unit_hint(torque_nm, "N.m", COUPLE_UNITS, usual),
+        )
 
 
 def _size(where: str, what: str, value: float, unit: str, usual: tuple[float, float]) -> Finding:

@@ -284,6 +284,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "a preload of {preload_n:.0f} N would stress {size} to {stress_mpa:.0f} MPa, above any grade; check"
         " the unit (N)",
     ),
+    "scatter-too-sure": (
+        "doubt",
+        "its preload is said to be off by {scatter:.0%} at most, and no torque draws a bolt so truly:"
+        " {least:.0%} is the least (VDI 2230 table A8, from memory); take 25 % for a torque wrench",
+    ),
     "preload-too-sure": (
         "doubt",
         "its preload is said to lie between {low_n:.0f} and {high_n:.0f} N, and the truest way to tighten a"

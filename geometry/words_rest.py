@@ -46,6 +46,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "doubt",
         "the table has a material called {name}, with its own figures; give this one another name",
     ),
+    "material-beyond-rules": (
+        "doubt",
+        "its yield of {yield_mpa:g} MPa is above the {most_mpa:g} MPa up to which rules for sheets and bars"
+        " of steel go (EN 1993-1-12): so hard a steel breaks where others stretch; take a milder one",
+    ),
     "material-no-source": (
         "doubt",
         "nobody says where its figures come from; write down the standard, the mill's sheet or the test",

@@ -251,6 +251,23 @@ CASES = [
         ("nobody says where its figures come from", "write down"),
     ),
     Case(
+        "material-beyond-rules",
+        "doubt",
+        both(
+            put("materials", to=[own_figures() | {"yield_mpa": 900, "tensile_mpa": 1000}]),
+            put("plates", 0, "material", to="Own"),
+        ),
+        "material own",
+        ("yield of 900 MPa is above the 700 MPa", "EN 1993-1-12", "take a milder one"),
+    ),
+    Case(
+        "scatter-too-sure",
+        "doubt",
+        put("bolts", 0, "scatter", to=0.05),
+        "bolt 1",
+        ("off by 5% at most", "16% is the least", "take 25 %"),
+    ),
+    Case(
         "preload-too-sure",
         "doubt",
         put("bolts", 0, "preload_n", to=[14000, 15000]),
