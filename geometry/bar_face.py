@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.bar_section import Angle, Channel, FlatBar, RectangularTube, Round
+from geometry.bar_section import Angle, Channel, FlatBar, RectangularTube, Round, RoundTube
 from geometry.fixing import DashBar
 
 Floats = NDArray[np.float64]
@@ -74,6 +74,17 @@ def depth_to_bar(bar: DashBar, along: Floats, start: Floats, way: Floats) -> flo
         near, far = sorted(((-reach - place) / move, (reach - place) / move))
         enters, leaves = max(enters, near), min(leaves, far)
     return enters if math.isfinite(enters) and enters <= leaves else None
+
+
+def bore_mm(bar: DashBar, axis: Floats) -> float | None:
+    """Return how far it is from wall to wall inside a tube for a bolt along `axis`; None of any other bar."""
+    section = bar.section
+    if isinstance(section, RoundTube):
+        return section.outer_mm - 2.0 * section.wall_mm
+    if not isinstance(section, RectangularTube):
+        return None
+    wide = across_face_mm(bar, axis) == section.width_mm
+    return (section.height_mm if wide else section.width_mm) - 2.0 * section.wall_mm
 
 
 def to_edge_mm(bar: DashBar, at_mm: Floats, axis: Floats) -> float:

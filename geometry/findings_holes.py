@@ -11,11 +11,11 @@ from shapely.geometry import Point
 from shapely.geometry.base import BaseGeometry
 from shapely.strtree import STRtree
 
-from geometry.bar_face import corner_mm, to_edge_mm, to_side_mm
 from geometry.bolt_tables import BoltSize
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.findings_magnitudes import NUT_FACTOR
+from geometry.findings_on_bar import on_bar_findings
 from geometry.fixing import Bolt, Spacer, Washer
 from geometry.footprint import FACES, merged_radii
 from geometry.materials import UnknownMaterialError, material
@@ -32,8 +32,6 @@ PRESSED_BEYOND: Final = 2.0
 """How far beyond its edge, in thicknesses of the sheet, a washer may be taken to press the faces together. It
 spreads at 45 deg at most, which is one thickness (common practice, no source); no more than another is let
 pass, since the plate is tied to all of the face, and stress is judged outside it alone."""
-SET_OUT_MM: Final = 0.1
-"""Nobody sets out a hole on a dash bar more truly (common practice, no source)."""
 _SLACK_MM: Final = 0.005
 """Rings that touch within this do not overlap."""
 
@@ -47,7 +45,7 @@ def hole_findings(survey: Survey) -> Iterator[Finding]:
     for place in survey.places:
         yield from _fit(place, survey)
         yield from _rings(place, survey)
-        yield from _on_bar(place, survey)
+        yield from on_bar_findings(place, survey)
     for shape in survey.shapes:
         here = [place for place in survey.places if place.plate == shape.plate.name]
         if here and shape.outline is not None:
@@ -185,31 +183,6 @@ def _thin_washer(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
             washer_mm=bolt.washer.thickness_mm,
             head_mm=head,
             thickness_mm=place.thickness_mm,
-        )
-
-
-def _on_bar(place: BoltPlace, survey: Survey) -> Iterator[Finding]:
-    """Tell a hole that an edge of the dash bar cuts, and a ring that reaches over it.
-
-    A pad may be wider than its bar.
-    """
-    bar = survey.bracket.dash_bar
-    if bar is None or place.partner != "dash bar" or place.misses:
-        return
-    if place.beyond_mm > place.bolt_diameter_mm / 2.0:
-        return  # told as beyond the bar
-    edge = to_edge_mm(bar, place.mating_mm, place.axis)
-    corner, side = corner_mm(bar), to_side_mm(bar, place.mating_mm, place.axis)
-    where = f"bolt {place.bolt}"
-    if (over := place.hole_radius_mm - edge) > SET_OUT_MM:
-        yield found("hole-over-bar", where, by_mm=over, hole=place.hole, bar=bar.name)
-    elif survey.bolts[place.bolt].pad_height_mm:
-        return
-    elif (over := place.mating_outer_mm - edge) > SET_OUT_MM:
-        yield found("footprint-over-bar", where, by_mm=over, hole=place.hole, bar=bar.name)
-    elif (over := place.mating_outer_mm - (side - corner)) > SET_OUT_MM:
-        yield found(
-            "footprint-over-corner", where, by_mm=over, hole=place.hole, bar=bar.name, corner_mm=corner
         )
 
 

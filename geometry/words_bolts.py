@@ -192,6 +192,12 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "{length_mm:g} mm long and clamping {clamp_mm:.1f} mm, it leaves less than the {nut_mm:.1f} mm that a"
         " nut at {partner} takes; take a longer bolt",
     ),
+    "bolt-through-bar": (
+        "doubt",
+        "{length_mm:g} mm do not end in the bore of {bar}, {bore_mm:g} mm past the {clamp_mm:.1f} mm it"
+        " clamps; right through, it squeezes the tube's walls together, which is not computed;"
+        " take one whose nut is inside, or a solid bar",
+    ),
     "round-bar-no-pad": (
         "rule",
         "the plate lies flat on a round bar, which touches along a line only; weld on a pad or saddle and"

@@ -168,6 +168,13 @@ CASES = [
         ("reaches 2.0 mm over the edge of dash bar at hole upper left", "pad_height_mm"),
     ),
     Case(
+        "bolt-through-bar",  # washer of 1.6 mm, plate of 6, wall of 3, bore of 50 less two walls
+        "doubt",
+        put("bolts", 2, "length_mm", to=60),
+        "bolt 3",
+        ("60 mm do not end in the bore of dash bar, 44 mm past the 10.6 mm", "squeezes", "nut is inside"),
+    ),
+    Case(
         "footprint-over-corner",  # 8 mm of washer, 12 mm to the side, twice the wall of 3 mm round
         "rule",
         put("dash_bar", "section", "height_mm", to=24),
@@ -299,3 +306,21 @@ def test_a_wide_washer_of_its_trade_is_no_finding() -> None:
     """ISO 7093-1: 24 mm wide, 2 mm thick for M8 (from memory)."""
     assert "washer-too-thin" not in {f.code for f in findings_with(washer(24, 8.4))}
     assert "washer-too-thin" not in {f.code for f in findings_with(washer(43.5, 8.4))}
+
+
+@pytest.mark.parametrize(
+    ("section", "told"),
+    [
+        ({"kind": "rectangular tube", "width_mm": 50, "height_mm": 50, "wall_mm": 3}, True),
+        ({"kind": "rectangular tube", "width_mm": 50, "height_mm": 90, "wall_mm": 3}, True),
+        ({"kind": "rectangular tube", "width_mm": 90, "height_mm": 50, "wall_mm": 3}, False),
+        ({"kind": "round tube", "outer_mm": 50, "wall_mm": 3}, True),
+        ({"kind": "flat bar", "width_mm": 50, "height_mm": 50}, False),
+    ],
+)
+def test_only_a_tube_shallower_than_the_bolt_is_long_is_gone_through(
+    section: dict[str, object], told: bool
+) -> None:
+    """It runs along Z, and so does the tube's width; 10.6 mm are clamped, 60 less 10.6 go into the bore."""
+    make = both(put("dash_bar", "section", to=section), put("bolts", 2, "length_mm", to=60))
+    assert ("bolt-through-bar" in {f.code for f in findings_with(make)}) == told
