@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from geometry.bar_section import Tube
 from geometry.bolt_tables import STAINLESS_NORM, UnknownBoltError, bolt_grade
 from geometry.bracket import Bracket
 from geometry.fit_up import FitUp
@@ -227,6 +228,13 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
             " not move."
         )
         found += [_stay_words(stay) for stay in bracket.dash_bar.stays]
+        if isinstance(bracket.dash_bar.section, Tube) and any(
+            b.joins.to == "dash bar" for b in bracket.bolts
+        ):
+            found.append(
+                "A bolt to the dash bar clamps the wall that the plate lies on, with its nut inside: one"
+                " right through squeezes the tube."
+            )
     if not all_mixed(bracket):
         found.append(
             "Of the many stiffnesses given as ranges all are taken at their low ends, all at their high ends,"
