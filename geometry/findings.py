@@ -11,6 +11,7 @@ from geometry.findings_fatigue import fatigue_findings
 from geometry.findings_holes import hole_findings
 from geometry.findings_loads import load_findings
 from geometry.findings_magnitudes import magnitude_findings
+from geometry.findings_materials import material_findings
 from geometry.findings_overlap import overlap_findings
 from geometry.findings_shape import shape_findings
 from geometry.findings_threads import thread_findings
@@ -36,6 +37,7 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
                 *weld_findings(known),
                 *weld_bolt_findings(known),
                 *magnitude_findings(known),
+                *material_findings(bracket),
             ),
             "bracket",
         )

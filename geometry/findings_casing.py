@@ -21,6 +21,8 @@ from geometry.materials import UnknownMaterialError, material, same_material
 from geometry.survey import Survey, normal_angle_deg
 from geometry.weld import AtPlate
 
+LONGEST_LUG_MM: Final = 40.0
+"""How far a boss may stand out of the block that encloses the casing (common practice, no source)."""
 LEAST_WALL_MM: Final = 2.5
 """Of a hollow section: EN 1993-1-8 7.1.1(5) (from memory, to be verified)."""
 SQUARE_DEG: Final = 0.5
@@ -118,12 +120,20 @@ def _casing(casing: Casing) -> Iterator[Finding]:
 
 
 def _enclosed(casing: Casing, where: str) -> Iterator[Finding]:
-    """Tell a mass centre outside the block that encloses the casing: a sign, or other axes."""
+    """Tell a mass centre outside the block that encloses the casing, and bosses far off it.
+
+    A sign, other axes, or a block in another unit: movement is looked at on its corners.
+    """
     corners = np.asarray([casing.envelope.low_mm, casing.envelope.high_mm])
     centre = np.asarray(casing.mass_centre_mm)
     outside = float(np.linalg.norm(centre - np.clip(centre, corners.min(axis=0), corners.max(axis=0))))
     if outside > ROUGHLY_MM:
         yield found("mass-centre-outside", where, by_mm=outside)
+    for boss in casing.bosses:
+        place = np.asarray(boss.at_mm)
+        outside = float(np.linalg.norm(place - np.clip(place, corners.min(axis=0), corners.max(axis=0))))
+        if outside > LONGEST_LUG_MM:
+            yield found("boss-outside", f"boss {boss.name}", by_mm=outside)
 
 
 def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:

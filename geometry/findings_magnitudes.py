@@ -15,8 +15,7 @@ from geometry.bracket import Bracket
 from geometry.casing import BossMetal
 from geometry.finding import Finding
 from geometry.finding_words import found
-from geometry.fixing import Bolt, OwnMaterial
-from geometry.materials import in_table, same_material
+from geometry.fixing import Bolt
 from geometry.part import Place
 from geometry.survey import Survey
 
@@ -58,16 +57,8 @@ SUREST_PRELOAD: Final = 1.1
 SUREST_SCATTER: Final = 0.16
 """Of a torque by the surest wrench after many trials, high end over low end 1.4 by VDI 2230 table A8 (from
 memory, to be verified): 0.4 / 2.4, cut off after two places."""
-STRONGEST_MPA: Final = 700.0
-"""Yield of the strongest steel in EN 1993-1-12, S700 (from memory, to be verified)."""
 USUAL_FRICTION: Final = {"face friction": (0.05, 0.5), "thread friction": (0.04, 0.4)}
 """Up to class A of EN 1090-2 for faces."""
-_FIGURES: Final = {
-    "steel": ((100.0, 1500.0), (190_000.0, 220_000.0), (7500.0, 8200.0)),
-    "stainless": ((100.0, 1500.0), (180_000.0, 215_000.0), (7500.0, 8200.0)),
-    "aluminium": ((20.0, 700.0), (60_000.0, 80_000.0), (2500.0, 3000.0)),
-}
-"""Strength in MPa, elastic modulus in MPa, density in kg/m3."""
 
 
 def magnitude_findings(survey: Survey) -> Iterator[Finding]:
@@ -81,9 +72,6 @@ def magnitude_findings(survey: Survey) -> Iterator[Finding]:
     for where, place in _places(bracket):
         if (distance := math.hypot(*place)) > FARTHEST_MM:
             yield found("place-far", where, distance_mm=distance)
-    for own in bracket.materials:
-        yield from _material(own)
-    yield from _too_strong(bracket)
     for plate in bracket.plates:
         tolerance = plate.thickness_tolerance_mm
         if tolerance is not None and tolerance > MOST_TOLERANCE * plate.thickness_mm:
@@ -212,46 +200,6 @@ def _places(bracket: Bracket) -> Iterator[tuple[str, Place]]:
     if bracket.dash_bar is not None:
         yield bracket.dash_bar.name, bracket.dash_bar.from_mm
         yield bracket.dash_bar.name, bracket.dash_bar.to_mm
-
-
-def _material(own: OwnMaterial) -> Iterator[Finding]:
-    where = f"material {own.name}"
-    strength, modulus, density = _FIGURES[own.kind]
-    for what, value, unit, (low, high) in (
-        ("yield", own.yield_mpa, "MPa", strength),
-        ("tensile strength", own.tensile_mpa, "MPa", (strength[0], 1.5 * strength[1])),
-        ("elastic modulus", own.elastic_modulus_mpa, "MPa", modulus),
-        ("density", own.density_kg_m3, "kg/m3", density),
-    ):
-        if not low <= value <= high:
-            yield found(
-                "material-figure-absurd",
-                where,
-                what=what,
-                value=value,
-                unit=unit,
-                kind=own.kind,
-                low=low,
-                high=high,
-            )
-    if in_table(own.name):
-        yield found("material-in-table", where, name=own.name)
-    if not own.source.strip():
-        yield found("material-no-source", where)
-    if own.yield_mpa > own.tensile_mpa:
-        yield found("material-strengths", where, yield_mpa=own.yield_mpa, tensile_mpa=own.tensile_mpa)
-
-
-def _too_strong(bracket: Bracket) -> Iterator[Finding]:
-    """Tell own steels of plates and dash bar that no rule for sheets and sections goes up to."""
-    used = [plate.material or "" for plate in bracket.plates]
-    used += [] if bracket.dash_bar is None else [bracket.dash_bar.material]
-    for own in bracket.materials:
-        if own.kind != "steel" or own.yield_mpa <= STRONGEST_MPA:
-            continue
-        if any(same_material(own.name, name) for name in used):
-            where = f"material {own.name}"
-            yield found("material-beyond-rules", where, yield_mpa=own.yield_mpa, most_mpa=STRONGEST_MPA)
 
 
 def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:

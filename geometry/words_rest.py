@@ -21,6 +21,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "its mass centre lies {by_mm:.0f} mm outside its envelope, where its weight cannot pull; check both,"
         " and their signs, in the casing's own axes",
     ),
+    "boss-outside": (
+        "doubt",
+        "it lies {by_mm:.0f} mm outside the block that encloses the casing, whose corners' movement is"
+        " judged; measure both in the casing's own axes, in mm",
+    ),
     "direction-no-length": ("stop", "its direction has no length; say which way its face looks"),
     "boss-face-small": (
         "doubt",
@@ -58,6 +63,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "material-strengths": (
         "doubt",
         "its yield {yield_mpa:g} MPa is above its tensile strength {tensile_mpa:g}; swap them?",
+    ),
+    "material-spread": (
+        "doubt",
+        "its tensile strength {tensile_mpa:g} MPa is {ratio:.2g} times its yield {yield_mpa:g}, more than any"
+        " {kind} has; check both",
     ),
     "bar-no-length": ("stop", "it begins and ends at the same place; give both ends where they are"),
     "bar-size-absurd": (

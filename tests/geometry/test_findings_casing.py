@@ -265,6 +265,14 @@ CASES = [
         ("wall of 2.4 mm is below the 2.5 mm", "EN 1993-1-8 7.1.1", "thicker tube"),
     ),
     Case(
+        "boss-outside",  # a block in inches
+        "doubt",
+        put("casing", "envelope", to={"low_mm": [-2, -2, -6], "high_mm": [-0.5, 2, 0]}),
+        "boss b",
+        ("40 mm outside the block", "in mm"),
+        alone=False,
+    ),
+    Case(
         "bearing-in-casing",
         "doubt",
         put("column", "bearings", 0, "station_mm", to=-30),

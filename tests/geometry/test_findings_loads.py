@@ -251,6 +251,13 @@ CASES = [
         ("nobody says where its figures come from", "write down"),
     ),
     Case(
+        "material-spread",  # 410 with a digit too many
+        "doubt",
+        own(tensile_mpa=1410),
+        "material own",
+        ("tensile strength 1410 MPa is 5.9 times its yield 240", "more than any steel has"),
+    ),
+    Case(
         "material-beyond-rules",
         "doubt",
         both(
