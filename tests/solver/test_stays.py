@@ -12,20 +12,20 @@ from tests.brackets import one_piece
 
 
 def on_a_slender_bar(*stays: BarStay) -> Bracket:
-    """Return a stout plate on a pinned 25 mm tube, which a pull along the shaft bends."""
+    """Return a stout plate on a pinned tube, 25 mm deep, which a pull along the shaft bends."""
     bracket = one_piece(couple_nm=12.0, thickness_mm=8)
     assert bracket.dash_bar is not None
     pin = BarEnd(kind="pinned", seen_by="a test")
     across = (bracket.dash_bar.from_mm[1], 8 + 12.5)
     bar = bracket.dash_bar.but(
-        section=RectangularTube(width_mm=25, height_mm=25, wall_mm=2),
+        section=RectangularTube(width_mm=25, height_mm=32, wall_mm=2.5),
         from_mm=(-600, *across),
         to_mm=(600, *across),
         ends=(pin, pin),
         stays=stays,
     )
-    limits = bracket.limits.but(pull_movement_mm=1.0)
-    bolts = tuple(b if b.pad_diameter_mm is None else b.but(pad_diameter_mm=25) for b in bracket.bolts)
+    limits = bracket.limits.but(pull_movement_mm=0.7)
+    bolts = tuple(b if b.pad_diameter_mm is None else b.but(pad_diameter_mm=20) for b in bracket.bolts)
     assert bracket.casing is not None
     # deep enough for the next longer bolt sold: M8 x 30
     deep = bracket.casing.but(bosses=tuple(b.but(depth_mm=22) for b in bracket.casing.bosses))
