@@ -114,6 +114,8 @@ def _steel(where: str, bolt: Bolt) -> Iterator[Finding]:
         else:
             if size is not None and (words := grade_mismatch(size, grade)):
                 yield found("grade-mismatch", where, reason=words)
+            if grade.name == "12.9":
+                yield found("grade-beyond-rules", where, grade=grade.name)
     if bolt.tightening_nm is None and bolt.preload_n is None:
         yield found("blank-preload", where)
     if bolt.face_friction is None:

@@ -42,6 +42,11 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "bolt-size-unknown": ("stop", "{reason}"),
     "grade-unknown": ("doubt", "{reason}"),
     "grade-mismatch": ("doubt", "{reason}"),
+    "grade-beyond-rules": (
+        "rule",
+        "class {grade} is outside EN 1993-1-8, which ends at 10.9 (from memory, to be verified): it is"
+        " brittle, most of all plated or where it bends; take 10.9",
+    ),
     "thread-differs": (
         "doubt",
         "it is {size} and boss {boss} is tapped {thread}; take a bolt of that thread or correct it",

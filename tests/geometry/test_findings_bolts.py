@@ -139,6 +139,13 @@ CASES = [
         ("M8 is a metric size", "read the marking"),
     ),
     Case(
+        "grade-beyond-rules",
+        "rule",
+        bolt(0, "grade", to="12.9"),
+        "bolt 1",
+        ("class 12.9 is outside EN 1993-1-8", "brittle", "take 10.9"),
+    ),
+    Case(
         "blank-grade", "doubt", bolt(0, "grade", to=None), "bolt 1", ("grade is blank", "marking on the head")
     ),
     Case(

@@ -195,6 +195,13 @@ CASES = [
         ("2e+07 N/mm is outside 10 to 1e+06", "2e+04 N/mm if it was given in N/m"),
     ),
     Case(
+        "stiffness-absurd",  # 300 to 500 N/mm, typed in N/m
+        "doubt",
+        put("column", "bearings", 0, "stiffness_n_per_mm", to=[3e5, 5e5]),
+        "bearing upper",
+        ("300000 N/mm is outside 10 to 100000", "300 N/mm if it was given in N/m"),
+    ),
+    Case(
         "stiffness-zero",
         "note",
         put("column", "bearings", 0, "stiffness_n_per_mm", to=[0, 2000]),
