@@ -34,6 +34,7 @@ NOT_COMPUTED = (
     "weld quality",
     "the casing itself, which is taken as rigid",
     "how far the wall of the dash bar gives under a bolt, openings cut into it, such as for a nut, and dents",
+    "paint, powder or a gasket between faces that are clamped: it creeps away and takes preload with it",
     "heads other than a hexagon's: a countersunk or button head is pulled through, and bears, otherwise",
     "threads in anchors and nuts; in bosses the metal is taken as the weakest usual where nobody states it",
     "electronics and software of the unit",
@@ -235,6 +236,11 @@ def _usual(bracket: Bracket, bolts: dict[str, ClampedBolt]) -> list[str]:
                 "A bolt to the dash bar clamps the wall that the plate lies on, with its nut inside: one"
                 " right through squeezes the tube."
             )
+    if any(bolt.pad_height_mm for bolt in bracket.bolts):
+        found.append(
+            "A pad that a plate stands off on is one piece with the dash bar or anchor; what joins it there"
+            " is not judged."
+        )
     if not all_mixed(bracket):
         found.append(
             "Of the many stiffnesses given as ranges all are taken at their low ends, all at their high ends,"

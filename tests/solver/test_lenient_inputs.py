@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from geometry.bar_section import FlatBar
 from geometry.bracket import Bracket
 from geometry.loads import Fatigue, TorqueCount
 from solver.assumptions import assumptions_of
@@ -93,3 +94,16 @@ def test_a_dry_stainless_thread_taken_as_greased_is_marked() -> None:
     assert "the same torque then clamps less" in words
     assert flagged(with_bolts(grade="A2-70", thread_friction=0.2)) == ()
     assert flagged(with_bolts(grade="A2-70", preload_n=(9000, 15000))) == ()
+
+
+def test_it_is_told_what_a_bolt_clamps_of_a_tube_and_that_a_pad_is_part_of_it() -> None:
+    """A bolt right through a tube squeezes it; a loose pad is a packing (common practice, no source)."""
+    bracket = one_piece()
+    assert bracket.dash_bar is not None
+    wall = "clamps the wall that the plate lies on, with its nut inside"
+    pad = "is one piece with the dash bar or anchor"
+    solid = bracket.but(dash_bar=bracket.dash_bar.but(section=FlatBar(width_mm=40, height_mm=40)))
+    padded = bracket.but(bolts=tuple(b.but(pad_height_mm=2) for b in bracket.bolts))
+    for one, told in ((bracket, (True, False)), (solid, (False, False)), (padded, (True, True))):
+        words = " ".join(assumptions_of(one, {})[0])
+        assert (wall in words, pad in words) == told
