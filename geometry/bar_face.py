@@ -113,15 +113,15 @@ def to_side_mm(bar: DashBar, at_mm: Floats, axis: Floats) -> float:
 
 
 def corner_mm(bar: DashBar) -> float:
-    """Return how much of a face the rounded corner takes at each side; 0 of what has sharp ones or none.
+    """Return how much of a face the rounded corner takes at each side at least; 0 of sharp ones or none.
 
-    Of a cold formed hollow section twice the wall up to 6 mm and 2.5 times above, the radius that its
-    properties are worked out with (EN 10219-2, from memory, to be verified).
+    Of a cold formed hollow section 1.6 to 2.4 times the wall up to 6 mm, 2 to 3 times above (EN 10219-2, from
+    memory, to be verified).
     """
     if not isinstance(bar.section, RectangularTube):
         return 0.0
     wall = bar.section.wall_mm
-    return (2.0 if wall <= 6.0 else 2.5) * wall
+    return (1.6 if wall <= 6.0 else 2.0) * wall
 
 
 def across_face_mm(bar: DashBar, axis: Floats) -> float:

@@ -248,8 +248,8 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "footprint-over-corner": (
         "rule",
-        "what it clamps reaches {by_mm:.1f} mm over the rounded corner of {bar} at hole {hole}, which begins"
-        " some {corner_mm:g} mm from its side (EN 10219-2); move the hole in, or take a smaller washer",
+        "what it clamps reaches {by_mm:.1f} mm over the rounded corner of {bar} at hole {hole}, which is"
+        " round for {corner_mm:g} mm and more (EN 10219-2); move the hole in, or take a smaller washer",
     ),
     "footprint-over-edge": (
         "rule",

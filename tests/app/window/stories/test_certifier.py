@@ -41,11 +41,14 @@ def of_the_builder() -> Bracket:
     bracket = whole()
     assert bracket.dash_bar is not None
     # so slender a bar that a gauge far out can see it bend
-    tube = RectangularTube(width_mm=34, height_mm=34, wall_mm=2)
-    (x, y, z), lower = bracket.dash_bar.to_mm, 3.0
+    tube = RectangularTube(width_mm=32, height_mm=32, wall_mm=2.5)
+    (x, y, z), lower = bracket.dash_bar.to_mm, 4.0
     places = {"from_mm": (-x, y, z - lower), "to_mm": (x, y, z - lower)}
     bracket = bracket.but(dash_bar=bracket.dash_bar.but(section=tube, **places))
-    bolts = [bolt.but(face_friction=0.2) for bolt in bracket.bolts]
+    bolts = [
+        bolt.but(face_friction=0.2, pad_diameter_mm=None if bolt.pad_diameter_mm is None else 24)
+        for bolt in bracket.bolts
+    ]
     loose = bracket.but(bolts=(bolts[0].but(face_friction=0.3), *bolts[1:]))
     said = Claim(
         hash=loose.input_hash(), verdict="pass", holds_to_nm=500.0, version="0.1.0", date="2031-04-01"
