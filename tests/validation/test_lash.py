@@ -23,7 +23,13 @@ def test_two_straps() -> None:
     bracket = straps("side by side", hole_mm=8.5)
     linkage, _ = linked(bracket)
     turn = lash_deg(linkage, clearances(bracket))
-    agrees(turn, np.degrees(2.0 * 0.5 / 40.0), EXACT, source=SOURCE, name="lash of two straps, c 0.5 mm, a 40 mm, deg")
+    agrees(
+        turn,
+        np.degrees(2.0 * 0.5 / 40.0),
+        EXACT,
+        source=SOURCE,
+        name="lash of two straps, c 0.5 mm, a 40 mm, deg",
+    )
 
 
 @pytest.mark.parametrize(("count", "radius", "hole"), [(3, 36.0, 9.0), (4, 50.0, 9.0), (6, 45.0, 8.4)])
