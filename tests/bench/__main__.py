@@ -9,7 +9,6 @@ import resource
 import sys
 import time
 from collections.abc import Sequence
-from pathlib import Path
 
 import numpy as np
 
@@ -17,10 +16,10 @@ from solver.cores import CORES
 from solver.freed_memory import keep_freed_memory
 from tests.bench.bench_meshes import plate_mesh_of
 from tests.bench.contestants import Timing, multiplications_per_second, ngsolves, ours, scipys
+from tests.bench.whole_check import SAMPLE, whole_check_table
 from tests.bench.window_drag import drag_table
 from tests.fuzz.watch import peak_bytes
 
-SAMPLE = Path(__file__).resolve().parents[2] / "sample_brackets" / "marlpit_one_piece.bracket.json"
 ROUNDS = 5
 
 
@@ -45,8 +44,8 @@ def main(argv: Sequence[str]) -> int:
     for size in (70_000, 300_000):
         _contest(size)
     _growth((10_000, 30_000, 100_000, 300_000, *((1_000_000,) if "--long" in argv else ())))
-    _whole_check()
     _quick_path()
+    whole_check_table(SAMPLE)
     drag_table(SAMPLE)
     return 0
 
@@ -118,32 +117,6 @@ def _peak_mb() -> float:
     with contextlib.suppress(OSError):
         return peak_bytes() / 1024.0**2
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
-
-
-def _whole_check() -> None:
-    from geometry.bracket_file import read_bracket
-    from solver.analyse import analyse
-
-    if not SAMPLE.exists():
-        sys.stdout.write(f"\n{SAMPLE.name} is not there: the whole check was not timed\n")
-        return
-    walls, processor, results = [], [], None
-    for _ in range(4):
-        begin, busy = time.perf_counter(), time.process_time()
-        bracket = read_bracket(SAMPLE).bracket
-        if bracket is None:
-            sys.stdout.write(f"\n{SAMPLE.name} cannot be read: the whole check was not timed\n")
-            return
-        results = analyse(bracket)
-        walls.append(time.perf_counter() - begin)
-        processor.append(time.process_time() - busy)
-    stages = (
-        "" if results is None else ", ".join(f"{k} {v:.2f}" for k, v in results.seconds.items() if k != "all")
-    )
-    sys.stdout.write(
-        f"\nwhole check of {SAMPLE.name}, file to verdict, warm: {min(walls[1:]):.2f} s,"
-        f" {min(processor[1:]):.2f} s of the processor ({stages})\n"
-    )
 
 
 def _quick_path() -> None:

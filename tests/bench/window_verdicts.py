@@ -13,6 +13,8 @@ import tempfile
 import time
 from pathlib import Path
 
+from tests.bench.whole_check import SAMPLE
+
 VERDICTS = 15
 PATIENCE_S = 300.0
 
@@ -96,4 +98,4 @@ def _mb(process: str) -> float:
 
 
 if __name__ == "__main__":
-    verdict_table(Path(__file__).resolve().parents[2] / "sample_brackets" / "marlpit_one_piece.bracket.json")
+    verdict_table(SAMPLE)
