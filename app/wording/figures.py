@@ -110,13 +110,16 @@ def percent(fraction: float | None) -> str:
     return f"{value:.1f} %" if close or 0.0 < value < 9.95 else f"{value:.0f} %"
 
 
-def percent_marked(fraction: float | None, mark: str, *, first: bool = False) -> str:
-    """Return a share in per cent and a word that says where it stands: `112 % over`, or the word first."""
+def percent_marked(fraction: float | None, mark: str) -> str:
+    """Return a share in per cent after a word that says where it stands: `over 112 %`.
+
+    The word goes first: `112 % over` reads as 112 % too much.
+    """
     told = percent(fraction)
     # a figure beyond the scale says `over` by itself
     if told.startswith(FAR_OVER) and mark == FAR_OVER:
         return told
-    return f"{mark} {told}".strip() if first else f"{told} {mark}".strip()
+    return f"{mark} {told}".strip()
 
 
 def plain(text: str) -> str:

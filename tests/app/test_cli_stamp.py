@@ -105,7 +105,5 @@ def test_plain_spells_out_what_steers_a_terminal() -> None:
 
 def test_a_figure_beyond_the_scale_says_over_once() -> None:
     assert percent_marked(250.0, "over") == "over 9999 %"
-    assert percent_marked(250.0, "over", first=True) == "over 9999 %"
-    assert percent_marked(1.12, "over") == "112 % over"
-    assert percent_marked(1.12, "over", first=True) == "over 112 %"
+    assert percent_marked(1.12, "over") == "over 112 %"
     assert percent_marked(0.5, "") == "50 %"

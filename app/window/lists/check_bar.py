@@ -44,7 +44,7 @@ class CheckBar(QAbstractButton):
         mark = check_mark(self._check, self._marginal)
         if self._check.kind == "rule":
             return mark
-        return percent_marked(self._check.used_upper, mark, first=True)
+        return percent_marked(self._check.used_upper, mark)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""

@@ -15,7 +15,7 @@ from app.window.lists.check_bar import CheckBar
 from app.window.lists.reading_panel import ReadingPanel
 from app.window.lists.standing import State
 from app.wording.check_words import band_words, check_mark, hand_words, worst_first
-from app.wording.figures import Units, figure, in_units, percent, percent_marked, sentence_in_units
+from app.wording.figures import Units, figure, in_units, percent, sentence_in_units
 from solver.results import Check, QuickAnswer, Results
 
 
@@ -195,12 +195,15 @@ class ChecksTable(ReadingPanel):
         mark = check_mark(check, marginal)
         demand, unit = in_units(check.demand, check.unit, self.units)
         allowable, _ = in_units(check.allowable, check.unit, self.units)
-        used = mark if check.kind == "rule" else percent_marked(check.used, mark)
-        band = "" if check.kind == "rule" or not check.band else f"+{percent(check.band)}"
-        bold = f"<b>{used}</b>" if mark in ("over", "BROKEN") else used
+        rule = check.kind == "rule"
+        used = mark if rule else percent(check.used)
+        band = "" if rule or not check.band else f"+{percent(check.band)}"
+        if not rule:
+            # it is the upper end of the band that is over, or near
+            band = ", ".join(word for word in (band, mark) if word)
+        bold = [f"<b>{cell}</b>" if mark in ("over", "BROKEN") else cell for cell in (used, band)]
         return (
-            bold.replace(" %", "&nbsp;%"),
-            band.replace(" ", "&nbsp;"),
+            *(cell.replace(" ", "&nbsp;") for cell in bold),
             f"{figure(demand)}&nbsp;{html.escape(unit)}",
             f"{figure(allowable)}&nbsp;{html.escape(unit)}",
         )
