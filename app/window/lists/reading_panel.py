@@ -60,7 +60,8 @@ class ReadingPanel(QFrame):
         palette.setColor(QPalette.ColorRole.Text, QColor(theme.ink))
         palette.setColor(QPalette.ColorRole.Link, QColor(theme.ink))
         self.setPalette(palette)
-        self._text.setPalette(palette)
+        for text in (self._text, self._text.viewport()):
+            text.setPalette(palette)
         self._text.verticalScrollBar().setStyleSheet(thin_bar(theme))
         self._title.setStyleSheet(f"color: {theme.ink}; font-weight: bold;")
         self._close.set_theme(theme)
@@ -73,6 +74,8 @@ class ReadingPanel(QFrame):
         self._write(title, body)
         self._fit(window)
         self.show()
+        # with its parent the style puts back the colours from before a change of theme
+        self.set_theme(self._theme)
         self.raise_()
         self._text.setFocus(Qt.FocusReason.OtherFocusReason)
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.theme import PAPER
+from app.theme import PAPER, SLATE
 from app.window.door import Door
 from app.window.lists.check_bar import CheckBar
 from app.window.lists.checks_strip import ChecksStrip
 from app.window.lists.free_motions_line import FreeMotionsLine
+from app.window.looks import dress
 from solver.results import Check, QuickAnswer
 from tests.app.example_results import EDGE, SLIP, STRESS, TURN, example_results, with_free_motion
 from tests.app.window.lists.samples import one_piece
@@ -69,6 +70,34 @@ def test_what_does_not_fit_is_counted_and_read_in_the_table(qtbot: QtBot) -> Non
     strip.table.link_pressed.emit("1")
     assert len(picked) == 1
     assert strip.table.isHidden()
+
+
+def test_over_stands_beside_the_band_whose_end_is_over(qtbot: QtBot) -> None:
+    strip = _strip(qtbot)
+    nearly = replace(TURN, demand=0.91, allowable=1.0, band=0.11)
+    strip.set_results(replace(example_results(), checks=(nearly, EDGE)), "ink")
+    strip.read_all()
+    lines = strip.table.text.replace("\xa0", " ").splitlines()
+    # not "91 % over", which is 191 % to whoever reads it so
+    assert lines[lines.index(nearly.name) :][:3] == [nearly.name, "91 %", "+11 %, over"]
+
+
+def test_a_table_laid_over_for_the_first_time_has_the_look_chosen_before(
+    qtbot: QtBot, qapp: QApplication
+) -> None:
+    window = QWidget()
+    qtbot.addWidget(window)
+    dress(qapp, PAPER)
+    strip = ChecksStrip(Door(one_piece()), PAPER, window)
+    window.show()
+    dress(qapp, SLATE)
+    strip.set_theme(SLATE)
+    strip.set_results(example_results(), "ink")
+    strip.read_all()
+    image = strip.table.grab().toImage()
+    dress(qapp, PAPER)
+    middle, below = image.width() // 2, image.height() - 20
+    assert {image.pixelColor(*at).name() for at in ((6, 6), (middle, below))} == {SLATE.ground}
 
 
 def test_a_table_that_is_read_goes_with_the_results(qtbot: QtBot) -> None:
