@@ -62,8 +62,12 @@ def _loose(bracket: Bracket) -> list[str]:
     found = []
     for name, (value, usual) in bracket.limits.looser().items():
         found.append(f"{_LIMIT_WORDS[name]} is {value:g}, looser than the usual {usual:g}")
-    found += [*loose_loads(bracket.loads), *loose_pieces(bracket)]
-    return [*found, *_loose_bolts(bracket.bolts)]
+    return [*found, *loose_inputs(bracket)]
+
+
+def loose_inputs(bracket: Bracket) -> list[str]:
+    """Return what is lenient about everything but the limits, as sentences."""
+    return [*loose_loads(bracket.loads), *loose_pieces(bracket), *_loose_bolts(bracket.bolts)]
 
 
 def loose_pieces(bracket: Bracket) -> list[str]:

@@ -103,10 +103,10 @@ def _limits(page: Page, judged: JudgedFile, units: Units) -> None:
     page.line(f"Judged under {whose}{same}.")
     if told := layout_words(judged.bracket):
         page.line(told)
-    from app.report.looser import looser_limits, looser_loads
+    from app.report.looser import looser_inputs, looser_limits
 
-    loads = looser_loads(judged.bracket.loads, units) if judged.results is not None else []
-    for words in (*looser_limits(limits), *loads):
+    inputs = looser_inputs(judged.bracket, units) if judged.results is not None else []
+    for words in (*looser_limits(limits), *inputs):
         page.hanging("! ", f"{words}.")
 
 

@@ -67,7 +67,7 @@ def computed_words(job: PaperJob) -> str:
         return f"What was computed once belongs to other inputs than these; {shown}"
     word = verdict_in_ink(results).upper()
     words = f"{by}: {word} {verdict_words(results)}. It is no approval; an authorised certifier decides."
-    looser = f" Judged under looser limits: {'; '.join(results.flagged)}." if results.flagged else ""
+    looser = f" Looser than usual: {'; '.join(results.flagged)}." if results.flagged else ""
     return words + looser
 
 

@@ -11,7 +11,7 @@ from app.paper.tables import Column, Table
 from app.report.blocks import Block, Bullets, Drawn, Heading, Paragraph, Tabled
 from app.report.figures import mounted_figures, plate_figures, stamp_figure
 from app.report.job import ReportJob
-from app.report.looser import looser_limits, looser_loads
+from app.report.looser import looser_inputs, looser_limits
 from app.report.turn_line import turn_figure
 from app.wording.check_words import check_mark, hand_words, more_used_words, worst_first
 from app.wording.figures import bare, figure, percent, quantity, sentence_in_units, unit_word
@@ -89,7 +89,7 @@ def _governs(job: ReportJob) -> Iterator[Block]:
 
 
 def _looser(job: ReportJob) -> Iterator[Block]:
-    looser = [*looser_limits(job.bracket.limits), *looser_loads(job.bracket.loads, job.units)]
+    looser = [*looser_limits(job.bracket.limits), *looser_inputs(job.bracket, job.units)]
     if looser:
         yield Bullets(tuple(looser), mark="!")
 

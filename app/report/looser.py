@@ -1,11 +1,12 @@
-"""In which limits and loads a verdict is milder than usual, in sentences."""
+"""In which limits and inputs a verdict is milder than usual, in sentences."""
 
 from __future__ import annotations
 
 from app.wording.figures import Units, sentence_in_units
 from app.wording.verdict_words import limit_words
-from geometry.loads import Limits, Loads
-from solver.assumptions import loose_loads
+from geometry.bracket import Bracket
+from geometry.loads import Limits
+from solver.assumptions import loose_inputs
 
 
 def looser_limits(limits: Limits) -> list[str]:
@@ -17,6 +18,6 @@ def looser_limits(limits: Limits) -> list[str]:
     ]
 
 
-def looser_loads(loads: Loads, units: Units) -> list[str]:
-    """Return what is milder than usual about the loads, without a full stop."""
-    return [f"LOOSER than usual: {sentence_in_units(words, units)}" for words in loose_loads(loads)]
+def looser_inputs(bracket: Bracket, units: Units) -> list[str]:
+    """Return what is milder than usual about loads, sheets, welds, fit and bolts, without a full stop."""
+    return [f"LOOSER than usual: {sentence_in_units(words, units)}" for words in loose_inputs(bracket)]

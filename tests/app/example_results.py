@@ -106,7 +106,15 @@ def example_bracket() -> Bracket:
         ),
         column=Column(held_by="nothing"),
         bolts=(
-            Bolt(name="bolt 1", size="M8", grade="8.8", plate="front", hole="h1", joins=AtBoss(boss="b1")),
+            Bolt(
+                name="bolt 1",
+                size="M8",
+                grade="8.8",
+                plate="front",
+                hole="h1",
+                joins=AtBoss(boss="b1"),
+                locking="medium thread lock",
+            ),
         ),
         loads=Loads(couple=StatedCouple(couple_nm=30.0)),
     )

@@ -321,6 +321,15 @@ def test_loads_below_the_usual_are_told_with_the_verdict(cli: Runner) -> None:
     assert "LOOSER" not in cli.run("check", cli.bracket_file("usual", example_bracket())).out
 
 
+def test_bolts_said_to_clamp_and_rub_better_than_usual_are_told_with_the_verdict(cli: Runner) -> None:
+    """More friction on a face passes what would slip, just as a factor of 1 does."""
+    usual = example_bracket()
+    slick = usual.but(bolts=(usual.bolts[0].but(face_friction=0.45), *usual.bolts[1:]))
+    cli.answer(example_results())
+    above = " ".join(cli.run("check", cli.bracket_file("slick", slick)).out.split("Why")[0].split())
+    assert "LOOSER than usual: friction 0.45 on the faces of bolt" in above
+
+
 def test_the_verdict_says_which_of_several_layouts_it_is_of(cli: Runner) -> None:
     """A file's other layouts are not judged, and their name is not to be taken for a verdict on them."""
     drawn = example_bracket().but(layout="one piece", variants=(Variant(name="two straps"),))

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from app.paper.assembly import tightening_order
+from app.paper.job import computed_words
 from app.paper.page import Picture, Stroke, Words
 from app.paper.paper_file import paper_pages
 from app.paper.pdf import PaperError
@@ -150,6 +151,15 @@ def test_what_does_not_pass_says_so_boldly_before_the_order_of_assembly(verdict:
     told = " ".join(m.words for m in itertools.takewhile(lambda m: m.words != "Order", marks) if m.bold)
     assert words in told
     assert "It is no approval" in told
+
+
+def test_what_is_looser_than_usual_is_not_called_a_limit() -> None:
+    """The limits of this bracket are the usual ones, and its report says so; its nuts are not."""
+    job = job_of("marlpit_one_piece")
+    assert job.results is not None
+    told = computed_words(replace(job, results=replace(job.results, flagged=("the nut takes less",))))
+    assert told.endswith("Looser than usual: the nut takes less.")
+    assert "limits" not in told
 
 
 def test_a_pass_is_not_spoken_boldly_on_the_assembly_card() -> None:

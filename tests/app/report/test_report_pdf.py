@@ -91,6 +91,9 @@ def test_what_is_looser_than_the_default_is_flagged_on_the_front() -> None:
     front = " ".join(texts(report_pdf(report_job(mild)))[0].split())
     assert "LOOSER than usual: the factor on the couple is 1, lower than the usual 2" in front
     assert "LOOSER than usual: a pull of 5 N at the wheel is lower than the usual 300 N" in front
+    rough = bracket.but(bolts=(bracket.bolts[0].but(face_friction=0.45), *bracket.bolts[1:]))
+    front = " ".join(texts(report_pdf(report_job(rough)))[0].split())
+    assert "LOOSER than usual: friction 0.45 on the faces of bolt" in front
 
 
 def test_a_fail_by_a_free_motion_says_so_and_how_the_casing_moves() -> None:
