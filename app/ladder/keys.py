@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
@@ -20,6 +21,9 @@ from app.ladder.sheet_changes import (
 )
 from app.ladder.weld_changes import with_throat
 from geometry.bracket import Bracket
+
+_RANGE: Final = re.compile(r"([\d.]+)\s*(?:-|\u2013|\.\.+|:|to)\s*([\d.]+)(?:\s*[^\W\d]+)?")
+"""Such as `3-5`; no size of a thread, 1/4-20, nor mixed number, 1-1/2, is written so."""
 
 
 @dataclass(frozen=True)
@@ -103,6 +107,12 @@ def varied(text: str) -> Varied:
     if not equals or not values:
         raise EditRefused(f"{text} says no values: write it as plate.thickness=3,4,5")
     key, name = _found(word)
+    for value in values:
+        if (span := _RANGE.fullmatch(value)) is not None:
+            raise EditRefused(
+                f"{value} is a range, and every value is judged by itself: name each, such as"
+                f" {word}={span[1]},{span[2]}"
+            )
     ordered = sorted(dict.fromkeys(values), key=lambda value: (key.order(value), value))
     return Varied(word, key, name, tuple(ordered))
 

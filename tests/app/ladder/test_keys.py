@@ -154,6 +154,17 @@ def test_an_unknown_key_names_the_nearest() -> None:
         varied("plate.thickness")
 
 
+@pytest.mark.parametrize("span", ["3-5", "3 - 5 mm", "3..5", "3:5", "3 to 5", "2.5\u20134"])
+def test_a_range_is_refused_in_a_sentence(span: str) -> None:
+    with pytest.raises(EditRefused, match=r"is a range, .* name each, such as plate\.thickness=\d[.5]*,\d"):
+        varied(f"plate.thickness={span}")
+
+
+def test_threads_and_mixed_numbers_are_no_ranges() -> None:
+    assert varied("bolt.size=1/4-20,5/16-18").values == ("1/4-20", "5/16-18")
+    assert varied("plate.thickness=1-1/2 in").values == ("1-1/2 in",)
+
+
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.word)
 def test_every_key_is_understood_with_its_own_example(key: object) -> None:
     word = key.word.replace("NAME", "any.name")  # type: ignore[attr-defined]
