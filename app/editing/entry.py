@@ -11,6 +11,7 @@ import math
 import re
 from typing import Final
 
+from geometry.file_text import LARGEST_NUMBER
 from geometry.units import AmbiguousNumberError, UnitError, convert, inch_fraction, inch_reading, parse
 
 _SIGN: Final = re.compile(r"(?<![eE])(?P<space>\s*)(?P<sign>[+\-\u2212])(?P<after>\s*)(?=[\d.,])")
@@ -45,7 +46,11 @@ def entered(text: str, unit: str, *, bare: str | None = None) -> float:
     terms = _terms(typed, shown)
     if len(terms) > 1:
         _refuse_mixed_units(terms, bare or unit, shown)
-    return math.fsum(sign * parse(term, unit, bare=bare) for sign, term in terms)
+    value = math.fsum(sign * parse(term, unit, bare=bare) for sign, term in terms)
+    if abs(value) > LARGEST_NUMBER:
+        # a file that holds it is read with a finding, so it is not taken in the first place
+        raise UnitError(f"{shown!r} is beyond any figure of a bracket; look at the number and its unit")
+    return value
 
 
 def shown(value: float, unit: str, inch: bool) -> str:

@@ -26,7 +26,7 @@ def length_mm(text: str) -> float:
     except UnitError as error:
         raise EditRefused(str(error)) from error
     if not 0.0 < value < 10_000.0:
-        raise EditRefused(f"{text} is no length to make anything of: give one above 0")
+        raise EditRefused(f"{text} is no length to make anything of: give one above 0 and below 10 000 mm")
     return value
 
 

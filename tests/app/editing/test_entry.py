@@ -51,6 +51,9 @@ def test_other_units_and_an_inch_cell() -> None:
         ("1/0", "divides by zero"),
         ("5 * 3", "is not a unit"),
         ("1e999", "not a finite number"),
+        ("1e308", "beyond any figure"),
+        ("2000 km", "is not a unit|beyond any figure"),
+        ("-1e10", "beyond any figure"),
         ("1+" * 150 + "1", "too long"),
     ],
 )
