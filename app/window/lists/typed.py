@@ -21,6 +21,7 @@ from geometry.materials import UnknownMaterialError, material
 from geometry.units import UnitError, convert, inch_fraction, inch_reading
 
 VARIOUS: Final = "various"
+_POWER_OF_TEN: Final = re.compile(r"(?<=[\d.,])[eE](?=[+\-]?\d)")
 
 
 def typed(field: Field, text: str, bracket: Bracket, *, inch: bool = False) -> object:
@@ -107,7 +108,7 @@ def _range_of(field: Field, text: str, bracket: Bracket, inch: bool) -> tuple[fl
 
 
 def _plain_number(field: Field, text: str, bracket: Bracket, inch: bool) -> float:
-    if re.search(r"[^\W\d_]{2}|%", text):
+    if re.search(r"[^\W\d_]|[%\"']", _POWER_OF_TEN.sub("", text)):
         raise EditRefused(
             f"{field.spoken}: {text!r} is no plain number; type it without a unit, such as 0.15"
         )
