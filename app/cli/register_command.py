@@ -129,7 +129,7 @@ def _export(asked: _Asked) -> _Told:
 
 
 def _import(asked: _Asked) -> _Told:
-    added = asked.register.add(read_csv(_one_csv(asked)), once=True)
+    added = asked.register.add(read_csv(_one_csv(asked)), from_list=True)
     return _Told(f"Added {added.new} to {asked.register.path}; {added.known} stood there just so already.")
 
 

@@ -19,7 +19,7 @@ from pydantic import ValidationError
 
 from app.files.data_folder import data_folder
 from app.files.files_error import FilesError
-from app.register.entry import Entry, Numbered
+from app.register.entry import Entry, Numbered, as_a_list_says
 from app.register.register_error import RegisterError
 
 NAME: Final = "register.sqlite3"
@@ -94,11 +94,12 @@ class Register:
             found.append(one.model_copy(update={"earlier": earlier}))
         return tuple(found)
 
-    def add(self, entries: Iterable[Entry], *, once: bool = False) -> Added:
+    def add(self, entries: Iterable[Entry], *, from_list: bool = False) -> Added:
         """Add all these entries or, with RegisterError, none of them.
 
-        One that stands there just so as the newest of its record is not added again; with `once`, as for a
-        list with all that went before, neither is one that ever stood there just so.
+        One that stands there just so as the newest of its record is not added again; from a list, which has
+        all that went before, neither is one that ever stood there just so, and what is new is marked as no
+        more than what a list says.
         """
         wanted = tuple(entries)
         with self._opened("rwc") as connection:
@@ -106,7 +107,7 @@ class Register:
             if not self._is_made(connection):
                 for statement in _MADE:
                     connection.execute(statement)
-            new = sum(_insert(connection, entry, once) for entry in wanted)
+            new = sum(_insert(connection, entry, from_list) for entry in wanted)
             connection.execute("COMMIT")
         return Added(new, len(wanted) - new)
 
@@ -204,16 +205,19 @@ def _words(error: sqlite3.Error) -> str:
     return _SAID.get(code, f"cannot be used ({error}): name another file; nothing was changed.")
 
 
-def _insert(connection: sqlite3.Connection, entry: Entry, once: bool) -> int:
+def _insert(connection: sqlite3.Connection, entry: Entry, from_list: bool) -> int:
     """Add one entry unless it stands there just so already; return how many rows that made."""
-    text = entry.model_dump_json()
+    alike = [entry.model_dump_json()]
+    if from_list:
+        alike.append(as_a_list_says(entry).model_dump_json())
     rows = connection.execute(
         "SELECT entry FROM entries WHERE record_file = ? ORDER BY number DESC", (entry.record_file,)
     ).fetchall()
-    if (text,) in (rows if once else rows[:1]):
+    if any((text,) in (rows if from_list else rows[:1]) for text in alike):
         return 0
     now = datetime.now().astimezone().strftime("%Y-%m-%d %H:%M:%S")
     connection.execute(
-        "INSERT INTO entries (added, record_file, entry) VALUES (?, ?, ?)", (now, entry.record_file, text)
+        "INSERT INTO entries (added, record_file, entry) VALUES (?, ?, ?)",
+        (now, entry.record_file, alike[-1]),
     )
     return 1

@@ -24,6 +24,7 @@ from solver.results import Verdict
 
 Line = Annotated[str, Field(max_length=400)]
 _MOST_OTHERS: Final = 5
+_LISTED: Final = ", as a list says"
 
 
 class Entry(Part):
@@ -112,6 +113,14 @@ def entry_as_written(record: Record, record_path: Path) -> Entry:
         due=still_due(record),
         program=record.program,
     )
+
+
+def as_a_list_says(entry: Entry) -> Entry:
+    """Return an entry that was read from a list, marked so: no record was looked at, and lists are edited."""
+    standing = entry.standing or entry.decision
+    if standing.endswith(_LISTED):
+        return entry
+    return entry.but(standing=f"{standing[: 400 - len(_LISTED)]}{_LISTED}")
 
 
 def overdue_first(entries: Iterable[Numbered], today: datetime.date) -> tuple[Numbered, ...]:

@@ -151,7 +151,7 @@ def register_list(path: Path, folder: Path, _number: int) -> str:
     demand(entries_in(text, "list.csv") == entries, "a list goes out to CSV and comes back as another")
     if len(entries) <= 5:
         register = Register(folder / "register.sqlite3")
-        register.add(entries, once=True)
+        register.add(entries, from_list=True)
         demand(len({e.record_file for e in entries}) == len(register.newest()), "entries were lost")
         register.path.unlink(missing_ok=True)
     return "read"

@@ -151,7 +151,7 @@ class RegisterLeaf(QWidget):
         """Take the entries of a CSV into the register, all or none."""
 
         def take() -> str:
-            added = Register().add(read_csv(path), once=True)
+            added = Register().add(read_csv(path), from_list=True)
             return f"Added {added.new} from {path.name}; {added.known} stood there just so already."
 
         self._do(take)

@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from app.register import database
+from app.register.csv_list import csv_text, entries_in
 from app.register.database import Register
 from app.register.entry import Entry, overdue_first
 from app.register.register_error import RegisterError
@@ -48,8 +49,21 @@ def test_what_is_added_comes_back_and_the_newest_of_each_record_counts(register:
 def test_a_whole_list_taken_in_twice_adds_nothing_the_second_time(register: Register) -> None:
     history = [entry(1), entry(1, decision="refuse"), entry(1)]
     assert register.add(history).new == 3
-    assert register.add(history, once=True).new == 0
+    assert register.add(history, from_list=True).new == 0
     assert register.add([entry(1, decision="refuse")]).new == 1
+
+
+def test_what_only_a_list_says_is_marked_so_however_often_it_is_taken_in(register: Register) -> None:
+    """A list is a text that anybody can edit: an acceptance in it was never looked at here."""
+    seen, told = entry(1, decision="accept", standing="accepted"), entry(2, decision="accept")
+    register.add([seen])
+    assert register.add([seen, told], from_list=True).new == 1
+    assert [one.entry.standing for one in register.newest()] == [
+        "accepted",
+        f"{told.standing}, as a list says",
+    ]
+    listed = entries_in(csv_text(register.every(), TODAY), "list.csv")
+    assert register.add([*listed, told], from_list=True).new == 0
 
 
 def test_overdue_leads_and_search_takes_every_word(register: Register) -> None:
@@ -201,6 +215,7 @@ def test_an_entry_that_makes_no_sense_is_told_with_its_number(register: Register
 _IN_CHILD = """
 import os, sys, resource, signal
 from pathlib import Path
+from app.register.csv_list import csv_text, entries_in
 from app.register.database import Register
 from app.register.register_error import RegisterError
 from tests.app.register.entries import entry

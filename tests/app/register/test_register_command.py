@@ -13,6 +13,7 @@ from app.record.comparison import Judgements
 from app.record.due import with_conditions
 from app.record.record_file import save_record
 from app.register.database import Register
+from app.register.entry import as_a_list_says
 from geometry.bracket import Bracket
 from geometry.bracket_file import save_bracket
 from tests.app.record.examples import clear_results, locked_bracket, settled_record
@@ -63,7 +64,7 @@ def test_out_and_in_again(record: Path, tmp_path: Path, capsys: pytest.CaptureFi
     other = tmp_path / "other.sqlite3"
     assert "Added 1" in said(capsys, "import", out, "--file", other)
     assert "Added 0" in said(capsys, "import", out, "--file", other)
-    assert Register(other).newest()[0].entry == Register().newest()[0].entry
+    assert Register(other).newest()[0].entry == as_a_list_says(Register().newest()[0].entry)
 
 
 def test_a_bracket_is_added_with_its_record_and_what_is_computed(
