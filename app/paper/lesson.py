@@ -17,7 +17,7 @@ from app.paper.job import PaperJob, computed_words, dressed, portrait
 from app.paper.mounted import ON_WHITE, mounted_picture
 from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Picture, Words, box
 from app.paper.tables import Column, Table
-from app.wording.figures import Units, plain, sentence_in_units
+from app.wording.figures import Units, percent, plain, sentence_in_units
 
 _STRIP_PX: Final = (280, 300)
 _STRIP_MM: Final = (182.0, 39.0)
@@ -122,5 +122,6 @@ def _strip(job: PaperJob) -> Figure | None:
 def _checks(job: PaperJob) -> Table:
     checks = () if job.results is None else job.results.checks
     worst = sorted((c for c in checks if c.kind != "rule"), key=lambda c: -c.used_upper)[:_MOST_CHECKS]
-    rows = tuple((plain(c.name), f"{100.0 * c.used_upper:.0f} %", plain(c.where)) for c in worst)
-    return Table((Column("check", 70.0), Column("used", 18.0, right=True), Column("where", 80.0)), rows)
+    rows = tuple((plain(c.name), percent(c.used_upper), plain(c.where)) for c in worst)
+    used = Column("used, upper end of band", 26.0, right=True)
+    return Table((Column("check", 66.0), used, Column("where", 76.0)), rows)

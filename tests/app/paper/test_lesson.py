@@ -44,6 +44,17 @@ def test_the_hand_out_has_two_pages_with_its_pictures() -> None:
     assert "It is no approval" in text
 
 
+def test_a_check_a_hair_above_its_limit_is_not_printed_as_on_it() -> None:
+    results = job().results
+    assert results is not None
+    first = next(check for check in results.checks if check.kind != "rule")
+    above = replace(first, demand=1.003, allowable=1.0, band=0.0)
+    made = replace(job(), results=replace(results, checks=(above,)))
+    text = words(handout_pages(made, measure))
+    assert "100.3 %" in text
+    assert "used, upper end of band" in text
+
+
 def test_questions_tell_no_answer_and_the_answers_mark_each() -> None:
     steps = steps_of(job().bracket, job().results)
     asked, told = (question_pages(job(), measure, answers=answers) for answers in (False, True))
