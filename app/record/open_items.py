@@ -10,19 +10,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from typing import Final, Literal
 
 from app.record.around_items import open_around
 from app.record.as_built import as_built
 from app.record.check_list import AS_DRAWN_LINE, PROOF_LINE, missing_lines
-from app.record.due import conditions_told, is_a_day, line_due
+from app.record.due import conditions_told, is_a_day, is_overdue, line_due, still_due
 from app.record.fasteners import fasteners_wanting, locking_wanting
 from app.record.profile import Profile
 from app.record.proof import open_proofs
 from app.record.record import Computed, DecisionWord, Item, Record
 from app.wording.figures import plain
 from app.wording.plate_name import plate_called
-from app.wording.verdict_words import verdict_in_ink
+from app.wording.verdict_words import couple_words, verdict_in_ink
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import sentence
@@ -181,19 +182,41 @@ def _of_record(record: Record, bracket: Bracket) -> list[OpenItem]:
 
 
 def _of_decision(record: Record, results: Results | None) -> list[OpenItem]:
-    """Return that something else is computed now than when it was accepted."""
+    """Return that something else is computed now than when it was accepted, and which day has passed."""
+    if not record.accepts:
+        return []
+    found = [
+        OpenItem("record", f"{due.words}: was to be done by {due.by}, and nobody has written that it is")
+        for due in still_due(record)
+        if due.words in record.conditions and is_overdue(due, date.today())
+    ]
     then = record.computed
-    if not record.accepts or then is None or results is None:
-        return []
-    now = verdict_in_ink(results)
-    if now == then.verdict:
-        return []
+    if then is None or results is None:
+        return found
+    before, now = then.verdict.upper(), verdict_in_ink(results).upper()
+    if now == before and _holds_less(then, results):
+        before, now = _holding(before, then.holds_to_nm), _holding(now, results.holds_to_nm)
+    if now == before:
+        return found
     under = then.judged_under or "limits not named"
     words = (
-        f"it was accepted with {then.verdict.upper()} under {under}, version {then.program};"
-        f" now it is {now.upper()}: set it undecided and decide anew"
+        f"it was accepted with {before} under {under}, version {then.program};"
+        f" now it is {now}: set it undecided and decide anew"
     )
-    return [OpenItem("record", words)]
+    return [*found, OpenItem("record", words)]
+
+
+def _holds_less(then: Computed, results: Results) -> bool:
+    """Return whether the bracket holds to less than it was accepted with, by more than figures are told."""
+    if then.holds_to_nm is None:
+        return False
+    return results.holds_to_nm is None or results.holds_to_nm < 0.99 * then.holds_to_nm
+
+
+def _holding(verdict: str, couple_nm: float | None) -> str:
+    return (
+        f"{verdict}, holding to {'no known couple' if couple_nm is None else couple_words(couple_nm, 'mm')}"
+    )
 
 
 def _of_check_list(record: Record, profile: Profile, bracket: Bracket) -> list[OpenItem]:

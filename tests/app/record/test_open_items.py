@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from app.record.check_list import AS_DRAWN_LINE, GROUPS, PROOF_LINE, lines_of, missing_lines, new_record
+from app.record.due import with_conditions
 from app.record.open_items import DecisionRefused, OpenItem, decide, items_of, open_items, standing_of
 from app.record.profile import OwnLine, Profile
 from app.record.record import (
@@ -116,6 +117,26 @@ def test_another_verdict_than_it_was_accepted_with_opens_it_again() -> None:
         undecided, "accept", items(undecided, clear_results("marginal")), clear_results("marginal")
     )
     assert items(again, clear_results("marginal")) == ()
+
+
+def test_holding_to_less_than_it_was_accepted_with_opens_it_again() -> None:
+    before = clear_results("pass", holds_to_nm=60.0)
+    accepted = decide(settled_record(), "accept", (), before, "lane 4")
+    for same in (60.0, 59.9, 80.0):
+        assert items(accepted, clear_results("pass", holds_to_nm=same)) == ()
+    said = words(accepted, clear_results("pass", holds_to_nm=41.0))
+    assert "accepted with PASS, holding to 60 N.m under lane 4" in said
+    assert "now it is PASS, holding to 41 N.m: set it undecided and decide anew" in said
+    assert "no known couple" in words(accepted, clear_results("pass", holds_to_nm=None))
+
+
+def test_a_condition_past_its_day_opens_what_was_accepted_with_it() -> None:
+    record = settled_record().but(decision="accept with conditions")
+    late = with_conditions(record, ["refit bolt 3 by 2020-05-30"])
+    assert words(late) == "refit bolt 3: was to be done by 2020-05-30, and nobody has written that it is"
+    assert standing_of(late, items(late), clear_results()).word == "open"
+    for line in ("refit bolt 3 by 2020-05-30, done 2020-05-28", "refit bolt 3 by 9998-05-30", "refit bolt 3"):
+        assert items(with_conditions(record, [line])) == ()
 
 
 def test_conditions_have_to_be_written() -> None:
