@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pydantic import ValidationError
@@ -35,31 +35,48 @@ class MeasuredBody:
 def with_measured_casing(bracket: Bracket, places: Mapping[str, Flat], body: MeasuredBody) -> Bracket:
     """Return the bracket with a casing whose bosses stand at those places, facing the driver.
 
-    A boss that was there keeps its station, direction and metal. The block lies round the bosses' middle, its
-    mass in its middle. EditRefused, naming the value, if a measure makes no casing.
+    A boss that was there keeps its station, direction and metal; a block of the same sizes its place and its
+    mass centre. Another lies round the bosses' middle, its mass in its middle. EditRefused, naming the value,
+    if a measure makes no casing.
     """
     there = bracket.casing
     known = {} if there is None else {boss.name: boss for boss in there.bosses}
     try:
         bosses = tuple(_boss(name, place, body, known.get(name)) for name, place in places.items())
-        middle_x = sum(place[0] for place in places.values()) / max(len(places), 1)
-        middle_y = sum(place[1] for place in places.values()) / max(len(places), 1)
-        low = (middle_x - body.width_mm / 2, middle_y - body.height_mm / 2, -body.length_mm)
-        high = (middle_x + body.width_mm / 2, middle_y + body.height_mm / 2, 0.0)
+        envelope, mass_centre = _block(there, tuple(places.values()), body)
         casing = Casing(
             name="casing" if there is None else there.name,
             station_mm=0.0 if there is None else there.station_mm,
             clocking_deg=0.0 if there is None else there.clocking_deg,
             bosses=bosses,
-            envelope=Envelope(low_mm=_rounded(low), high_mm=_rounded(high)),
+            envelope=envelope,
             mass_kg=body.mass_kg,
-            mass_centre_mm=_rounded((middle_x, middle_y, -body.length_mm / 2)),
+            mass_centre_mm=mass_centre,
         )
     except ValidationError as error:
         first = error.errors()[0]
         what = str(first["loc"][-1]).replace("_", " ")
         raise EditRefused(f"the casing's {what} cannot be so ({first['msg']}): measure it again") from None
     return bracket.but(casing=casing)
+
+
+def _block(
+    there: Casing | None, places: Sequence[Flat], body: MeasuredBody
+) -> tuple[Envelope, tuple[float, float, float]]:
+    """Return the block, and where the middle of its mass is."""
+    sizes = (body.width_mm, body.height_mm, body.length_mm)
+    if there is not None:
+        old = there.envelope
+        if _rounded(sizes) == _rounded(tuple(h - w for w, h in zip(old.low_mm, old.high_mm, strict=True))):
+            # they were measured, or typed, and nothing typed here says otherwise
+            return old, there.mass_centre_mm
+    x, y = (sum(place[axis] for place in places) / max(len(places), 1) for axis in (0, 1))
+    width, height, length = sizes
+    envelope = Envelope(
+        low_mm=_rounded((x - width / 2, y - height / 2, -length)),
+        high_mm=_rounded((x + width / 2, y + height / 2, 0.0)),
+    )
+    return envelope, _rounded((x, y, -length / 2))
 
 
 def _boss(name: str, place: Flat, body: MeasuredBody, there: Boss | None) -> Boss:
@@ -77,6 +94,6 @@ def _boss(name: str, place: Flat, body: MeasuredBody, there: Boss | None) -> Bos
     )
 
 
-def _rounded(place: tuple[float, float, float], digits: int = _BODY_DIGITS) -> tuple[float, float, float]:
+def _rounded(place: Sequence[float], digits: int = _BODY_DIGITS) -> tuple[float, float, float]:
     x, y, z = (round(value, digits) + 0.0 for value in place)
     return (x, y, z)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from typing import Final
 
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit
@@ -27,8 +28,10 @@ _BODY: Final = (
     ("height", "casing high", "120 mm"),
     ("length", "casing along the shaft", "135 mm"),
 )
-_USUAL_BOSSES: Final = "A, B, C"
+_USUAL_BOSSES: Final = ("A", "B", "C")
 _MOST_BOSSES: Final = 8
+_LEAST_APART_MM: Final = 0.005
+"""Below it a distance is written as nought, which no callipers read."""
 
 
 class CallipersForm(Form):
@@ -44,10 +47,10 @@ class CallipersForm(Form):
         )
         self._door, self._inch = door, inch
         casing = door.bracket.casing
-        names = _USUAL_BOSSES if casing is None or not casing.bosses else ", ".join(
-            boss.name for boss in casing.bosses
-        )  # fmt: skip
-        self._names = QLineEdit(names)
+        there = [] if casing is None else [boss.name for boss in casing.bosses]
+        # a name may have a comma in it
+        self._between = ";" if any("," in name for name in there) else ","
+        self._names = QLineEdit(f"{self._between} ".join(there or _USUAL_BOSSES))
         self._names.editingFinished.connect(self._lay_out)
         self.labelled(worded("bosses"), self._names)
         self._grid = QGridLayout()
@@ -131,7 +134,8 @@ class CallipersForm(Form):
         )
 
     def _boss_names(self) -> list[str]:
-        return [name.strip() for name in self._names.text().split(",") if name.strip()][:_MOST_BOSSES]
+        names = self._names.text().split(self._between)
+        return [name.strip() for name in names if name.strip()][:_MOST_BOSSES]
 
     def _measured_body(self) -> MeasuredBody:
         mm = {
@@ -166,14 +170,12 @@ class CallipersForm(Form):
 
 
 def _known(casing: Casing | None) -> dict[tuple[str, str], str]:
-    """Return the distances of the bosses that are there already."""
+    """Return the distances of the bosses that are there already; none where one lies behind another."""
     if casing is None:
         return {}
     places = {SHAFT: (0.0, 0.0)} | {boss.name: boss.at_mm[:2] for boss in casing.bosses}
-    return {
-        (a, b): f"{((places[a][0] - places[b][0]) ** 2 + (places[a][1] - places[b][1]) ** 2) ** 0.5:.2f} mm"
-        for a, b in itertools.combinations(places, 2)
-    }
+    apart = {(a, b): math.dist(places[a], places[b]) for a, b in itertools.combinations(places, 2)}
+    return {pair: f"{mm:.2f} mm" for pair, mm in apart.items() if mm >= _LEAST_APART_MM}
 
 
 def _now(casing: Casing | None, key: str) -> str:

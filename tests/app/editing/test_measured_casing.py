@@ -49,6 +49,20 @@ def test_station_clocking_and_a_boss_that_was_there_are_kept() -> None:
     )
 
 
+def test_a_block_of_the_same_size_keeps_its_place_and_its_mass_centre() -> None:
+    before = one_piece()
+    assert before.casing is not None
+    low, high = before.casing.envelope.low_mm, before.casing.envelope.high_mm
+    width, height, length = (h - w for w, h in zip(low, high, strict=True))
+    same = replace(BODY, width_mm=width, height_mm=height, length_mm=length)
+    casing = with_measured_casing(before, PLACES, same).casing
+    assert casing is not None
+    assert (casing.envelope, casing.mass_centre_mm) == (before.casing.envelope, before.casing.mass_centre_mm)
+    longer = with_measured_casing(before, PLACES, replace(same, length_mm=length + 5.0)).casing
+    assert longer is not None
+    assert longer.mass_centre_mm[2] == pytest.approx(-(length + 5.0) / 2.0)
+
+
 @pytest.mark.parametrize(
     ("body", "words"),
     [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from PySide6.QtWidgets import QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
@@ -12,7 +14,9 @@ from app.window.forms.callipers_form import CallipersForm
 from app.window.forms.dash_bar_form import DashBarForm
 from app.window.forms.form import Form
 from geometry.bracket import Bracket
+from geometry.bracket_file import read_bracket
 from geometry.fixing import RoundTube
+from tests.app.window.flat_hands import SAMPLES
 
 
 def _fill(form: Form, typed: dict[str, str]) -> None:
@@ -53,6 +57,24 @@ def test_callipers_read_bare_figures_in_inches_where_inches_are_shown(qtbot: QtB
     casing = door.bracket.casing
     assert casing is not None
     assert casing.bosses[0].at_mm[1] == pytest.approx(50.8, abs=0.1)
+
+
+@pytest.mark.parametrize("file", sorted(SAMPLES.glob("*.bracket.json")), ids=lambda file: file.name[:-13])
+def test_a_casing_put_in_as_it_is_offered_is_the_casing_that_was_there(file: Path, qtbot: QtBot) -> None:
+    """Its mass lies where it was measured, bosses one behind the other too, and a name may have a comma."""
+    bracket = read_bracket(file).bracket
+    assert bracket is not None
+    door = Door(bracket)
+    form = CallipersForm(door, PAPER)
+    qtbot.addWidget(form)
+    assert form.is_done(), form.sentence
+    casing, before = door.bracket.casing, bracket.casing
+    assert casing is not None
+    assert before is not None
+    assert [boss.name for boss in casing.bosses] == [boss.name for boss in before.bosses]
+    for boss, old in zip(casing.bosses, before.bosses, strict=True):
+        assert boss.at_mm == pytest.approx(old.at_mm, abs=0.02)
+    assert (casing.envelope, casing.mass_centre_mm) == (before.envelope, before.mass_centre_mm)
 
 
 def test_callipers_name_the_measure_that_cannot_be_read(qtbot: QtBot) -> None:
