@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import logging
 import math
+import re
 from typing import Any, Final
 
 import ezdxf.filemanagement
@@ -50,7 +51,9 @@ def cut_dxf(lines: CutLines, *, older: bool = False) -> bytes:
     for line in lines.crosses:
         space.add_line(line.start, line.end, dxfattribs={"layer": "MARK"})
     for w in lines.written:
-        text = space.add_text(w.words, height=WORDS_MM, rotation=w.angle_deg, dxfattribs={"layer": "MARK"})
+        # two of them begin a sign of their own in a text of DXF, such as %%c
+        words = re.sub("%(?=%)", "% ", w.words)
+        text = space.add_text(words, height=WORDS_MM, rotation=w.angle_deg, dxfattribs={"layer": "MARK"})
         text.set_placement(w.at_mm, align=TextEntityAlignment.LEFT)
     return _bytes(document)
 

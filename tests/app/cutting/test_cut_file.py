@@ -237,6 +237,16 @@ def test_a_file_says_where_no_machine_looks_that_it_is_no_verdict() -> None:
     assert NOT_JUDGED not in drawn
 
 
+def test_no_name_on_a_plate_begins_a_sign_of_dxf() -> None:
+    """Two signs of per cent begin one: %%c is a diameter, %%u underlines (DXF reference, from memory)."""
+    plate = example_plate()
+    plate = plate.but(name="5%%c off %%%")
+    document = ezdxf.read(io.StringIO(cut_content(plate, ".dxf").decode()))
+    drawn = [entity.dxf.text for entity in document.modelspace().query("TEXT")]
+    assert any("5% %c off" in words for words in drawn), drawn
+    assert not any("%%" in words for words in drawn)
+
+
 def test_the_command_writes_a_file_for_each_plate(cli: Runner) -> None:
     file = SAMPLES / "two_piece_bolted.bracket.json"
     outcome = cli.run("cut", file, "-o", cli.folder / "out.dxf")
