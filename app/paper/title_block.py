@@ -103,10 +103,21 @@ def _block(job: PaperJob, sheet: Sheet, measure: Measure) -> tuple[Mark, ...]:
             if x:
                 marks.append(line((x, y), (x, y + _ROW_MM), kind="thin"))
             marks.append(Words(caption, (x + 1.0, y + 2.6), 1.8))
-            size = 3.0
-            while size > 1.6 and measure(words, size, False) > width - 2.0:
-                size -= 0.2
-            shown = wrapped(words, width - 2.0, size, measure)[0]
-            marks.append(Words(shown, (x + 1.0, y + 7.2), size))
+            lines, size = _in_cell(words, width - 2.0, measure)
+            lowest = y + (7.2 if len(lines) == 1 else 8.0)
+            for above, text in enumerate(reversed(lines)):
+                marks.append(Words(text, (x + 1.0, lowest - above * size * 1.2), size))
             x += width
     return tuple(marks)
+
+
+def _in_cell(words: str, width: float, measure: Measure) -> tuple[list[str], float]:
+    """Return words in one line or two, and their size; dots tell what has no room at the smallest."""
+    for size in (3.0, 2.8, 2.6, 2.4, 2.2, 2.0):
+        if measure(words, size, False) <= width:
+            return [words], size
+    for size in (2.0, 1.8, 1.6, 1.4):
+        lines = wrapped(words, width, size, measure)
+        if len(lines) <= 2:
+            return lines, size
+    return [lines[0], f"{lines[1][:-1]}\u2026"], size

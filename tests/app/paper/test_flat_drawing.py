@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -13,6 +14,7 @@ from app.paper.job import PaperJob
 from app.paper.outline_places import arc_middles
 from app.paper.page import Words
 from app.paper.paper_file import paper_pages
+from app.paper.pdf import width_mm
 from app.wording.weld_words import way_words
 from geometry.bracket import Bracket
 from geometry.plate import Corner, FoldLine, Plate
@@ -166,3 +168,28 @@ def test_the_words_at_a_narrow_weld_keep_off_the_running_dimensions() -> None:
     # the plate's upper edge stands 20 mm from the top of the figure, the line of the run 6 mm above that
     assert told.at[1] < 20.0 - 1.2
     assert told.at[1] - told.size_mm > 14.0
+
+
+def test_a_long_title_and_file_are_told_to_their_ends_in_the_title_block() -> None:
+    """Two brackets whose names part at the end must not be one and the same on the sheet."""
+    long = "Marlpit roadster, left-hand drive, one piece with a deeper foot and six bolts, third try"
+    bracket = sample("marlpit_one_piece").but(title=long)
+    job = replace(job_of("marlpit_one_piece", bracket=bracket), file=f"{'marlpit_' * 7}3.bracket.json")
+    marks = [m for m in drawing_pages(job, width_mm)[0].marks if isinstance(m, Words)]
+    caption = next(m for m in marks if m.words == "title")
+    under = [m for m in marks if m.at[0] == caption.at[0] and 0.0 < m.at[1] - caption.at[1] < 6.5]
+    assert " ".join(m.words for m in sorted(under, key=lambda m: m.at[1])) == long
+    assert all(width_mm(m.words, m.size_mm, False) <= 90.0 for m in under)
+    caption = next(m for m in marks if m.words == "file")
+    under = [m for m in marks if m.at[0] == caption.at[0] and 0.0 < m.at[1] - caption.at[1] < 6.5]
+    assert "".join(m.words for m in sorted(under, key=lambda m: m.at[1])) == job.file
+
+
+def test_what_has_no_room_in_the_title_block_ends_in_dots() -> None:
+    bracket = sample("marlpit_one_piece").but(title="W" * 200)
+    marks = [
+        m
+        for m in drawing_pages(job_of("marlpit_one_piece", bracket=bracket), width_mm)[0].marks
+        if isinstance(m, Words)
+    ]
+    assert any(m.words.endswith("\u2026") for m in marks)
