@@ -133,6 +133,8 @@ class LessonPage(QWidget):
         super().showEvent(event)
         if self.leaves.place != _RIG:
             self.board.begin()
+            # just made it is hidden yet, and what is hidden does not keep the focus: its keys would be dead
+            self.board.show()
             self.board.setFocus()
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name

@@ -68,6 +68,8 @@ class PageEdges(QWidget):
         steps = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
         if event.key() in steps:
             self.turn_to(self._open + steps[Qt.Key(event.key())])
+            # a page that takes the keys as it is shown would take the next arrow too
+            self.setFocus()
         else:
             super().keyPressEvent(event)
 

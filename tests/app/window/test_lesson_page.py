@@ -288,3 +288,32 @@ def test_in_inches_question_choices_answer_and_picture_tell_pounds_too(room: Cla
     assert "lb)" in room.board.side.answer.text()
     room.window.seeing.set_units("mm")
     assert "lb" not in told()
+
+
+def test_the_lesson_has_the_keys_when_it_is_turned_to_for_the_first_time(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("HOLDSQUARE_DATA", str(tmp_path / "data"))
+    with window_shown(qtbot) as (window, _, _judge):
+        window.door.open(two_straps())
+        window.activateWindow()
+        qtbot.waitUntil(window.isActiveWindow)
+        window.page.flat.setFocus()
+        window.edges.turn_to(LESSON)
+        for key in (Qt.Key.Key_2, Qt.Key.Key_Return):
+            qtbot.keyClick(QApplication.focusWidget(), key)
+        assert window.lesson.board.side.answer.text()
+
+
+def test_arrows_on_the_edges_go_from_page_to_page_past_the_lesson(room: Class) -> None:
+    edges = room.window.edges
+    room.window.activateWindow()
+    room.qtbot.waitUntil(room.window.isActiveWindow)
+    edges.turn_to(0)
+    edges.setFocus()
+    for _ in range(LESSON):
+        room.qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Down)
+    assert room.window.lesson.isVisible()
+    assert edges.hasFocus()
+    room.qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Up)
+    assert not room.window.lesson.isVisible()
