@@ -261,7 +261,13 @@ class LessonBoard(QWidget):
             self._verdicts.try_out(tried(self._bracket, trial), trial.out, trial.loosened)
 
     def _draw(self, pictured: Pictured) -> None:
-        self.picture.show_pictured(pictured, self._results, self.step, revealed=self._shown.revealed)
+        self.picture.show_pictured(
+            pictured,
+            self._results,
+            self.step,
+            revealed=self._shown.revealed,
+            friction=self._shown.friction,
+        )
         self.picture.show_couple(figures_of(pictured.bracket, self._couple_nm()), forces=self._tells_forces())
         drawing, moving = pictured.drawing, pictured.motion
         if drawing is None or moving is None:

@@ -94,12 +94,17 @@ class LessonPicture(QWidget):
         self.view.stand(_STANDS[self._stand])
 
     def show_pictured(
-        self, pictured: Pictured, known: Results | None, step: Step | None, *, revealed: bool
+        self, pictured: Pictured, known: Results | None, step: Step | None, *, revealed: bool, friction: bool
     ) -> None:
-        """Show the bracket: its free motion if it has one, else how it bends once that is revealed."""
+        """Show the bracket: its free motion if it has one, else how it bends once that is revealed.
+
+        Without friction it bends as it does with every bolt slipped.
+        """
         view, bracket, moving = self.view, pictured.bracket, pictured.motion
         own = known if known is not None and known.hash == bracket.input_hash() else None
         case = step.case if step is not None and revealed else None
+        if case is None and not friction and own is not None:
+            case = _most_slipped(own)
         picture = (bracket, own, moving, case)
         if not all(one is last for one, last in zip(picture, self._last, strict=True)):
             self._last = picture
@@ -148,3 +153,9 @@ class LessonPicture(QWidget):
         self.view.set_theme(theme)
         if self.pair is not None:
             self.pair.set_theme(theme)
+
+
+def _most_slipped(results: Results) -> int | None:
+    """Return the load case that moves it most with every bolt slipped; None if none was solved."""
+    slipped = [i for i, case in enumerate(results.cases) if case.state == "all slipped"]
+    return max(slipped, key=lambda i: results.cases[i].movement_mm, default=None)

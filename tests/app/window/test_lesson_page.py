@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,7 +17,8 @@ from app.mounted.shapes import CASING, Floats
 from app.window.lesson_board import LessonBoard
 from app.window.main_window import PAGES, MainWindow
 from app.window.still_judge import StillJudge
-from solver.results import CasingMovement, OneBoltLost, QuickAnswer
+from geometry.bracket import Bracket
+from solver.results import CasingMovement, OneBoltLost, QuickAnswer, Results
 from tests.app.lesson.made_results import made_results
 from tests.app.lesson.samples import two_straps
 from tests.app.window.shown import window_shown
@@ -116,6 +118,28 @@ def test_friction_off_turns_bolts_into_pins_and_on_holds_again(room: Class) -> N
     assert "OFF" in board.side.friction.text()
     room.press(Qt.Key.Key_F)
     assert board.motion is None
+
+
+def test_friction_off_bends_what_holds_by_its_shape_as_with_bolts_slipped(room: Class) -> None:
+    """The class sees `friction: OFF`, so the picture must not say that bolts are stuck."""
+    bracket = one_piece()
+    room.window.door.open(bracket)
+    results = made_results(bracket)
+    slipped = [replace(case, state="all slipped") for case in results.cases]
+    room.judge.ink.emit(replace(results, cases=(*results.cases, *slipped)))
+    shown: list[int | None] = []
+    show = room.board.view.show_lesson
+
+    def told(bracket: Bracket, results: Results | None, free: int | None, case: int | None) -> None:
+        shown.append(case)
+        show(bracket, results, free, case)
+
+    room.board.view.show_lesson = told  # type: ignore[method-assign]
+    room.press(Qt.Key.Key_F)
+    assert room.board.motion is None
+    assert shown[-1] == 3
+    room.press(Qt.Key.Key_F)
+    assert shown[-1] is None
 
 
 def test_bolts_are_loosened_taken_out_and_tightened(room: Class) -> None:
