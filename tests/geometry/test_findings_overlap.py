@@ -5,10 +5,12 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from geometry.finding_words import sentence
 from geometry.findings_overlap import overlap_findings
+from geometry.plate_body import depth_in_plate, plate_body
 from geometry.survey import survey
 from tests.geometry.finding_case import Case, Data, both, bracket_with, put
 
@@ -47,6 +49,14 @@ def test_a_shaft_needs_its_own_width() -> None:
     assert blocked(shaft_hole(9.0)) == ["plate main"]
     assert blocked(shaft_hole(30.0, 9.5)) == []
     assert blocked(shaft_hole(30.0, 12.0)) == ["plate main"]
+
+
+@pytest.mark.parametrize("thickness_mm", [0.3, 0.5, 1.0, 6.0])
+def test_a_plate_in_the_shaft_is_found_however_thin_and_wherever_it_stands(thickness_mm: float) -> None:
+    for station_mm in (-149.9, -40.0, 0.0, 0.37, 33.3, 60.15, 419.0):
+        at = {"origin_mm": [0, 0, station_mm]}
+        thin = both(shaft_hole(None), put("plates", 0, "thickness_mm", to=thickness_mm))
+        assert blocked(both(thin, put("plates", 0, "placement", to=at))) == ["plate main"]
 
 
 def test_a_plate_beyond_the_wheel_or_below_the_casing_is_in_nobodys_way() -> None:
@@ -116,6 +126,26 @@ def overlaps(**placement: object) -> list[str]:
 )
 def test_touching_is_no_overlap(placement: dict[str, object]) -> None:
     assert overlaps(**placement) == []
+
+
+@pytest.mark.parametrize(
+    "placement",
+    [
+        {"origin_mm": [0, 0, 4]},
+        {"origin_mm": [139, 0, 0]},
+        {"origin_mm": [30, 60, 0], "x_axis": [0, 0, 1]},
+        {"origin_mm": [0, 0, 50], "x_axis": [0.6, 0, 0.8]},
+    ],
+)
+def test_the_place_that_is_told_lies_in_both_plates(placement: dict[str, object]) -> None:
+    known = survey(bracket_with(second_plate(**placement)))
+    bodies = [body for body in map(plate_body, known.shapes) if body is not None]
+    (told,) = (f for f in overlap_findings(known) if f.code == "plates-overlap")
+    at = np.array([[told.values[axis] for axis in "xyz"]])
+    for body in bodies:
+        # an edge of one of them may be what lies in the other
+        assert depth_in_plate(body, at)[0] > 0.0 or np.linalg.norm(body.spots - at, axis=1).min() == 0.0
+    assert max(depth_in_plate(body, at)[0] for body in bodies) == pytest.approx(told.values["deep_mm"])
 
 
 @pytest.mark.parametrize(

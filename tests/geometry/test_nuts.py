@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+from typing import Final
+
 import pytest
 
 from geometry.bolt_tables import BOLT_SIZES, BoltSize, bolt_grade, bolt_size
@@ -27,15 +30,42 @@ def test_m8_as_in_iso_4032_and_iso_7040() -> None:
     assert nut_height_mm(size, bolt.but(locking="Locking nut, new")) == 9.5
 
 
-@pytest.mark.parametrize(
-    ("size", "grade", "most"),
-    [("M6", "8.8", 3.0), ("M8", "8.8", 6.0), ("M8", "10.9", 8.0), ("M10", "8.8", 10.5)],
-)
-def test_what_a_new_locking_nut_may_take(size: str, grade: str, most: float) -> None:
-    """ISO 2320, first fitting, classes 8 and 10 (from memory, to be verified)."""
+ISO_2320: Final = {
+    "8.8": {"M5": 1.6, "M6": 3.0, "M8": 6.0, "M10": 10.5, "M12": 15.5, "M14": 24.0, "M16": 32.0},
+    "10.9": {"M5": 2.1, "M6": 4.0, "M8": 8.0, "M10": 14.0, "M12": 21.0, "M14": 31.0, "M16": 42.0},
+}
+"""N.m at the first fitting, classes 8 and 10 (from memory, to be verified)."""
+IFI_100_107: Final = {"1/4-20": 30, "5/16-18": 60, "3/8-16": 80, "7/16-14": 100, "1/2-13": 150}
+"""lbf.in at the first fitting (from memory, to be verified)."""
+NM_PER_LBF_IN: Final = 0.112985
+
+
+def may_take_nm(size: str, grade: str) -> float:
+    """Return the most that a new nylon locking nut may take."""
     bolt = one_piece().bolts[0].but(size=size, grade=grade, joins=AtDashBar(), locking="Nylon locking nut")
-    assert most_prevailing_nm(bolt) == prevailing_nm(bolt) == most
     assert prevailing_nm(bolt.but(prevailing_nm=1.5)) == 1.5
+    assert most_prevailing_nm(bolt) == prevailing_nm(bolt)
+    return most_prevailing_nm(bolt)
+
+
+@pytest.mark.parametrize("grade", ISO_2320)
+def test_what_a_new_locking_nut_may_take(grade: str) -> None:
+    for size, most in ISO_2320[grade].items():
+        assert may_take_nm(size, grade) == most
+        assert may_take_nm(size, "12.9" if grade == "10.9" else "5.6") == most
+
+
+def test_what_a_new_inch_one_may_take() -> None:
+    for size, lbf_in in IFI_100_107.items():
+        assert may_take_nm(size, "grade 5") == pytest.approx(lbf_in * NM_PER_LBF_IN, rel=0.01)
+
+
+@pytest.mark.parametrize("grade", ["8.8", "10.9"])
+def test_wider_and_stronger_ones_take_more(grade: str) -> None:
+    """Class 10 takes about a third more than class 8, at every size (ISO 2320, from memory)."""
+    coarse = [f"M{d}" for d in (5, 6, 8, 10, 12, 14, 16)]
+    assert all(may_take_nm(one, grade) < may_take_nm(next_, grade) for one, next_ in pairwise(coarse))
+    assert all(1.25 < may_take_nm(size, "10.9") / may_take_nm(size, "8.8") < 1.4 for size in coarse)
 
 
 @pytest.mark.parametrize("locking", ["thread lock", "castle nut and split pin", "", None])
