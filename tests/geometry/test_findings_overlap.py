@@ -131,10 +131,10 @@ def test_touching_is_no_overlap(placement: dict[str, object]) -> None:
 @pytest.mark.parametrize(
     "placement",
     [
-        {"origin_mm": [0, 0, 4]},
-        {"origin_mm": [139, 0, 0]},
-        {"origin_mm": [30, 60, 0], "x_axis": [0, 0, 1]},
-        {"origin_mm": [0, 0, 50], "x_axis": [0.6, 0, 0.8]},
+        {"origin_mm": [30, 150, 4]},
+        {"origin_mm": [139, 160, 0]},
+        {"origin_mm": [30, 150, 0], "x_axis": [0, 0, 1]},
+        {"origin_mm": [0, 150, 50], "x_axis": [0.6, 0, 0.8]},
     ],
 )
 def test_the_place_that_is_told_lies_in_both_plates(placement: dict[str, object]) -> None:

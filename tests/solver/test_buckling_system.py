@@ -68,7 +68,7 @@ def test_it_gives_under_weight_as_the_bracket_does(
         usual = np.vstack(
             [p.modes @ a[:, [6 + i for i in axes]] for p, a in zip(whole.plates, state.amounts, strict=True)]
         )
-        assert asked.answer(forces)[:, own] == pytest.approx(usual, rel=1e-6, abs=1e-6 * np.abs(usual).max())
+        assert np.abs(asked.answer(forces)[:, own] - usual).max() < 1e-6 * np.abs(usual).max()
 
 
 def test_what_a_load_takes_off_is_symmetric_and_nothing_from_a_bracket_carried_along(

@@ -9,7 +9,7 @@ from geometry.fixing import RoundTube
 from geometry.loads import Engine, Fatigue, Limits, Loads, StatedCouple, TorqueCount
 from solver.analyse import analyse
 from solver.checking import check_all
-from solver.holds_to import MOST_NM, _alone, holds_to, with_what_stays
+from solver.holds_to import MOST_NM, _alone, _movements, holds_to, with_what_stays
 from solver.movement_checks import envelope_ways
 from solver.results import Check
 from solver.solved import Solved, with_inputs
@@ -151,6 +151,28 @@ def test_the_corners_of_the_envelope_move_as_a_rigid_body(flat: Solved) -> None:
     low, high = np.array(casing.envelope.low_mm), np.array(casing.envelope.high_mm)
     farthest = np.hypot(*np.maximum(np.abs(low), np.abs(high))[:2])
     assert np.linalg.norm(about_the_shaft, axis=1).max() == pytest.approx(farthest)
+
+
+def test_every_corner_of_the_casing_and_every_vertex_of_a_plate_is_asked_how_far_it_moves(
+    folded: Solved,
+) -> None:
+    """Against the plate's whole field of displacement, node by node."""
+    state = next(s for s in folded.states if s.taken == "stuck")
+    envelope = envelope_ways(folded)
+    grown, rest = (
+        np.column_stack([getattr(c, name) for c in folded.cases]) for name in ("per_couple", "rest")
+    )
+    found = list(_movements(folded, state, envelope, grown, rest))
+    assert len(found) > 1 + len(folded.plates)
+    for number, load in enumerate((grown, rest)):
+        by_hand = [envelope @ state.response.casing @ load]
+        for plate, amounts in zip(folded.plates, state.amounts, strict=True):
+            field = (plate.modes @ (amounts @ load)).reshape(len(plate.mesh.points), 3, -1)
+            by_hand.append(field[plate.mesh.vertex_nodes])
+        expected = np.concatenate(by_hand)
+        told = np.concatenate([pair[number] for pair in found])
+        assert told.shape == expected.shape
+        assert np.abs(told - expected).max() <= 1e-10 * np.abs(expected).max()
 
 
 def test_at_rest_only_a_load_without_its_twin_is_looked_at(flat: Solved) -> None:

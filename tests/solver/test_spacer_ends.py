@@ -12,6 +12,7 @@ from geometry.placing import place_bolts
 from solver.bolt_checks import bolt_checks
 from solver.clamped_bolt import ClampedBolt, clamped_bolts
 from solver.evaluation import loaded
+from solver.spacer_ends import borne_by_spacer
 from tests.brackets import one_piece, solved_once
 
 HOLE_MM = 9.0
@@ -45,6 +46,15 @@ def test_a_spacer_bears_its_yield_and_no_more_is_clamped() -> None:
     assert thin.preload_low_n == pytest.approx(thin.pressed_n)
     stout = _first(_spaced(18.0))
     assert (stout.preload_low_n or 0.0) > thin.pressed_n
+
+
+@pytest.mark.parametrize(("wall_mm", "yield_mpa"), [(1.0, 235.0), (16.0, 235.0), (16.5, 225.0)])
+def test_a_thick_wall_yields_sooner(wall_mm: float, yield_mpa: float) -> None:
+    """S235 up to 16 mm and above (EN 10025-2)."""
+    bracket = _spaced(HOLE_MM + 2.0 * wall_mm)
+    sides = [p for p in place_bolts(bracket) if p.bolt == "1"]
+    (itself,) = (p for p in borne_by_spacer(bracket, bracket.bolt("1"), sides) if p.name == "its spacer")
+    assert itself.borne_n == pytest.approx(yield_mpa * _area_mm2(HOLE_MM + 2.0 * wall_mm))
 
 
 def test_a_boss_narrower_than_its_spacer_opens_and_slips_sooner() -> None:
