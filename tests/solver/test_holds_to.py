@@ -9,7 +9,7 @@ from geometry.fixing import RoundTube
 from geometry.loads import Engine, Fatigue, Limits, Loads, StatedCouple, TorqueCount
 from solver.analyse import analyse
 from solver.checking import check_all
-from solver.holds_to import MOST_NM, _alone, _movements, holds_to, with_what_stays
+from solver.holds_to import MOST_NM, _alone, _movements, ending, holds_to, with_what_stays
 from solver.movement_checks import envelope_ways
 from solver.results import Check
 from solver.solved import Solved, with_inputs
@@ -88,6 +88,18 @@ def test_nothing_without_any_couple_if_a_check_is_over_already(flat: Solved) -> 
     couple, ended_by = holds_to(changed(flat, limits=Limits(pull_movement_mm=0.01)), {})
     assert couple == 0.0
     assert "pull" in ended_by
+
+
+@pytest.mark.parametrize(("limit_mm", "what"), [(50.0, "slips"), (0.001, "movement with a pull")])
+def test_a_pull_alone_may_be_too_much(flat: Solved, limit_mm: float, what: str) -> None:
+    """What ends it is used most in a whole round of checks without any couple."""
+    loads = flat.bracket.loads.but(pull_n=3_000.0)
+    limits = Limits(turn_deg=50, movement_mm=500, pull_movement_mm=limit_mm)
+    pulled = changed(flat, loads=loads, limits=limits)
+    checks = [c for c in check_all(pulled, 0.0).checks if c.kind != "share"]
+    assert sum(c.used > 1.0 for c in checks) > 1
+    assert holds_to(pulled, {}) == (0.0, ending(max(checks, key=lambda c: c.used)))
+    assert what in holds_to(pulled, {})[1]
 
 
 @pytest.mark.parametrize("unknown", ["grade", "depth", "bar"])

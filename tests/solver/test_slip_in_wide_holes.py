@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 
 from geometry.bracket import Bracket
-from geometry.plate import Hole
+from geometry.placing import place_bolts
+from geometry.plate import Hole, Slot
 from solver.bolt_checks import bolt_checks
+from solver.clamped_bolt import clamped_bolts
 from solver.connections import slip_demand_n
 from solver.evaluation import loaded
 from solver.solved import Solved
@@ -52,3 +54,13 @@ def test_it_is_said_beside_the_check(coarse: Solved, flat: Solved) -> None:
         slip = next(c for c in checks if c.name == "slip")
         assert ("k_s 0.85" in slip.note) == said
         assert np.isfinite(slip.used)
+
+
+def test_a_slot_counts_as_a_long_one_along_itself() -> None:
+    """0.63 of the friction, EN 1993-1-8 table 3.6 (from memory); a finding refuses it beforehand."""
+    bracket = one_piece()
+    plate = bracket.plates[0]
+    slot = Slot(name="4", centre_mm=plate.opening("4").centre_mm, length_mm=20, width_mm=9)
+    slotted = bracket.with_plate(plate.with_opening(slot))
+    bolts = clamped_bolts(slotted, place_bolts(slotted))
+    assert (bolts["4"].slip_share, bolts["5"].slip_share) == (0.63, 1.0)
