@@ -55,6 +55,38 @@ def test_what_may_hold_nothing_stops_no_free_motion(layout: str, column: Callabl
     assert words_of(straps(layout, column=column(HIGH))) != loose
 
 
+def test_only_what_holds_the_column_has_ranges() -> None:
+    """Bearings and a mount may both stand in the file: the one that does not hold it is nobody's range."""
+    both = bearings(0.0).but(mount=mount(0.0).mount)
+    names = [range_names(straps("across", column=both.but(held_by=by))) for by in ("bearings", "donor mount")]
+    assert names == [range_names(straps("across", column=column(0.0))) for column in (bearings, mount)]
+    assert all(len(some) == 2 for some in names)
+    assert not set(names[0]) & set(names[1])
+    assert range_names(straps("across", column=both.but(held_by="nothing"))) == ()
+    assert range_names(straps("across", column=Column(held_by="donor mount"))) == ()
+    assert range_names(straps("across", column=bearings(HIGH))) == ()
+
+
+def test_a_stated_stiffness_and_a_flange_are_ranges_of_the_bar_and_a_weld_or_pin_is_none() -> None:
+    bracket = one_piece(column=NO_BEARINGS)
+    bar = bracket.dash_bar
+    assert bar is not None
+    stated = BarEnd(kind="stiffness", bending_nm_per_deg=(100.0, 900.0))
+    known = BarEnd(kind="stiffness", bending_nm_per_deg=(500.0, 500.0))
+    flange, weld, pin, free = (BarEnd(kind=k) for k in ("bolted flange", "welded", "pinned", "free"))
+    strut = BarStay(station_mm=400, direction=(0, 1, 0), stiffness_n_per_mm=(100.0, 900.0))
+
+    def names(first: BarEnd, last: BarEnd, *stays: BarStay) -> tuple[str, ...]:
+        return range_names(bracket.but(dash_bar=bar.but(ends=(first, last), stays=stays)))
+
+    assert names(weld, pin) == names(free, known) == names(BarEnd(kind="stiffness"), weld) == ()
+    (first,), (last,), (stay,) = names(stated, weld), names(pin, flange), names(weld, weld, strut)
+    assert set(names(flange, stated, strut)) == {first, last, stay}
+    assert len({first, last, stay}) == 3
+    # each is given its own name, however many there are
+    assert len(set(names(stated, stated, strut, strut))) == 4
+
+
 def again(whole: Solved, column: Column) -> Solved:
     """The same plates with another column, nothing else kept."""
     return solved(whole.bracket.but(column=column), whole.plates, whole.surveys, whole.sections)
