@@ -10,7 +10,7 @@ from geometry.casing import Bearing, Column
 from geometry.findings import findings_of
 from geometry.fixing import BarEnd, BarStay, DashBar, RectangularTube, Washer
 from geometry.loads import Fatigue
-from solver.bar_welds import AT_END, BOLTED, ONTO_BAR
+from solver.bar_welds import AT_END, BOLTED, ONTO_BAR, softened_bar
 from solver.checking import check_all
 from solver.dash_bar import bar_model, bar_stress_mpa, node_stress_mpa, stress_near_mpa
 from solver.evaluation import loaded
@@ -18,8 +18,8 @@ from solver.fatigue_curve import GAMMA_MF, range_borne
 from solver.results import Check
 from solver.solved import Solved
 from solver.verdict import failures
-from solver.weld_throat import SOFTENED
-from tests.brackets import WELDED, one_piece, solved_once
+from solver.weld_throat import SOFTENED, SOFTENED_MM
+from tests.brackets import WELDED, one_piece, solved_once, welded_strip
 
 SOFT = Column(
     held_by="bearings",
@@ -111,6 +111,42 @@ def test_a_bar_of_aluminium_is_soft_beside_its_welds(steel: Solved) -> None:
     pinned = BarEnd(kind="pinned", seen_by="a test")
     bolted = _bracket("6061-T6", ends=(pinned, pinned))
     assert "softened dash bar" not in _checks(solved_once(bolted, 20.0))
+
+
+def _with_a_strip_on_it(material: str) -> Solved:
+    """A strip of 40 mm welded onto the middle of a bar that is pinned at its ends, 280 to 320 mm along it."""
+    pinned = BarEnd(kind="pinned", seen_by="a test")
+    section = RectangularTube(width_mm=20, height_mm=20, wall_mm=2)
+    bar = DashBar(
+        from_mm=(-300, -10, 3), to_mm=(300, -10, 3), section=section, material=material, ends=(pinned, pinned)
+    )
+    return solved_once(welded_strip(anchor=False).but(dash_bar=bar, anchors=()), 20.0)
+
+
+def test_a_plate_welded_onto_the_bar_lowers_it_there_and_nowhere_else() -> None:
+    """EN 1993-1-9 table 8.4, from memory, to be verified."""
+    found = {s.category_mpa: s.where for s in _with_a_strip_on_it("S355").swinging if s.name == NAME}
+    assert set(found) == {ONTO_BAR, BOLTED}
+    onto, rest = (
+        [float(where.split(",")[1].split("mm")[0]) for where in found[category]]
+        for category in (ONTO_BAR, BOLTED)
+    )
+    assert len(onto) > 1
+    assert all(280.0 <= at <= 320.0 for at in onto)
+    assert not any(280.0 < at < 320.0 for at in rest)
+
+
+def test_a_bar_of_aluminium_is_soft_beside_a_plate_welded_onto_it() -> None:
+    """Within the heat's reach of the weld, EN 1999-1-1 6.1.6 (from memory); pinned ends have no weld."""
+    whole = _with_a_strip_on_it("6061-T6")
+    load = loaded(whole.states, whole.cases, COUPLE_NM)
+    model = load.structure.bar
+    assert model is not None
+    near = [bool(280.0 - SOFTENED_MM <= at <= 320.0 + SOFTENED_MM) for at in model.stations_mm]
+    (soft,) = softened_bar(whole, load)
+    there = float(node_stress_mpa(model, load.bar)[near].max())
+    assert there * (1.0 - 1e-9) <= soft.demand <= 1.05 * there
+    assert 280.0 <= float(soft.where.split("weld ")[1].split(" mm")[0]) <= 320.0
 
 
 def test_stress_near_a_place_lies_between_that_of_its_neighbours() -> None:
