@@ -9,6 +9,7 @@ import pytest
 
 from geometry.bracket import Bracket
 from geometry.casing_in_space import boss_in_space
+from geometry.partner_face import boss_face
 from geometry.placing import BoltPlace, footprint_of, footprints_of, place_bolts
 from geometry.survey import survey
 from tests.geometry.example_bracket import example_bracket
@@ -30,6 +31,13 @@ def test_a_boss_behind_the_plate() -> None:
     assert (place.mating_inner_mm, place.mating_outer_mm) == (4.5, 10)
     assert (place.head_inner_mm, place.head_outer_mm) == (4.5, 8)
     assert place.clamp_length_mm == pytest.approx(6 + 1.6)
+
+
+def test_a_boss_is_met_over_its_whole_face_and_adds_nothing_to_what_is_clamped() -> None:
+    """A bolt screws into it: there is no hole of its own to leave out, and no metal it goes through."""
+    face = boss_face(example_bracket(), "a")
+    assert face is not None
+    assert (face.outer_mm, face.inner_mm, face.clamped_mm, face.beyond_mm) == (10.0, 0.0, 0.0, 0.0)
 
 
 def test_the_dash_bar_in_front_of_the_plate() -> None:
