@@ -5,8 +5,15 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from geometry.bar_face import bar_spots, depth_inside_bar
-from geometry.bar_section import RectangularTube, RoundTube
+from geometry.bar_face import (
+    bar_normal,
+    bar_spots,
+    clamped_of_bar_mm,
+    depth_inside_bar,
+    depth_to_bar,
+    has_face,
+)
+from geometry.bar_section import Angle, Channel, FlatBar, RectangularTube, RoundTube
 from geometry.fixing import DashBar
 from tests.brackets import one_piece
 
@@ -31,7 +38,53 @@ def test_how_long_up_is_drawn_does_not_matter(length: float) -> None:
     assert turned == pytest.approx(depth_inside_bar(bar_of(), PLACES))
 
 
-@pytest.mark.parametrize("section", [None, RoundTube(outer_mm=36.0, wall_mm=2.0)])
+ALONG = np.array([1.0, 0.0, 0.0])
+ROUND = RoundTube(outer_mm=36.0, wall_mm=2.0)
+
+
+@pytest.mark.parametrize("angle_deg", [0.0, 30.0, 44.0, 130.0, 255.0])
+def test_a_bolt_comes_at_a_round_bar_squarely_from_any_side_and_at_a_box_by_its_nearest_face(
+    angle_deg: float,
+) -> None:
+    """A cylinder's normal is its radius; the faces of the box look along Y, its height, and along Z."""
+    angle = np.radians(angle_deg)
+    way = np.array([0.3, np.cos(angle), np.sin(angle)])
+    normal = bar_normal(bar_of().but(section=ROUND), ALONG, way)
+    assert normal == pytest.approx([0.0, -np.cos(angle), -np.sin(angle)])
+    nearest = 1 if abs(way[1]) > abs(way[2]) else 2
+    assert bar_normal(bar_of(), ALONG, way) == pytest.approx(-np.sign(way[nearest]) * np.eye(3)[nearest])
+
+
+@pytest.mark.parametrize("off_mm", [0.0, 5.0, 17.9])
+def test_how_far_a_round_bar_and_a_box_lie_along_a_bolt(off_mm: float) -> None:
+    """Pythagoras on the circle; the box begins at half its height, and what passes beside meets neither."""
+    start, beside = np.array([100.0, 50.0, off_mm]), np.array([100.0, 50.0, 20.0 + off_mm])
+    down = np.array([0.0, -1.0, 0.0])
+    around = depth_to_bar(bar_of().but(section=ROUND), ALONG, start, down)
+    assert around == pytest.approx(50.0 - np.sqrt(18.0**2 - off_mm**2))
+    straight = depth_to_bar(bar_of(), ALONG, start, down)
+    assert straight == (pytest.approx(30.0) if off_mm <= 10.0 else None)
+    for section in (ROUND, bar_of().section):
+        assert depth_to_bar(bar_of().but(section=section), ALONG, beside, down) is None
+
+
+def test_a_bolt_clamps_a_wall_or_all_of_a_solid_bar_that_way() -> None:
+    solid = bar_of().but(section=FlatBar(width_mm=20.0, height_mm=40.0))
+    for way, through in (((0.0, -1.0, 0.1), 40.0), ((0.0, 0.2, 1.0), 20.0)):
+        assert clamped_of_bar_mm(solid, ALONG, np.array(way)) == through
+        for hollow in (bar_of(), bar_of().but(section=ROUND)):
+            assert clamped_of_bar_mm(hollow, ALONG, np.array(way)) == 2.0
+
+
+def test_only_the_closed_sides_of_an_open_bar_have_a_face() -> None:
+    """A channel has no metal at one of its four sides, an angle at two; a tube has all."""
+    sides = [np.array(side) for side in ((0, 1, 0), (0, -1, 0), (0, 0, 1), (0, 0, -1))]
+    sizes = {"width_mm": 20.0, "height_mm": 40.0, "wall_mm": 2.0}
+    for section, faces in ((RectangularTube(**sizes), 4), (Channel(**sizes), 3), (Angle(**sizes), 2)):
+        assert sum(has_face(bar_of().but(section=section), side) for side in sides) == faces
+
+
+@pytest.mark.parametrize("section", [None, ROUND])
 def test_spots_lie_on_the_surface_and_the_middle_line(section: RoundTube | None) -> None:
     bar = bar_of() if section is None else bar_of().but(section=section)
     spots = bar_spots(bar, 4.0)
