@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import product
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from geometry.casing_in_space import casing_to_space
 from solver.answers import case_results, plate_fields
 from solver.checking import check_all
+from solver.movement_checks import turns_deg
 from solver.results import CaseResult, PlateField
 from tests.brackets import meshed, one_piece, solved_on
 
@@ -68,3 +70,12 @@ def test_the_bar_moves_with_the_plate_and_stands_still_where_it_is_welded(
         there = motion[:3] + np.cross(motion[3:], points[nearest] - at[node])
         moved = field.case_displacements_mm[number][nearest]
         assert np.linalg.norm(there - moved) < 0.2 * case.movement_mm
+
+
+def test_the_turn_is_about_the_shaft_and_the_lean_about_what_lies_across_it() -> None:
+    """Radians in degrees; two small leans at right angles add up as vectors do."""
+    ways = np.array([[3e-3, 0.0, 0.0], [4e-3, 0.0, -6e-3], [0.0, -2e-3, 0.0]])
+    load = SimpleNamespace(casing=np.vstack([np.ones((3, 3)), ways]))
+    turn, lean = turns_deg(load)  # type: ignore[arg-type]
+    assert turn == pytest.approx(np.degrees([0.0, 2e-3, 0.0]))
+    assert lean == pytest.approx(np.degrees([5e-3, 0.0, 6e-3]))

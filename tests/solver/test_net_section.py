@@ -7,7 +7,7 @@ from geometry.bracket import Bracket
 from geometry.casing import Column
 from geometry.fixing import Anchor, AtAnchor
 from geometry.placing import footprints_of, place_bolts
-from geometry.plate import Hole, Placement
+from geometry.plate import FoldLine, Hole, Placement
 from geometry.plate_mesh import mesh_plate
 from geometry.solid_mesh import SolidMesh
 from solver.net_section import NetSection, net_sections
@@ -105,6 +105,34 @@ def test_bending_through_the_thickness_that_is_not_straight() -> None:
     section = section_of(strip(), stress, layers=4)
     assert abs(section.parts[2, 0]) == pytest.approx(60.0, rel=0.05)
     assert abs(section.parts[0, 0]) < 0.5
+
+
+@pytest.mark.parametrize("layers", [2, 4])
+def test_a_stress_curved_through_the_thickness_has_its_own_mean(layers: int) -> None:
+    """Of a parabola a third of its peak: Simpson's rule is exact for it."""
+    section = section_of(strip(), lambda at: field(100.0 * (at[:, 2] / (THICKNESS / 2.0) - 1.0) ** 2), layers)
+    assert abs(section.parts[0, 0]) == pytest.approx(100.0 / 3.0, rel=1e-6)
+
+
+def test_a_section_from_two_layers_into_one_reads_a_straight_field_alike() -> None:
+    """A folded strip has two layers beside its footprint; where it has one, stress is straight across it."""
+    fold = FoldLine(name="f", from_mm=(-30, 55), to_mm=(30, 55), inside_radius_mm=6)
+    flat = strip((0.0, 0.0))
+    bracket = flat.with_plate(flat.plates[0].but(folds=(fold,)))
+    places = place_bolts(bracket)
+    mesh = mesh_plate(bracket.plates[0], footprints_of(places, "strip"), double_bends=True)
+    at = mesh.flat_points[mesh.vertex_nodes]
+    middle = np.abs(at[:, 2] - THICKNESS / 2.0) < 1e-6
+    assert 0 < middle.sum() < 0.9 * (at[:, 2] == 0.0).sum()
+    values = field(40.0 + 60.0 * (at[:, 2] / (THICKNESS / 2.0) - 1.0), 12.0)
+    stress = turned(values, places[0].frame)[:, :, None]
+    found = net_sections(0, bracket.plates[0], mesh, places, stress)
+    sides = [section for section in found if section.width_mm == pytest.approx(25.5)]
+    assert len(sides) == 2
+    for section in sides:
+        mean, across, through, shear = np.abs(section.parts[:, 0])
+        assert (mean, through, shear) == pytest.approx((40.0, 60.0, 12.0), rel=1e-6)
+        assert across == pytest.approx(0.0, abs=1e-6)
 
 
 def test_amounts_are_signed_and_scale() -> None:
