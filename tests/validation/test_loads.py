@@ -52,6 +52,8 @@ def test_other_sources_of_the_couple() -> None:
     )
     back = motor.but(back_driving=True)
     agrees(back.value_nm or 0.0, 37.5, 1e-12, source=STATICS, name="the same back-driving, N.m")
+    unstated = MotorTorque(motor_nm=2.0, ratio=15.0, back_driving=True)
+    agrees(unstated.value_nm or 0.0, 30.0, 1e-12, source=STATICS, name="back-driving without losses, N.m")
 
 
 @pytest.mark.qualitative

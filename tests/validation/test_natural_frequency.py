@@ -40,6 +40,24 @@ def test_cantilever_with_a_tip_mass() -> None:
     agrees(hz, published, 0.01, source=BEAM, name="tube with a tip mass, first frequency, Hz")
 
 
+def test_a_beam_moved_as_one_weighs_and_turns_as_a_rod() -> None:
+    """Of the speeds squared: rho A L along, rho A L3 / 3 about an end, rho (I1 + I2) L about itself."""
+    section, length = ring_section(30.0, 24.0), 400.0
+    mass = beam_mass(section, length, DENSITY, axes_along([0.0, 0.0, 1.0]))
+    line = 1e-12 * DENSITY * section.area_mm2
+    polar = 1e-12 * DENSITY * (section.second_moment_1_mm4 + section.second_moment_2_mm4)
+    for axis in range(3):
+        along = np.zeros(12)
+        along[[axis, 6 + axis]] = 1.0
+        agrees(along @ mass @ along, line * length, 1e-9, source=RIGID, name=f"a rod's mass along {axis}, t")
+    turn = np.zeros(12)
+    turn[[4, 10]], turn[6] = 1.0, length
+    agrees(turn @ mass @ turn, line * length**3 / 3.0, 1e-9, source=RIGID, name="a rod about its end, t mm2")
+    twist = np.zeros(12)
+    twist[[5, 11]] = 1.0
+    agrees(twist @ mass @ twist, polar * length, 1e-9, source=RIGID, name="a tube about itself, t mm2")
+
+
 def test_cantilever_by_itself() -> None:
     section, length, parts = ring_section(20.0, 0.0), 800.0, 12
     axes = axes_along([0.0, 0.0, 1.0])
