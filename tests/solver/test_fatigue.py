@@ -59,6 +59,21 @@ def test_a_swing_about_nought_counts_for_sixteen_tenths_of_its_reach(whole: Solv
     assert found.demand == pytest.approx(1.6 * reach, rel=0.04)
 
 
+def test_net_sections_swing_by_the_worst_of_their_four_corners(whole: Solved) -> None:
+    """Category 90, a plate with a hole: EN 1993-1-9 table 8.1 (from memory, to be verified)."""
+    found = _named(fatigue_checks(whole, 30.0), "fatigue at holes, plate")
+    assert found.allowable == pytest.approx(range_borne(90.0 / GAMMA_MF, 200_000))
+    case = next(c for c in whole.cases if c.name == "couple +")
+    couple = case.per_couple / whole.bracket.loads.couple_factor * 30.0
+    reach = max(
+        float(np.abs(section.parts[:3] @ (state.amounts[0] @ couple)).sum())
+        for state in whole.states
+        if state.taken == "stuck"
+        for section in whole.sections
+    )
+    assert found.demand == pytest.approx(1.6 * reach, rel=0.04)
+
+
 def test_twice_the_couple_swings_twice_as_far(whole: Solved) -> None:
     once, twice = fatigue_checks(whole, 20.0), fatigue_checks(whole, 40.0)
     for check in once:
