@@ -395,6 +395,17 @@ def test_ends_that_hold_the_bar_are_no_finding(kinds: tuple[str, str]) -> None:
     assert findings_with(both(end(kinds[0], 0), end(kinds[1], 1))) == ()
 
 
+@pytest.mark.parametrize(("kept", "told"), [("boss", True), ("dash bar", False)])
+def test_only_a_plate_that_meets_the_casing_has_to_be_square(kept: str, told: bool) -> None:
+    """What holds the casing stands square to the shaft (fact of the trade); a stay to the bar need not."""
+
+    def lone(data: Data) -> None:
+        tilted(data)
+        data["bolts"] = [bolt for bolt in data["bolts"] if bolt["joins"]["to"] == kept]
+
+    assert ("plate-out-of-square" in {f.code for f in findings_with(lone)}) == told
+
+
 def test_a_plate_called_as_the_casing_is_in_results_is_told() -> None:
     """What moves is told by names: a plate of that name was animated, and spoken of, as the casing."""
 
