@@ -9,7 +9,7 @@ from geometry.bracket import Bracket
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.findings_magnitudes import unit_hint
-from geometry.loads import Couple, Loads, StatedCouple
+from geometry.loads import Couple, Loads, MotorTorque, StatedCouple
 from geometry.other_loads import OtherLoads
 
 _WANTED: Final[dict[str, dict[str, str]]] = {
@@ -25,6 +25,8 @@ NEAREST_WHEEL_MM: Final = 50.0
 PULL_UNITS: Final = {"kgf": 9.80665, "lbf": 4.448222, "kN": 1000.0}
 LEAST_PULL_N: Final = 100.0
 """Whoever gets in by the wheel pulls more (common practice, no source)."""
+LEAST_LOSS: Final = 0.02
+"""Of one pair of gears, the least that a reduction loses (common practice, no source)."""
 MOST_UNSURE: Final = 0.5
 """A couple that may be so much larger is no measured one (common practice, no source)."""
 
@@ -38,6 +40,9 @@ def load_findings(bracket: Bracket) -> Iterator[Finding]:
         yield found("couple-zero", "loads, couple", source=couple.words)
     elif isinstance(couple, StatedCouple) and not couple.by.strip():
         yield found("couple-no-word", "loads, couple", couple_nm=couple.value_nm)
+    elif isinstance(couple, MotorTorque) and couple.back_driving and couple.efficiency > 1.0 - LEAST_LOSS:
+        # Driven back, its losses add to the couple: without them it is too small.
+        yield found("back-driving-lossless", "loads, couple", efficiency=couple.efficiency)
     elif bracket.loads.couple_uncertainty is None and bracket.loads.couple_may_be_more > MOST_UNSURE:
         yield found(
             "couple-cancels",

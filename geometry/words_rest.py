@@ -237,6 +237,11 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "the driver's pull is {pull_n:g} N; a hand on the wheel pulls {least_n:g} N and more{hint_unit}, and"
         " a bracket that the couple alone leaves standing may fold under it; check the unit (N)",
     ),
+    "back-driving-lossless": (
+        "doubt",
+        "the unit is driven back, when its losses add to the couple, but its efficiency is {efficiency:g}: no"
+        " reduction is without loss; give that of the unit",
+    ),
     "weight-small": (
         "doubt",
         "the weight counted is {weight_g:g} g, less than what always hangs there; give at least 1",

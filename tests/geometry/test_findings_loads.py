@@ -123,6 +123,14 @@ CASES = [
         alone=False,
     ),
     Case(
+        "back-driving-lossless",
+        "doubt",
+        put("loads", "couple", to={"source": "motor", "motor_nm": 2.0, "ratio": 18, "back_driving": True}),
+        "loads, couple",
+        ("driven back", "losses add to the couple", "efficiency is 1"),
+        alone=False,
+    ),
+    Case(
         "weight-small",
         "doubt",
         put("loads", "weight_g", to=0.3),
