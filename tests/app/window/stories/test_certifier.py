@@ -231,10 +231,10 @@ def decides(see: Certifier) -> None:
     see.click("Decision")
     conditions = see.entry("Conditions, one a line")
     conditions.setFocus()
-    see.qtbot.keyClicks(conditions, "refit bolt 3 by 2001-05-30")
+    see.qtbot.keyClicks(conditions, "refit bolt 3 by 2031-05-30")
     see.click("Accept with conditions")
     assert page.side.mark.accessibleName() == "Record: accepted with conditions"
-    assert page.side.sentence == "Accepted with conditions: refit bolt 3 by 2001-05-30."
+    assert page.side.sentence == "Accepted with conditions: refit bolt 3 by 2031-05-30."
     see.answers.save = see.record
     page.setFocus()
     see.key(Qt.Key.Key_S, CTRL)
@@ -246,7 +246,7 @@ def keeps_it_in_the_register_and_opens_it_again(see: Certifier) -> None:
     page, desk = see.page, see.page.desk
     see.click("Register")
     see.click("Add this one")
-    assert page.register.said == "1 inspection, 1 overdue."
+    assert page.register.said == "1 inspection, 0 overdue."
     (row,) = Register().newest()
     assert (row.entry.decision, row.entry.verdict) == ("accept with conditions", "pass")
 
