@@ -26,6 +26,8 @@ COMMANDS: Final = {
     "sound": "tests.sound.sound_trial:main",
 }
 """Where each command's own work is; it is imported only when asked for."""
+HAND_ON: Final = ("check", "spoil", "table", "bench")
+"""Those that read no options of their own, or hand them on: what they do is told in their files."""
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -35,7 +37,12 @@ def main(arguments: Sequence[str]) -> int:
         module, function = COMMANDS[first].split(":")
         if first == "check":
             os.chdir(ROOT)
-        return int(getattr(importlib.import_module(module), function)(list(arguments[1:])))
+        work = importlib.import_module(module)
+        if first in HAND_ON and {"-h", "--help"} & set(arguments):
+            # pytest's own help would come of it, or a word about an option that is not known.
+            print(work.__doc__)
+            return 0
+        return int(getattr(work, function)(list(arguments[1:])))
     absolute = [_absolute(argument) for argument in arguments]
     # pytest reads its settings and the list of test folders from where it is started.
     os.chdir(ROOT)

@@ -1,4 +1,4 @@
-"""Lint, types, layers, tests: the one check, by hand and by machine."""
+"""`python3 tests`: lint, types, layers, tests; the one check, by hand and by machine."""
 
 from __future__ import annotations
 

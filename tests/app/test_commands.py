@@ -31,6 +31,12 @@ def test_commands_take_their_own_arguments(name: str, monkeypatch: pytest.Monkey
     assert taken == [["--only", "x"]]
 
 
+@pytest.mark.parametrize("name", commands.HAND_ON)
+def test_who_asks_for_help_is_told_what_it_does(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert commands.main([name, "--help"]) == 0
+    assert "python3 tests" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(("body", "code"), [("assert True", 0), ("assert False", 1), ("!", 2)])
 def test_pytest_exit_code_is_passed_on(body: str, code: int, tmp_path: Path) -> None:
     (tmp_path / "test_a.py").write_text(f"def test_a():\n    {body}\n", encoding="utf-8")
