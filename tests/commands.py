@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import os
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
@@ -40,7 +41,7 @@ def main(arguments: Sequence[str]) -> int:
         work = importlib.import_module(module)
         if first in HAND_ON and {"-h", "--help"} & set(arguments):
             # pytest's own help would come of it, or a word about an option that is not known.
-            print(work.__doc__)
+            sys.stdout.write(f"{work.__doc__}\n")
             return 0
         return int(getattr(work, function)(list(arguments[1:])))
     absolute = [_absolute(argument) for argument in arguments]
