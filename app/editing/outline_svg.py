@@ -34,7 +34,7 @@ _NOT_DRAWN: Final = (
     "foreignObject", "metadata", "text", "font", "animate", "animateTransform", "set",
 )  # fmt: skip
 _TOLD: Final = {"text": "text", "image": "picture"}
-_LENGTH: Final = re.compile(r"\s*[+]?((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(mm|cm|in|pt|pc)\s*")
+_LENGTH: Final = re.compile(r"\s*[+]?((?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(mm|cm|in|pt|pc)\s*")
 _UNREAD: Final = ("clip-path", "mask", "filter", "fill", "stroke", "color", "stroke-width", "font-family")
 _LONG: Final = ("d", "points", "transform", "style", "class")
 """Attributes that may be long; nothing else that is says where an edge runs."""

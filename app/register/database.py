@@ -131,6 +131,9 @@ class Register:
             yield connection
         except sqlite3.Error as error:
             raise RegisterError(f"{self.path} {_words(error)}") from error
+        except UnicodeDecodeError as error:
+            # The library tells what is damaged in the damaged bytes themselves.
+            raise RegisterError(f"{self.path} {_SAID[sqlite3.SQLITE_CORRUPT]}") from error
         finally:
             if connection is not None:
                 connection.close()

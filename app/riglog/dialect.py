@@ -37,8 +37,9 @@ _WAYS: Final = (
 )
 """Separator and decimal sign, in the order that wins a tie."""
 _NUMBER: Final = {
-    ".": re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?"),
-    ",": re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?"),
+    # Digits are taken in one way only: thousands of them before a letter would be tried split in every place.
+    ".": re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?"),
+    ",": re.compile(r"[+-]?(\d+(,\d*)?|,\d+)([eE][+-]?\d+)?"),
 }
 
 

@@ -172,8 +172,8 @@ def _with(path: Path, *statements: str) -> None:
 def test_foreign_newer_and_damaged_files_are_one_sentence_and_stay_as_they_were(
     register: Register, tmp_path: Path
 ) -> None:
-    text, foreign, newer, torn, folder = (
-        tmp_path / n for n in ("text.db", "foreign.db", "newer.db", "torn.db", "folder")
+    text, foreign, newer, torn, no_letters, folder = (
+        tmp_path / n for n in ("text.db", "foreign.db", "newer.db", "torn.db", "no_letters.db", "folder")
     )
     text.write_bytes(b"a list of things to buy\n" * 200)
     _with(foreign, "CREATE TABLE songs (name TEXT)")
@@ -183,12 +183,17 @@ def test_foreign_newer_and_damaged_files_are_one_sentence_and_stay_as_they_were(
     content = bytearray(torn.read_bytes())
     content[8192:40960] = b"\xff" * 32768
     torn.write_bytes(content)
+    Register(no_letters).add([entry(1)])
+    no_letters.write_bytes(
+        no_letters.read_bytes().replace(b"CREATE TABLE entries", b"CREATE \x82ABLE entries")
+    )
     folder.mkdir()
     for path, words in (
         (text, "is no register: name another file"),
         (foreign, "another program's database and no register"),
         (newer, "written by a newer version of Holdsquare (register 2, this one knows 1)"),
         (torn, "is damaged: move it aside and import your last list"),
+        (no_letters, "is damaged: move it aside and import your last list"),
         (folder, "cannot be opened: name a file in a folder that is there"),
     ):
         before = path.read_bytes() if path.is_file() else b""

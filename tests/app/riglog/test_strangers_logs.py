@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from app.riglog.dialect import is_number
 from app.riglog.follower import Follower
 from app.riglog.log_error import LogError
 from app.riglog.reading import table_of
@@ -55,3 +56,10 @@ def test_a_cell_without_end_in_a_growing_log_is_refused(tmp_path: Path) -> None:
         stream.write(b"x" * 200_000 + b",1\n")
     with pytest.raises(LogError, match="is no table row"):
         follower.poll()
+
+
+@pytest.mark.parametrize("cell", ["9" * 200_000 + "x", "-" + "9" * 200_000 + ",9,"])
+def test_a_cell_of_digits_alone_but_for_its_end_is_looked_at_once(cell: str) -> None:
+    """Each way to split the digits in two would be tried: that took minutes."""
+    assert not is_number(cell, ".")
+    assert not is_number(cell, ",")
