@@ -15,7 +15,6 @@ from geometry.findings import findings_of
 from geometry.loads import Limits
 from geometry.materials import material
 from geometry.placing import BoltPlace, place_bolts
-from solver.answers import one_bolt_lost
 from solver.around.around import around
 from solver.asides import Asides, asides_of
 from solver.beside import Beside
@@ -25,7 +24,8 @@ from solver.helper import Helper, HelperLostError, helper_had
 from solver.kept_plates import KeptPlates
 from solver.linkage import Linkage, linkage_of
 from solver.load_cases import load_cases
-from solver.results import OneBoltLost, Results
+from solver.lost_bolts import LostBolt, lost_bolts
+from solver.results import Results
 from solver.solved import Solved
 from solver.stage_clock import Progress, StageClock
 from solver.stages import Stage, solve_in_stages
@@ -125,7 +125,7 @@ def _judged(
             # The helper solves for itself: nothing more need be waited for.
             asked_asides = helper.begin_asides(bracket, meshes) if helper is not None and refine else None
             asides: Callable[[], Asides] | None = None
-            lost: Callable[[], tuple[OneBoltLost, ...]] | None = None
+            lost: Callable[[], tuple[LostBolt, ...]] | None = None
             for stage in solve_in_stages(bracket, places, meshes, clock, kept, refine=refine):
                 stages.append(stage)
                 if pencil and len(stages) == 1:
@@ -171,9 +171,9 @@ def _begun(
     return answer
 
 
-def _lost_bolts(meanwhile: Beside, helper: Helper, final: Stage) -> Callable[[], tuple[OneBoltLost, ...]]:
+def _lost_bolts(meanwhile: Beside, helper: Helper, final: Stage) -> Callable[[], tuple[LostBolt, ...]]:
     """Return what gives the bracket with each bolt out in turn, worked out by the helper."""
-    here = partial(one_bolt_lost, final.solved, final.couple_nm)
+    here = partial(lost_bolts, final.solved, final.couple_nm)
     return _begun(meanwhile, here, helper.begin_lost(final.solved, final.couple_nm))
 
 

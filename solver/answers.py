@@ -9,35 +9,29 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from solver.bolt_checks import bolt_checks
 from solver.checking import Checked
-from solver.evaluation import Loaded, loaded
-from solver.free_motions import free_motions, null_motions
+from solver.evaluation import Loaded
+from solver.free_motions import null_motions
 from solver.friction import slip_couple_nm
-from solver.largest import first_of_largest, largest_of
-from solver.linkage import linkage_of
+from solver.largest import first_of_largest
 from solver.load_cases import NMM_PER_NM, casing_reference
 from solver.mesh_stage import MeshedPlate
-from solver.movement_checks import largest_movement_mm, movement_checks, turns_deg
-from solver.plate_checks import plate_checks
+from solver.movement_checks import largest_movement_mm, turns_deg
 from solver.results import (
     BoltResult,
     CaseResult,
     CasingMovement,
-    Check,
     ConnectionSheet,
     FreeMotion,
     FrictionShare,
-    OneBoltLost,
     PlateField,
     State,
 )
 from solver.rigid import Floats, carry
-from solver.solved import Solved, with_bolts
+from solver.solved import Solved
 from solver.stress_survey import von_mises_in_parts
 from solver.structure import plate_wrenches, respond_all_slipped, respond_stuck
 from solver.structure_assembly import build_structure
-from solver.weld_checks import weld_checks
 
 
 def bolt_results(solved: Solved, checked: Checked) -> tuple[BoltResult, ...]:
@@ -145,34 +139,6 @@ def friction_fails_nm(solved: Solved) -> float | None:
         (slip_couple_nm(solved.linkage, solved.plates, case, grips) for case in turned), default=float("inf")
     )
     return least if np.isfinite(least) else None
-
-
-def one_bolt_lost(solved: Solved, couple_nm: float) -> tuple[OneBoltLost, ...]:
-    """Return the bracket with each bolt out in turn.
-
-    The worst check, and a free motion of the casing if one is left.
-    """
-    found = []
-    for name in solved.bolts:
-        linkage = linkage_of(solved.bracket, solved.places, out=[name])
-        # Friction and bolts have to hold casing and plates still.
-        if null_motions(linkage, stuck=True).shape[1]:
-            found.append(OneBoltLost(name, "", float("inf"), "nothing holds what the bolt held"))
-            continue
-        rest = with_bolts(solved, out=[name], linkage=linkage, lash=False)
-        load = loaded(rest.states, rest.cases, couple_nm)
-        checks: list[Check] = [
-            *plate_checks(rest, load, couple_nm),
-            *bolt_checks(rest, load),
-            *weld_checks(rest, load),
-            *movement_checks(rest, load, 0.0),
-        ]
-        # Tightening is no different without the bolt: what can fail is looked at.
-        worst = largest_of((c for c in checks if c.kind != "share"), lambda c: c.used)
-        motions = free_motions(rest.bracket, rest.linkage, rest.plates, rest.cases)
-        words = next((m.words for m in motions if m.moves_casing), "")
-        found.append(OneBoltLost(name, f"{worst.name}, {worst.where}", worst.used, words))
-    return tuple(found)
 
 
 def plate_fields(checked: Checked, meshed: Sequence[MeshedPlate]) -> tuple[PlateField, ...]:

@@ -13,7 +13,6 @@ from solver.answers import (
     case_results,
     casing_movement,
     friction_share,
-    one_bolt_lost,
     plate_fields,
 )
 from solver.around.clamps import hangs_on_clamps
@@ -30,9 +29,10 @@ from solver.holds_to import MOST_NM, holds_to, with_what_stays
 from solver.how_sure import with_parts
 from solver.largest import largest_of
 from solver.load_cases import load_cases
+from solver.lost_bolts import LostBolt, lost_bolts, one_bolt_lost
 from solver.mesh_stage import RATIO
 from solver.plate_checks import of_its_kind
-from solver.results import Accuracy, Check, FreeMotion, OneBoltLost, Results, governing
+from solver.results import Accuracy, Check, FreeMotion, Results, governing
 from solver.stage_clock import StageClock
 from solver.stages import Stage, bands_of
 from solver.turn_shares import turn_shares
@@ -50,7 +50,7 @@ def results_of(
     asides: Asides | None = None,
     *,
     on_the_way: bool = False,
-    lost: Callable[[], tuple[OneBoltLost, ...]] | None = None,
+    lost: Callable[[], tuple[LostBolt, ...]] | None = None,
 ) -> Results:
     """Return everything that the meshes solved so far say, in ink with the `asides` of the first one.
 
@@ -95,7 +95,7 @@ def results_of(
         around=beside,
     )
     clock.stage("taking each bolt out in turn", 0.93)
-    lost = lost or partial(one_bolt_lost, final.solved, final.couple_nm)
+    lost = lost or partial(lost_bolts, final.solved, final.couple_nm)
     # What leaves out checks or loads makes what it holds to a guess.
     known = not any(f.leaves_out for f in findings)
     friction_nm = of_first.friction_fails_nm if known and not on_the_way else None
@@ -133,7 +133,7 @@ def results_of(
         turn_shares=turn_shares(bracket, first.meshed, first.solved.states[0]),
         welds=weld_results(final.solved, final.checked.load),
         # Last: somebody else may still be at it.
-        one_bolt_lost=() if on_the_way else lost(),
+        one_bolt_lost=() if on_the_way else one_bolt_lost(lost(), bands),
     )
 
 

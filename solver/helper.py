@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from geometry.solid_mesh import SolidMesh
     from solver.around.line import AroundLine
     from solver.asides import Asides
-    from solver.results import OneBoltLost
+    from solver.lost_bolts import LostBolt
     from solver.solved import Solved
 
 
@@ -36,7 +36,7 @@ class Helper(Protocol):
         """Ask for the asides of a bracket that can be solved, on the first mesh of each plate."""
         ...
 
-    def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[OneBoltLost, ...]]:
+    def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[LostBolt, ...]]:
         """Ask for a solved bracket with each bolt out in turn."""
         ...
 

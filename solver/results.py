@@ -171,6 +171,13 @@ class OneBoltLost:
     worst_used: float
     free_motion: str
     """Words of a free motion of the casing that its loss leaves; empty if none."""
+    band: float = 0.0
+    """Of the same check of the whole bracket."""
+
+    @property
+    def used_upper(self) -> float:
+        """Return what is used at the upper end of the band."""
+        return self.worst_used * (1.0 + self.band)
 
 
 @dataclass(frozen=True)

@@ -117,6 +117,7 @@ def _body(r: Results, units: Units) -> dict[str, Any]:
                 "bolt": lost.bolt,
                 "worst_check": lost.worst_check,
                 "worst_used": lost.worst_used,
+                "band": lost.band,
                 "free_motion": lost.free_motion,
             }
             for lost in r.one_bolt_lost

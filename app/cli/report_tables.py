@@ -153,8 +153,8 @@ def _one_bolt_lost(page: Page, r: Results) -> None:
         return
     page.heading("One bolt lost")
     page.table(
-        ("without", ">worst use", "check", "free motion"),
-        [(x.bolt, percent(x.worst_used), x.worst_check, x.free_motion or "none") for x in r.one_bolt_lost],
+        ("without", ">worst use, with its band", "check", "free motion"),
+        [(x.bolt, percent(x.used_upper), x.worst_check, x.free_motion or "none") for x in r.one_bolt_lost],
     )
 
 

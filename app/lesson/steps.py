@@ -35,7 +35,7 @@ _PULLS: Final = {
 }
 """By the words at the end of the load case's name."""
 _NOT_WITHOUT_IT: Final = "Buckling, the dash bar and reversals are not looked at without it."
-"""What `solver.answers.one_bolt_lost` leaves out."""
+"""What `solver.lost_bolts` leaves out."""
 ALIKE: Final = 0.15
 """Movements that differ by less than this share are told as about the same."""
 
@@ -203,17 +203,13 @@ def _side_words(results: Results) -> str:
 def _one_lost(results: Results) -> Iterator[Step]:
     if not results.one_bolt_lost:
         return
-    worst = max(results.one_bolt_lost, key=lambda lost: (bool(lost.free_motion), lost.worst_used))
-    # Without the bolt every check is no surer than with it; what that leaves open is not asked.
-    band = max((check.band for check in results.checks), default=0.0)
-    if not worst.free_motion and worst.worst_used <= 1.0 < worst.worst_used * (1.0 + band):
+    worst = max(results.one_bolt_lost, key=lambda lost: (bool(lost.free_motion), lost.used_upper))
+    # What its band leaves open is not asked.
+    if not worst.free_motion and worst.worst_used <= 1.0 < worst.used_upper:
         return
     answer = 2 if worst.free_motion else 1 if worst.worst_used > 1.0 else 0
-    told = (
-        f"{_sentence(worst.free_motion)}."
-        if worst.free_motion
-        else (f"The worst check is then {plain(worst.worst_check)} at {percent(worst.worst_used)}.")
-    )
+    used = f"{plain(worst.worst_check)}, with its band at {percent(worst.used_upper)}"
+    told = f"{_sentence(worst.free_motion)}." if worst.free_motion else f"The worst check is then {used}."
     yield Step(
         "bolt lost",
         f"Bolt {plain(worst.bolt)} falls out. What then?",

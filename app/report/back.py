@@ -139,12 +139,12 @@ def _one_bolt_lost(r: Results) -> Iterator[Block]:
     if r.one_bolt_lost:
         columns = (
             Column("without bolt", 22),
-            Column("worst use", 18, right=True),
+            Column("worst use, with its band", 36, right=True),
             Column("check", 60),
-            Column("free motion it leaves", 80),
+            Column("free motion it leaves", 62),
         )
         rows = tuple(
-            (x.bolt, percent(x.worst_used), x.worst_check, x.free_motion or "none") for x in r.one_bolt_lost
+            (x.bolt, percent(x.used_upper), x.worst_check, x.free_motion or "none") for x in r.one_bolt_lost
         )
         yield Heading("One bolt lost")
         yield Tabled(Table(columns, rows, size_mm=2.4))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from geometry.solid_mesh import SolidMesh
     from solver.around.line import AroundLine
     from solver.asides import Asides
-    from solver.results import OneBoltLost
+    from solver.lost_bolts import LostBolt
     from solver.solved import Solved
 
 ROOM_BYTES: Final = 4e9
@@ -64,7 +64,7 @@ class SecondProcess:
         """Ask for the asides of a bracket that can be solved, on the first mesh of each plate."""
         return self._begin(lambda number: AskedAsides(number, bracket, tuple(meshes)), drops=False)
 
-    def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[OneBoltLost, ...]]:
+    def begin_lost(self, solved: Solved, couple_nm: float) -> Callable[[], tuple[LostBolt, ...]]:
         """Ask for a solved bracket with each bolt out in turn."""
         light = solved.light()
         return self._begin(lambda number: AskedLost(number, light, couple_nm), drops=False)

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from solver.around.line import AroundLine
     from solver.asides import Asides
     from solver.kept_plates import KeptPlates
-    from solver.results import OneBoltLost
+    from solver.lost_bolts import LostBolt
     from solver.solved import Solved
 
 
@@ -57,7 +57,7 @@ class Found:
     """The answer to a question."""
 
     number: int
-    answer: tuple[AroundLine, ...] | Asides | tuple[OneBoltLost, ...] | None
+    answer: tuple[AroundLine, ...] | Asides | tuple[LostBolt, ...] | None
     """None where there is none."""
 
 
@@ -124,10 +124,10 @@ class _Bench:
 
     def _answer(
         self, question: Question, kept: KeptPlates
-    ) -> tuple[AroundLine, ...] | Asides | tuple[OneBoltLost, ...] | None:
-        from solver.answers import one_bolt_lost
+    ) -> tuple[AroundLine, ...] | Asides | tuple[LostBolt, ...] | None:
         from solver.around.around import around
         from solver.asides import asides_alone
+        from solver.lost_bolts import lost_bolts
 
         def still_asked() -> None:
             if self._newest > question.number:
@@ -137,7 +137,7 @@ class _Bench:
             if isinstance(question, AskedAround):
                 return around(question.bracket)
             if isinstance(question, AskedLost):
-                return one_bolt_lost(question.solved, question.couple_nm)
+                return lost_bolts(question.solved, question.couple_nm)
             return asides_alone(question.bracket, question.meshes, kept, still_asked)
         except Exception:  # noqa: BLE001 - who asks works it out as well, and tells what went wrong
             return None

@@ -206,7 +206,8 @@ def _connections(results: Results) -> Iterator[_Told]:
         forces = _axes("force", weld.force_n, "n") | _axes("moment", weld.moment_nmm, "nmm")
         yield LAST_SOLVE, f"weld {weld.name}", {"used": float(weld.used), "case": weld.case, **forces}
     for lost in results.one_bolt_lost:
-        figures = {"used": float(lost.worst_used), "check": lost.worst_check, "moves": lost.free_motion}
+        used = {"used": float(lost.worst_used), "band": float(lost.band)}
+        figures = used | {"check": lost.worst_check, "moves": lost.free_motion}
         yield LAST_SOLVE, f"without bolt {lost.bolt}", figures
 
 

@@ -113,7 +113,7 @@ def test_with_a_helper_all_is_said_to_the_last_digit_as_without(
 
     monkeypatch.setattr("solver.analyse.asides_of", here)
     monkeypatch.setattr("solver.analyse.around", here)
-    monkeypatch.setattr("solver.analyse.one_bolt_lost", here)
+    monkeypatch.setattr("solver.analyse.lost_bolts", here)
     assert said(analyse(small())) == alone
     assert names == ["begin_around", "begin_asides", "begin_lost"]
     pencil, ink = analyse_in_turn(small())
