@@ -47,6 +47,7 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     """
     scale_n = max(float(np.max(np.abs(growing))), float(np.max(np.abs(steady))), 1.0)
     gripped, left_over = _told_apart(balance, grips)
+    grips = [grip for grip in grips if grip.friction > 0.0]
     # What friction does not limit can take on any value: only equations that leave it out say anything.
     said = _left_null_space(left_over)
     # Every unknown is a force: a spin counts as a force at the friction radius. Rows are made of one size.
@@ -58,12 +59,15 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
         return 0.0
     count, held = gripped.shape[1], len(grips)
     # A grip holds what its preload gives, or what a pull leaves of that; shear and spin stay within the less.
-    linear, heights = np.zeros((2 * held, count + held + 1)), np.zeros(2 * held)
+    linear, heights = np.zeros((3 * held, count + held + 1)), np.zeros(3 * held)
     cones: list[Rows] = []
+    # Faces bear any pressure, but one without end is what rounding in the equations would be multiplied by.
+    heights[2::3] = 1e3 * max(1.0, max((grip.preload_n for grip in grips), default=0.0) / scale_n)
     for i, grip in enumerate(grips):
-        linear[2 * i : 2 * i + 2, count + i] = 1.0
-        linear[2 * i, 4 * i + 2] = grip.friction * FACE_SHARE
-        heights[2 * i : 2 * i + 2] = grip.friction * grip.preload_n / scale_n
+        linear[3 * i : 3 * i + 2, count + i] = 1.0
+        linear[3 * i, 4 * i + 2] = grip.friction * FACE_SHARE
+        linear[3 * i + 2, 4 * i + 2] = -1.0
+        heights[3 * i : 3 * i + 2] = grip.friction * grip.preload_n / scale_n
         cone = np.zeros((4, count + held + 1))
         cone[0, count + i] = cone[1, 4 * i] = cone[2, 4 * i + 1] = cone[3, 4 * i + 3] = -1.0
         cones.append((cone, np.zeros(4)))
@@ -158,20 +162,19 @@ def _settings(accuracy: float) -> clarabel.DefaultSettings:
 def _told_apart(balance: Floats, grips: list[Grip]) -> tuple[Floats, Floats]:
     """Return the columns that friction limits (shear 1, shear 2, pull, spin of each grip) and all others.
 
-    The pull of a connection without friction is limited by nothing and goes with the others, its place left
-    empty.
+    A connection without friction holds no shear and no spin, and its pull, limited by nothing, goes with the
+    others: left in, in no equation, it runs off to where the library takes any rest of the others for none.
     """
-    limited = np.zeros((balance.shape[0], 4 * len(grips)))
-    others = []
+    limited, others = [np.zeros((balance.shape[0], 0))], []
     for i, grip in enumerate(grips):
         column = balance[:, 6 * i : 6 * i + 6]
-        limited[:, 4 * i : 4 * i + 4] = column[:, [0, 1, 2, 5]]
-        others.append(column[:, 3:5])
-        if grip.friction == 0.0:
-            limited[:, 4 * i + 2] = 0.0
-            others.append(column[:, 2:3])
+        if grip.friction > 0.0:
+            limited.append(column[:, [0, 1, 2, 5]])
+            others.append(column[:, 3:5])
+        else:
+            others.append(column[:, 2:5])
     others.append(balance[:, 6 * len(grips) :])
-    return limited, np.hstack(others)
+    return np.hstack(limited), np.hstack(others)
 
 
 def _left_null_space(matrix: Floats) -> Floats:
@@ -185,7 +188,7 @@ def _left_null_space(matrix: Floats) -> Floats:
 def _independent(rows: Floats, right: Floats) -> tuple[Floats, Floats, bool]:
     """Reduce equations to independent ones, as the cone solver needs; False if they contradict each other."""
     left, sizes, back = np.linalg.svd(rows, full_matrices=False)
-    rank = int(np.sum(sizes > 1e-10 * sizes[0]))
+    rank = int(np.sum(sizes > 1e-10 * sizes.max(initial=0.0)))
     turned = left.T @ right
     lost = right - left[:, :rank] @ turned[:rank]
     consistent = bool(
