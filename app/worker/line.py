@@ -76,10 +76,18 @@ class Line(Generic[Said]):
             self.cut()
 
     def _ask(self) -> None:
-        """Send one question after the other: what a pipe does not hold waits for the process to read it."""
-        while (question := self._asked.get()) is not _NO_MORE:
-            with self._open, contextlib.suppress(OSError):
-                self._connection.send(question)
+        """Send one question after the other: what a pipe does not hold waits for the process to read it.
+
+        One that cannot be put into bytes ends the process: whoever waits for it is told, instead of waiting
+        for ever.
+        """
+        try:
+            while (question := self._asked.get()) is not _NO_MORE:
+                with self._open, contextlib.suppress(OSError):
+                    self._connection.send(question)
+        except BaseException:
+            self.cut()
+            raise
 
     def _listen(self) -> None:
         while True:

@@ -143,6 +143,16 @@ def test_a_helper_that_hangs_is_ended_and_done_without(
     waited_for(lambda: gone(process))
 
 
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
+def test_a_question_that_cannot_be_sent_ends_the_process_and_nobody_waits_for_ever() -> None:
+    line: Line[Found] = Line(says_nothing)
+    try:
+        line.send(lambda: None)
+        assert line.said.get(timeout=PATIENCE_S) is None
+    finally:
+        line.cut()
+
+
 def test_a_helper_that_died_too_often_is_not_started_again(begin: Begin) -> None:
     helper = begin(dies)
     processes = set()
