@@ -115,8 +115,8 @@ def von_mises_in_parts(modes: Floats, amounts: Floats) -> Iterator[tuple[slice, 
     `modes` (6 v, k) is the places' stress for every mode, `amounts` (k, columns) how much there is of each.
     """
     places = modes.reshape(-1, 6, modes.shape[1])
-    for rows in in_parts(len(places), amounts.shape[1]):
-        # There are fewer modes than columns, and a deviator has fewer components than a stress.
+    for rows in in_parts(len(places), max(amounts.shape)):
+        # There are fewer modes than columns as a rule, and a deviator has fewer components than a stress.
         part = deviator(places[rows])
         found = (part.reshape(-1, modes.shape[1]) @ amounts).reshape(len(part), 5, -1)
         yield rows, np.sqrt(sum_of_products(found, found))
