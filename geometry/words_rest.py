@@ -234,8 +234,8 @@ REST_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     "load-looser": ("note", "{what} is {value:g} where {usual:g} is usual; say why it may be less"),
     "pull-small": (
         "doubt",
-        "the driver's pull is {pull_n:g} N; a hand on the wheel pulls {least_n:g} N and more{hint_unit}, and"
-        " a bracket that the couple alone leaves standing may fold under it; check the unit (N)",
+        "the driver's pull is {pull_n:g} N, and a hand on the wheel pulls {least_n:g} N and more{hint_unit};"
+        " check the unit (N): a bracket that stands under the couple alone may fold under a pull",
     ),
     "back-driving-lossless": (
         "doubt",

@@ -119,7 +119,11 @@ CASES = [
         "doubt",
         put("loads", "pull_n", to=30),
         "loads",
-        ("driver's pull is 30 N", "100 N and more", "294 N if it was given in kgf", "may fold"),
+        (
+            "driver's pull is 30 N, and a hand on the wheel pulls 100 N and more; it would be 294 N if it was"
+            " given in kgf or 133 N if it was given in lbf; check the unit (N)",
+            "may fold under a pull",
+        ),
         alone=False,
     ),
     Case(
