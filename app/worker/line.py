@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import multiprocessing
-import pickle
 import queue
 import signal
 import sys
@@ -90,11 +89,13 @@ class Line(Generic[Said]):
             raise
 
     def _listen(self) -> None:
-        while True:
-            try:
+        try:
+            while True:
                 self.said.put(self._connection.recv())
-            except (EOFError, OSError, pickle.UnpicklingError):
-                break
+        except (EOFError, OSError):
+            pass
+        except Exception:  # noqa: BLE001 - an answer that cannot be read, whatever the fault, is a process gone
+            self.cut()
         self._asked.put(_NO_MORE)
         with self._open:
             self._connection.close()

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import queue
 import signal
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -66,6 +68,12 @@ def knows_nothing(connection: Connection) -> None:
 def says_nothing(connection: Connection) -> None:
     while True:
         connection.recv()
+
+
+def says_what_is_nowhere(connection: Connection) -> None:
+    """Say a thing of a name that its module has not, and wait."""
+    connection.send_bytes(b"cos\nno_such_thing\n.")
+    says_nothing(connection)
 
 
 def hears_nothing(connection: Connection) -> None:
@@ -143,12 +151,26 @@ def test_a_helper_that_hangs_is_ended_and_done_without(
     waited_for(lambda: gone(process))
 
 
-@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
-def test_a_question_that_cannot_be_sent_ends_the_process_and_nobody_waits_for_ever() -> None:
+def test_a_question_that_cannot_be_sent_ends_the_process_and_nobody_waits_for_ever(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    told: queue.SimpleQueue[threading.ExceptHookArgs] = queue.SimpleQueue()
+    monkeypatch.setattr(threading, "excepthook", told.put)
     line: Line[Found] = Line(says_nothing)
     try:
         line.send(lambda: None)
         assert line.said.get(timeout=PATIENCE_S) is None
+        assert "pickle" in str(told.get(timeout=PATIENCE_S).exc_value)
+    finally:
+        line.cut()
+
+
+def test_an_answer_that_cannot_be_read_ends_the_process_and_nobody_waits_for_ever() -> None:
+    line: Line[Found] = Line(says_what_is_nowhere)
+    try:
+        assert line.said.get(timeout=PATIENCE_S) is None
+        line.process.join(PATIENCE_S)
+        assert not line.process.is_alive()
     finally:
         line.cut()
 
