@@ -206,7 +206,7 @@ class Worker:
         return [Failed(number, STARTED_AGAIN, final=False)]
 
     def _send_what_waits(self) -> None:
-        # Before it is ready the process does not listen, and sending more than the pipe holds would wait.
+        # Until it is ready a newer question takes an older one's place, instead of coming after it.
         if self._line is None or not self._line.ready:
             return
         if self._asked is not None and not self._sent:
