@@ -22,7 +22,7 @@ from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.bar_walls import beside_on_wall, wall_bending_n
-from solver.cone import Grip
+from solver.grip import Grip
 from solver.head_pressure import NOT_KNOWN, Pressed, borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
 from solver.mating_faces import borne_by_face

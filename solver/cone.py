@@ -8,7 +8,6 @@ by one has not.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TypeAlias
 
 import clarabel
@@ -16,23 +15,12 @@ import numpy as np
 from scipy.sparse import csc_matrix
 
 from solver.errors import SolverError
+from solver.grip import Grip
 from solver.joint_rules import FACE_SHARE
 from solver.rigid import Floats
 
 Rows: TypeAlias = tuple[Floats, Floats]
 """A (m, n) and b (m,) of conditions on b - A x."""
-
-
-@dataclass(frozen=True)
-class Grip:
-    """What friction can hold at one connection."""
-
-    friction: float
-    preload_n: float
-    radius_mm: float
-    """Friction radius: spin T counts as a shear T / radius."""
-    clearance_mm: float
-    """How far the bolt can move in its hole from the middle before it comes hard against it."""
 
 
 def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list[Grip]) -> float:

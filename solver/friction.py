@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from solver.cone import Grip, friction_limit, least_in_cones
+from solver.cone import friction_limit, least_in_cones
+from solver.grip import Grip
 from solver.linkage import Linkage, Weighted
 from solver.load_cases import LoadCase
 

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from solver.cone import Grip, slide
+from solver.cone import slide
 from solver.connections import forces_from_local, local_wrenches
 from solver.errors import SolverError
 from solver.evaluation import Column, Loaded, State
+from solver.grip import Grip
 from solver.joint_rules import FACE_SHARE
 from solver.load_cases import LoadCase
 from solver.rigid import Floats

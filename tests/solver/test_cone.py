@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.cone import Grip, slide
+from solver.cone import slide
+from solver.grip import Grip
 
 WIDE_OPEN = 1e3
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from solver.cone import Grip, friction_limit
+from solver.cone import friction_limit
+from solver.grip import Grip
 from solver.rigid import Floats
 
 CONNECTIONS = 6

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from solver.bolt_group import friction_limit_nmm
-from solver.cone import Grip
 from solver.friction import slip_couple_nm
+from solver.grip import Grip
 from solver.load_cases import NMM_PER_NM, UNIT_LOADS, LoadCase
 from tests.brackets import STIFF_BEARINGS, bolt_group, linked, straps
 from tests.validation.reference import agrees
