@@ -124,16 +124,17 @@ def _enclosed(casing: Casing, where: str) -> Iterator[Finding]:
 
     A sign, other axes, or a block in another unit: movement is looked at on its corners.
     """
-    corners = np.asarray([casing.envelope.low_mm, casing.envelope.high_mm])
-    centre = np.asarray(casing.mass_centre_mm)
-    outside = float(np.linalg.norm(centre - np.clip(centre, corners.min(axis=0), corners.max(axis=0))))
-    if outside > ROUGHLY_MM:
+    if (outside := _outside_mm(casing, casing.mass_centre_mm)) > ROUGHLY_MM:
         yield found("mass-centre-outside", where, by_mm=outside)
     for boss in casing.bosses:
-        place = np.asarray(boss.at_mm)
-        outside = float(np.linalg.norm(place - np.clip(place, corners.min(axis=0), corners.max(axis=0))))
-        if outside > LONGEST_LUG_MM:
+        if (outside := _outside_mm(casing, boss.at_mm)) > LONGEST_LUG_MM:
             yield found("boss-outside", f"boss {boss.name}", by_mm=outside)
+
+
+def _outside_mm(casing: Casing, place: Sequence[float]) -> float:
+    """Return how far a place lies outside the block that encloses the casing; 0 within it."""
+    corners = np.asarray([casing.envelope.low_mm, casing.envelope.high_mm])
+    return float(np.linalg.norm(place - np.clip(place, corners.min(axis=0), corners.max(axis=0))))
 
 
 def _bar(bracket: Bracket, bar: DashBar) -> Iterator[Finding]:

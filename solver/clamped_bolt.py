@@ -47,7 +47,7 @@ class ClampedBolt:
     preload_low_n: float | None
     preload_high_n: float | None
     settling_n: float
-    """Of the preload, lost when the clamped faces bed in."""
+    """What its high end may still lose when the clamped faces bed in; 0 of one that is stated."""
     preload_words: str
     friction: float | None
     ring: Ring

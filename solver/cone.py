@@ -34,12 +34,11 @@ def friction_limit(balance: Floats, steady: Floats, growing: Floats, grips: list
     rigid bodies with friction, lower bound.
     """
     scale_n = max(float(np.max(np.abs(growing))), float(np.max(np.abs(steady))), 1.0)
-    gripped, left_over = _told_apart(balance, grips)
-    grips = [grip for grip in grips if grip.friction > 0.0]
+    gripped, left_over, grips = _told_apart(balance, grips)
     # What friction does not limit can take on any value: only equations that leave it out say anything.
     said = _left_null_space(left_over)
     # Every unknown is a force: a spin counts as a force at the friction radius. Rows are made of one size.
-    lengths = np.tile([1.0, 1.0, 1.0, 1.0], len(grips))
+    lengths = np.ones(4 * len(grips))
     lengths[3::4] = [grip.radius_mm for grip in grips]
     columns = said.T @ np.column_stack([gripped * lengths, growing / scale_n])
     rows, right, consistent = _independent(columns, said.T @ (-steady / scale_n))
@@ -147,22 +146,23 @@ def _settings(accuracy: float) -> clarabel.DefaultSettings:
     return settings
 
 
-def _told_apart(balance: Floats, grips: list[Grip]) -> tuple[Floats, Floats]:
-    """Return the columns that friction limits (shear 1, shear 2, pull, spin of each grip) and all others.
+def _told_apart(balance: Floats, grips: list[Grip]) -> tuple[Floats, Floats, list[Grip]]:
+    """Return the columns that friction limits (shear 1, shear 2, pull, spin), all others, and whose they are.
 
     A connection without friction holds no shear and no spin, and its pull, limited by nothing, goes with the
     others: left in, in no equation, it runs off to where the library takes any rest of the others for none.
     """
-    limited, others = [np.zeros((balance.shape[0], 0))], []
+    limited, others, holding = [np.zeros((balance.shape[0], 0))], [], []
     for i, grip in enumerate(grips):
         column = balance[:, 6 * i : 6 * i + 6]
         if grip.friction > 0.0:
             limited.append(column[:, [0, 1, 2, 5]])
             others.append(column[:, 3:5])
+            holding.append(grip)
         else:
             others.append(column[:, 2:5])
     others.append(balance[:, 6 * len(grips) :])
-    return np.hstack(limited), np.hstack(others)
+    return np.hstack(limited), np.hstack(others), holding
 
 
 def _left_null_space(matrix: Floats) -> Floats:

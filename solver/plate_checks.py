@@ -34,10 +34,14 @@ def plate_checks(
     `most_mpa` is what `judged_stress_mpa` says of the load, where it is known already.
     """
     most = judged_stress_mpa(solved, load) if most_mpa is None else most_mpa
+    unfactored = load
+    if any(survey.corners for survey in solved.surveys):
+        # The couple without its factor, as much larger as its source leaves open.
+        unfactored = loaded(solved.states, solved.cases, couple_nm / solved.bracket.loads.factor_left)
     checks = []
     for index in range(len(solved.plates)):
         checks += _stress(solved, load, index, most[index])
-        checks += _corners(solved, load, couple_nm, index)
+        checks += _corners(solved, load, unfactored, index)
         checks += section_checks(solved, load, index)
     return checks + bar_checks(solved, load)
 
@@ -69,12 +73,8 @@ def _stress(solved: Solved, load: Loaded, index: int, most_mpa: Floats) -> list[
     ]
 
 
-def _corners(solved: Solved, load: Loaded, couple_nm: float, index: int) -> list[Check]:
+def _corners(solved: Solved, load: Loaded, unfactored: Loaded, index: int) -> list[Check]:
     survey, amounts = solved.surveys[index], load.amounts[index]
-    if not survey.corners:
-        return []
-    # The couple without its factor, as much larger as its source leaves open.
-    unfactored = loaded(solved.states, solved.cases, couple_nm / solved.bracket.loads.factor_left)
     found: list[Check] = []
     bare = 0.0
     for corner in survey.corners:
