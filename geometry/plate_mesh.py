@@ -43,6 +43,7 @@ from geometry.plate import Plate
 from geometry.size_grid import size_grid
 from geometry.solid_mesh import Floats, SolidMesh, least_jacobian, tet_quality
 from geometry.sweep import FlatTriangles, sweep, with_middles
+from geometry.wanted import still_wanted
 from geometry.weld_lines import cut_at_welds, judged_lines, weld_sizes
 from geometry.weld_mark import WeldMark
 
@@ -105,6 +106,7 @@ def mesh_plate(
     drawn = _Drawn(
         plate, tuple(footprints), folded, tuple(inner), radii, frozenset(clipped), layers_drawn, tuple(welds)
     )
+    still_wanted()
     for share in TRIES[:-1]:
         with contextlib.suppress(MeshError):
             return _meshed(drawn, dataclasses.replace(size, share=share), foreseen)
@@ -141,11 +143,14 @@ def _meshed(drawn: _Drawn, size: MeshSize, foreseen: Foreseen | None) -> SolidMe
     grid = size_grid(lines.points, size.at)
     if foreseen is not None:
         foreseen(unknowns_foreseen(lines, grid, pattern.polygon, layers))
+    still_wanted()
     vertices, triangles = triangulate(lines, grid, size.at, plate.name)
     flat = _curved(with_middles(vertices, triangles), lines, plate.name)
+    still_wanted()
     doubled = None if layers else doubled_at(vertices, folded, footprints, plate.thickness_mm)
     swept = sweep(flat, plate.thickness_mm, layers, doubled)
     points = FoldMap(plate, folded).to_space(swept.points, swept.first_over)
+    still_wanted()
     quality = _checked_quality(points, swept.tets, plate.name)
     return SolidMesh(
         points=points,

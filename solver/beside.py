@@ -7,6 +7,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from types import TracebackType
 from typing import Self, TypeVar
 
+from geometry.wanted import Asker, this_threads_asker, while_wanted
 from solver.cores import CORES
 from solver.piece_threads import no_thread_is_no_memory
 
@@ -16,7 +17,8 @@ T = TypeVar("T")
 class Beside:
     """A thread for work whose answer is wanted later; on one core it is done where it is begun.
 
-    Answers are the same either way. Leaving it waits for work that has begun and drops what has not.
+    Answers are the same either way, and the work asks whoever began it whether it is still wanted. Leaving it
+    waits for work that has begun and drops what has not.
     """
 
     def __init__(self) -> None:
@@ -40,5 +42,10 @@ class Beside:
             done = work()
             return lambda: done
         with no_thread_is_no_memory():
-            begun: Future[T] = self._pool.submit(work)
+            begun: Future[T] = self._pool.submit(_asking, this_threads_asker(), work)
         return begun.result
+
+
+def _asking(asker: Asker | None, work: Callable[[], T]) -> T:
+    with while_wanted(asker):
+        return work()

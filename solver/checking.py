@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from geometry.wanted import still_wanted
 from solver.bolt_checks import bolt_checks, slip_is_asked
 from solver.connections import forces_from_local, slip_used
 from solver.errors import SolverError
@@ -55,6 +56,7 @@ def check_quickly(solved: Solved, couple_nm: float) -> Checked:
 
 
 def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> Checked:
+    still_wanted()
     load = loaded(solved.states, solved.cases, couple_nm)
     slip = slip_used(load.forces, solved.bolts, solved.bracket.limits.slip_factor)
     slip = np.where(slip_is_asked(solved, load), slip, np.nan)
@@ -68,12 +70,15 @@ def _checked(solved: Solved, couple_nm: float, *, stress: bool, slide: bool) -> 
         if slide and slipping and known:
             whole, moved = _with_sliding(solved, load, slip, couple_nm)
         most = judged_stress_mpa(solved, whole)
+        still_wanted()
         checks += plate_checks(solved, whole, couple_nm, most)
+        still_wanted()
         checks += fatigue_checks(solved, couple_nm)
     else:
         checks += bar_checks(solved, load)
         for index in range(len(solved.plates)):
             checks += section_checks(solved, load, index)
+    still_wanted()
     checks += bolt_checks(solved, whole)
     checks += weld_checks(solved, whole)
     lash = solved.lash_deg / 2.0 if slipping and slide else 0.0
@@ -117,6 +122,7 @@ def _with_sliding(
             if c.taken == "stuck" and c.high == state.high and np.any(slip[:, i] > 1.0)
         ]
         for i in columns:
+            still_wanted()
             case = load.columns[i].case
             try:
                 extra, slid = sliding(solved, state, [case], couple_nm)

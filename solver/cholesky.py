@@ -18,6 +18,7 @@ import scipy.sparse as sp
 from numpy.typing import NDArray
 
 from geometry.solid_mesh import SolidMesh
+from geometry.wanted import still_wanted
 from solver import blas
 from solver.dissection import Dissection, dissect
 from solver.errors import SolverError
@@ -70,10 +71,12 @@ class Factor:
         self.border_count = self._border.shape[1] if self._border is not None else 0
         ties = self._ties()
         self._rims = self._plan.rims(mesh.tets, *ties)
+        still_wanted()
         fronts = Fronts(self._plan, self._rims)
         self._panels, self._runs = Panels(self._plan, fronts), fronts.runs()
         self._left = Remainders(self._plan, self._rims)
         self._scratch = self._plan.node_count + self.border_count // 3
+        still_wanted()
         self._fill(*ties)
         in_pieces(self._plan, self._eliminate)
         self._condensed = self._condense(border_stiffness)
@@ -134,6 +137,7 @@ class Factor:
         plan = self._plan
         with self._left.room() as left_of:
             for piece in pieces:
+                still_wanted()
                 first, last = int(plan.starts[piece]), int(plan.starts[piece + 1])
                 own = last - first
                 panel, left = self._panels[piece], left_of(piece)

@@ -103,13 +103,15 @@ class Panels:
         piece = np.repeat(np.arange(len(self._own)), self._own)
         start = self._first[piece] + 3 * (np.arange(plan.node_count) - plan.starts[piece]) * self._rows[piece]
         for rows, columns, values in parts:
-            at = start[rows] + 3 * self._fronts.rows(piece[rows], columns)
-            leading = self._rows[piece][rows][:, None, None]
-            self._room[at[:, None, None] + leading * _LINES + _ALONG] = values
+            at = start[rows] // 3 + self._fronts.rows(piece[rows], columns)
+            leading = self._rows[piece][rows] // 3
+            # A column of a block is three numbers in a row, whose place is a multiple of three.
+            by_threes, lines = self._room.view(_THREE), values.reshape(-1, 9).view(_THREE)
+            for line in range(3):
+                by_threes[at + line * leading] = lines[:, line]
 
 
-_ALONG = np.arange(3)
-_LINES = np.arange(3)[:, None]
+_THREE = np.dtype((np.void, 3 * np.dtype(np.float64).itemsize))
 
 
 class Remainders:

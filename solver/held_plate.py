@@ -23,6 +23,7 @@ from geometry.materials import Material, material
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.solid_mesh import SolidMesh
+from geometry.wanted import still_wanted
 from geometry.weld_places import WeldBody
 from solver.cholesky import Factor
 from solver.dissection import dissect
@@ -102,7 +103,9 @@ def hold_plate(
     metal = material(plate.material or "", bracket.materials)
     weight = _weights(mesh, metal)
     beds = beds_of(bracket, plate, mesh, places, bed_factor, welds)
+    still_wanted()
     plan = dissect(mesh)
+    still_wanted()
     stiffness = assemble_in_order(
         mesh,
         plan,
@@ -110,6 +113,7 @@ def hold_plate(
         metal.poisson,
         beds.on_nodes if places or welds else None,
     )
+    still_wanted()
     border = sparse.hstack([beds.to_bodies, sparse.bsr_matrix(weight, blocksize=(3, 3))])
     factor = Factor(mesh, stiffness, border, np.pad(beds.on_bodies, (0, WEIGHT)), plan)
     bodies = len(beds.on_bodies)

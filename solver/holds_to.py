@@ -8,6 +8,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from geometry.bracket import Bracket
+from geometry.wanted import still_wanted
 from solver.bolt_checks import bolt_checks
 from solver.evaluation import Loaded, State, loaded
 from solver.fatigue import fatigue_checks
@@ -115,6 +116,7 @@ class _Quick:
         return min(max(self._used(check) for group in asked for check in group), 1e6) - 1.0
 
     def _asked(self, couple_nm: float, numbers: Collection[int] | None = None) -> list[list[Check]]:
+        still_wanted()
         load = loaded(self._solved.states, self._solved.cases, couple_nm)
         groups = enumerate(self._groups)
         return [group(load, couple_nm) for i, group in groups if numbers is None or i in numbers]

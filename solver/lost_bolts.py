@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from geometry.wanted import still_wanted
 from solver.bolt_checks import bolt_checks
 from solver.evaluation import loaded
 from solver.free_motions import free_motions, null_motions
@@ -41,6 +42,7 @@ def lost_bolts(solved: Solved, couple_nm: float) -> tuple[LostBolt, ...]:
     """Return the bracket with each bolt out in turn."""
     found = []
     for name in solved.bolts:
+        still_wanted()
         linkage = linkage_of(solved.bracket, solved.places, out=[name])
         # Friction and bolts have to hold casing and plates still.
         if null_motions(linkage, stuck=True).shape[1]:

@@ -16,6 +16,7 @@ from geometry.placing import BoltPlace, footprints_of
 from geometry.plate import Plate
 from geometry.plate_mesh import mesh_plate
 from geometry.solid_mesh import SolidMesh
+from geometry.wanted import still_wanted
 from geometry.weld_mark import WeldMark, weld_marks
 from geometry.weld_places import weld_bodies
 from solver.condensed_plate import CondensedPlate, condensed_from
@@ -80,6 +81,7 @@ def marked_elements(meshed: MeshedPlate, amounts: Floats, share: float = MARKED_
     error = np.zeros(len(mesh.tets))
     moved, stress = condensed.modes @ amounts, meshed.stress @ amounts
     for i in range(amounts.shape[1]):
+        still_wanted()
         own = element_error(
             mesh, moved[:, i], metal.elastic_modulus_mpa, metal.poisson, np.ascontiguousarray(stress[:, :, i])
         )
@@ -134,8 +136,11 @@ def meshed_plate(
     holds = partial(hold_plate, bracket, plate, mesh, own, welds, bed_factor)
     held = holds()
     condensed = condensed_from(bracket, plate, mesh, own, welds, held)
+    still_wanted()
     stress = condensed.stress_modes()
+    still_wanted()
     surveyed = survey(condensed, stress, bracket.limits.yield_factor, weld_marks(bracket, index))
+    still_wanted()
     made = MeshedPlate(
         condensed, surveyed, net_sections(index, plate, mesh, condensed.places, stress), stress
     )

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.wanted import still_wanted
 from solver.plate_beds import Beds
 from solver.rigid import Floats
 
@@ -65,6 +66,7 @@ def drifts_of(
     touched = _touched(beds)
     ways, forces = [modes], [_bed_forces(beds, modes)]
     for _ in range(DRIFTS):
+        still_wanted()
         ways.append(answer((-forces[-1][0], -forces[-1][1])))
         forces.append(_bed_forces(beds, ways[-1]))
     nodes, bodies = (np.hstack([way[i] for way in ways]) for i in (0, 1))

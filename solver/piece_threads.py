@@ -14,6 +14,7 @@ from functools import partial
 from scipy.linalg import cython_blas
 from threadpoolctl import ThreadpoolController
 
+from geometry.wanted import Asker, still_wanted, this_threads_asker, while_wanted
 from solver.cores import CORES
 from solver.dissection import Dissection
 
@@ -51,8 +52,8 @@ def in_pieces(
 ) -> None:
     """Run the job over all pieces: large subtrees side by side, then those above, level by level.
 
-    `after` is called when a level is done. Backward, the top comes first. MemoryError if there is no room for
-    threads.
+    `after` is called when a level is done. Backward, the top comes first. A job may ask whether it is still
+    wanted. MemoryError if there is no room for threads.
     """
     level = thread_level(plan)
     size = (1 << (plan.depth - level + 1)) - 1
@@ -65,7 +66,13 @@ def in_pieces(
         _run(reversed(steps) if backward else steps, lambda ranges: list(map(job, ranges)), after)
     else:
         with no_thread_is_no_memory(), ThreadPoolExecutor(CORES) as pool:
-            _run(reversed(steps) if backward else steps, partial(_side_by_side, pool, job), after)
+            asked = partial(_asking, this_threads_asker(), job)
+            _run(reversed(steps) if backward else steps, partial(_side_by_side, pool, asked), after)
+
+
+def _asking(asker: Asker | None, job: Callable[[range], None], pieces: range) -> None:
+    with while_wanted(asker):
+        job(pieces)
 
 
 def _side_by_side(pool: ThreadPoolExecutor, job: Callable[[range], None], ranges: list[range]) -> None:
@@ -77,6 +84,7 @@ def _run(
     steps: Iterable[list[range]], work: Callable[[list[range]], object], after: Callable[[], None] | None
 ) -> None:
     for ranges in steps:
+        still_wanted()
         work(ranges)
         if after is not None:
             after()

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from geometry.bracket import Bracket
+from geometry.wanted import still_wanted
 from solver.evaluation import loaded, states_of
 from solver.how_sure import Shares
 from solver.mesh_stage import MeshedPlate
@@ -68,6 +69,7 @@ def on_other_beds(bracket: Bracket, meshed: Sequence[MeshedPlate], whole: Solved
     ValueError if the plates were condensed without what this needs.
     """
     for factor in BED_FACTORS:
+        still_wanted()
         others = [_with_beds(plate, factor) for plate in meshed]
         surveys = tuple(survey for survey, _ in others)
         plates = tuple(survey.plate for survey in surveys)

@@ -2,13 +2,14 @@
 
 Glossary
 --------
-pause   how long nothing has to change before a bracket is judged
+pause   how long nothing has to change before a bracket is judged, if it is one change of many
 follow  to answer a change at once by the quick path, where the plates are as they were solved
 trial   bolts taken out or slipped to see what happens; they enter no verdict
 """
 
 from __future__ import annotations
 
+import time
 from collections import OrderedDict
 from collections.abc import Collection
 from typing import Final, Literal
@@ -21,7 +22,8 @@ from geometry.bracket import Bracket
 from solver.results import Results
 
 PAUSE_MS: Final = 150
-"""Without an edit before anything is asked: keys and fields change things one by one."""
+"""Without an edit before anything is asked, once one has followed another that soon; and where the quick path
+answers meanwhile."""
 POLL_MS: Final = 30
 FOLLOW_MS: Final = 8
 """Between looks while a quick answer is awaited."""
@@ -68,6 +70,8 @@ class Judge(QObject):
         self._quick_from = 0
         """Quick answers to earlier questions are about other plates."""
         self._held = False
+        self._changed_s = float("-inf")
+        """When the bracket changed last."""
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._begin)
         self._poll = QTimer(self, interval=POLL_MS)
@@ -86,9 +90,10 @@ class Judge(QObject):
             self._poll.start()
 
     def set_bracket(self, bracket: Bracket) -> None:
-        """Take the newest bracket: follow it at once, and judge it once nothing has changed for the pause.
+        """Take the newest bracket: judge it at once, if plates have changed and no other change is near.
 
-        What was judged lately is told at once.
+        Otherwise follow it at once, and judge it once nothing has changed for the pause. What was judged
+        lately is told at once.
         """
         before, self._bracket = self._bracket, bracket
         self._wanted = None
@@ -100,17 +105,29 @@ class Judge(QObject):
         if key in self._inks:
             self._recall(key)
             return
+        other_plates = before is None or not alike_at_a_glance(before, bracket)
+        if before is not None and other_plates:
+            self._quick_from = self._worker.last_number + 1
+        if self._worker.busy and self._asked is not None and not alike_at_a_glance(self._asked, bracket):
+            # Its answer is of no use to anybody.
+            self._worker.drop()
+        alone = self._alone() and other_plates
+        if alone and not self._held:
+            # Before anything is drawn: the process works meanwhile.
+            self._pause.stop()
+            self._ask()
         if self._told_key not in ("", key):
             self._told_key = ""
             self.out_of_date.emit()
-        if before is not None and not alike_at_a_glance(before, bracket):
-            self._quick_from = self._worker.last_number + 1
-        if self._worker.busy and self._asked is not None and not alike_at_a_glance(self._asked, bracket):
-            # Its answer is of no use to anybody, and a fresh process is ready by the time the pause is over.
-            self._cancel()
-        self._enter("waiting")
-        self._pause.start()
+        self._enter("working" if alone and not self._held else "waiting")
+        if not alone:
+            self._pause.start()
         self.follow(bracket)
+
+    def _alone(self) -> bool:
+        """Return whether this change comes by itself: none was made within the pause before it."""
+        before, self._changed_s = self._changed_s, time.monotonic()
+        return self._changed_s - before > PAUSE_MS / 1000.0
 
     def follow(self, bracket: Bracket) -> None:
         """Answer for a bracket at once, in mid-gesture too, if its plates are as they were solved.
@@ -172,7 +189,10 @@ class Judge(QObject):
         if self._held or self._bracket is None:
             return
         self._enter("working")
-        if not (self._worker.busy and self._asked_key == self._key):
+        self._ask()
+
+    def _ask(self) -> None:
+        if self._bracket is not None and not (self._worker.busy and self._asked_key == self._key):
             self._asked, self._asked_key = self._bracket, self._key
             self._worker.ask(self._bracket)
 

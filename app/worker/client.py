@@ -7,6 +7,7 @@ the window up; `poll` empties the queue.
 from __future__ import annotations
 
 import queue
+import time
 from collections import Counter
 from collections.abc import Collection
 
@@ -34,6 +35,9 @@ STOPPED_TWICE = (
 CANNOT_START = (
     "The analysis cannot be started ({why}); close other programs and change anything to try again."
 )
+LATE_S = 1.5
+"""So long an analysis that nobody waits for any more may hold up the next, before its process is replaced.
+Nearly all of it ends within a tenth of a second; the mesher alone cannot be asked to."""
 MOST_DEATHS = 2
 """Of one bracket, before it is left alone; or of a process that never got ready."""
 
@@ -53,6 +57,10 @@ class Worker:
         self._asked: Asked | None = None
         """The question that is being worked on; None when nothing is."""
         self._sent = False
+        self._unended = 0
+        """Number of the analysis sent last of which no end has been heard; 0 without one."""
+        self._held_up_since: float | None = None
+        """When a question was sent to a process that still had to end another; None once it is taken up."""
         self._quick: AskedQuick | None = None
         """The quick question that waits to be sent; a newer one takes its place."""
         self._quick_out: AskedQuick | None = None
@@ -100,13 +108,11 @@ class Worker:
     def ask(self, bracket: Bracket, *, limits: Limits | None = None, refine: bool = True) -> int:
         """Judge a bracket; return the question's number. What was asked before is dropped.
 
-        A running analysis of other plates is stopped at once and its process replaced; one of the same plates
-        ends where its stage ends, so that what quick answers rest on is not lost.
+        A running analysis ends at once and its process goes on with this one; a process that does not end
+        it within LATE_S is replaced.
         """
         self._number += 1
         asked = Asked(self._number, bracket, limits, refine)
-        if self._asked is not None and self._sent and not alike_at_a_glance(self._asked.bracket, bracket):
-            self.cancel()
         self.drop()
         if self._deaths[asked.key] >= MOST_DEATHS:
             self._own_answers.append(Failed(asked.number, STOPPED_TWICE))
@@ -142,11 +148,13 @@ class Worker:
                 answers += self._bury(self._line)
             elif self._heard(said):
                 answers.append(said)
+        if self._held_up_since is not None and time.monotonic() - self._held_up_since > LATE_S:
+            self._replace()
         self._send_what_waits()
         return answers
 
     def drop(self) -> None:
-        """Take back the question; the process goes on to the end of its stage and stays."""
+        """Take back the question; the process ends what it does for it and stays."""
         if self._asked is not None and self._sent:
             self._send(Dropped(self._asked.number))
         self._asked = None
@@ -158,12 +166,26 @@ class Worker:
 
     def close(self) -> None:
         """End the process. Another question starts it again."""
+        self._cut()
+        self._asked = self._quick = self._quick_out = None
+
+    def _cut(self) -> None:
         if self._line is not None and self._line.ready:
             self._line.cut()
         elif self._line is not None:
             self._line.cut_once_ready()
         self._line = None
-        self._asked = self._quick = self._quick_out = None
+        self._no_longer_held_up()
+
+    def _no_longer_held_up(self) -> None:
+        self._unended, self._held_up_since = 0, None
+
+    def _replace(self) -> None:
+        """Kill the process and have a new one answer what is asked."""
+        self._cut()
+        self._sent, self._quick = False, self._quick or self._quick_out
+        self._quick_out = None
+        self.start()
 
     def _heard(self, said: Answer) -> bool:
         """Take note of an answer; return whether anybody still waits for it."""
@@ -175,12 +197,15 @@ class Worker:
         if isinstance(said, Quick):
             self._quick_out = None
             return True
+        if said.number == self._unended:
+            self._held_up_since = None
         if self._asked is None or said.number != self._asked.number:
             return False
         ends = not isinstance(said, Progress | Pencil) or (
             isinstance(said, Pencil) and not self._asked.refine
         )
         if ends:
+            self._unended = 0
             self._deaths.pop(self._asked.key, None)
             self._asked = None
         return True
@@ -189,6 +214,7 @@ class Worker:
         """Start a new process after a death, ask once more, and return what is to be said of it."""
         asked, suspect = self._asked, self._asked if self._sent else self._quick_out
         self._line, self._sent, self._quick_out = None, False, None
+        self._no_longer_held_up()
         number = self._number if asked is None else asked.number
         if not line.ready:
             self._false_starts += 1
@@ -211,6 +237,8 @@ class Worker:
             return
         if self._asked is not None and not self._sent:
             self._sent = True
+            self._held_up_since = time.monotonic() if self._unended else None
+            self._unended = self._asked.number
             self._send(self._asked)
         if self._quick is not None and self._quick_out is None:
             self._quick_out, self._quick = self._quick, None

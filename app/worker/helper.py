@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, Final
 from app.worker.helping import AskedAround, AskedAsides, AskedLost, Found, Question, help_out
 from app.worker.line import Line, Serve
 from geometry.bracket import Bracket
+from geometry.wanted import still_wanted
 from solver.cores import CORES
 from solver.helper import HelperLostError, have_helper, helper_had
 from solver.memory_room import free_bytes
@@ -106,6 +107,7 @@ class SecondProcess:
                     if line is None or line is not self._line or number < self._newest:
                         raise HelperLostError
                     self._listen(line)
+            still_wanted()
             if found is not None:
                 if found.answer is None:
                     raise HelperLostError

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from app.worker.working_thread import IDLE_S, ready_to_work, start_working
 from geometry.bracket import Bracket
+from geometry.wanted import NoLongerWantedError, while_wanted
 from solver.freed_memory import give_memory_back
 
 if TYPE_CHECKING:
@@ -80,10 +81,6 @@ def help_out(connection: Connection) -> None:
             os._exit(0)
 
 
-class _NoLongerAskedError(Exception):
-    """Something else has been asked meanwhile."""
-
-
 class _Bench:
     """Questions that wait, and the one that is worked on."""
 
@@ -131,13 +128,14 @@ class _Bench:
 
         def still_asked() -> None:
             if self._newest > question.number:
-                raise _NoLongerAskedError
+                raise NoLongerWantedError
 
         try:
-            if isinstance(question, AskedAround):
-                return around(question.bracket)
-            if isinstance(question, AskedLost):
-                return lost_bolts(question.solved, question.couple_nm)
-            return asides_alone(question.bracket, question.meshes, kept, still_asked)
+            with while_wanted(still_asked):
+                if isinstance(question, AskedAround):
+                    return around(question.bracket)
+                if isinstance(question, AskedLost):
+                    return lost_bolts(question.solved, question.couple_nm)
+                return asides_alone(question.bracket, question.meshes, kept)
         except Exception:  # noqa: BLE001 - who asks works it out as well, and tells what went wrong
             return None

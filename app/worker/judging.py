@@ -13,6 +13,7 @@ from app.worker.working_thread import IDLE_S
 from geometry.bracket import Bracket
 from geometry.findings import findings_of
 from geometry.placing import place_bolts
+from geometry.wanted import NoLongerWantedError, while_wanted
 from solver.analyse import analyse_in_turn, can_be_solved
 from solver.errors import SolverError
 from solver.kept_plates import KeptPlates
@@ -55,7 +56,7 @@ class Bench:
         self._plates = KeptPlates()
 
     def take(self, question: Asked | Dropped) -> None:
-        """Take a question; an analysis that is running ends where its stage ends."""
+        """Take a question; an analysis that is running ends at once."""
         with self._asked:
             self._newest = question
             self._asked.notify()
@@ -87,14 +88,18 @@ class Bench:
         self._send(Quick(question.number, question.key, answer))
 
     def _judge(self, asked: Asked) -> None:
-        def tell(words: str, share: float) -> None:
+        def still_asked() -> None:
             if self._newest is not None:
-                raise _NoLongerAskedError
+                raise NoLongerWantedError
+
+        def tell(words: str, share: float) -> None:
+            still_asked()
             self._send(Progress(asked.number, words, share))
 
         try:
-            self._judge_in_turn(asked, tell)
-        except _NoLongerAskedError:
+            with while_wanted(still_asked):
+                self._judge_in_turn(asked, tell)
+        except NoLongerWantedError:
             pass
         except Exception as fault:  # noqa: BLE001 - the last door: a sentence, not a dead worker
             self._send(Failed(asked.number, why_not(fault)))
@@ -124,10 +129,6 @@ def _solvable(before: Bracket, bracket: Bracket) -> bool:
     if same_mounting(before, bracket):
         return True
     return can_be_solved(bracket, findings_of(bracket), place_bolts(bracket))
-
-
-class _NoLongerAskedError(Exception):
-    """Something else has been asked meanwhile."""
 
 
 def _trace() -> None:

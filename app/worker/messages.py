@@ -53,7 +53,7 @@ class AskedQuick:
 
 @dataclass(frozen=True)
 class Dropped:
-    """Nobody waits for the answer any more: end the analysis where its stage ends."""
+    """Nobody waits for the answer any more: end the analysis."""
 
     number: int
 

@@ -10,6 +10,7 @@ from geometry.bolt_tables import BoltSize, UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import AtAnchor, AtBoss, AtDashBar, Bolt
 from geometry.placing import BoltPlace, place_bolts
+from geometry.wanted import still_wanted
 from solver.around.line import AroundGroup, AroundLine
 from solver.around.solids import Cylinder, Solids
 
@@ -31,6 +32,7 @@ def spanner_lines(bracket: Bracket, solids: Solids) -> Iterator[AroundLine]:
     places = place_bolts(bracket)
     reached = 0
     for place in places:
+        still_wanted()
         blocked = _blocked(place, bolts[place.bolt], sizes[place.bolt], solids)
         if blocked is None:
             reached += 1

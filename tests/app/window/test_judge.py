@@ -16,7 +16,7 @@ from app.worker.client import STARTED_AGAIN, STOPPED_TWICE, Worker
 from geometry.bracket import Bracket
 from solver.results import QuickAnswer, Results
 from tests.app.thread_time import ThreadTime, tells_queueing, thread_time, waited
-from tests.app.worker.stand_ins import FOR_EVER, KILLS, serve, with_couple
+from tests.app.worker.stand_ins import FOR_EVER, HANGS, KILLS, serve, with_couple
 
 PATIENCE_MS = 60_000
 
@@ -84,7 +84,7 @@ def other_plate(couple_nm: float) -> Bracket:
     return bracket.with_plate(bracket.plates[0].but(thickness_mm=5))
 
 
-def test_bracket_is_judged_after_a_pause_in_pencil_then_in_ink(
+def test_bracket_is_judged_in_pencil_then_in_ink(
     qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
 ) -> None:
     assert judge.state == "idle"
@@ -92,21 +92,46 @@ def test_bracket_is_judged_after_a_pause_in_pencil_then_in_ink(
     judge.state_changed.connect(states.append)
     with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS) as progress, qtbot.waitSignal(judge.ink):
         judge.set_bracket(with_couple(30))
-        assert worker.judged == []
     assert progress.args == ["solving the first mesh", pytest.approx(0.1)]
     assert heard.words == ["pencil", "ink"]
     assert [r.accuracy.refined for r in heard.results] == [False, True]
-    assert states == ["waiting", "working", "up to date"]
+    assert states == ["working", "up to date"]
 
 
-def test_many_edits_are_judged_once(qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard) -> None:
-    for couple in range(20, 31):
-        judge.set_bracket(with_couple(couple))
-        qtbot.wait(10)
+def test_other_plates_are_judged_at_once_and_before_anything_is_drawn(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker
+) -> None:
     with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
-        pass
-    assert worker.judged == [with_couple(30)]
-    assert heard.results[-1].couple_nm == 30
+        judge.set_bracket(with_couple(30))
+    qtbot.wait(PAUSE_MS + 50)
+    when_drawn: list[int] = []
+    judge.out_of_date.connect(lambda: when_drawn.append(len(worker.judged)))
+    judge.set_bracket(other_plate(30))
+    assert worker.judged == [with_couple(30), other_plate(30)]
+    assert when_drawn == [2]
+    assert judge.state == "working"
+
+
+def test_other_loads_are_followed_and_judged_after_a_pause(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker
+) -> None:
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(30))
+    qtbot.wait(PAUSE_MS + 50)
+    judge.set_bracket(with_couple(31))
+    assert (judge.state, len(worker.judged), len(worker.followed)) == ("waiting", 1, 1)
+    qtbot.waitUntil(lambda: len(worker.judged) == 2, timeout=PATIENCE_MS)
+
+
+def test_of_many_edits_the_first_and_the_last_are_judged(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    for couple in range(20, 31):
+        judge.set_bracket(with_couple(couple).with_plate(other_plate(1).plates[0].but(thickness_mm=couple)))
+        qtbot.wait(10)
+    qtbot.waitUntil(lambda: bool(heard.results) and heard.results[-1].couple_nm == 30, timeout=PATIENCE_MS)
+    assert [b.loads.couple.value_nm for b in worker.judged] == [20, 30]
+    assert worker.cancelled == 0
 
 
 def test_what_changes_no_result_begins_nothing(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
@@ -150,7 +175,9 @@ def test_nothing_begins_while_the_pointer_is_down(qtbot: QtBot, judge: Judge, wo
     judge.set_bracket(with_couple(30))
     qtbot.wait(PAUSE_MS + 100)
     assert (judge.state, worker.judged) == ("waiting", [])
+    assert worker.judged == []
     judge.set_hold(False)
+    # The change came by itself: nothing more is waited for.
     assert judge.state == "working"
     with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
         pass
@@ -158,21 +185,34 @@ def test_nothing_begins_while_the_pointer_is_down(qtbot: QtBot, judge: Judge, wo
 
 def test_gesture_begins_the_pause_anew(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> None:
     judge.set_bracket(with_couple(30))
+    judge.set_bracket(with_couple(31))
     for _ in range(8):
         qtbot.wait(PAUSE_MS // 4)
         judge.hold()
-    assert worker.judged == []
-    qtbot.waitUntil(lambda: len(worker.judged) == 1, timeout=PATIENCE_MS)
+    assert worker.judged == [with_couple(30)]
+    qtbot.waitUntil(lambda: len(worker.judged) == 2, timeout=PATIENCE_MS)
 
 
-def test_edit_of_a_plate_stops_the_analysis_at_once(
+def test_edit_of_a_plate_drops_the_analysis_and_its_process_goes_on(
     qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
 ) -> None:
     with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
         judge.set_bracket(with_couple(FOR_EVER))
+    process = worker.process_id
     with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
         judge.set_bracket(other_plate(30))
-        assert worker.cancelled == 1
+    assert (worker.cancelled, worker.process_id) == (0, process)
+    assert heard.results[-1].hash == other_plate(30).input_hash()
+
+
+def test_edit_of_a_plate_is_judged_though_the_analysis_before_it_hangs(
+    qtbot: QtBot, judge: Judge, worker: SpiedWorker, heard: Heard
+) -> None:
+    with qtbot.waitSignal(judge.progressed, timeout=PATIENCE_MS):
+        judge.set_bracket(with_couple(HANGS))
+    with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
+        judge.set_bracket(other_plate(30))
+    assert heard.failures == []
     assert heard.results[-1].hash == other_plate(30).input_hash()
 
 
@@ -364,6 +404,8 @@ def test_window_never_waits(qtbot: QtBot, judge: Judge, worker: SpiedWorker) -> 
     for i in range(10):
         judge.set_bracket((with_couple if i % 2 else other_plate)(FOR_EVER))
         qtbot.wait(PAUSE_MS + 100)
+        if i % 3 == 2:
+            judge.drop()
     with qtbot.waitSignal(judge.ink, timeout=PATIENCE_MS):
         judge.set_bracket(with_couple(30))
     assert worker.cancelled > 0

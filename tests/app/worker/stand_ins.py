@@ -1,6 +1,7 @@
 """What runs in the worker's process in place of the solver: quick to start, and does what it is told to.
 
-It goes by the bracket's couple: 13 kills it, 99 takes for ever, anything else is answered at once.
+It goes by the bracket's couple: 13 kills it, 99 is never answered, 77 keeps it from hearing anything more,
+anything else is answered at once.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from geometry.loads import StatedCouple
 from solver.results import QuickAnswer, Results
 from tests.app.example_results import example_bracket, example_results
 
-KILLS, FOR_EVER = 13.0, 99.0
+KILLS, FOR_EVER, HANGS = 13.0, 99.0, 77.0
 QUICK_S = 0.05
 
 
@@ -70,6 +71,8 @@ def _judge(connection: Connection, asked: Asked) -> None:
     connection.send(Progress(asked.number, "solving the first mesh", 0.1))
     if couple == KILLS:
         os.kill(os.getpid(), signal.SIGSEGV)
+    while couple == HANGS:
+        time.sleep(60.0)
     if couple == FOR_EVER:
         return
     pencil = results_for(asked.judged, refined=False)

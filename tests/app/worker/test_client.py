@@ -11,12 +11,13 @@ from pathlib import Path
 
 import pytest
 
-from app.worker.client import CANNOT_START, STARTED_AGAIN, STOPPED_TWICE, Worker
+from app.worker.client import CANNOT_START, LATE_S, STARTED_AGAIN, STOPPED_TWICE, Worker
 from app.worker.messages import Answer, Failed, Ink, Pencil, Progress, Quick, Ready
 from geometry.loads import Limits
 from tests.app.thread_time import tells_queueing, thread_time, waited
 from tests.app.worker.stand_ins import (
     FOR_EVER,
+    HANGS,
     KILLS,
     QUICK_S,
     STARTED,
@@ -136,17 +137,48 @@ def test_of_questions_with_the_same_plates_only_the_newest_is_answered_by_the_sa
     assert pid(worker) == before
 
 
-def test_question_with_other_plates_stops_the_process_at_once(worker: Worker) -> None:
+@pytest.mark.parametrize("dropped", [False, True])
+def test_question_with_other_plates_is_answered_by_the_same_process(worker: Worker, dropped: bool) -> None:
     bracket = with_couple(FOR_EVER)
     worker.ask(bracket)
     hear(worker, kind(Progress))
     before = pid(worker)
     other = with_couple(30).with_plate(bracket.plates[0].but(thickness_mm=5))
+    if dropped:
+        worker.drop()
     worker.ask(other)
     ink = hear(worker, kind(Ink))[-1]
     assert isinstance(ink, Ink)
     assert ink.key == other.input_hash()
+    assert pid(worker) == before
+
+
+@pytest.mark.parametrize("dropped", [False, True])
+def test_process_that_does_not_end_what_nobody_waits_for_is_replaced_without_a_word(
+    worker: Worker, dropped: bool
+) -> None:
+    worker.ask(with_couple(HANGS))
+    hear(worker, kind(Progress))
+    before = pid(worker)
+    if dropped:
+        worker.drop()
+    asked = time.monotonic()
+    number = worker.ask(with_couple(30))
+    worker.ask_quick(with_couple(31))
+    heard = hear(worker, kind(Quick))
+    assert time.monotonic() - asked > LATE_S
     assert pid(worker) != before
+    assert [type(a) for a in heard] == [Ready, Progress, Pencil, Ink, Quick]
+    assert {a.number for a in heard if isinstance(a, Ink)} == {number}
+    # What hung is no fault of the bracket that came after it.
+    worker.ask(with_couple(FOR_EVER))
+    hear(worker, kind(Progress))
+    before = pid(worker)
+    end = time.monotonic() + LATE_S + 0.5
+    while time.monotonic() < end:
+        assert worker.poll() == []
+        time.sleep(0.02)
+    assert pid(worker) == before
 
 
 def test_dropped_question_is_not_answered(worker: Worker) -> None:

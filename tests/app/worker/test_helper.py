@@ -26,6 +26,7 @@ from app.worker.messages import Ink, Ready
 from geometry.bracket import Bracket
 from geometry.placing import place_bolts
 from geometry.solid_mesh import SolidMesh
+from geometry.wanted import while_wanted
 from solver.analyse import analyse, analyse_in_turn
 from solver.asides import asides_alone
 from solver.helper import HelperLostError, have_helper, helper_had
@@ -205,14 +206,15 @@ def test_work_that_nobody_waits_for_any_more_ends_before_its_end() -> None:
     def no_longer() -> None:
         raise Enough
 
-    with pytest.raises(Enough):
-        asides_alone(small(), meshes(small()), KeptPlates(), no_longer)
+    with pytest.raises(Enough), while_wanted(no_longer):
+        asides_alone(small(), meshes(small()), KeptPlates())
 
 
 def test_asides_alone_are_those_of_the_first_mesh(begin: Begin) -> None:
     helper, bracket = begin(help_out), small()
     calls: list[int] = []
-    here = asides_alone(bracket, meshes(bracket), KeptPlates(), lambda: calls.append(1))
+    with while_wanted(lambda: calls.append(1)):
+        here = asides_alone(bracket, meshes(bracket), KeptPlates())
     there = helper.begin_asides(bracket, meshes(bracket))()
     assert len(calls) >= 3
     assert there.sure == here.sure

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable, Iterator
 from types import SimpleNamespace
 from typing import Any
@@ -11,9 +12,10 @@ import pytest
 
 import app.worker.judging
 from app.worker.judging import KEPT, Bench
-from app.worker.messages import Answer, Asked, AskedQuick, Failed, Ink, Pencil, Progress, Quick
+from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Failed, Ink, Pencil, Progress, Quick
 from geometry.bracket import Bracket
 from geometry.casing import Casing, Envelope
+from geometry.wanted import still_wanted
 from solver.errors import SolverError
 from solver.results import QuickAnswer
 from tests.app.worker.stand_ins import results_for, with_couple
@@ -138,6 +140,38 @@ def test_newer_question_ends_the_older_where_its_stage_ends(
     told = [(type(a), a.number) for a in said if not isinstance(a, Progress)]
     # The pencil of the older was there before anybody looked; its ink is never begun.
     assert told == [(Pencil, 1), (Pencil, 2), (Ink, 2)]
+
+
+@pytest.mark.parametrize("newer", [Asked(2, with_couple(31)), Dropped(1)])
+def test_work_that_nobody_waits_for_any_more_ends_within_its_stage(
+    said: list[Answer], monkeypatch: pytest.MonkeyPatch, newer: Asked | Dropped
+) -> None:
+    begun, ended, done = threading.Event(), threading.Event(), threading.Event()
+
+    def endless(bracket: Bracket, **options: Any) -> Iterator[SimpleNamespace]:  # noqa: ANN401
+        if bracket == with_couple(31):
+            yield from in_turn(bracket, **options)
+            done.set()
+            return
+        until = time.monotonic() + 30.0
+        begun.set()
+        try:
+            while time.monotonic() < until:
+                still_wanted()
+                time.sleep(0.001)
+        finally:
+            ended.set()
+
+    monkeypatch.setattr(app.worker.judging, "analyse_in_turn", endless)
+    bench = Bench(said.append)
+    threading.Thread(target=bench.judge_for_ever, daemon=True).start()
+    bench.take(Asked(1, with_couple(30)))
+    assert begun.wait(10)
+    bench.take(newer)
+    assert ended.wait(10)
+    bench.take(Asked(3, with_couple(31)))
+    assert done.wait(10)
+    assert not [a for a in said if isinstance(a, Failed)]
 
 
 @pytest.fixture
