@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
 from geometry.flat_pattern import flat_pattern
@@ -41,6 +43,11 @@ class PlateBody:
     reach_mm: float
     """No metal is further from the nearest spot than this."""
 
+    @cached_property
+    def tree(self) -> cKDTree:
+        """The spots, to be searched for the nearest."""
+        return cKDTree(self.spots)
+
 
 def plate_body(shape: PlateShape) -> PlateBody | None:
     """Return the plate as a solid; None if it cannot be folded or placed."""
@@ -67,7 +74,7 @@ def depth_in_plate(body: PlateBody, places: Floats) -> Floats:
 
 
 def _near(body: PlateBody, places: Floats) -> NDArray[np.bool_]:
-    """Return which places (n, 3) stand in the box around the plate; unfolding the others would tell nothing.
+    """Return which places (n, 3) stand near metal; unfolding the others, which is dear, would tell nothing.
 
     Spots stand along every edge, and every line across a fold that stays straight ends at edges: no metal
     stands further out than the spots by more than the way between two of them.
@@ -76,7 +83,12 @@ def _near(body: PlateBody, places: Floats) -> NDArray[np.bool_]:
         return np.zeros(len(places), dtype=bool)
     beyond = body.thickness_mm + body.metal.length / _MOST_SPOTS
     low, high = body.spots.min(axis=0) - beyond, body.spots.max(axis=0) + beyond
-    return np.asarray(((places >= low) & (places <= high)).all(axis=1))
+    within = ((places >= low) & (places <= high)).all(axis=1)
+    boxed = np.flatnonzero(within)
+    if len(boxed):
+        off, _ = body.tree.query(places[boxed], distance_upper_bound=body.reach_mm)
+        within[boxed] = np.isfinite(off)
+    return np.asarray(within)
 
 
 def _depth_of_near(body: PlateBody, places: Floats) -> Floats:

@@ -67,6 +67,8 @@ class MountedView(PaintedScene):
 
     def set_results(self, results: Results | None, pencil: bool) -> None:
         """Show results with the bracket, in pencil if they were not refined."""
+        if results is self._results and pencil == self._pencil:
+            return
         self._results, self._pencil = results, pencil
         self.scene.show(self.scene.bracket, results, pencil=pencil)
         self._shown()

@@ -11,9 +11,9 @@ import threading
 from collections import deque
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from app.worker.working_thread import IDLE_S, ready_to_work, start_working
+from app.worker.working_thread import IDLE_S, ready_to_work, start_working, step_back
 from geometry.bracket import Bracket
 from geometry.wanted import NoLongerWantedError, while_wanted
 from solver.freed_memory import give_memory_back
@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from solver.kept_plates import KeptPlates
     from solver.lost_bolts import LostBolt
     from solver.solved import Solved
+
+
+NICENESS: Final = 9
+"""Added to the process's own: who asks works both cores in the factor, and is the one that is waited for."""
 
 
 @dataclass(frozen=True)
@@ -71,6 +75,7 @@ def help_out(connection: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # It is itself what the other process uses its second core for.
     os.environ["HOLDSQUARE_CORES"] = "1"
+    step_back(NICENESS)
     ready_to_work()
     bench = _Bench(connection)
     start_working(bench.work_for_ever, "holdsquare helping")

@@ -6,11 +6,9 @@ back, one folded plate: 30 to 60 ms, and 70 to 110 ms while an analysis runs, ra
 
 from __future__ import annotations
 
-import ctypes
 import multiprocessing
 import os
 import signal
-import sys
 import threading
 import time
 from collections.abc import Callable
@@ -19,7 +17,7 @@ from multiprocessing.connection import Connection
 
 from app.worker.helper import have_second_process
 from app.worker.messages import Answer, Asked, AskedQuick, Dropped, Ready
-from app.worker.working_thread import ready_to_work, start_working
+from app.worker.working_thread import ready_to_work, start_working, step_back
 from solver.freed_memory import give_memory_back
 
 NICENESS = 10
@@ -87,14 +85,4 @@ def leave() -> None:
 def stand_behind_the_window() -> None:
     """Leave the keys of the terminal to the window, which ends this process in its own way, and step back."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    step_back()
-
-
-def step_back() -> None:
-    """Lower this process's priority."""
-    if sys.platform == "win32":
-        below_normal = 0x4000
-        kernel = ctypes.windll.kernel32
-        kernel.SetPriorityClass(kernel.GetCurrentProcess(), below_normal)
-    else:
-        os.nice(NICENESS)
+    step_back(NICENESS)

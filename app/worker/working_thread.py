@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ctypes
+import os
 import sys
 import threading
 from collections.abc import Callable
@@ -23,6 +25,16 @@ def ready_to_work() -> None:
     """Set this process up to work and listen at once; to be called before there are threads."""
     sys.setswitchinterval(_TURN_S)
     keep_freed_memory()
+
+
+def step_back(niceness: int) -> None:
+    """Lower this process's priority, on Windows by one class whatever is given."""
+    if sys.platform == "win32":
+        below_normal = 0x4000
+        kernel = ctypes.windll.kernel32
+        kernel.SetPriorityClass(kernel.GetCurrentProcess(), below_normal)
+    else:
+        os.nice(niceness)
 
 
 def start_working(work: Callable[[], None], name: str) -> None:

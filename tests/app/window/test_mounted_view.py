@@ -184,9 +184,14 @@ def test_nothing_is_painted_unless_something_changed(
         view.repaint()
     qtbot.wait(250)
     assert len(counting.sizes) == before
+    view.set_results(results(), pencil=False)
+    qtbot.wait(250)
+    assert len(counting.sizes) == before
     view.set_selected("bolt", "3")
     view.set_selected("bolt", "2")
     qtbot.waitUntil(lambda: len(counting.sizes) == before + 1)
+    view.set_results(results(), pencil=True)
+    qtbot.waitUntil(lambda: len(counting.sizes) == before + 2)
 
 
 def test_a_slow_picture_is_coarse_while_it_turns_and_fine_after(

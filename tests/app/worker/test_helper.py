@@ -257,6 +257,9 @@ def test_the_windows_worker_has_a_helper_that_ends_with_it(monkeypatch: pytest.M
         hear(worker, kind(Ink))
         helpers = children_of(pid(worker))
         assert helpers
+        # Who asks is waited for, and comes first.
+        niceness = [os.getpriority(os.PRIO_PROCESS, process) for process in (pid(worker), *helpers)]
+        assert niceness[0] < max(niceness[1:]) or niceness[0] == 19
         os.kill(pid(worker), signal.SIGKILL)
         waited_for(lambda: all(gone(process) for process in helpers))
     finally:
