@@ -152,4 +152,5 @@ def _joined(first: Loaded, second: Loaded) -> Loaded:
         np.hstack([first.casing, second.casing]),
         np.hstack([first.bar, second.bar]),
         structure,
+        first.by_state,
     )

@@ -11,7 +11,7 @@ amounts   how much of each mode of a plate: motions of its bodies, then its weig
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
@@ -35,6 +35,8 @@ from solver.structure import (
 )
 from solver.structure_assembly import build_structures
 
+_ROWS_AT_ONCE = 2048
+"""A product of a very long matrix and a narrow one is far quicker in parts."""
 Taken = Literal["stuck", "all slipped", "sliding"]
 
 
@@ -51,6 +53,8 @@ class State:
     """Per plate (6 b + 3, 9)."""
     holds: tuple[bool, ...]
     """Per load case: whether the state can balance it, that is, whether it drives no free motion."""
+    moved: dict[int, tuple[Floats, Floats]] = field(default_factory=dict, compare=False, repr=False)
+    """Per plate what `unit_movements` was asked for last and answered: loads change, unit loads do not."""
 
     @property
     def structure(self) -> Structure:
@@ -86,6 +90,8 @@ class Loaded:
     bar: Floats
     """(6 nodes, columns) motions of the dash bar's nodes."""
     structure: Structure
+    by_state: tuple[tuple[State, Floats], ...] = ()
+    """The states that the first columns are of, and how much of each unit load they have (9, columns)."""
 
     @cached_property
     def bar_stress_mpa(self) -> Floats:
@@ -122,6 +128,24 @@ def states_of(
             response, _ = respond_all_slipped(structure, loads, free)
             states.append(_state("all slipped", high, response, holds))
     return tuple(states)
+
+
+def unit_movements(states: Sequence[State], plate: int, modes: Floats) -> list[Floats]:
+    """Return of each state the movements (3 v, 9), mm, of a plate's vertices under the unit loads.
+
+    `modes` (3 v, 6 b + 3) are theirs for every mode of the plate.
+    """
+    unknown = [state for state in states if state.moved.get(plate, (None, None))[0] is not modes]
+    if unknown:
+        # All at once: the modes are many, and reading them takes longer than the products.
+        amounts = np.hstack([state.amounts[plate] for state in unknown])
+        moved = np.empty((len(modes), amounts.shape[1]))
+        for first in range(0, len(modes), _ROWS_AT_ONCE):
+            part = slice(first, first + _ROWS_AT_ONCE)
+            moved[part] = modes[part] @ amounts
+        for state, own in zip(unknown, np.split(moved, len(unknown), axis=1), strict=True):
+            state.moved[plate] = modes, own
+    return [state.moved[plate][1] for state in states]
 
 
 def with_cases(
@@ -161,12 +185,13 @@ def drives(linkage: Linkage, plates: Sequence[CondensedPlate], case: LoadCase, b
 def loaded(states: Sequence[State], cases: Sequence[LoadCase], couple_nm: float) -> Loaded:
     """Return every column at a couple: each state with the load cases it can balance."""
     columns: list[Column] = []
-    local, casing, bar = [], [], []
+    local, casing, bar, by_state = [], [], [], []
     amounts: list[list[Floats]] = [[] for _ in states[0].amounts]
     every = np.column_stack([case.coefficients(couple_nm) for case in cases])
     for state in states:
         kept = [i for i, held in enumerate(state.holds) if held]
         load = every[:, kept]
+        by_state.append((state, load))
         columns += [Column(cases[i], state.taken, state.high) for i in kept]
         local.append(state.local @ load)
         casing.append(state.response.casing @ load)
@@ -181,6 +206,7 @@ def loaded(states: Sequence[State], cases: Sequence[LoadCase], couple_nm: float)
         np.hstack(casing),
         np.hstack(bar),
         structure,
+        tuple(by_state),
     )
 
 

@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from geometry.bracket import Bracket
 from geometry.wanted import still_wanted
 from solver.bolt_checks import bolt_checks
-from solver.evaluation import Loaded, State, loaded
+from solver.evaluation import Loaded, State, loaded, unit_movements
 from solver.fatigue import fatigue_checks
 from solver.frequency import NAME as FREQUENCY
 from solver.largest import largest_of
@@ -21,7 +21,7 @@ from solver.results import Check
 from solver.rigid import Floats
 from solver.solved import Solved
 from solver.stress import von_mises_product
-from solver.stress_survey import CORNER_RISE, StressSurvey, in_parts
+from solver.stress_survey import CORNER_RISE, StressSurvey, in_parts, movements
 from solver.weld_checks import weld_checks
 
 MOST_NM = 10_000.0
@@ -247,10 +247,10 @@ def _movements(
     """Yield movement (places, 3, columns) under 1 N.m and at rest: of the envelope, then of the plates."""
     casing = envelope @ state.response.casing
     yield casing @ growing, casing @ steady
-    for survey, amounts in zip(solved.surveys, state.amounts, strict=True):
-        grown, rests = amounts @ growing, amounts @ steady
-        for rows in in_parts(len(survey.movement_modes) // 3, 2 * growing.shape[1]):
-            yield survey.movements(rows, grown), survey.movements(rows, rests)
+    for index, survey in enumerate(solved.surveys):
+        (units,) = unit_movements([state], index, survey.movement_modes)
+        for rows in in_parts(len(units) // 3, 2 * growing.shape[1]):
+            yield movements(units, rows, growing), movements(units, rows, steady)
 
 
 def _columns(vectors: list[Floats]) -> Floats:

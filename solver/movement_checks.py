@@ -8,12 +8,13 @@ from typing import TypeAlias
 import numpy as np
 
 from geometry.casing_in_space import casing_to_space
-from solver.evaluation import Loaded
+from solver.evaluation import Loaded, unit_movements
 from solver.largest import first_of_largest, rows_of_largest
 from solver.load_cases import casing_reference
 from solver.results import Check
 from solver.rigid import Floats, carry
 from solver.solved import Solved
+from solver.stress_survey import largest_movement
 
 _ONLY_FRICTION = "past 100 % nothing but friction keeps a pull from moving it so far"
 _SEEN = "common practice: no deflection that can be seen or felt"
@@ -125,15 +126,32 @@ def largest_movement_mm(solved: Solved, load: Loaded, wanted: np.ndarray) -> Mov
 
     Columns that are not `wanted` are not looked at and read 0.
     """
-    columns = np.flatnonzero(wanted)
-    names = ["casing envelope"]
-    sizes = [_envelope_movement(solved, load.casing[:, columns])]
-    for survey, amounts in zip(solved.surveys, load.amounts, strict=True):
-        sizes.append(survey.movement_mm(amounts[:, columns]))
-        names.append(survey.plate.plate.name)
-    stacked = np.zeros((len(sizes), len(load.columns)))
-    stacked[:, columns] = np.vstack(sizes)
+    stacked = np.zeros((1 + len(solved.surveys), len(load.columns)))
+    stacked[0, wanted] = _envelope_movement(solved, load.casing[:, wanted])
+    for index, survey in enumerate(solved.surveys):
+        stacked[1 + index] = _plate_movement(survey.movement_modes, load, index, wanted)
+    names = ["casing envelope", *(survey.plate.plate.name for survey in solved.surveys)]
     return stacked.max(axis=0), [names[i] for i in rows_of_largest(stacked)]
+
+
+def _plate_movement(modes: Floats, load: Loaded, index: int, wanted: np.ndarray) -> Floats:
+    """Return the largest movement (columns,) of a plate, mm, 0 where it is not wanted.
+
+    Of a plate's many modes a state has nine combinations, one for each unit load: far less to multiply.
+    """
+    found = np.zeros(len(load.columns))
+    first = 0
+    units = unit_movements([state for state, _ in load.by_state], index, modes)
+    for own, (_, loads) in zip(units, load.by_state, strict=True):
+        last = first + loads.shape[1]
+        here = np.flatnonzero(wanted[first:last])
+        if len(here):
+            found[first + here] = largest_movement(own, loads[:, here])
+        first = last
+    beyond = first + np.flatnonzero(wanted[first:])
+    if len(beyond):
+        found[beyond] = largest_movement(modes, load.amounts[index][:, beyond])
+    return found
 
 
 def _envelope_movement(solved: Solved, motion: Floats) -> Floats:

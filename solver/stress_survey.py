@@ -70,19 +70,6 @@ class StressSurvey:
         """Return the (v', 6, columns) stress in MPa of some neighbouring rows."""
         return _stress(self.modes, rows, amounts)
 
-    def movement_mm(self, amounts: Floats) -> Floats:
-        """Return the largest movement of any vertex in every column, mm."""
-        most = np.zeros(amounts.shape[1])
-        for rows in in_parts(len(self.movement_modes) // 3, amounts.shape[1]):
-            moved = self.movements(rows, amounts)
-            np.maximum(most, np.einsum("nik,nik->nk", moved, moved).max(axis=0), out=most)
-        return np.asarray(np.sqrt(most))
-
-    def movements(self, rows: slice, amounts: Floats) -> Floats:
-        """Return the (v', 3, columns) movement in mm of some neighbouring vertices."""
-        part = self.movement_modes[3 * rows.start : 3 * rows.stop] @ amounts
-        return np.asarray(part.reshape(-1, 3, amounts.shape[1]))
-
     def at(self, components: np.ndarray, amounts: Floats) -> Floats:
         """Return the (v', columns) equivalent stress of some rows only.
 
@@ -120,6 +107,24 @@ def von_mises_in_parts(modes: Floats, amounts: Floats) -> Iterator[tuple[slice, 
         part = deviator(places[rows])
         found = (part.reshape(-1, modes.shape[1]) @ amounts).reshape(len(part), 5, -1)
         yield rows, np.sqrt(sum_of_products(found, found))
+
+
+def largest_movement(modes: Floats, amounts: Floats) -> Floats:
+    """Return the largest movement (columns,) of any place, mm.
+
+    `modes` (3 v, k) is how the places move with every mode, `amounts` (k, columns) how much there is of each.
+    """
+    most = np.zeros(amounts.shape[1])
+    for rows in in_parts(len(modes) // 3, amounts.shape[1]):
+        moved = movements(modes, rows, amounts)
+        np.maximum(most, np.einsum("nik,nik->nk", moved, moved).max(axis=0), out=most)
+    return np.asarray(np.sqrt(most))
+
+
+def movements(modes: Floats, rows: slice, amounts: Floats) -> Floats:
+    """Return the (v', 3, columns) movement in mm of some neighbouring places, as `largest_movement`."""
+    part = modes[3 * rows.start : 3 * rows.stop] @ amounts
+    return np.asarray(part.reshape(-1, 3, amounts.shape[1]))
 
 
 def _stress(modes: Floats, rows: slice, amounts: Floats) -> Floats:

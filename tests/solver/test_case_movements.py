@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from types import SimpleNamespace
 
@@ -11,7 +12,8 @@ import pytest
 from geometry.casing_in_space import casing_to_space
 from solver.answers import case_results, plate_fields
 from solver.checking import check_all
-from solver.movement_checks import turns_deg
+from solver.evaluation import loaded
+from solver.movement_checks import largest_movement_mm, turns_deg
 from solver.results import CaseResult, PlateField
 from tests.brackets import meshed, one_piece, solved_on
 
@@ -79,3 +81,23 @@ def test_the_turn_is_about_the_shaft_and_the_lean_about_what_lies_across_it() ->
     turn, lean = turns_deg(load)  # type: ignore[arg-type]
     assert turn == pytest.approx(np.degrees([0.0, 2e-3, 0.0]))
     assert lean == pytest.approx(np.degrees([5e-3, 0.0, 6e-3]))
+
+
+def test_movement_by_unit_loads_is_that_by_every_mode() -> None:
+    """At another couple, with another plate in its place, and for columns that are of no state."""
+    whole = solved_on(BRACKET, meshed(BRACKET, 20.0))
+    for couple_nm, modes in ((30.0, 1.0), (-7.0, 1.0), (30.0, 2.0)):
+        survey = replace(whole.surveys[0], movement_modes=modes * whole.surveys[0].movement_modes)
+        other = replace(whole, surveys=(survey,))
+        load = loaded(whole.states, whole.cases, couple_nm)
+        assert len({column.taken for column in load.columns}) == 2
+        moves = (survey.movement_modes @ load.amounts[0]).reshape(-1, 3, len(load.columns))
+        by_modes = np.linalg.norm(moves, axis=1).max(axis=0)
+        envelope = largest_movement_mm(replace(whole, surveys=()), load, np.ones(len(by_modes), dtype=bool))
+        expected = np.maximum(by_modes, envelope[0])
+        assert (by_modes > envelope[0]).any()
+        for kept in (len(load.by_state), 1, 0):
+            part = replace(load, by_state=load.by_state[:kept])
+            for wanted in (np.ones(len(expected), dtype=bool), np.arange(len(expected)) % 3 == 0):
+                found, _ = largest_movement_mm(other, part, wanted)
+                assert found == pytest.approx(np.where(wanted, expected, 0.0), rel=1e-9)
