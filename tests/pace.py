@@ -17,7 +17,12 @@ _SPELLS: Final = 1.5
 
 def paced(seconds: float) -> float:
     """Return a bound on seconds of the processor, longer by as much as this machine is slower than usual."""
-    return seconds * _SPELLS * max(1.0, min(_loop_s() for _ in range(3)) / _USUAL_S)
+    return seconds * _SPELLS * slower()
+
+
+def slower() -> float:
+    """Return how many times as long as usual this machine takes, never less than once."""
+    return max(1.0, min(_loop_s() for _ in range(3)) / _USUAL_S)
 
 
 def _loop_s() -> float:

@@ -88,7 +88,9 @@ def _round(chains: list[Chain], reach: float, layered: bool) -> tuple[list[Chain
     closed: list[Chain] = []
     waiting: list[Chain] = []
     for group in groups.values():
-        done, left = _sorted_out(_walked(group, _links(group, reach)), reach)
+        # A line by itself meets nothing: thousands of layers may have one each.
+        walked = group if len(group) == 1 else _walked(group, _links(group, reach))
+        done, left = _sorted_out(walked, reach)
         closed += done
         waiting += left
     return closed, waiting

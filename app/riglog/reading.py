@@ -240,14 +240,17 @@ def _numbers(series: Any, decimal: str) -> tuple[Floats, Places]:  # noqa: ANN40
     """Return a column that is not all numbers as numbers, and the rows of those that are none."""
     import pandas
 
-    texts = series.astype(str).str.strip()
+    # Each text once: a column of words has few of them, millions of times.
+    which, cells = pandas.factorize(series)
+    texts = pandas.Series(cells).astype(str).str.strip()
     if decimal == ",":
         texts = texts.str.replace(",", ".", regex=False)
-    numbers = pandas.to_numeric(texts, errors="coerce").to_numpy(dtype=float)
-    numbers, _ = _not_absurd(numbers)
-    missing = series.isna().to_numpy() | texts.str.casefold().isin(GAP_WORDS).to_numpy()
-    bad = np.flatnonzero(~np.isfinite(numbers) & ~missing)
-    return numbers, bad
+    numbers, _ = _not_absurd(pandas.to_numeric(texts, errors="coerce").to_numpy(dtype=float))
+    missing = texts.str.casefold().isin(GAP_WORDS).to_numpy()
+    # Last what a cell without anything in it is, which `which` calls -1.
+    numbers, missing = np.append(numbers, np.nan), np.append(missing, True)
+    bad = np.flatnonzero(~np.isfinite(numbers[which]) & ~missing[which])
+    return numbers[which], bad
 
 
 def _not_absurd(numbers: Floats) -> tuple[Floats, Places]:

@@ -24,6 +24,7 @@ os.environ.update({"OPENBLAS_NUM_THREADS": "1", "HOLDSQUARE_CORES": "1", "QT_QPA
 from tests.fuzz import watch
 from tests.fuzz.kinds import KINDS, Kind
 from tests.fuzz.reached import EVERY, Reached
+from tests.pace import slower
 
 _SLOW_S: Final = 60.0
 _FEW: Final = 1
@@ -54,6 +55,7 @@ class Trying:
         ]
         importlib.import_module("matplotlib.font_manager")  # looks for fonts, once, by a process of its own
         self._reached = Reached()
+        self._slower = slower()
         self._counts = {"read": 0, "refused": 0, "wrong": 0, "cpu_s": 0.0}
 
     def warm(self) -> None:
@@ -76,7 +78,7 @@ class Trying:
         lines = len(self._reached.lines)
         watch.forget_peak()
         began = time.process_time()
-        watch.within_s(self._kind.cpu_s * (8.0 if measured else 1.0))
+        watch.within_s(self._kind.cpu_s * self._slower * (8.0 if measured else 1.0))
         self._watch.seen.clear()
         self._watch.on = True
         if measured:
