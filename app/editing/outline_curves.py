@@ -17,6 +17,10 @@ LARGEST: Final = 1e8
 _USUAL_ARC_OFF: Final = 3e-4
 """How far, as a share of the radius, a quarter circle written as one cubic curve lies off the circle."""
 _SAMPLES: Final = np.linspace(0.0, 1.0, 17)
+_BASIS: Final = np.column_stack(
+    [(1 - _SAMPLES) ** 3, 3 * _SAMPLES * (1 - _SAMPLES) ** 2, 3 * _SAMPLES**2 * (1 - _SAMPLES), _SAMPLES**3]
+)
+"""How much of each of its four points a cubic curve has at the samples."""
 _DEEPEST: Final = 7
 
 
@@ -80,39 +84,42 @@ def _halve(curve: Floats, within: float, depth: int, edges: list[Edge]) -> None:
 
 def _two_arcs(curve: Floats) -> list[Edge]:
     """Return two arcs from end to end, tangent to the curve at both ends and to each other."""
-    start, end = curve[0], curve[3]
-    out, into = _tangent(curve), -_tangent(curve[::-1])
-    chord = end - start
-    length2 = float(chord @ chord)
+    points = curve.tolist()
+    start, end = (points[0][0], points[0][1]), (points[3][0], points[3][1])
+    (out_x, out_y), (back_x, back_y) = _tangent(points), _tangent(points[::-1])
+    x, y = end[0] - start[0], end[1] - start[1]
+    length2 = x * x + y * y
     if length2 == 0.0:
-        return [Line(_flat(start), _flat(end))]
-    both = out + into
-    spread = 2.0 * (1.0 - float(out @ into))
+        return [Line(start, end)]
+    spread = 2.0 * (1.0 + out_x * back_x + out_y * back_y)
     if spread > 1e-9:
-        along = float(chord @ both)
+        along = x * (out_x - back_x) + y * (out_y - back_y)
         reach = (-along + math.sqrt(along * along + spread * length2)) / spread
     else:
-        ahead = float(chord @ into)
+        ahead = -(x * back_x + y * back_y)
         if abs(ahead) < 1e-9 * math.sqrt(length2):
-            return [Line(_flat(start), _flat(end))]
+            return [Line(start, end)]
         reach = length2 / (4.0 * ahead)
-    joint = (start + end + reach * (out - into)) / 2.0
-    first = _tangent_arc(start, out, joint)
-    return [first, turned_round(_tangent_arc(end, -into, joint))]
+    joint = (
+        (start[0] + end[0] + reach * (out_x + back_x)) / 2.0,
+        (start[1] + end[1] + reach * (out_y + back_y)) / 2.0,
+    )
+    first = _tangent_arc(start, (out_x, out_y), joint)
+    return [first, turned_round(_tangent_arc(end, (back_x, back_y), joint))]
 
 
-def _tangent_arc(start: Floats, out: Floats, end: Floats) -> Edge:
-    chord = end - start
-    turn = 2.0 * math.atan2(float(out[0] * chord[1] - out[1] * chord[0]), float(out @ chord))
-    return arc_by_turn(_flat(start), _flat(end), turn)
+def _tangent_arc(start: Flat, out: Flat, end: Flat) -> Edge:
+    x, y = end[0] - start[0], end[1] - start[1]
+    turn = 2.0 * math.atan2(out[0] * y - out[1] * x, out[0] * x + out[1] * y)
+    return arc_by_turn(start, end, turn)
 
 
 def _one_arc(curve: Floats) -> Arc | None:
     """Return the arc from end to end through the curve's middle; None if there is none tangent to it."""
-    edge = _tangent_arc(curve[0], _tangent(curve), curve[3])
+    edge = _tangent_arc(_flat(curve[0]), _tangent(curve.tolist()), _flat(curve[3]))
     if not isinstance(edge, Arc) or abs(edge.turn_rad) > math.pi * 1.01:
         return None
-    middle = _at(curve, np.array([0.5]))[0]
+    middle = (curve[0] + 3.0 * (curve[1] + curve[2]) + curve[3]) / 8.0
     sagitta = float(np.hypot(*(middle - (curve[0] + curve[3]) / 2)))
     chord = float(np.hypot(*(curve[3] - curve[0])))
     if sagitta == 0.0 or chord == 0.0:
@@ -126,12 +133,12 @@ def _one_arc(curve: Floats) -> Arc | None:
 
 def _off(arc: Arc, curve: Floats) -> float:
     """Return how far the curve strays from the arc."""
-    places = _at(curve, _SAMPLES)
+    places = _BASIS @ curve
     return float(np.abs(np.hypot(*(places - arc.centre).T) - arc.radius_mm).max())
 
 
 def _off_pair(pair: list[Edge], curve: Floats) -> float:
-    places = _at(curve, _SAMPLES)
+    places = _BASIS @ curve
     return float(np.min([_distances(edge, places) for edge in pair], axis=0).max())
 
 
@@ -151,26 +158,14 @@ def _off_chord(curve: Floats) -> float:
     return float(_distances(Line(_flat(curve[0]), _flat(curve[3])), curve[1:3]).max())
 
 
-def _tangent(curve: Floats) -> Floats:
-    """Return the unit vector the curve leaves its start with."""
-    for point in curve[1:]:
-        step = point - curve[0]
-        length = float(np.hypot(*step))
+def _tangent(points: Sequence[Sequence[float]]) -> Flat:
+    """Return the unit vector that a curve leaves the first of its four points with."""
+    for point in points[1:]:
+        x, y = point[0] - points[0][0], point[1] - points[0][1]
+        length = math.hypot(x, y)
         if length > 0.0:
-            unit: Floats = step / length
-            return unit
-    return np.array([1.0, 0.0])
-
-
-def _at(curve: Floats, share: Floats) -> Floats:
-    t = share[:, None]
-    places: Floats = (
-        (1 - t) ** 3 * curve[0]
-        + 3 * t * (1 - t) ** 2 * curve[1]
-        + 3 * t**2 * (1 - t) * curve[2]
-        + t**3 * curve[3]
-    )
-    return places
+            return (x / length, y / length)
+    return (1.0, 0.0)
 
 
 def _flat(place: Floats) -> Flat:
