@@ -26,7 +26,7 @@ PAUSE_MS: Final = 150
 answers meanwhile."""
 POLL_MS: Final = 30
 FOLLOW_MS: Final = 8
-"""Between looks while a quick answer is awaited."""
+"""Between looks while an answer is awaited."""
 KEPT_INKS: Final = 8
 """Answers kept for undo and redo; each takes some 4 MB."""
 
@@ -136,8 +136,7 @@ class Judge(QObject):
         """
         if any(alike_at_a_glance(solved, bracket) for solved in self._solved):
             self._worker.ask_quick(bracket, out=self._out, slipped=self._slipped)
-            if self._poll.interval() != FOLLOW_MS:
-                self._poll.setInterval(FOLLOW_MS)
+            self._listen_often(True)
             return
         now = self._bracket
         if self._state == "up to date" and now is not None and alike_at_a_glance(now, bracket):
@@ -195,6 +194,7 @@ class Judge(QObject):
         if self._bracket is not None and not (self._worker.busy and self._asked_key == self._key):
             self._asked, self._asked_key = self._bracket, self._key
             self._worker.ask(self._bracket)
+            self._listen_often(True)
 
     def _recall(self, key: str) -> None:
         self._pause.stop()
@@ -209,8 +209,13 @@ class Judge(QObject):
     def _listen(self) -> None:
         for answer in self._worker.poll():
             self._hear(answer)
-        if self._poll.interval() != POLL_MS and not self._worker.following:
-            self._poll.setInterval(POLL_MS)
+        self._listen_often(self._worker.following or self._worker.busy)
+
+    def _listen_often(self, often: bool) -> None:
+        interval = FOLLOW_MS if often else POLL_MS
+        # set anew by every step of a slider it would never come to an end
+        if self._poll.interval() != interval:
+            self._poll.setInterval(interval)
 
     def _hear(self, answer: Answer) -> None:
         match answer:

@@ -27,8 +27,9 @@ if TYPE_CHECKING:
     from solver.solved import Solved
 
 
-NICENESS: Final = 9
-"""Added to the process's own: who asks works both cores in the factor, and is the one that is waited for."""
+NICENESS: Final = 4
+"""Added to the process's own: who asks works both cores in the factor, and is the one that is waited for.
+With more it would get next to nothing on a machine that has other work."""
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,8 @@
 """`.venv/bin/python -m tests.bench.window_verdicts`: edits judged in the whole window, one after another.
 
 Time from a lasting change of a plate to pencil and ink, and memory of the window and of its worker. The
-window keeps the last few inks for undo, the worker what its last answers rest on.
+window keeps the last few inks for undo, the worker what its last answers rest on. Then edits that come while
+the ink of the one before is still being worked out: who draws does not wait for it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,9 @@ from pathlib import Path
 from tests.bench.whole_check import SAMPLE
 
 VERDICTS = 15
+HURRIED = 8
+_BREATH_S = 0.5
+"""From one pencil to the next edit."""
 PATIENCE_S = 300.0
 
 
@@ -31,8 +35,13 @@ def verdict_table(sample: Path) -> None:
         judged = _Judged(sample)
         try:
             for number in range(VERDICTS):
-                sys.stdout.write(f"| {number} | {judged.line(number)} |\n")
+                sys.stdout.write(f"| {number} | {judged.line()} |\n")
                 sys.stdout.flush()
+            pencils = sorted(judged.hurried() for _ in range(HURRIED))
+            sys.stdout.write(
+                f"\nPencil of an edit {_BREATH_S} s after the last one's: {pencils[0]:.2f} s at best,"
+                f" {pencils[len(pencils) // 2]:.2f} in the middle of {HURRIED}, {pencils[-1]:.2f} at worst\n"
+            )
         finally:
             judged.judge.stop()
 
@@ -59,15 +68,31 @@ class _Judged:
         self._window.begin()
         self._wait()
 
-    def line(self, number: int) -> str:
-        """Move a corner along its straight side, wait for its ink, and return the figures."""
+    def hurried(self) -> float:
+        """Move a corner and return the time to its pencil, s; its ink is left to come for a moment."""
+        begun = self._edit()
+        self._wait("pencil")
+        until = time.monotonic() + _BREATH_S
+        while time.monotonic() < until:
+            self._program.processEvents()
+            time.sleep(0.002)
+        return self._told["pencil"] - begun
+
+    def _edit(self) -> float:
+        """Move a corner along its straight side; return when, s."""
         from app.editing.outline import move_corner
 
         plate = self._window.door.bracket.plates[0]
         x, y = plate.outline[2].at_mm
-        begun, worked = time.perf_counter(), time.thread_time()
-        self._window.door.attempt("move corner", lambda b: b.with_plate(move_corner(plate, 2, (x, y + 0.05))))
         self._told.clear()
+        begun = time.perf_counter()
+        self._window.door.attempt("move corner", lambda b: b.with_plate(move_corner(plate, 2, (x, y + 0.05))))
+        return begun
+
+    def line(self) -> str:
+        """Move a corner, wait for its ink, and return the figures."""
+        worked = time.thread_time()
+        begun = self._edit()
         self._wait()
         worked = time.thread_time() - worked
         gc.collect()
@@ -82,9 +107,9 @@ class _Judged:
     def _hear(self, results: object, state: str) -> None:
         self._told.setdefault(state, time.perf_counter())
 
-    def _wait(self) -> None:
+    def _wait(self, word: str = "ink") -> None:
         until = time.monotonic() + PATIENCE_S
-        while "ink" not in self._told:
+        while word not in self._told:
             if time.monotonic() > until:
                 raise RuntimeError("no verdict came: nothing was measured")
             self._program.processEvents()

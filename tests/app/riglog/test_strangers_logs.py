@@ -63,3 +63,21 @@ def test_a_cell_of_digits_alone_but_for_its_end_is_looked_at_once(cell: str) -> 
     """Each way to split the digits in two would be tried: that took minutes."""
     assert not is_number(cell, ".")
     assert not is_number(cell, ",")
+
+
+def test_signs_that_do_not_print_in_names_and_units_are_spaces() -> None:
+    table = table_of(b"time,output \ttorque,di\x0bal\ns,N.\tm,m\x07m\n1,2,3\n2,3,4\n3,x,5\n")
+    assert table.names == ("time", "output  torque", "di al")
+    assert table.dialect.units == ("s", "N. m", "m m")
+    assert [cell.column for cell in table.text_cells] == ["output  torque"]
+
+
+def test_a_column_of_words_and_numbers_is_read_cell_by_cell() -> None:
+    """Words that come again, gaps, figures with spaces round them, and a number too large to be a reading."""
+    table = table_of(b"time,gauge\n0,1\n0,2\n0,3\n" + b"1,a\n2, 7\n3,a\n4,\n5,nan\n6,7\n7,1e30\n8, b \n" * 3)
+    gauge = table.values[3:, 1]
+    expected = [np.nan, 7.0, np.nan, np.nan, np.nan, 7.0, np.nan, np.nan] * 3
+    assert np.array_equal(gauge, expected, equal_nan=True)
+    told = [(cell.line, cell.text.strip()) for cell in table.text_cells[:4]]
+    assert told == [(5, "a"), (7, "a"), (11, "1e30"), (12, "b")]
+    assert table.text_count == 12
