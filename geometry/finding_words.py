@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final
 
 from geometry.finding import SEVERITIES, Finding, Severity, Value
+from geometry.one_line import on_one_line
 from geometry.words_bolts import BOLT_WORDS
 from geometry.words_file import FILE_WORDS
 from geometry.words_rest import REST_WORDS
@@ -80,5 +81,5 @@ def named_once(text: str) -> str:
 
 def _plain(text: str) -> str:
     """Return text from a file as a screen can take it: one line, nothing that draws, not too long."""
-    clean = "".join(sign if sign.isprintable() else " " for sign in text)
+    clean = on_one_line(text)
     return clean if len(clean) <= LONGEST_VALUE else clean[: LONGEST_VALUE - 3] + "..."

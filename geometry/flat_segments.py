@@ -16,6 +16,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.one_line import on_one_line
+
 Floats = NDArray[np.float64]
 Flat = tuple[float, float]
 
@@ -29,7 +31,7 @@ class ShapeError(ValueError):
     """
 
     def __init__(self, code: str, where: str, found: str, next_step: str, at_mm: Flat | None = None) -> None:
-        super().__init__(f"{where}: {found}; {next_step}")
+        super().__init__(on_one_line(f"{where}: {found}; {next_step}"))
         self.code = code
         self.where = where
         self.found = found

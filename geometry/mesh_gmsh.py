@@ -20,6 +20,7 @@ import numpy as np
 
 from geometry.mesh_bulges import crowded
 from geometry.mesh_lines import DividedLines
+from geometry.one_line import on_one_line
 from geometry.size_grid import SizeGrid
 from geometry.solid_mesh import Floats, Ints
 
@@ -40,7 +41,10 @@ _POINTS: Final = 15
 
 
 class MeshError(RuntimeError):
-    """A flat pattern that could not be meshed."""
+    """A flat pattern that could not be meshed, in a sentence."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(on_one_line(sentence))
 
 
 def triangulate(

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from app.riglog.log_error import LogError
+from geometry.one_line import on_one_line
 
 MOST_COLUMNS: Final = 200
 SPACES: Final = r"\s+"
@@ -142,8 +143,8 @@ def _names_and_units(rows: Sequence[Sequence[str]], width: int) -> tuple[tuple[s
     if not rows:
         return tuple(f"column {k + 1}" for k in range(width)), ("",) * width
     two = len(rows) == 2 and all(len(cell) <= 12 for cell in rows[1])
-    raw = [_on_one_line(cell) for cell in (*(rows[0] if two else rows[-1]), "")][:width]
-    units = [_on_one_line(cell) for cell in (*rows[1], "")][:width] if two else [""] * width
+    raw = [on_one_line(cell) for cell in (*(rows[0] if two else rows[-1]), "")][:width]
+    units = [on_one_line(cell) for cell in (*rows[1], "")][:width] if two else [""] * width
     names: list[str] = []
     for k, cell in enumerate(raw):
         name = cell.lstrip("#").strip()[:80] or f"column {k + 1}"
@@ -151,11 +152,6 @@ def _names_and_units(rows: Sequence[Sequence[str]], width: int) -> tuple[tuple[s
     return tuple(names), tuple(
         unit.strip("[]() ") or unit_in(name) for name, unit in zip(names, units, strict=True)
     )
-
-
-def _on_one_line(cell: str) -> str:
-    """Return a cell as sentences may name it: a tab or another sign that does not print is a space."""
-    return "".join(sign if sign.isprintable() else " " for sign in cell)
 
 
 def unit_in(name: str) -> str:
