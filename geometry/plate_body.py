@@ -5,17 +5,19 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.spatial import cKDTree
 from shapely.geometry.base import BaseGeometry
 
 from geometry.flat_pattern import flat_pattern
 from geometry.fold_map import FoldMap
 from geometry.survey import PlateShape
+
+if TYPE_CHECKING:
+    from scipy.spatial import cKDTree
 
 Floats = NDArray[np.float64]
 
@@ -23,6 +25,8 @@ _SPOTS_APART_MM: Final = 5.0
 """Between spots on a plate's face: close enough for the thinnest bar."""
 _MOST_SPOTS: Final = 3_000
 """On a large plate they stand further apart."""
+_WORTH_A_SEARCH: Final = 1_000
+"""Places; fewer are unfolded sooner than the search is loaded, which the window has no need of."""
 _STRAYS_MM: Final = 0.15
 """A place that unfolds and folds back to somewhere further off is not in the plate."""
 _LEVELS: Final = (0.0, 0.5, 1.0)
@@ -46,6 +50,8 @@ class PlateBody:
     @cached_property
     def tree(self) -> cKDTree:
         """The spots, to be searched for the nearest."""
+        from scipy.spatial import cKDTree
+
         return cKDTree(self.spots)
 
 
@@ -85,7 +91,7 @@ def _near(body: PlateBody, places: Floats) -> NDArray[np.bool_]:
     low, high = body.spots.min(axis=0) - beyond, body.spots.max(axis=0) + beyond
     within = ((places >= low) & (places <= high)).all(axis=1)
     boxed = np.flatnonzero(within)
-    if len(boxed):
+    if len(boxed) > _WORTH_A_SEARCH:
         off, _ = body.tree.query(places[boxed], distance_upper_bound=body.reach_mm)
         within[boxed] = np.isfinite(off)
     return np.asarray(within)
