@@ -5,6 +5,7 @@ from __future__ import annotations
 from geometry.bracket import Bracket
 from geometry.finding import Finding, worst_first
 from geometry.finding_words import fewer
+from geometry.findings_bolt_faces import bolt_face_findings
 from geometry.findings_bolts import bolt_findings
 from geometry.findings_casing import casing_findings
 from geometry.findings_fatigue import fatigue_findings
@@ -29,6 +30,7 @@ def findings_of(bracket: Bracket) -> tuple[Finding, ...]:
                 *shape_findings(known),
                 *casing_findings(known),
                 *bolt_findings(known),
+                *bolt_face_findings(known),
                 *hole_findings(known),
                 *overlap_findings(known),
                 *load_findings(bracket),

@@ -15,7 +15,7 @@ from app.editing.sheet_places import bosses_on_sheet
 from geometry.bolt_tables import UnknownBoltError, bolt_size
 from geometry.bracket import Bracket
 from geometry.finding import Finding
-from geometry.findings_bolts import GAP_MM
+from geometry.findings_bolt_faces import GAP_MM
 from geometry.fixing import AtHole, Bolt
 from geometry.placing import place_bolts
 from geometry.plate import Hole, Slot

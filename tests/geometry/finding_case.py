@@ -70,6 +70,11 @@ def put(*steps: str | int, to: Any) -> Callable[[Data], object]:  # noqa: ANN401
     return make
 
 
+def bolt(number: int, *steps: str | int, to: object) -> Callable[[Data], object]:
+    """Set what lies at a path of a bolt."""
+    return put("bolts", number, *steps, to=to)
+
+
 def both(*makes: Callable[[Data], object]) -> Callable[[Data], object]:
     """Return what does several things to the data."""
 

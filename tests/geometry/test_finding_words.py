@@ -12,6 +12,7 @@ from geometry.finding import Finding, worst_first
 from geometry.finding_words import LONGEST_VALUE, MOST_FINDINGS, WORDS, fewer, found, sentence
 from geometry.words_file import FILE_WORDS
 from tests.geometry import (
+    test_findings_bolt_faces,
     test_findings_bolts,
     test_findings_casing,
     test_findings_column,
@@ -30,6 +31,7 @@ CASES = [
     for module in (
         test_findings_shape,
         test_findings_bolts,
+        test_findings_bolt_faces,
         test_findings_holes,
         test_findings_casing,
         test_findings_column,
