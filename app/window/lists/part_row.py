@@ -9,17 +9,16 @@ from PySide6.QtWidgets import QWidget
 from app.theme import Theme
 from app.window.lists.caption import Link, plain_tip
 from app.window.lists.entries import Entries
-from app.window.lists.field import Field, Line, Path
+from app.window.lists.field import Field, Path
 from app.window.lists.field_edit import FieldEdit
 from app.window.lists.item_mark import ItemMark
 from app.window.lists.kept_edits import kept_edits
+from app.window.lists.rest_below import RestBelow
 from app.window.lists.rows import COLUMNS, Row
-from app.window.lists.sentence import Sentence
 
 PAD_PX = 3
 STATE = len(COLUMNS) - 1
 _FIRST_CELL = 3
-_LINES_AT_FIRST = 2
 _USUAL_WORDS = "38.5 N.m"
 
 
@@ -47,15 +46,9 @@ class PartRow(QWidget):
         self._mark.toggled_open.connect(lambda: self.toggled.emit(self._row.key))
         self._each = Link("", theme, self)
         self._each.clicked.connect(lambda: self.toggled.emit(self._row.key))
-        self._clip = QWidget(self)
-        self._clip.hide()
-        self._rest = Sentence(entries, Line(""), theme, self._clip)
-        self._rest.faint = True
-        self._rest.reached.connect(self._reach_rest)
-        self._more = Link("", theme, self)
-        self._more.hide()
-        self._more.clicked.connect(self._tell_all)
-        self._tells_all = False
+        self._rest = RestBelow(entries, theme, self)
+        self._rest.reached.connect(lambda: self.reached.emit(self))
+        self._rest.grown.connect(self.place)
         self.show_row(row)
 
     @property
@@ -81,8 +74,7 @@ class PartRow(QWidget):
     def stops(self) -> list[QWidget]:
         """Return what takes the focus in it, in order."""
         each = [self._each] if self._row.opened is not None else []
-        more = [self._more] if self._chosen and not self._tells_all else []
-        return [self._mark, *each, *self._edits, *more, *(self._rest.edits if self._chosen else [])]
+        return [self._mark, *each, *self._edits, *(self._rest.stops() if self._chosen else [])]
 
     def edit_at(self, path: Path) -> FieldEdit | None:
         """Return the field that holds the value of a path, also in the sentence below while it is shown."""
@@ -98,7 +90,6 @@ class PartRow(QWidget):
         self._theme = theme
         self._mark.set_theme(theme)
         self._each.set_theme(theme)
-        self._more.set_theme(theme)
         self._rest.set_theme(theme)
         for edit in self._edits:
             edit.set_theme(theme)
@@ -126,20 +117,19 @@ class PartRow(QWidget):
 
     def take_away(self) -> None:
         """Be no more, and its fields with it."""
-        for edit in (*self._edits, *self._rest.edits):
+        for edit in self._edits:
             edit.take_away()
+        self._rest.take_away()
         self.hide()
         self.deleteLater()
 
     def choose(self, chosen: bool) -> None:
         """Show it as selected or not; a selected row tells the rest of itself below."""
         if chosen != self._chosen:
-            self._chosen, self._tells_all = chosen, False
+            self._chosen = chosen
+            self._rest.fold()
             if chosen:
                 self._tell_rest()
-            else:
-                self._clip.hide()
-                self._more.hide()
             self.place()
 
     def set_state_look(self, look: str) -> None:
@@ -190,42 +180,11 @@ class PartRow(QWidget):
             self._fault_box = QRect(PAD_PX, below, room.width(), told.height() + 2)
             below += told.height() + 4
         if self._chosen and self._row.rest is not None:
-            below += self._place_rest(below) + 3
+            indent = self._widths[0] if self._widths else PAD_PX
+            below += self._rest.place(indent, below, max(self.width() - indent - PAD_PX, 60)) + 3
         if below != self.minimumHeight() or below != self.maximumHeight():
             self.setFixedHeight(below)
         self.update()
-
-    def _place_rest(self, top: int) -> int:
-        """Lay the sentence below the cells; return its height: two lines until somebody wants to read on."""
-        indent = self._widths[0] if self._widths else PAD_PX
-        wide = max(self.width() - indent - PAD_PX, 60)
-        self._rest.setGeometry(0, 0, wide, self._rest.height())
-        self._rest.place()
-        high, line = self._rest.height(), self.fontMetrics().height() + 4
-        wrong = any(edit.below for edit in self._rest.edits)
-        if self._tells_all or wrong or high <= self._rest.height_of_lines(_LINES_AT_FIRST + 1):
-            self._more.hide()
-            self._clip.setGeometry(indent, top, wide, high)
-            return high
-        shown = self._rest.height_of_lines(_LINES_AT_FIRST)
-        self._clip.setGeometry(indent, top, wide, shown)
-        size = self._more.sizeHint()
-        self._more.setGeometry(indent, top + shown, size.width(), line)
-        self._more.show()
-        return shown + line
-
-    def _reach_rest(self) -> None:
-        """Tell the whole sentence as soon as something of it has the keyboard."""
-        self._tell_all()
-        self.reached.emit(self)
-
-    def _tell_all(self) -> None:
-        if not self._tells_all:
-            had = self._more.hasFocus()
-            self._tells_all = True
-            self.place()
-            if had and self._rest.edits:
-                self._rest.edits[0].setFocus(Qt.FocusReason.TabFocusReason)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Select the row."""
@@ -264,11 +223,7 @@ class PartRow(QWidget):
 
     def _tell_rest(self) -> None:
         """Show the sentence below; it is made when it is first seen, for there are many rows."""
-        if self._row.rest is not None:
-            self._rest.show_line(self._row.rest)
-            told = self.tr("all of {0}").replace("{0}", self._row.part)
-            self._more.say(self.tr("…, all of it"), told)
-        self._clip.setVisible(self._row.rest is not None)
+        self._rest.tell(self._row.rest, self._row.part)
 
     def _made(self, field: Field) -> FieldEdit:
         made = FieldEdit(self._entries, field, self._theme, self)

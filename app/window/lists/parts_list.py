@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from app.theme import Theme
@@ -13,6 +13,7 @@ from app.window.door import Door
 from app.window.lists.caption import small
 from app.window.lists.entries import Entries
 from app.window.lists.field import Path
+from app.window.lists.list_head import ListHead
 from app.window.lists.part_row import PAD_PX, PartRow
 from app.window.lists.part_rows import part_rows
 from app.window.lists.rows import COLUMNS, Row
@@ -41,7 +42,7 @@ class PartsList(QFrame):
         self._look = "ink"
         self._state = "none"
         self.setFont(small(self.font(), _SIZE))
-        self._head = _Head(theme)
+        self._head = ListHead(theme)
         self._scroll = Scrolled()
         self._column = self._scroll.column
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -264,44 +265,3 @@ def _capped(widths: list[int], room: int) -> list[int]:
         left -= wide
         cap = wide
     return [min(wide, max(cap, 20)) for wide in widths]
-
-
-class _Head(QWidget):
-    """The names of the columns."""
-
-    def __init__(self, theme: Theme) -> None:
-        super().__init__()
-        self._theme = theme
-        self._widths: tuple[int, ...] = ()
-        self.setFont(small(self.font()))
-        self.setFixedHeight(self.fontMetrics().height() + 4)
-
-    def set_theme(self, theme: Theme) -> None:
-        self._theme = theme
-        self.update()
-
-    def set_widths(self, widths: tuple[int, ...]) -> None:
-        self._widths = widths
-        self.update()
-
-    def natural_widths(self) -> list[int]:
-        return [self.fontMetrics().horizontalAdvance(self._word(name)) + 2 * PAD_PX for name in COLUMNS]
-
-    def _word(self, name: str) -> str:
-        return self.tr(name)
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        painter = QPainter(self)
-        metrics = self.fontMetrics()
-        base = (self.height() + metrics.ascent() - metrics.descent()) / 2.0
-        x = 0
-        for name, wide in zip(COLUMNS, self._widths, strict=False):
-            painter.setPen(QColor(self._theme.pencil))
-            text = metrics.elidedText(self._word(name), Qt.TextElideMode.ElideRight, wide - PAD_PX)
-            painter.drawText(x + PAD_PX, int(base), text)
-            x += wide
-            painter.setPen(QPen(QColor(self._theme.faint), 1))
-            if wide is not self._widths[-1]:
-                painter.drawLine(x - 1, 0, x - 1, self.height())
-        painter.setPen(QPen(QColor(self._theme.ink), 1))
-        painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
