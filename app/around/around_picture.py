@@ -10,6 +10,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
+from app.curve_axes import dress_axes
 from app.theme import Theme
 from geometry.bracket import Bracket
 from geometry.installation import Collapse, ShaftLine, ShaftPart
@@ -56,7 +57,7 @@ def _ripple(axes: Any, line: ShaftLine | None, theme: Theme) -> None:  # noqa: A
     axes.axhspan(1.0 - line.most_ripple, 1.0 + line.most_ripple, color=theme.plate, zorder=0)
     axes.plot(turned, alone, "--", color=theme.pencil, linewidth=1.0)
     axes.plot(turned, ratio, color=theme.ink, linewidth=1.8)
-    _dress(axes, theme)
+    dress_axes(axes, theme, grid="x")
     axes.set_xticks(range(0, 361, 45))
     axes.set_xlim(0.0, 360.0)
     reach = max(ripple.high, float(alone.max()), 1.0 + line.most_ripple) - 1.0
@@ -88,7 +89,7 @@ def _strip(axes: Any, bracket: Bracket, theme: Theme) -> None:  # noqa: ANN401
         _bar(axes, (low, high), 0.0, theme, hatch="")
         axes.text(0.5 * (low + high), 0.0, "casing", color=theme.ink, fontsize=9, ha="center", va="center")
     _travel(axes, collapse, theme)
-    _dress(axes, theme)
+    dress_axes(axes, theme, grid="x")
     axes.set_ylim(-0.7, len(collapse.parts) + 0.9)
     axes.set_yticks([])
     axes.spines["left"].set_visible(False)
@@ -154,13 +155,3 @@ def _blank(axes: Any, words: str, theme: Theme) -> None:  # noqa: ANN401
         0.5, 0.5, words, color=theme.pencil, fontsize=10, style="italic", ha="center", va="center", wrap=True,
         transform=axes.transAxes, parse_math=False,
     )  # fmt: skip
-
-
-def _dress(axes: Any, theme: Theme) -> None:  # noqa: ANN401
-    axes.tick_params(colors=theme.ink)
-    axes.grid(axis="x", color=theme.faint, linewidth=0.6)
-    axes.set_axisbelow(True)
-    for side in ("top", "right"):
-        axes.spines[side].set_visible(False)
-    for side in ("left", "bottom"):
-        axes.spines[side].set_color(theme.ink)

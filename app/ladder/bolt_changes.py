@@ -17,8 +17,8 @@ from geometry.fixing import AtBoss, AtDashBar, AtHole, Bolt
 from geometry.nuts import most_prevailing_nm
 from geometry.plate import Hole, Plate
 
-USUAL_FRICTION: Final = 0.16
-USUAL_SHARE: Final = 0.7
+USUAL_TORQUE_FACTOR: Final = 0.16
+USUAL_PROOF_SHARE: Final = 0.7
 """A usual torque is 0.16 x diameter x 0.7 of the proof load: common practice, no source."""
 _MOST: Final = 24
 _IN_LINE_MM: Final = 0.5
@@ -27,7 +27,7 @@ _IN_LINE_MM: Final = 0.5
 def usual_torque_nm(size: BoltSize, grade: str) -> float:
     """Return the usual tightening torque: 0.16 x diameter x 0.7 of the proof load, to half an N.m."""
     proof_n = bolt_grade(grade).proof_mpa * size.stress_area_mm2
-    torque = USUAL_FRICTION * size.diameter_mm / 1000.0 * USUAL_SHARE * proof_n
+    torque = USUAL_TORQUE_FACTOR * size.diameter_mm / 1000.0 * USUAL_PROOF_SHARE * proof_n
     return round(2.0 * torque) / 2.0 if torque >= 5.0 else round(torque, 1)
 
 

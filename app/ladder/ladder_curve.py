@@ -9,6 +9,7 @@ from typing import Any, Final
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
+from app.curve_axes import dress_axes
 from app.ladder.rung import Rung
 from app.ladder.steps import Ladder
 from app.theme import Theme
@@ -111,13 +112,7 @@ def _dress(
     axes.set_ylabel("holds to, N.m", color=theme.ink)
     axes.set_ylim(bottom=0.0)
     axes.margins(x=0.06, y=0.12)
-    axes.tick_params(colors=theme.ink)
-    axes.grid(color=theme.faint, linewidth=0.6)
-    axes.set_axisbelow(True)
-    for side in ("top", "right"):
-        axes.spines[side].set_visible(False)
-    for side in ("left", "bottom"):
-        axes.spines[side].set_color(theme.ink)
+    dress_axes(axes, theme)
     if several:
         legend = axes.legend(frameon=False, labelcolor=theme.ink, fontsize=9)
         for text in legend.get_texts():

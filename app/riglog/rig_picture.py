@@ -12,6 +12,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from numpy.typing import NDArray
 
+from app.curve_axes import dress_axes
 from app.riglog.bracket_log import BracketLog
 from app.riglog.couple_log import CoupleLog
 from app.riglog.predicted import PredictedBand
@@ -167,13 +168,7 @@ def _sheet(sentence: str, theme: Theme) -> Figure:
 
 def _axes(figure: Figure, place: tuple[float, float, float, float], theme: Theme) -> Any:  # noqa: ANN401
     axes: Any = figure.add_axes(place, facecolor=theme.ground)
-    axes.tick_params(colors=theme.ink, labelsize=8)
-    axes.grid(color=theme.faint, linewidth=0.6)
-    axes.set_axisbelow(True)
-    for side in ("top", "right"):
-        axes.spines[side].set_visible(False)
-    for side in ("left", "bottom"):
-        axes.spines[side].set_color(theme.ink)
+    dress_axes(axes, theme, size_pt=8.0)
     return axes
 
 
