@@ -1,7 +1,8 @@
-"""Words over the picture: balloons, values on contour lines, forces, pinned labels, where the driver is."""
+"""Words over the picture: balloons, pinned labels, a caption, where the driver is."""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
@@ -13,7 +14,6 @@ from app.mounted.overlay import Disc, Item, Path, Words
 from app.mounted.shapes import Floats, Mark
 from app.mounted.surroundings import wheel_lines
 from app.theme import Theme
-from app.wording.figures import Units, in_units
 
 BALLOON_PX: Final = 10.0
 WORDS_PX: Final = 12.0
@@ -26,8 +26,6 @@ LINE_PX: Final = 16.0
 MOST_WORDS: Final = 0.16
 """Share of the picture's height that words at the top may take."""
 RIM_PX: Final = 24.0
-ARROW_PX: Final = 90.0
-"""The largest force is drawn this long."""
 _TURNS: Final = np.radians([0, 20, -20, 40, -40, 60, -60, 85, -85, 110, -110, 140, -140, 180])
 _REACHES: Final = np.array([34.0, 50.0, 70.0, 95.0, 125.0])
 
@@ -86,24 +84,6 @@ def balloons(
     return lines + discs
 
 
-def contour_words(
-    placed: Sequence[Placed], ways: Sequence[float], theme: Theme, taken: Sequence[Item]
-) -> list[Item]:
-    """Return the values of contour lines, leaving out those that would lie on something else."""
-    boxes = [(d.x_px, d.y_px, d.half_width_px, d.half_height_px) for d in taken if isinstance(d, Disc)]
-    items: list[Item] = []
-    for p, slant in zip(placed, ways, strict=True):
-        half = 0.5 * LETTER_SHARE * SMALL_PX * len(p.mark.words) + 3.0
-        box = (p.x_px, p.y_px, half, half)
-        if any(abs(box[0] - b[0]) < box[2] + b[2] and abs(box[1] - b[1]) < box[3] + b[3] for b in boxes):
-            continue
-        boxes.append(box)
-        items.append(
-            Words(p.mark.words, p.x_px, p.y_px, SMALL_PX, theme.ink, slant_deg=slant, ground=theme.map_low)
-        )
-    return items
-
-
 def pinned(places: Sequence[tuple[float, float, str]], theme: Theme) -> list[Item]:
     """Return a flag for each pinned label."""
     items: list[Item] = []
@@ -115,37 +95,6 @@ def pinned(places: Sequence[tuple[float, float, str]], theme: Theme) -> list[Ite
             Disc(x + 14.0 + half, y - 22.0, half, 9.0, 1.0, theme.ink, theme.entry),
             Words(words, x + 14.0 + half, y - 22.0, SMALL_PX, theme.ink),
         ]
-    return items
-
-
-def force_arrows(
-    tails: Floats, tips: Floats, forces_n: Sequence[float], theme: Theme, units: Units = "mm"
-) -> list[Item]:
-    """Return an arrow in ink for each force on a plate, tip at the bolt, its size in N or lbf at the tail."""
-    items: list[Item] = []
-    per_n, unit = in_units(1.0, "N", units)
-    for tail, tip, force in zip(tails, tips, forces_n, strict=True):
-        way = tip - tail
-        length = float(np.hypot(*way))
-        if length > 4.0:
-            way = way / length
-            side = np.array([-way[1], way[0]])
-            back = tip - min(10.0, 0.6 * length) * way
-            items.append(Path(np.array([tail, back]), 1.8, theme.ink))
-            items.append(
-                Path(np.array([tip, back + 3.2 * side, back - 3.2 * side]), 0.5, theme.ink, theme.ink)
-            )
-        at = tail - (way * 12.0 if length > 4.0 else np.array([0.0, 12.0]))
-        items.append(
-            Words(
-                f"{force * per_n:.0f} {unit}",
-                float(at[0]),
-                float(at[1]),
-                SMALL_PX,
-                theme.ink,
-                ground=theme.ground,
-            )
-        )
     return items
 
 
@@ -163,6 +112,16 @@ def driver_rim(camera: Camera, theme: Theme) -> list[Item]:
 LETTER_PX: Final = 6.2
 """Across, of the letters of a caption in the mean of a long line."""
 CAPTION_LEFT_PX: Final = 12.0
+
+
+def words_with_room(words: str, size_px: tuple[int, int]) -> str:
+    """Return the words there is room for in a picture: a small one has only the first of them.
+
+    A narrow one has long lines in two.
+    """
+    across = max(12, int((size_px[0] - CAPTION_LEFT_PX) / LETTER_PX))
+    lines = [part for line in words.splitlines() for part in textwrap.wrap(line, across)]
+    return "\n".join(lines[: max(1, int(size_px[1] * MOST_WORDS / LINE_PX))])
 
 
 def caption(words: str, theme: Theme, *, italic: bool) -> list[Item]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import replace
 from typing import Final
 
@@ -13,6 +12,8 @@ from app.mounted.assembly import Assembly, Thing, body_points
 from app.mounted.bracket_shapes import FieldLook, bracket_shapes
 from app.mounted.camera import Camera
 from app.mounted.captions import free_motion_words, mounted_words
+from app.mounted.contour_words import contour_words
+from app.mounted.force_arrows import force_arrows
 from app.mounted.frame import Frame
 from app.mounted.labels import BalloonLayout, Placed
 from app.mounted.motion import (
@@ -25,17 +26,15 @@ from app.mounted.motion import (
     swing,
 )
 from app.mounted.overlay import Item
-from app.mounted.picking import Picked, Projection, picked
+from app.mounted.picking import Picked, picked
 from app.mounted.shapes import Body, Floats, Mark, Shapes
 from app.mounted.stands import Stand, fitted, fitting_places, stood
 from app.theme import PAPER, Theme
 from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.placing import BoltPlace, place_bolts
-from solver.results import CaseResult, ConnectionSheet, Results
+from solver.results import CaseResult, Results
 
-SEEN_MM: Final = 0.6
-"""A place this little behind a face counts as on it."""
 STILL: Final = Motion()
 
 
@@ -212,7 +211,10 @@ class Scene:
 
     def items(self, *, draft: bool = False, caption: bool = True) -> list[Item]:
         """Return what goes over the picture; a draft leaves out what takes time to place."""
-        arrows, along = self._forces()
+        case = self.case if self._forces_on else None
+        arrows, along = force_arrows(
+            () if case is None else case.sheets, self.camera, self.theme, self._units
+        )
         self._layout.settle(
             self._placed("balloon"), self.camera.size_px, along, self._words_px(), anew=not draft
         )
@@ -268,13 +270,7 @@ class Scene:
             self._motion = deflection(self.results, self._places, moved, case)
 
     def _short_words(self) -> str:
-        """Return the words there is room for: a small picture has only the first of them.
-
-        A narrow one has long lines in two.
-        """
-        across = max(12, int((self.camera.size_px[0] - labels.CAPTION_LEFT_PX) / labels.LETTER_PX))
-        lines = [part for line in self.words().splitlines() for part in textwrap.wrap(line, across)]
-        return "\n".join(lines[: max(1, int(self.camera.size_px[1] * labels.MOST_WORDS / labels.LINE_PX))])
+        return labels.words_with_room(self.words(), self.camera.size_px)
 
     def _words_px(self) -> float:
         return labels.LINE_PX * len(self._short_words().splitlines())
@@ -306,33 +302,8 @@ class Scene:
         return self._motion.moved(mark.at_mm, mark.moved, mark.body, self._now())
 
     def _contour_words(self, taken: list[Item]) -> list[Item]:
-        """Return the values of contour lines that face the eye with nothing before them."""
         placed = self._placed("contour")
         if not placed:
             return []
-        faces = self.frame().solid
-        projection = Projection(self.camera, faces.points, faces.triangles)
-        kept, ways = [], []
-        for p in placed:
-            depth = float(self.camera.project(self._moved_mark(p.mark))[0, 2])
-            hit = projection.hit(p.x_px, p.y_px)
-            if p.mark.along is None or (hit is not None and hit.depth_mm > depth + SEEN_MM):
-                continue
-            right, up, _ = self.camera.axes @ p.mark.along
-            kept.append(p)
-            ways.append(float((np.degrees(np.arctan2(up, right)) + 90.0) % 180.0 - 90.0))
-        return labels.contour_words(kept, ways, self.theme, taken)
-
-    def _forces(self) -> tuple[list[Item], Floats]:
-        """Return the arrows, and places (n, 2) along them that balloons should stand clear of."""
-        case = self.case if self._forces_on else None
-        sheets: tuple[ConnectionSheet, ...] = () if case is None else case.sheets
-        forces = np.array([sheet.force_n for sheet in sheets]).reshape(-1, 3)
-        sizes = np.linalg.norm(forces, axis=1)
-        if len(sheets) == 0 or not sizes.max() > 0.0:
-            return [], np.zeros((0, 2))
-        tips = self.camera.project(np.array([sheet.at_mm for sheet in sheets]))[:, :2]
-        ways = (forces @ self.camera.axes[:2].T) * np.array([1.0, -1.0])
-        tails = tips - ways * (labels.ARROW_PX / sizes.max())
-        arrows = labels.force_arrows(tails, tips, [float(size) for size in sizes], self.theme, self._units)
-        return arrows, np.concatenate([tails + share * (tips - tails) for share in (-0.15, 0.25, 0.6)])
+        depths = [float(self.camera.project(self._moved_mark(p.mark))[0, 2]) for p in placed]
+        return contour_words(placed, depths, self.frame().solid, self.camera, self.theme, taken)
