@@ -35,6 +35,8 @@ GENTLE_OFF_MM: Final = 0.005
 mm had them 0.15 mm outside the sheet; circles round bolts went out there, where no mesh can follow."""
 LEAST_EDGE_MM: Final = 1e-6
 """Two corners nearer than this are one place."""
+CORNER_REACH: Final = 0.5
+"""Radius of the mesh line round a sharp inside corner, over the thickness: stress is read from there on."""
 SHARP_FROM_DEG: Final = 1.0
 """A joint that turns by less than this is smooth."""
 

@@ -12,7 +12,7 @@ import numpy as np
 
 from geometry.bend_zones import FoldedPattern, folded_pattern
 from geometry.doubled_layers import doubled_at
-from geometry.flat_pattern import FlatPattern, flat_pattern
+from geometry.flat_pattern import CORNER_REACH, FlatPattern, flat_pattern
 from geometry.flat_segments import FULL_TURN, Arc, Edge, Line, Loop
 from geometry.fold_map import FoldMap
 from geometry.footprint import FACES, Footprint, judged_name, merged_radii, ring_name
@@ -49,8 +49,6 @@ from geometry.weld_mark import WeldMark
 
 TRIES: Final = (1.0, 0.7, 0.5)
 """Shares of the size tried in turn: short chords keep clear of each other where arcs are close."""
-CORNER_REACH: Final = 0.5
-"""Radius of the mesh line round a sharp inside corner, over the thickness: stress is read from there on."""
 CORNER_LEAST: Final = 10
 """Elements round that circle if it were whole, at least."""
 BEND_STRETCH: Final = 6.0

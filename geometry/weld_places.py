@@ -25,12 +25,12 @@ from geometry.fixing import AtAnchor, AtDashBar
 from geometry.flat_pattern import FlatPattern, flat_pattern
 from geometry.flat_segments import Flat, Line, ShapeError
 from geometry.fold_map import FoldMap, fold_map_of
+from geometry.footprint import Face
 from geometry.plate import Plate
 from geometry.weld import LEG_PER_THROAT, Weld
 
 Floats = NDArray[np.float64]
 Partner = Literal["dash bar", "anchor", "plate"]
-Face = Literal["front", "back"]
 
 ON_EDGE_MM: Final = 0.05
 """How far off the outline's edge an end may be typed."""

@@ -13,15 +13,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.flat_pattern import flat_pattern
+from geometry.flat_pattern import CORNER_REACH, flat_pattern
 from geometry.footprint import JUDGED_BEYOND
 from geometry.weld_mark import WeldMark
 from solver.condensed_plate import CondensedPlate
 from solver.rigid import Floats
 from solver.stress import deviator, sum_of_products, von_mises
 
-CORNER_REACH = 0.5
-"""Share of the thickness round a sharp inside corner that is left out."""
 CORNER_RISE = 2.2
 """Stress at an as-cut radius of t/6 over the stress beyond t/2 (own calculation, design figure)."""
 _SLACK_MM = 1e-3

@@ -15,10 +15,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from geometry.materials import Material
+from solver.joint_rules import GAMMA_M2
 
 Floats = NDArray[np.float64]
 
-GAMMA_M2: Final = 1.25
 DIRECTIONAL: Final = "EN 1993-1-8 4.5.3.2, directional method"
 ALUMINIUM: Final = (
     "EN 1999-1-1 8.6.3, weld metal taken as 0.55 of the parent's tensile strength, below every usual pair of"

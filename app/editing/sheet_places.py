@@ -26,6 +26,7 @@ from geometry.bar_face import bar_normal, depth_to_bar
 from geometry.bar_section import Round
 from geometry.bracket import Bracket
 from geometry.casing_in_space import boss_in_space
+from geometry.findings_bolt_faces import TILT_DEG
 from geometry.fixing import AtBoss, DashBar
 from geometry.flat_segments import ShapeError
 from geometry.fold_map import FoldMap, fold_map_of
@@ -35,8 +36,6 @@ from geometry.plate import Corner, Plate
 Floats = NDArray[np.float64]
 FlatLine = tuple[FlatPlace, FlatPlace]
 
-PARALLEL_DEG: Final = 0.5
-"""A face tilted by more than this does not lie on the panel (as the findings about bolts have it)."""
 _FAR_MM: Final = 1e4
 _OUT_MM: Final = 1e3
 """Well outside any bar."""
@@ -180,7 +179,7 @@ def _fold_map(plate: Plate) -> FoldMap:
 def _meeting(frame: PanelFrame, at: Floats, toward: Floats) -> tuple[float, FlatPlace, float] | None:
     """Return (how far away, flat place, off) where a line square to a panel meets it; None if not square."""
     cosine = float(frame.way(toward)[2])
-    if abs(cosine) < math.cos(math.radians(PARALLEL_DEG)):
+    if abs(cosine) < math.cos(math.radians(TILT_DEG)):
         return None
     place, height = frame.flat(at)
     spot = Point(place)
@@ -195,7 +194,7 @@ def _strips(frame: PanelFrame, bar: DashBar) -> Iterator[tuple[float, BarOnSheet
     start, end = np.asarray(bar.from_mm, dtype=float), np.asarray(bar.to_mm, dtype=float)
     along = (end - start) / np.linalg.norm(end - start)
     local = frame.way(along)
-    if abs(float(local[2])) > math.sin(math.radians(PARALLEL_DEG)):
+    if abs(float(local[2])) > math.sin(math.radians(TILT_DEG)):
         return
     (x0, y0), height = frame.flat(start)
     (x1, y1), _ = frame.flat(end)
@@ -217,7 +216,7 @@ def _strips(frame: PanelFrame, bar: DashBar) -> Iterator[tuple[float, BarOnSheet
     dx, dy = -(by - ay) / length * half, (bx - ax) / length * half
     edges = (((ax + dx, ay + dy), (bx + dx, by + dy)), ((ax - dx, ay - dy), (bx - dx, by - dy)))
     tilt = float(-bar_normal(bar, along, normal) @ normal)
-    flat = not isinstance(bar.section, Round) and tilt > math.cos(math.radians(PARALLEL_DEG))
+    flat = not isinstance(bar.section, Round) and tilt > math.cos(math.radians(TILT_DEG))
     away = max(frame.shape.distance(seen) - half, 0.0) + abs(off)
     yield away, BarOnSheet(bar.name, edges, ((ax, ay), (bx, by)), off, flat)
 
