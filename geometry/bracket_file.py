@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import Any, Final
 
 from geometry.bracket import FORMAT, VERSION, Bracket
+from geometry.file_counts import too_many
 from geometry.file_kind import FileKind, Migration
 from geometry.file_replacing import replace_file
 from geometry.file_text import MOST_BYTES, parse, read_bytes
-from geometry.file_validation import too_many, validate
+from geometry.file_validation import validate
 from geometry.file_writing import bracket_text
 from geometry.finding import Finding, worst_first
 from geometry.finding_words import found, sentence

@@ -21,23 +21,6 @@ from geometry.finding import Finding, Severity, Value
 from geometry.finding_words import fewer, found
 from geometry.part import Part
 
-MOST: Final = {
-    "plates": 200,
-    "bolts": 2_000,
-    "welds": 200,
-    "openings": 5_000,
-    "folds": 1_000,
-    "corners": 20_000,
-    "bosses": 200,
-    "anchors": 200,
-    "bearings": 50,
-    "shaft_joints": 20,
-    "materials": 100,
-    "extra": 100,
-    "variants": 50,
-}
-"""Most of each in one file, variants and all; `corners` are those of all outlines and cut-outs together."""
-
 _WHOLE_LISTS: Final = ("outline", "corners", "ends")
 """Lists that mean nothing with a piece missing."""
 _WEIGHTY: Final = (*LIST_WORDS, "casing", "column", "dash_bar", "loads", "placement", "section", "spacer")
@@ -49,32 +32,6 @@ _LOSS: Final[dict[str | int, Severity]] = {"claim": "note", "installation": "dou
 _ROUNDS: Final = 400
 
 AnyPart = TypeVar("AnyPart", bound=Part)
-
-
-def too_many(data: dict[str, Any]) -> list[Finding]:
-    """Return a finding for every list that is longer than any bracket needs."""
-    counts = dict.fromkeys(MOST, 0)
-    variants = _list(data, "variants")
-    plates = [plate for holder in (data, *variants) for plate in _list(holder, "plates")]
-    casing, column, loads = (_group(data, key) for key in ("casing", "column", "loads"))
-    counts["plates"] = len(plates)
-    for holder, key in (
-        (data, "shaft_joints"), (data, "materials"), (data, "variants"),
-        (casing, "bosses"), (column, "bearings"), (loads, "extra"),
-    ):  # fmt: skip
-        counts[key] = len(_list(holder, key))
-    for key in ("bolts", "welds", "anchors"):
-        counts[key] = sum(len(_list(holder, key)) for holder in (data, *variants))
-    for plate in plates:
-        openings = _list(plate, "openings")
-        counts["openings"] += len(openings)
-        counts["folds"] += len(_list(plate, "folds"))
-        counts["corners"] += len(_list(plate, "outline")) + sum(len(_list(o, "corners")) for o in openings)
-    return [
-        found("too-many", "file", what=key.replace("_", " "), count=count, most=MOST[key])
-        for key, count in counts.items()
-        if count > MOST[key]
-    ]
 
 
 def validate(data: dict[str, Any]) -> tuple[Bracket | None, list[Finding]]:
@@ -293,13 +250,3 @@ def _nearest(word: str, known: list[str]) -> str:
     if near:
         return near[0]
     return next((name for name in known if len(word) > 3 and name.startswith(word.casefold())), "")
-
-
-def _list(holder: Any, key: str) -> list[Any]:  # noqa: ANN401 - data is anything JSON holds
-    value = holder.get(key) if isinstance(holder, dict) else None
-    return value if isinstance(value, list) else []
-
-
-def _group(holder: dict[str, Any], key: str) -> dict[str, Any]:
-    value = holder.get(key)
-    return value if isinstance(value, dict) else {}

@@ -14,7 +14,7 @@ from app.editing.saw import saw
 from app.editing.variants import as_variant, variants_of, with_variant, without_variant
 from geometry.bracket import Bracket
 from geometry.bracket_file import bracket_of, read_bracket, save_bracket
-from geometry.file_validation import MOST
+from geometry.file_counts import MOST
 from geometry.file_writing import bracket_text
 from geometry.findings import findings_of
 from geometry.variant import Variant
