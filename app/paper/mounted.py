@@ -13,7 +13,7 @@ from app.theme import PAPER
 from geometry.bracket import Bracket
 
 PX_PER_MM: Final = 4.0
-"""Of the view; words on it are then of a readable size."""
+"""Of the scene, for each mm of paper: words are then of a readable size."""
 FINER: Final = 2.5
 """Picture's own pixels for each: 254 to the inch."""
 ON_WHITE: Final = replace(PAPER, ground="#ffffff")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from app.record.as_built import as_built
@@ -20,8 +19,7 @@ from solver.kept_plates import KeptPlates
 from solver.quick import quick_answer
 from solver.results import QuickAnswer
 from solver.solved import Solved
-
-Progress = Callable[[str, float], None]
+from solver.stage_clock import Progress
 
 
 def judged_for(

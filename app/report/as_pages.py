@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from app.paper.flow import Flow, Room
+from app.paper.job import HASH_SHOWN
 from app.paper.page import BODY_MM, SMALL_MM, Mark, Measure, Page, Words, line, paper_mm
 from app.report.blocks import Block, Bullets, Drawn, Heading, NewPage, Paragraph, Tabled
-from app.report.job import HASH_SHOWN, ReportJob
+from app.report.job import ReportJob
 from solver.version import VERSION
 
 _MARGIN_MM = 12.0

@@ -15,8 +15,6 @@ from geometry.finding import Finding
 from solver.results import Results, Verdict
 from solver.trials import Trial
 
-HASH_SHOWN = 16
-
 
 @dataclass(frozen=True)
 class RecordPart:

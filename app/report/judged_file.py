@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import traceback
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
@@ -12,6 +11,7 @@ from app.exit_codes import BAD_USAGE, NO_VERDICT, NOT_PASSED, PASS
 from app.files.near_names import missing_file_sentence
 from app.wording.fault_words import TRACE, fault_words, short
 from app.wording.file_verdict import verdict_on_file
+from solver.stage_clock import Progress
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from geometry.loads import Limits
     from solver.results import Results, Verdict
 
-Progress = Callable[[str, float], None]
 
 _CODE_OF: Final[dict[Verdict, int]] = {
     "pass": PASS,

@@ -11,15 +11,12 @@ import shapely
 from app.mounted.overlay import Disc, Item, Path
 from app.mounted.scene import Scene
 from app.mounted.still import seen_lines
+from app.paper.mounted import ON_WHITE, PX_PER_MM
 from app.paper.page import Figure, LineKind, Mark, Stroke, Words, box, circle
-from app.theme import PAPER
 from geometry.bracket import Bracket
 from solver.results import Results
 
-PX_PER_MM: Final = 4.0
-"""Of the scene, for each mm of paper: words are then of a readable size."""
 FINER: Final = 2.0
-_ON_WHITE: Final = replace(PAPER, ground="#ffffff")
 _THICK_PX: Final = 1.35
 
 
@@ -30,7 +27,7 @@ def mounted_figure(
 
     Moved, it is drawn in the load case that moves it most, by a factor that the words state.
     """
-    scene = Scene(_ON_WHITE, (round(width_mm * PX_PER_MM), round(height_mm * PX_PER_MM)))
+    scene = Scene(ON_WHITE, (round(width_mm * PX_PER_MM), round(height_mm * PX_PER_MM)))
     scene.show(bracket, results if moved else None)
     scene.show_map(on=False)
     if moved and results is not None and results.free_motions:

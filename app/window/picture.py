@@ -5,13 +5,13 @@ from __future__ import annotations
 import os
 import tempfile
 import time
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from app.wording.figures import Units
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
+from solver.stage_clock import Progress
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from app.window.main_window import MainWindow
     from app.window.mounted_view import MountedView
 
-Progress = Callable[[str, float], None]
 _MOST_WAIT_S: Final = 30.0
 """For the view as mounted to be painted; without OpenGL in time it is drawn as lines."""
 

@@ -21,8 +21,8 @@ from app.record.due import line_due, with_line_due
 from app.record.record import Item, ItemState
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import Entry, LeafCaption, leaf_style, plain_label
-from app.window.lists.caption import thin_bar
+from app.window.inspection.sides import Entry, LeafCaption, leaf_style
+from app.window.lists.caption import plain_label, thin_bar
 
 STATES: Final[tuple[ItemState, ...]] = ("open", "met", "not met", "not applicable")
 _SHORT: Final = {"open": "open", "met": "met", "not met": "not met", "not applicable": "n/a"}

@@ -13,7 +13,8 @@ from app.record.due import conditions_told, with_conditions
 from app.record.record import HASH_WORDS, DecisionWord
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import Entry, LeafCaption, leaf_style, plain_label
+from app.window.inspection.sides import Entry, LeafCaption, leaf_style
+from app.window.lists.caption import plain_label
 
 DECISIONS: Final[tuple[tuple[DecisionWord, str], ...]] = (
     ("undecided", "Undecided"),

@@ -16,8 +16,8 @@ from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
 from app.window.inspection.measured_rows import rows_of
 from app.window.inspection.row import Put, Row
-from app.window.inspection.sides import Entry, leaf_style, plain_label
-from app.window.lists.caption import thin_bar
+from app.window.inspection.sides import Entry, leaf_style
+from app.window.lists.caption import plain_label, thin_bar
 from app.wording.figures import Units, sentence_in_units
 from geometry.units import UnitError
 

@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLa
 from app.record.open_items import OpenItem
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import LeafCaption, leaf_style, plain_label
+from app.window.inspection.sides import LeafCaption, leaf_style
 from app.window.inspection.standing_mark import StandingMark
-from app.window.lists.caption import plain_tip, thin_bar
+from app.window.lists.caption import plain_label, plain_tip, thin_bar
 from app.window.lists.stamp import Stamp
 from app.window.worded import worded
 from app.wording.figures import Units, sentence_in_units

@@ -14,7 +14,8 @@ from app.record.photographs import photograph_of, picture_of, with_photograph, w
 from app.record.record import Photograph, Record
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import Entry, LeafCaption, leaf_style, plain_label
+from app.window.inspection.sides import Entry, LeafCaption, leaf_style
+from app.window.lists.caption import plain_label
 
 _ICON = QSize(200, 150)
 

@@ -25,8 +25,8 @@ from app.register.entry import Entry, Numbered, entry_of, other_records, overdue
 from app.register.register_error import RegisterError
 from app.theme import Theme
 from app.window.inspection.desk import InspectionDesk
-from app.window.inspection.sides import leaf_style, plain_label
-from app.window.lists.caption import plain_tip, thin_bar
+from app.window.inspection.sides import leaf_style
+from app.window.lists.caption import plain_label, plain_tip, thin_bar
 from app.wording.figures import Units, sentence_in_units
 
 _NUMBERED: Final = Qt.ItemDataRole.UserRole

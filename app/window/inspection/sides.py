@@ -11,14 +11,6 @@ from app.theme import Theme
 from app.window.lists.caption import small
 
 
-def plain_label(text: str = "", *, wrapped: bool = True) -> QLabel:
-    """Return a label that shows words as they are: they come from strangers' files."""
-    label = QLabel(text)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(wrapped)
-    return label
-
-
 def leaf_style(theme: Theme) -> str:
     """Return how entries, lists and buttons of a leaf look."""
     return (

@@ -26,10 +26,10 @@ def plain_tip(text: str) -> str:
     return f"<p style='white-space: pre-wrap'>{html.escape(text)}</p>" if text else ""
 
 
-def plain_label(words: str = "") -> QLabel:
-    """Return words in as many lines as they take, shown as they are: names in them are strangers'."""
+def plain_label(words: str = "", *, wrapped: bool = True) -> QLabel:
+    """Return words, in as many lines as they take, shown as they are: names in them are strangers'."""
     label = QLabel(words)
-    label.setWordWrap(True)
+    label.setWordWrap(wrapped)
     label.setTextFormat(Qt.TextFormat.PlainText)
     return label
 

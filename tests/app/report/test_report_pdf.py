@@ -8,13 +8,14 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from app.paper.job import HASH_SHOWN
 from app.paper.page import Page, paper_mm
 from app.paper.paper_names import PaperName
 from app.paper.pdf import PaperError, width_mm
 from app.report.as_pages import laid_out
 from app.report.attached import read_carried
 from app.report.blocks import Heading, NewPage, Paragraph
-from app.report.job import HASH_SHOWN, ReportJob
+from app.report.job import ReportJob
 from app.report.report_file import report_blocks, report_pdf, write_report
 from geometry.bracket import Bracket
 from geometry.bracket_file import bracket_of
