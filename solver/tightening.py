@@ -19,7 +19,7 @@ from typing import Final
 from geometry.bolt_tables import BoltGrade, BoltSize
 
 SOURCE: Final = "VDI 2230 (2001 basis)"
-USUAL_FRICTION: Final = 0.12
+USUAL_THREAD_FRICTION: Final = 0.12
 WRENCH_SCATTER: Final = 0.25
 WRENCH_SCATTER_SOURCE: Final = "torque wrench: common practice, no source"
 YIELD_SHARE: Final = 0.9
@@ -58,7 +58,10 @@ class Preload:
 
 
 def preload_n(
-    size: BoltSize, tightening_nm: float, friction: float = USUAL_FRICTION, hole_mm: float | None = None
+    size: BoltSize,
+    tightening_nm: float,
+    friction: float = USUAL_THREAD_FRICTION,
+    hole_mm: float | None = None,
 ) -> float:
     """Return the preload in N that a torque gives: M_A / (0.16 P + 0.58 d2 mu + D_Km mu / 2).
 
@@ -69,7 +72,10 @@ def preload_n(
 
 
 def tightening_nm(
-    size: BoltSize, wanted_preload_n: float, friction: float = USUAL_FRICTION, hole_mm: float | None = None
+    size: BoltSize,
+    wanted_preload_n: float,
+    friction: float = USUAL_THREAD_FRICTION,
+    hole_mm: float | None = None,
 ) -> float:
     """Return the torque in N.m that gives a preload: F (0.16 P + 0.58 d2 mu + D_Km mu / 2).
 
@@ -80,7 +86,10 @@ def tightening_nm(
 
 
 def table_preload_n(
-    size: BoltSize, grade: BoltGrade, friction: float = USUAL_FRICTION, yield_share: float = YIELD_SHARE
+    size: BoltSize,
+    grade: BoltGrade,
+    friction: float = USUAL_THREAD_FRICTION,
+    yield_share: float = YIELD_SHARE,
 ) -> float:
     """Return the preload in N at which pull and twist together reach a share of Rp0.2, 0.9 in the tables.
 
@@ -91,14 +100,14 @@ def table_preload_n(
 
 
 def table_tightening_nm(
-    size: BoltSize, grade: BoltGrade, friction: float = USUAL_FRICTION, hole_mm: float | None = None
+    size: BoltSize, grade: BoltGrade, friction: float = USUAL_THREAD_FRICTION, hole_mm: float | None = None
 ) -> float:
     """Return the torque in N.m that goes with `table_preload_n`; TighteningError for values out of range."""
     return tightening_nm(size, table_preload_n(size, grade, friction), friction, hole_mm)
 
 
 def yield_used(
-    size: BoltSize, grade: BoltGrade, at_preload_n: float, friction: float = USUAL_FRICTION
+    size: BoltSize, grade: BoltGrade, at_preload_n: float, friction: float = USUAL_THREAD_FRICTION
 ) -> float:
     """Return the combined stress of pull and twist while tightening to a preload, over Rp0.2."""
     return at_preload_n * _twist_factor(size, friction) / (size.stress_area_mm2 * grade.yield_mpa)
@@ -125,7 +134,7 @@ def tighten(
     size: BoltSize,
     grade: BoltGrade,
     torque_nm: float,
-    friction: float = USUAL_FRICTION,
+    friction: float = USUAL_THREAD_FRICTION,
     scatter: float = WRENCH_SCATTER,
     *,
     settling_n: float = 0.0,

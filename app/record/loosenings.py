@@ -23,17 +23,22 @@ from geometry.bracket import Bracket
 from geometry.fixing import Bolt
 from geometry.loads import Limits, Loads
 from geometry.nuts import most_prevailing_nm, prevailing_nm
-from solver.assumptions import STAINLESS_FRICTION, loose_life, loose_pieces, slick_stainless
+from solver.loose_inputs import (
+    MOST_FACE_FRICTION,
+    STAINLESS_FRICTION,
+    loose_life,
+    loose_pieces,
+    slick_stainless,
+)
 from solver.results import QuickAnswer, Results
+from solver.tightening import USUAL_THREAD_FRICTION, WRENCH_SCATTER
 
 Kind = Literal["load", "column", "friction", "preload", "dash bar", "limit", "anchor", "material", "unusual"]
 _RANKS: Final[tuple[Kind, ...]] = (
     "anchor", "material", "dash bar", "column", "load", "preload", "friction", "limit", "unusual",
 )  # fmt: skip
 """Of those that could not be measured."""
-USUAL_FRICTION: Final = 0.15
-USUAL_SCATTER: Final = 0.25
-USUAL_THREAD_FRICTION: Final = 0.12
+USUAL_FACE_FRICTION: Final = 0.15
 
 
 @dataclass(frozen=True)
@@ -174,14 +179,14 @@ def _of_bolts(bracket: Bracket) -> list[Loosening]:
     found = []
     for kind, words, usual_words, wrong, usual in (
         (
-            "friction", "face friction above bare steel's usual 0.15 to 0.2", f"{USUAL_FRICTION:g}",
-            lambda b: b.face_friction is not None and b.face_friction > 0.2,
-            {"face_friction": USUAL_FRICTION},
+            "friction", "face friction above bare steel's usual 0.15 to 0.2", f"{USUAL_FACE_FRICTION:g}",
+            lambda b: b.face_friction is not None and b.face_friction > MOST_FACE_FRICTION,
+            {"face_friction": USUAL_FACE_FRICTION},
         ),
         (
             "preload", "preload said to be surer than a torque wrench's 25 %", "25 %",
-            lambda b: b.preload_n is None and b.tightening_nm is not None and b.scatter < USUAL_SCATTER,
-            {"scatter": USUAL_SCATTER},
+            lambda b: b.preload_n is None and b.tightening_nm is not None and b.scatter < WRENCH_SCATTER,
+            {"scatter": WRENCH_SCATTER},
         ),
         (
             "preload", "thread friction below the usual 0.12, so that the same torque clamps more",

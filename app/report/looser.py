@@ -6,7 +6,7 @@ from app.wording.figures import Units, sentence_in_units
 from app.wording.verdict_words import limit_words
 from geometry.bracket import Bracket
 from geometry.loads import Limits
-from solver.assumptions import loose_inputs
+from solver.loose_inputs import loose_inputs
 
 
 def looser_limits(limits: Limits) -> list[str]:
