@@ -16,12 +16,12 @@ from geometry.bracket import Bracket
 from geometry.fixing import AtBoss, Bolt
 from geometry.flat_pattern import edges_round, flat_pattern
 from geometry.materials import material
-from geometry.nuts import PREVAILING_SOURCES, prevailing_nm
 from geometry.partner_face import washer_thickness_mm
 from geometry.placing import BoltPlace
 from geometry.plate import Plate
 from geometry.thread_engagement import engaged_mm
 from solver.bar_walls import beside_on_wall, wall_bending_n
+from solver.bolt_preload import preload_of
 from solver.grip import Grip
 from solver.head_pressure import NOT_KNOWN, Pressed, borne_n, pressed_area_mm2
 from solver.joint_rules import HoleFit, hole_fit, packing_share, slip_share
@@ -30,7 +30,6 @@ from solver.plies import Ply, bar_ply, clamped_sheets
 from solver.ring_contact import Ring
 from solver.spacer_ends import borne_by_spacer, far_end_mm
 from solver.thread_rules import LEAD_PITCHES, Stripping, boss_tensile_mpa, full_flanks_mm, stripping
-from solver.tightening import settling_loss_n, tighten
 
 UNKNOWN_GRADE_TENSILE_MPA = 800.0
 """Bearing of a plate needs the bolt's strength only to tell which is softer; a blank grade bars the verdict
@@ -158,7 +157,7 @@ def _clamped(
             grade = None
     head = next(p for p in sides if p.side == "head")
     pressed = _pressed(bracket, bolt, size, sides)
-    preload = _preload(bolt, size, grade, sides)
+    preload = preload_of(bolt, size, grade, sides)
     plies = [ply for place in sides for ply in _plies(bracket, place, places, clear, size)]
     bolt_mpa = grade.design_tensile_mpa if grade else UNKNOWN_GRADE_TENSILE_MPA
     (bearing, rule), name = min((ply.bears_n(size, bolt_mpa), ply.name) for ply in plies)
@@ -267,50 +266,6 @@ def _thread(
         f" {strength:g} MPa"
     )
     return borne, words
-
-
-@dataclass(frozen=True)
-class _Preload:
-    low_n: float | None
-    high_n: float | None
-    surely_n: float | None
-    settling_n: float
-    words: str
-
-
-def _preload(bolt: Bolt, size: BoltSize, grade: BoltGrade | None, sides: Sequence[BoltPlace]) -> _Preload:
-    """Return low and high preload, what settling takes, and where they come from."""
-    faces = len(sides) + (bolt.washer != "none") + (bolt.spacer is not None)
-    settling = settling_loss_n(size, sides[0].clamp_length_mm, faces)
-    if bolt.preload_n is not None:
-        low, high = bolt.preload_n
-        # Nobody clamps with more than the bolt bears at its yield, whatever is stated. The file does not say
-        # that it was measured again later, so its low end settles as any; its high end may be of later.
-        borne = math.inf if grade is None else grade.yield_mpa * size.stress_area_mm2
-        left = max(0.0, min(low, borne) - settling)
-        return _Preload(left, high, low, 0.0, "as the file states, settling taken off its low end")
-    if bolt.tightening_nm is None or grade is None:
-        return _Preload(None, None, None, 0.0, "not known")
-    taken = prevailing_nm(bolt)
-    preload = tighten(
-        size,
-        grade,
-        bolt.tightening_nm,
-        bolt.thread_friction,
-        bolt.scatter,
-        settling_n=settling,
-        prevailing_nm=taken,
-        hole_mm=2.0 * sides[0].hole_radius_mm,
-    )
-    words = f"{bolt.tightening_nm:g} N.m at thread friction {bolt.thread_friction:g}"
-    if taken:
-        said = (
-            f"may take {taken:g} N.m, {PREVAILING_SOURCES[size.system]}"
-            if bolt.prevailing_nm is None
-            else f"takes {taken:g} N.m"
-        )
-        words += f", of which its locking nut {said}"
-    return _Preload(preload.low_n, preload.high_n, preload.surely_n, settling, words)
 
 
 def _fit(bracket: Bracket, place: BoltPlace, size: BoltSize) -> HoleFit:
