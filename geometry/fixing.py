@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -10,6 +10,11 @@ from geometry.bar_section import RectangularTube as RectangularTube
 from geometry.bar_section import RoundTube as RoundTube
 from geometry.bar_section import Section
 from geometry.part import Name, NotNegative, Part, Place, Positive, Range
+
+USUAL_FACE_FRICTION: Final = 0.15
+USUAL_THREAD_FRICTION: Final = 0.12
+WRENCH_SCATTER: Final = 0.25
+"""Of a torque wrench: common practice, no source."""
 
 
 class AtHole(Part):
@@ -76,10 +81,10 @@ class Bolt(Part):
     no preload known."""
     preload_n: Range | None = None
     """Preload measured or stated, low and high; it overrides the tightening torque."""
-    thread_friction: Annotated[float, Field(gt=0, le=1)] = 0.12
-    scatter: Annotated[float, Field(ge=0, lt=1)] = 0.25
+    thread_friction: Annotated[float, Field(gt=0, le=1)] = USUAL_THREAD_FRICTION
+    scatter: Annotated[float, Field(ge=0, lt=1)] = WRENCH_SCATTER
     """Share by which the preload may lie below or above what the torque gives."""
-    face_friction: Annotated[float, Field(ge=0, le=1)] | None = 0.15
+    face_friction: Annotated[float, Field(ge=0, le=1)] | None = USUAL_FACE_FRICTION
     """Friction between the clamped faces."""
     washer: Washer | Literal["standard", "none"] = "standard"
     pad_diameter_mm: Positive | None = None

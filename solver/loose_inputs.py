@@ -7,14 +7,13 @@ from typing import Final
 
 from geometry.bolt_tables import STAINLESS_NORM, UnknownBoltError, bolt_grade
 from geometry.bracket import Bracket
-from geometry.fixing import Bolt
+from geometry.fixing import USUAL_FACE_FRICTION, USUAL_THREAD_FRICTION, WRENCH_SCATTER, Bolt
 from geometry.loads import Fatigue, Loads
 from geometry.nuts import most_prevailing_nm, prevailing_nm
 from geometry.sheet_tolerance import usual_tolerance_of
-from solver.tightening import USUAL_THREAD_FRICTION, WRENCH_SCATTER
 
 MOST_FACE_FRICTION: Final = 0.2
-"""Of faces of bare steel, usually 0.15 to this."""
+"""Of faces of bare steel, usually USUAL_FACE_FRICTION to this."""
 STAINLESS_FRICTION: Final = 0.2
 """In ungreased stainless threads, at least: they gall (common practice, no source)."""
 
@@ -80,8 +79,8 @@ def _loose_bolt(bolt: Bolt) -> Iterator[str]:
     by_torque = bolt.preload_n is None and bolt.tightening_nm is not None
     if bolt.face_friction is not None and bolt.face_friction > MOST_FACE_FRICTION:
         yield (
-            f"friction {bolt.face_friction:g} on the faces of {{}} is higher than bare steel's usual 0.15 to"
-            f" {MOST_FACE_FRICTION:g}"
+            f"friction {bolt.face_friction:g} on the faces of {{}} is higher than bare steel's usual"
+            f" {USUAL_FACE_FRICTION:g} to {MOST_FACE_FRICTION:g}"
         )
     if by_torque and bolt.thread_friction < USUAL_THREAD_FRICTION:
         yield (

@@ -17,10 +17,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.bolt_tables import BoltGrade, BoltSize
+from geometry.fixing import USUAL_THREAD_FRICTION, WRENCH_SCATTER
 
 SOURCE: Final = "VDI 2230 (2001 basis)"
-USUAL_THREAD_FRICTION: Final = 0.12
-WRENCH_SCATTER: Final = 0.25
 WRENCH_SCATTER_SOURCE: Final = "torque wrench: common practice, no source"
 YIELD_SHARE: Final = 0.9
 """Share of Rp0.2 the combined stress reaches in the tables of VDI 2230."""

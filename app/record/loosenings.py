@@ -20,7 +20,7 @@ from typing import Final, Literal
 from app.wording.figures import percent
 from app.wording.verdict_words import limit_words
 from geometry.bracket import Bracket
-from geometry.fixing import Bolt
+from geometry.fixing import USUAL_FACE_FRICTION, USUAL_THREAD_FRICTION, WRENCH_SCATTER, Bolt
 from geometry.loads import Limits, Loads
 from geometry.nuts import most_prevailing_nm, prevailing_nm
 from solver.loose_inputs import (
@@ -31,14 +31,12 @@ from solver.loose_inputs import (
     slick_stainless,
 )
 from solver.results import QuickAnswer, Results
-from solver.tightening import USUAL_THREAD_FRICTION, WRENCH_SCATTER
 
 Kind = Literal["load", "column", "friction", "preload", "dash bar", "limit", "anchor", "material", "unusual"]
 _RANKS: Final[tuple[Kind, ...]] = (
     "anchor", "material", "dash bar", "column", "load", "preload", "friction", "limit", "unusual",
 )  # fmt: skip
 """Of those that could not be measured."""
-USUAL_FACE_FRICTION: Final = 0.15
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,16 @@ from app.wording.figures import figure, percent
 from app.wording.plate_name import plate_called
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
-from geometry.fixing import AtAnchor, AtBoss, AtHole, Bolt, Washer
+from geometry.fixing import (
+    USUAL_FACE_FRICTION,
+    USUAL_THREAD_FRICTION,
+    WRENCH_SCATTER,
+    AtAnchor,
+    AtBoss,
+    AtHole,
+    Bolt,
+    Washer,
+)
 from geometry.flat_segments import ShapeError
 from geometry.nuts import most_prevailing_nm, prevailing_nm
 from geometry.plate import Hole
@@ -170,10 +179,10 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
     yield "; friction of faces "
     yield _face_friction(bolts)
     yield ", of thread "
-    usual, looser = off_default(first.thread_friction, 0.12, higher_is_looser=None)
+    usual, looser = off_default(first.thread_friction, USUAL_THREAD_FRICTION, higher_is_looser=None)
     yield _field(bolts, "thread_friction", "thread friction", kind="number", usual=usual, looser=looser)
     yield "; preload within "
-    usual, looser = off_default(first.scatter, 0.25, higher_is_looser=False, share=True)
+    usual, looser = off_default(first.scatter, WRENCH_SCATTER, higher_is_looser=False, share=True)
     yield _field(bolts, "scatter", "preload scatter", kind="share", usual=usual, looser=looser)
     yield from _preload(bolts)
     yield "; locked by "
@@ -236,7 +245,7 @@ def _bought(bracket: Bracket) -> dict[str, BoltToBuy]:
 
 def _face_friction(bolts: list[Bolt]) -> Field:
     value = bolts[0].face_friction
-    usual, looser = off_default(value, 0.15, higher_is_looser=True)
+    usual, looser = off_default(value, USUAL_FACE_FRICTION, higher_is_looser=True)
     return _field(
         bolts,
         "face_friction",

@@ -16,7 +16,7 @@ from app.window.lists.stays import stay_pieces
 from app.window.lists.weld_rows import weld_lines
 from app.wording.verdict_words import couple_words, limit_words
 from geometry.bracket import Bracket
-from geometry.fixing import BarEnd
+from geometry.fixing import USUAL_FACE_FRICTION, USUAL_THREAD_FRICTION, WRENCH_SCATTER, BarEnd
 from geometry.loads import Fatigue, Limits
 from geometry.plate import CutBy, Plate
 from geometry.sheet_tolerance import usual_tolerance_of
@@ -73,9 +73,13 @@ def _face_lines(bracket: Bracket) -> Iterator[Line]:
     """Yield the friction that bolts share: one field sets it for all."""
     if not bracket.bolts:
         return
-    face = _of_all(bracket, "face_friction", "friction of clamped faces", "number", 0.15, higher=True)
-    thread = _of_all(bracket, "thread_friction", "friction in threads", "number", 0.12, higher=None)
-    scatter = _of_all(bracket, "scatter", "preload scatter", "share", 0.25, higher=False)
+    face = _of_all(
+        bracket, "face_friction", "friction of clamped faces", "number", USUAL_FACE_FRICTION, higher=True
+    )
+    thread = _of_all(
+        bracket, "thread_friction", "friction in threads", "number", USUAL_THREAD_FRICTION, higher=None
+    )
+    scatter = _of_all(bracket, "scatter", "preload scatter", "share", WRENCH_SCATTER, higher=False)
     yield Line(
         "faces",
         (
