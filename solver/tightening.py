@@ -20,7 +20,6 @@ from geometry.bolt_tables import BoltGrade, BoltSize
 from geometry.fixing import USUAL_THREAD_FRICTION, WRENCH_SCATTER
 
 SOURCE: Final = "VDI 2230 (2001 basis)"
-WRENCH_SCATTER_SOURCE: Final = "torque wrench: common practice, no source"
 YIELD_SHARE: Final = 0.9
 """Share of Rp0.2 the combined stress reaches in the tables of VDI 2230."""
 BOLT_MODULUS_MPA: Final = 205_000.0
