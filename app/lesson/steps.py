@@ -34,8 +34,10 @@ _PULLS: Final = {
     **{f"in at {side}": f"a push from the driver at the {side} of the wheel's rim" for side in RIM_SIDES},
 }
 """By the words at the end of the load case's name."""
-_NOT_WITHOUT_IT: Final = "Buckling, the dash bar and reversals are not looked at without it."
-"""What `solver.lost_bolts` leaves out."""
+NOT_WITHOUT_IT: Final = (
+    "Not looked at without it: buckling, reversals, natural frequency, fit, movement with bolts slipped."
+)
+"""What `solver.lost_bolts` leaves out; tightening is no different without the bolt."""
 ALIKE: Final = 0.15
 """Movements that differ by less than this share are told as about the same."""
 
@@ -218,7 +220,7 @@ def _one_lost(results: Results) -> Iterator[Step]:
         told,
         "loosened bolt",
         bolt=worst.bolt,
-        note=_NOT_WITHOUT_IT if answer == 0 else "",
+        note=NOT_WITHOUT_IT if answer == 0 else "",
     )
 
 

@@ -9,16 +9,22 @@ import pytest
 
 from app.lesson.figures import figures_of
 from app.lesson.step import Step
-from app.lesson.steps import steps_of
+from app.lesson.steps import NOT_WITHOUT_IT, steps_of
 from app.lesson.turned import turned_of
 from app.wording.figures import figure
 from geometry.bracket import Bracket
+from geometry.fit_up import FitUp
 from geometry.loads import StatedCouple
+from solver.buckling import NAME as BUCKLING
+from solver.checking import check_all
+from solver.fit_up_checks import fit_up_checks
+from solver.frequency import NAME as FREQUENCY
 from solver.load_cases import load_cases
+from solver.lost_bolts import lost_bolts
 from solver.results import OneBoltLost, Results, Verdict
 from tests.app.lesson.made_results import made_results
 from tests.app.lesson.samples import sample, two_straps
-from tests.brackets import one_piece
+from tests.brackets import one_piece, solved_once
 
 
 def step(name: str, bracket: Bracket, results: Results | None = None) -> Step:
@@ -180,4 +186,30 @@ def test_what_the_bands_leave_open_of_a_bolt_lost_is_not_asked() -> None:
     narrow = made_results(bracket, lost=(OneBoltLost("1", "slip, bolt 2", 0.98, "", 0.01),))
     asked = step("bolt lost", bracket, narrow)
     assert (asked.answer, asked.choices[0]) == (0, "no check goes past its limit")
-    assert asked.note == "Buckling, the dash bar and reversals are not looked at without it."
+    assert asked.note == NOT_WITHOUT_IT
+
+
+def test_what_is_said_not_to_be_looked_at_without_a_bolt_is_all_that_is_not() -> None:
+    words = {
+        "buckling": "buckling",
+        "fatigue": "reversals",
+        "natural frequency": "natural frequency",
+        "fit-up": "fit",
+        "movement with a pull, slipped": "movement with bolts slipped",
+        "dash bar": "dash bar",
+    }
+    bracket = sample("marlpit_one_piece").but(fit_up=FitUp())
+    on_a_mesh = solved_once(bracket, 25.0)
+    couple_nm = bracket.loads.couple.value_nm
+    assert couple_nm is not None
+    checks = [*check_all(on_a_mesh, couple_nm).checks, *fit_up_checks(on_a_mesh)]
+    every = {BUCKLING, FREQUENCY, *(check.name for check in checks)}
+    looked_at = {check.name for lost in lost_bolts(on_a_mesh, couple_nm) for check in lost.checks}
+    # Buckling and frequency are asked of the whole bracket alone, and tightening is what it was.
+    left_out = every - looked_at - {"bolt preload", "thread under preload", "pressure under head"}
+    for kind, told in words.items():
+        is_left_out = any(name.startswith(kind) for name in left_out)
+        assert (told in NOT_WITHOUT_IT) == is_left_out, kind
+        left_out = {name for name in left_out if not name.startswith(kind)}
+    assert not left_out
+    assert "dash bar" in looked_at
