@@ -13,6 +13,7 @@ from geometry.bar_section import Round
 from geometry.bolt_tables import BoltSize
 from geometry.bracket import Bracket
 from geometry.casing import BossMetal
+from geometry.digits import percent_apart
 from geometry.finding import Finding
 from geometry.finding_words import found
 from geometry.fixing import Bolt
@@ -230,7 +231,13 @@ def _bolt(bolt: Bolt, size: BoltSize | None) -> Iterator[Finding]:
 
 def _torque(where: str, bolt: Bolt, torque_nm: float, size: BoltSize) -> Iterator[Finding]:
     if bolt.preload_n is None and bolt.scatter < SUREST_SCATTER:
-        yield found("scatter-too-sure", where, scatter=bolt.scatter, least=SUREST_SCATTER)
+        yield found(
+            "scatter-too-sure",
+            where,
+            scatter=bolt.scatter,
+            said=percent_apart(bolt.scatter, SUREST_SCATTER),
+            least_percent=100.0 * SUREST_SCATTER,
+        )
     per_nm = 1000.0 / (NUT_FACTOR * size.diameter_mm * size.stress_area_mm2)
     stress = torque_nm * per_nm
     if not LEAST_STRESS_MPA <= stress <= GREATEST_STRESS_MPA:

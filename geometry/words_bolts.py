@@ -297,8 +297,8 @@ BOLT_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
     ),
     "scatter-too-sure": (
         "doubt",
-        "its preload is said to be off by {scatter:.0%} at most, and no torque draws a bolt so truly:"
-        " {least:.0%} is the least (VDI 2230 table A8, from memory); take 25 % for a torque wrench",
+        "its preload is said to be off by {said} % at most, and no torque draws a bolt so truly:"
+        " {least_percent:g} % is the least (VDI 2230 table A8, from memory); take 25 % for a torque wrench",
     ),
     "preload-too-sure": (
         "doubt",

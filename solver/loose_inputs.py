@@ -7,6 +7,7 @@ from typing import Final
 
 from geometry.bolt_tables import STAINLESS_NORM, UnknownBoltError, bolt_grade
 from geometry.bracket import Bracket
+from geometry.digits import percent_apart
 from geometry.fixing import USUAL_FACE_FRICTION, USUAL_THREAD_FRICTION, WRENCH_SCATTER, Bolt
 from geometry.loads import Fatigue, Loads
 from geometry.nuts import most_prevailing_nm, prevailing_nm
@@ -94,9 +95,11 @@ def _loose_bolt(bolt: Bolt) -> Iterator[str]:
         )
     stated = _stated_scatter(bolt)
     if stated is not None and stated < WRENCH_SCATTER - 1e-9:
-        yield f"preload of {{}} is stated and may be off by {stated:.0%}: a torque wrench gives 25 %"
+        off = percent_apart(stated, WRENCH_SCATTER)
+        yield f"preload of {{}} is stated and may be off by {off}%: a torque wrench gives 25 %"
     if by_torque and bolt.scatter < WRENCH_SCATTER:
-        yield f"preload of {{}} may be off by {bolt.scatter:.0%}: a torque wrench gives 25 %"
+        off = percent_apart(bolt.scatter, WRENCH_SCATTER)
+        yield f"preload of {{}} may be off by {off}%: a torque wrench gives 25 %"
     if by_torque and (taken := prevailing_nm(bolt)) < (most := most_prevailing_nm(bolt)):
         yield (
             f"the locking nut of {{}} is said to take {taken:g} N.m of the torque: a new one may"
@@ -135,7 +138,8 @@ def loose_loads(loads: Loads) -> list[str]:
     more, usual_more = loads.couple_may_be_more, loads.but(couple_uncertainty=None).couple_may_be_more
     if more < usual_more:
         found.append(
-            f"the couple is said to be no more than {more:.0%} larger, surer than the usual {usual_more:.0%}"
+            f"the couple is said to be no more than {percent_apart(more, usual_more)}% larger, surer than"
+            f" the usual {usual_more:.0%}"
         )
     return found + loose_life(loads)
 

@@ -291,7 +291,14 @@ CASES = [
         "doubt",
         put("bolts", 0, "scatter", to=0.05),
         "bolt 1",
-        ("off by 5% at most", "16% is the least", "take 25 %"),
+        ("off by 5 % at most", "16 % is the least", "take 25 %"),
+    ),
+    Case(
+        "scatter-too-sure",
+        "doubt",
+        put("bolts", 0, "scatter", to=0.155),
+        "bolt 1",
+        ("off by 15.5 % at most", "16 % is the least"),
     ),
     Case(
         "preload-too-sure",

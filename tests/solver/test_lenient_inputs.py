@@ -44,6 +44,10 @@ def test_nothing_is_marked_where_all_is_usual() -> None:
             {"scatter": 0.1},
             "preload of bolts top left, bottom left may be off by 10%: a torque wrench gives 25 %",
         ),
+        (
+            {"scatter": 0.248},
+            "preload of bolts top left, bottom left may be off by 24.8%: a torque wrench gives 25 %",
+        ),
         ({"locking": None}, "nothing is said of the locking of bolts top left, bottom left"),
     ],
 )
