@@ -10,6 +10,9 @@ from typing import Final, Literal
 
 ThemeName = Literal["paper", "slate"]
 
+LEAST_WINDOW_PX: Final = (640, 360)
+"""Width and height of the smallest window, and so of the smallest picture of one."""
+
 
 @dataclass(frozen=True)
 class Theme:

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
 
 from app.editing.blank_sheet import blank_bracket
 from app.files.settings import Settings
-from app.theme import Theme
+from app.theme import LEAST_WINDOW_PX, Theme
 from app.window.actions import ACTIONS
 from app.window.asks import Asks
 from app.window.bracket_edits import BracketEdits
@@ -134,7 +134,7 @@ class MainWindow(QMainWindow):
         self._corner = MenuCorner(self.seeing)
         self.menuBar().setCornerWidget(self._corner)
         self.resize(_SIZE)
-        self.setMinimumSize(640, 360)
+        self.setMinimumSize(*LEAST_WINDOW_PX)
         self._drops = Drops(self, self._take_file)
         # the window takes what is dropped anywhere on it
         self.page.flat.setAcceptDrops(False)

@@ -74,6 +74,12 @@ def test_a_picture_has_its_size_its_ground_and_ink(
         (("here.bracket.json", "-o", "away/x.png"), "name a file in a folder that is there"),
         (("here.bracket.json", "-o", "x.png", "--size", "big"), "The size big is not one"),
         (("here.bracket.json", "-o", "x.png", "--size", "9000x10"), "The size 9000x10 is not one"),
+        (("here.bracket.json", "-o", "x.png", "--size", "10x10"), "at least 640x360 and at most 8000x8000"),
+        (("here.bracket.json", "-o", "x.png", "--size", "1280x359"), "at least 640x360 and at most"),
+        (
+            ("here.bracket.json", "-o", "x.png", "--size", "1000x600", "--scale", "200"),
+            "at least 1280x720 with --scale 200",
+        ),
         (("here.bracket.json", "-o", "x.png", "--theme", "blue"), "'blue' is not one of 'paper', 'slate'"),
         (("here.bracket.json",), "picture needs a bracket file and a picture to write"),
     ],
