@@ -43,9 +43,14 @@ class BoltToBuy:
 
 def source_words(bracket: Bracket) -> str:
     """Return where the lengths to buy come from, for the kinds of thread the bracket's bolts have."""
-    systems = {size.system for bolt in bracket.bolts if (size := _known_size(bolt)) is not None}
-    told = "; ".join(words for system, words in _SOURCES.items() if system in systems or not systems)
+    told = "; ".join(_SOURCES[system] for system in bolt_systems(bracket))
     return f"{told} (from memory, to be verified)"
+
+
+def bolt_systems(bracket: Bracket) -> tuple[System, ...]:
+    """Return the kinds of thread that the bracket's bolts have, metric first; every kind if none is known."""
+    systems = {size.system for bolt in bracket.bolts if (size := _known_size(bolt)) is not None}
+    return tuple(system for system in _SOURCES if system in systems or not systems)
 
 
 def _known_size(bolt: Bolt) -> BoltSize | None:

@@ -10,14 +10,13 @@ from typing import Final
 from app.cautions import CAUTIONS
 from app.cutting.cut_lines import CutLines, cut_lines
 from app.paper.bend_table import BendRow, bend_rows
-from app.paper.bolts_to_buy import source_words
 from app.paper.flat_drawing import flat_drawing, letter_of, scale_for
 from app.paper.flow import Flow, Room
 from app.paper.job import PaperJob
 from app.paper.mounted import mounted_picture
 from app.paper.outline_places import arc_middles
 from app.paper.page import SMALL_MM, Mark, Measure, Page, Words, moved, paper_mm
-from app.paper.part_table import HARDNESS_SOURCE, part_table
+from app.paper.part_table import list_sources, part_table
 from app.paper.tables import Column, Table
 from app.paper.title_block import Sheet, framed, space
 from app.wording.figures import drawn_length, plain, sentence_in_units
@@ -229,10 +228,7 @@ def _mounted_sheets(job: PaperJob, measure: Measure) -> list[tuple[Sheet, tuple[
     flow = Flow(_column(job, left_mm, room.right_mm), measure, job.units)
     flow.heading("Parts list")
     flow.table(part_table(job.bracket))
-    sources = f"Length to buy: {source_words(job.bracket)}. Hardness of washers: {HARDNESS_SOURCE}."
-    flow.paragraph(sources, size_mm=_NOTE_MM)
-    if job.units == "inch":
-        flow.paragraph("A figure without its unit is in mm in this list.", size_mm=_NOTE_MM)
+    flow.paragraph(list_sources(job.bracket), size_mm=_NOTE_MM)
     tables = flow.pages(lambda _page, _pages: ())
     width, paper_height = paper_mm(job.paper, landscape=True)
     below = Flow(

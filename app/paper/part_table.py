@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from app.paper.bolts_to_buy import BoltToBuy, bolts_to_buy, length_words
+from app.paper.bolts_to_buy import BoltToBuy, bolt_systems, bolts_to_buy, length_words, source_words
 from app.paper.tables import Column, Table
 from app.wording.bar_words import section_words, stays_words
 from app.wording.figures import figure, plain
 from app.wording.plate_name import plate_called
+from app.wording.washer_words import spacer_sizes, standard_washer, washer_sizes, washer_sources
 from app.wording.weld_words import partner_of, plate_of_weld, sides_words, told_size
 from geometry.bolt_tables import STAINLESS_NORM, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
@@ -42,6 +43,14 @@ def part_table(bracket: Bracket) -> Table:
     )
     rows = [*_plates(bracket), *_bolts(bracket), *_welds(bracket), *_rest(bracket)]
     return Table(columns, tuple(tuple(plain(cell) for cell in row) for row in rows), size_mm=2.3)
+
+
+def list_sources(bracket: Bracket) -> str:
+    """Return in sentences where lengths to buy come from, and the sizes and the hardness of washers."""
+    return (
+        f"Length to buy: {source_words(bracket)}. Washers, outer x inner x thickness:"
+        f" {washer_sources(bolt_systems(bracket))}; hardness: {HARDNESS_SOURCE}."
+    )
 
 
 def bought_words(bolt: Bolt, bought: BoltToBuy | None) -> str:
@@ -112,13 +121,9 @@ def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
         return
     nut_side = bolt.joins.to == "hole"
     if isinstance(bolt.washer, Washer):
-        washer = f"\u2300{bolt.washer.outer_mm:g} / {bolt.washer.inner_mm:g} x {bolt.washer.thickness_mm:g}"
-    elif bolt.washer == "standard":
-        washer = (
-            f"\u2300{size.washer_outer_mm:.3g} / {size.washer_inner_mm:.3g} x {size.washer_thickness_mm:.2g}"
-        )
+        washer = washer_sizes(bolt.washer)
     else:
-        washer = ""
+        washer = standard_washer(size) if bolt.washer == "standard" else ""
     if washer:
         off = count * (2 if nut_side else 1)
         yield (
@@ -139,15 +144,7 @@ def _with_bolts(bolt: Bolt, count: int) -> Iterator[tuple[str, ...]]:
             "behind the wall" if not nut_side else "",
         )
     if bolt.spacer is not None:
-        s = bolt.spacer
-        yield (
-            "",
-            f"{count}",
-            "spacer",
-            f"\u2300{s.outer_mm:g} / {s.inner_mm:g} x {s.length_mm:g}",
-            s.material,
-            "",
-        )
+        yield ("", f"{count}", "spacer", spacer_sizes(bolt.spacer), bolt.spacer.material, "")
 
 
 def _washer_metal(bolt: Bolt) -> str:
@@ -179,7 +176,7 @@ def _rest(bracket: Bracket) -> Iterator[tuple[str, ...]]:
         yield ("C", "1", "casing", bracket.casing.name, "", f"{bracket.casing.mass_kg:.3g} kg")
     bar = bracket.dash_bar
     if bar is not None:
-        size = section_words(bar.section)
+        size = f"{section_words(bar.section)} mm"
         ends = " and ".join(sorted({end.kind for end in bar.ends})) + stays_words(len(bar.stays))
         yield ("B", "1", bar.name, size, bar.material, f"ends {ends}")
     for number, anchor in enumerate(bracket.anchors, start=1):

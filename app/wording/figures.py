@@ -15,10 +15,10 @@ FAR_OVER: Final = "over"
 """What stands before the last figure of a scale that the value is beyond."""
 
 _IN_A_SENTENCE: Final = re.compile(
-    r"(?<![\w.,/])(?:(?<!bolt )(-?\d+(?:\.\d+)?)( to | x )|(?<=between )(-?\d+(?:\.\d+)?)( and ))?"
+    r"(?<![\w.,/])(?:(?<!bolt )((?:-?\d+(?:\.\d+)?(?: to | x ))+)|(?<=between )(-?\d+(?:\.\d+)? and ))?"
     r"(-?\d+(?:\.\d+)?) (N\.m/deg|N\.m/mm|N/mm|N\.m|kN|MPa|mm|kg|N)(?![\w/.]\w|[\w/])"
 )
-"""A quantity, or a range whose unit stands once, after its end."""
+"""A quantity, or a range or sizes whose unit stands once, after the last."""
 
 _PLACE_IN_A_SENTENCE: Final = re.compile(r"\bat (\((-?\d+(?:\.\d+)?), (-?\d+(?:\.\d+)?)\))(?! mm)")
 """A place on a flat pattern, which stands in mm without its unit."""
@@ -142,12 +142,13 @@ def _in_inches(match: re.Match[str], *, digits: int) -> str:
 
 
 def _with_inches(match: re.Match[str]) -> str:
-    metric = match[6]
-    number, unit = in_units(float(match[5]), metric, "inch")
+    metric = match[4]
+    number, unit = in_units(float(match[3]), metric, "inch")
     if unit == metric:
         return match[0]
-    low, word = match[1] or match[3], match[2] or match[4]
-    lead = f"{figure(in_units(float(low), metric, 'inch')[0])}{word}" if low else ""
+    lead = _NUMBER.sub(
+        lambda low: figure(in_units(float(low[0]), metric, "inch")[0]), match[1] or match[2] or ""
+    )
     told = f"{lead}{figure(number)} {unit}"
     before = match.string[: match.start()]
     within = before.count("(") > before.count(")")

@@ -12,6 +12,7 @@ from app.window.lists.rows import Row, item_numbers
 from app.window.selection import Pick
 from app.wording.figures import figure, percent
 from app.wording.plate_name import plate_called
+from app.wording.washer_words import standard_sizes
 from geometry.bolt_tables import BOLT_GRADES, BOLT_SIZES, UnknownBoltError, bolt_grade, bolt_size
 from geometry.bracket import Bracket
 from geometry.fixing import (
@@ -264,7 +265,7 @@ def _washer_words(bolt: Bolt) -> str:
         size = bolt_size(bolt.size)
     except UnknownBoltError:
         return ""
-    return f" ({size.washer_outer_mm:g} x {size.washer_thickness_mm:g} mm)"
+    return f" ({standard_sizes(size)})"
 
 
 def _hole(bracket: Bracket, bolts: list[Bolt]) -> Field | None:

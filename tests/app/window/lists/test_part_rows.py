@@ -106,5 +106,5 @@ def test_words_about_a_bolt_have_inches_for_an_inch_reader() -> None:
     told = "".join(piece for piece in row.rest.pieces if isinstance(piece, str))
     clamps = re.search(r"clamps ([\d.]+) mm = ([\d.]+) in, ", told)
     assert clamps is not None, told
-    assert "(20 x 2 mm = 0.787 x 0.0787 in)" in told
+    assert "(20 x 10.5 x 2 mm = 0.787 x 0.413 x 0.0787 in)" in told
     assert float(clamps[2]) == pytest.approx(float(clamps[1]) / 25.4, rel=5e-3)
