@@ -89,5 +89,5 @@ class RecordHolder(QWidget):
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Make the page if need be, and take up the bracket on the sheet."""
         super().showEvent(event)
-        self.page.setFocus()
+        self.page.take_keys()
         self.sheet_wanted.emit()

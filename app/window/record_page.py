@@ -91,6 +91,15 @@ class RecordPage(QWidget):
         """Lay a leaf on top, by its place."""
         self.turns.turn_to(place)
 
+    def take_keys(self) -> None:
+        """Let the leaf on top have the keys, where it has keys of its own; else the page."""
+        of_its_own: dict[str, QWidget] = {
+            "Bracket": self.bracket.view,
+            "Check-list": self.check_list.lines,
+            "Register": self.register.list,
+        }
+        of_its_own.get(self.leaf, self).setFocus()
+
     def turn_to_words(self, words: str) -> None:
         """Lay a leaf on top, by its words."""
         self.turn_to(_LEAVES.index(words))
@@ -267,6 +276,7 @@ class RecordPage(QWidget):
 
     def _listen(self, seeing: Seeing) -> None:
         self.desk.told.connect(self.said.say)
+        self.turns.turned.connect(lambda _place: self.take_keys())
         self.side.item_picked.connect(self._go_to)
         self.photographs.choose_wanted.connect(
             lambda: self.photographs.take(self._asks.photographs_to_take(self.outputs.folder))

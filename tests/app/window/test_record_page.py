@@ -135,6 +135,29 @@ def test_the_check_list_by_keys_alone(desk: Desk) -> None:
     assert page.check_list.lines.place == 3
 
 
+def test_the_check_list_has_its_keys_as_soon_as_it_lies_on_top(desk: Desk) -> None:
+    """The leaf says that M is met: it is so without a click on a line, and turned to again."""
+    desk.open(record=False)
+    page = desk.page
+    desk.qtbot.mouseClick(page.turns.links[2], Qt.MouseButton.LeftButton)
+    assert page.leaf == "Check-list"
+    desk.press(Qt.Key.Key_M)
+    assert page.desk.record.check_list[0].state == "met"
+    desk.window.edges.turn_to(0)
+    desk.window.edges.turn_to(RECORD)
+    desk.press(Qt.Key.Key_N)
+    assert page.desk.record.check_list[0].state == "not met"
+
+
+@pytest.mark.parametrize("leaf", range(7))
+def test_whatever_leaf_lies_on_top_the_page_undoes(desk: Desk, leaf: int) -> None:
+    desk.open(record=False)
+    desk.page.desk.change(lambda r: r.with_item(LAMP, state="met"))
+    desk.qtbot.mouseClick(desk.page.turns.links[leaf], Qt.MouseButton.LeftButton)
+    desk.press(Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert desk.page.desk.record.check_list[LAMP].state == "open"
+
+
 def test_a_box_is_ticked_by_the_mouse(desk: Desk) -> None:
     desk.open(record=False)
     desk.page.turn_to(2)
