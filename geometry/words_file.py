@@ -48,6 +48,10 @@ FILE_WORDS: Final[Mapping[str, tuple[Severity, str]]] = {
         "stop",
         "what it holds does not make a {kind}; start from a sample {kind} and compare",
     ),
+    "kept-findings-lost": (
+        "doubt",
+        "what could not be read of its file was noted, and the note is damaged; open the file itself again",
+    ),
     "pdf-locked": (
         "stop",
         "it is locked by a password; ask for one that is not, or for the bracket file",

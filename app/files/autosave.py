@@ -7,18 +7,37 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final
 
+from app.files.kept_findings import read_findings, write_findings
 from app.files.kept_work import KeptWork, KindOfWork
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket, save_bracket
+from geometry.finding import Finding
 
 EVERY_S: Final = 30.0
 """How often a window keeps its work, if it has changed."""
-_KIND: Final = KindOfWork(
-    "recovery",
-    "work.bracket.json",
-    lambda path: read_bracket(path).bracket,
-    lambda path, bracket: save_bracket(path, bracket),
-)
+_FINDINGS: Final = "findings.json"
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """What lies on the sheet."""
+
+    bracket: Bracket
+    findings: tuple[Finding, ...]
+
+
+def _read(path: Path) -> _Sheet | None:
+    bracket = read_bracket(path).bracket
+    return None if bracket is None else _Sheet(bracket, read_findings(path.with_name(_FINDINGS)))
+
+
+def _save(path: Path, sheet: _Sheet) -> None:
+    # first: killed in between, the work before has findings too many rather than too few
+    write_findings(path.with_name(_FINDINGS), sheet.findings)
+    save_bracket(path, sheet.bracket)
+
+
+_KIND: Final = KindOfWork("recovery", "work.bracket.json", _read, _save, beside=(_FINDINGS,))
 
 
 @dataclass(frozen=True)
@@ -30,6 +49,8 @@ class Recovered:
     saved_at: datetime
     bracket: Bracket
     folder: Path
+    findings: tuple[Finding, ...] = ()
+    """What was found about the file when it was opened."""
 
     @property
     def words(self) -> str:
@@ -39,21 +60,24 @@ class Recovered:
         return f"Work on {what} from {self.saved_at:%Y-%m-%d %H:%M} was not saved: open it, or let it go."
 
 
-class Autosave(KeptWork[Bracket]):
+class Autosave(KeptWork[_Sheet]):
     """One window's bracket kept aside."""
 
     def __init__(self, folder: Path | None = None) -> None:
         """Keep it in that folder, or in the user's data folder; nothing is made before the first save."""
         super().__init__(_KIND, folder)
 
-    def save(self, bracket: Bracket, origin: Path | None) -> None:
-        """Keep the work, and the file it belongs to; FilesError if it cannot be kept."""
-        self.keep(bracket, {"path": origin})
+    def save(self, bracket: Bracket, origin: Path | None, findings: tuple[Finding, ...] = ()) -> None:
+        """Keep the work, the file it belongs to and what was found about that; FilesError if not."""
+        self.keep(_Sheet(bracket, findings), {"path": origin})
 
     def recoverable(self) -> tuple[Recovered, ...]:
         """Return work left behind by windows now gone, newest first; FilesError if none can be read."""
         return tuple(
-            Recovered(left.origin.get("path"), left.saved_at, left.work, left.folder) for left in self.left()
+            Recovered(
+                left.origin.get("path"), left.saved_at, left.work.bracket, left.folder, left.work.findings
+            )
+            for left in self.left()
         )
 
     def drop(self, recovered: Recovered) -> None:

@@ -41,6 +41,8 @@ class KindOfWork(Generic[Work]):
     """Return the work in a file; None if there is none."""
     save: Callable[[Path, Work], None]
     """Save it, the file that stood there kept beside it; OSError with a sentence if it cannot be."""
+    beside: tuple[str, ...] = ()
+    """Files in the same folder that go with it."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,8 @@ class KeptWork(Generic[Work]):
         """Drop what is kept: it was saved, or is not wanted. The window can go on and keep work anew."""
         self._origin = None
         if self._own is not None:
-            for path in (*self._files(self._own), self._own / _ORIGIN):
+            beside = (self._own / name for name in (*self._kind.beside, _ORIGIN))
+            for path in (*self._files(self._own), *beside):
                 with contextlib.suppress(OSError):
                     path.unlink(missing_ok=True)
 

@@ -28,7 +28,7 @@ from app.window.worded import worded
 from geometry.bracket import Bracket
 from geometry.bracket_file import SUFFIX, BracketFileError, read_bracket, save_bracket
 from geometry.file_replacing import sweep
-from geometry.finding import Finding
+from geometry.finding import Finding, worst_first
 from geometry.finding_words import sentence
 
 _UNTITLED: Final = "untitled bracket"
@@ -57,6 +57,7 @@ class FileDesk(QObject):
         self._claim: Claim | None = None
         self._recent = RecentFiles()
         self._told_change = ""
+        self._findings: tuple[Finding, ...] = ()
         self._left_out: tuple[Finding, ...] = ()
         """What stands against a verdict on what was read, while nobody has agreed to save without it."""
 
@@ -69,6 +70,11 @@ class FileDesk(QObject):
     def name(self) -> str:
         """Return what the window is called after."""
         return self._name
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Return what was found about the file when it was opened."""
+        return self._findings
 
     def put(self, bracket: Bracket, name: str, *, unsaved: bool = False) -> bool:
         """Put a bracket without a file on the sheet; return False if the user would rather stay."""
@@ -83,10 +89,12 @@ class FileDesk(QObject):
     def put_recovered(self, recovered: Recovered) -> None:
         """Put work on the sheet that an earlier window left behind, as not saved.
 
-        What could not be read of its file still stands against a verdict: the work began without it.
+        What could not be read of its file still stands against a verdict: the work began without it. That
+        file may be gone since, or be a report, which is nobody's to save over and so not kept as its own.
         """
         path = recovered.path_of_origin
-        findings = tuple(read_bracket(path).findings) if path is not None and path.is_file() else ()
+        found_now = tuple(read_bracket(path).findings) if path is not None and path.is_file() else ()
+        findings = worst_first((*recovered.findings, *found_now))
         self._take(recovered.bracket, path, _name_of(path) if path else _UNTITLED, findings)
         self._door.mark_unsaved()
         self.named.emit()
@@ -227,7 +235,7 @@ class FileDesk(QObject):
         if path != self._path or path is None:
             self.leave()
             self._claim = None if path is None else claim(path)
-        self._path, self._name = path, name
+        self._path, self._name, self._findings = path, name, findings
         self._left_out = tuple(finding for finding in findings if finding.bars_verdict)
         if path is not None:
             sweep(path.parent)

@@ -81,7 +81,7 @@ class WorkKeeper(QObject):
         bracket = self._door.bracket
         if self._door.has_unsaved_work and bracket is not self._kept:
             try:
-                self._autosave.save(bracket, self._files.path)
+                self._autosave.save(bracket, self._files.path, self._files.findings)
             except FilesError as error:
                 return str(error)
             self._kept = bracket

@@ -52,7 +52,9 @@ def test_every_finding_on_a_bracket_has_a_case_that_provokes_it() -> None:
 
 def test_every_finding_on_a_file_is_tried() -> None:
     here = Path(__file__).parent
-    places = (here / "test_bracket_file.py", *(here.parent / "app" / "report").glob("test_*.py"))
+    app = here.parent / "app"
+    beside = (app / "files" / "test_autosave.py", *(app / "report").glob("test_*.py"))
+    places = (here / "test_bracket_file.py", *beside)
     tried = "".join(place.read_text(encoding="utf-8") for place in places)
     assert {code for code in FILE_WORDS if f'"{code}"' not in tried} <= {"more-of-the-kind"}
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import random
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Final
 
 import pytest
 
@@ -17,6 +19,7 @@ from geometry import file_replacing
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket, save_bracket
 from geometry.file_replacing import previous_of
+from geometry.finding import Finding
 from tests.app.files.killed import killed_while, needs_fork
 from tests.geometry.example_bracket import example_bracket
 
@@ -202,3 +205,51 @@ def test_a_lock_goes_with_the_process_that_held_it(tmp_path: Path) -> None:
     again = HeldLock.taken(path)
     assert again is not None
     again.let_go()
+
+
+ABOUT: Final = (
+    Finding("key-unknown", "doubt", "loads", {"key": "ful_n", "line": 3}),
+    Finding("hole-outside", "rule", "plate foot, hole h1", {"out_mm": 1.5}),
+)
+
+
+def test_what_was_found_about_the_file_is_kept_with_the_work_on_it(tmp_path: Path) -> None:
+    window = Autosave(tmp_path)
+    window.save(example_bracket(), None, ABOUT)
+    assert window._lock is not None
+    window._lock.let_go()
+    (left,) = Autosave(tmp_path).recoverable()
+    assert left.findings == ABOUT
+    # another file opened in the same window begins anew
+    again = Autosave(tmp_path / "other")
+    again.save(example_bracket(), None, ABOUT)
+    again.forget()
+    again.save(example_bracket(), None)
+    assert again._lock is not None
+    again._lock.let_go()
+    (left,) = Autosave(tmp_path / "other").recoverable()
+    assert left.findings == ()
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda text: text[:-20],
+        lambda text: text.replace("doubt", "no worry"),
+        lambda text: text.replace('"ful_n"', "[]"),
+        lambda _text: '{"findings": []}',
+    ],
+)
+def test_a_damaged_note_of_what_was_found_bars_a_verdict(
+    tmp_path: Path, damage: Callable[[str], str]
+) -> None:
+    window = Autosave(tmp_path)
+    window.save(example_bracket(), None, ABOUT)
+    assert window._lock is not None
+    window._lock.let_go()
+    (note,) = tmp_path.glob("recovery/*/findings.json")
+    note.write_text(damage(note.read_text("utf-8")), "utf-8")
+    (left,) = Autosave(tmp_path).recoverable()
+    assert left.bracket == example_bracket()
+    (lost,) = (finding for finding in left.findings if finding.code == "kept-findings-lost")
+    assert lost.bars_verdict

@@ -6,6 +6,7 @@ import os
 import shutil
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -19,6 +20,8 @@ from app.window.starts import SAMPLES
 from geometry.bracket import Bracket
 from geometry.bracket_file import read_bracket
 from geometry.finding import Finding
+from tests.app.example_results import example_results
+from tests.app.report.test_attached import pdf_with
 from tests.app.window.shown import Answers, window_shown
 
 
@@ -305,3 +308,36 @@ def test_what_could_not_be_read_is_not_saved_away_without_a_word(
     assert shown.files.save()
     assert len(answers.asked) == 2
     assert not read_bracket(sample).findings
+
+
+def test_recovered_work_on_a_bracket_out_of_a_report_is_held_to_what_was_found_about_it(
+    qtbot: QtBot, folder: Path, sample: Path
+) -> None:
+    """The report is no file of the bracket's own, so that it cannot be read again: the findings are kept."""
+    text = sample.read_text("utf-8").replace('"loads": {', '"loads": {"ful_n": 900, ', 1)
+    report = folder / "theirs.pdf"
+    report.write_bytes(pdf_with(("theirs.bracket.json", text.encode())))
+    crashed = Autosave()
+    with window_shown(qtbot) as (shown, _, _judge):
+        assert shown.files.open_path(report)
+        retitle(shown, "mine now")
+        shown.keeper._autosave = crashed
+        shown.keeper.keep()
+        assert crashed._lock is not None
+        crashed._lock.let_go()  # as the system does for a process that is killed
+        shown.keeper._autosave = Autosave()
+    report.unlink()
+    with window_shown(qtbot) as (shown, answers, judge):
+        shown.open_first(None)
+        assert shown.door.bracket.title == "mine now"
+        assert [finding.code for finding in shown.verdicts.file_findings] == ["key-unknown"]
+        passing = replace(example_results("pass"), hash=shown.door.bracket.input_hash())
+        judge.ink.emit(passing)
+        assert shown.verdicts.results is not None
+        assert shown.verdicts.results.verdict == "no verdict"
+        answers.save = folder / "mine.bracket.json"
+        assert not shown.files.save()
+        assert "ful_n is not known there and was left out" in answers.asked[-1]
+        # nor does a second crash lose them
+        (note,) = (folder / "data").glob("recovery/*/findings.json")
+        assert "key-unknown" in note.read_text("utf-8")
