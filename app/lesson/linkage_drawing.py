@@ -31,6 +31,8 @@ _NO_TURN: Final = 1e-9
 """A turn this small beside the shift over the bracket's size is no turn: the bars keep parallel."""
 _BAR_PX: Final = 5.0
 _PIN_PX: Final = 6.0
+_REACH_PX: Final = 15.0
+"""Of the cross at the centre, from its middle."""
 _FAR_PX: Final = 4000.0
 
 
@@ -126,6 +128,19 @@ def linkage_items(
     return items
 
 
+def linkage_places(drawing: LinkageDrawing, camera: Camera, moved: Moved, size_px: float) -> Floats:
+    """Return the places (n, 2) in the picture that pins, ground and the centre with its word are drawn at."""
+    places = [camera.project(moved(bar.pins_mm, bar.body))[:, :2] for bar in drawing.bars]
+    for x, y in camera.project(moved(drawing.ground_mm, FIXED))[:, :2]:
+        places.append(np.array([[x + across, y - 18.0] for across in (-10.0, 0.0, 10.0)]))
+    if drawing.centre_mm is not None and drawing.moves:
+        x, y = (float(v) for v in camera.project(drawing.centre_mm)[0, :2])
+        if abs(x) < _FAR_PX and abs(y) < _FAR_PX:
+            word = x + _REACH_PX + np.linspace(0.0, 3.6 * size_px, 5)
+            places.append(np.array([[x, y], *([at, y + size_px] for at in word)]))
+    return np.concatenate([np.zeros((0, 2)), *places])
+
+
 def couple_items(camera: Camera, bracket: Bracket, words: str, theme: Theme, size_px: float) -> list[Item]:
     """Return the couple round the shaft as an arc with an arrowhead, and its words."""
     if bracket.casing is None:
@@ -180,7 +195,7 @@ def _ground(x: float, y: float, theme: Theme) -> list[Item]:
 
 
 def _centre(x: float, y: float, theme: Theme, size_px: float) -> list[Item]:
-    reach = 15.0
+    reach = _REACH_PX
     return [
         Path(np.array([[x - reach, y], [x + reach, y]]), 2.0, theme.accent),
         Path(np.array([[x, y - reach], [x, y + reach]]), 2.0, theme.accent),

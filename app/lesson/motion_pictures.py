@@ -10,7 +10,7 @@ import numpy as np
 
 from app.lesson.bare_results import bare_results
 from app.lesson.gif import gif_bytes
-from app.lesson.linkage_drawing import linkage_drawing, linkage_items
+from app.lesson.linkage_drawing import linkage_drawing, linkage_items, linkage_places
 from app.lesson.loosened import motions_of
 from app.mounted.drawing import overlaid, png_bytes
 from app.mounted.frame import Image, Painter
@@ -100,12 +100,24 @@ def motion_strip(scene: Scene, motion: FreeMotion | None, by: Painter) -> bytes:
     return png_bytes(strip_image(scene, motion, by))
 
 
-def strip_image(scene: Scene, motion: FreeMotion | None, by: Painter, scale: float = 1.0) -> Image:
-    """Return the pictures of a strip side by side, (height, widths, 3)."""
-    phases = np.pi / 2.0 * np.array(STRIP_PHASES)
-    pictures = _painted(scene, motion, by, phases, scale, caption=False)
+def strip_image(
+    scene: Scene,
+    motion: FreeMotion | None,
+    by: Painter,
+    scale: float = 1.0,
+    shares: Sequence[float] = STRIP_PHASES,
+    *,
+    caption: bool = True,
+) -> Image:
+    """Return the pictures of a strip side by side, (height, widths, 3); one for each share of a quarter turn.
+
+    Without a caption nor the driver's rim is drawn: whoever prints it says what it shows, and from where.
+    """
+    phases = np.pi / 2.0 * np.array(shares)
+    pictures = _painted(scene, motion, by, phases, scale, caption=False, driver=caption)
     row = np.ascontiguousarray(np.concatenate(pictures, axis=1))
-    return overlaid(row, caption_items(scene.words(), scene.theme, italic=False), scale)
+    items = caption_items(scene.words(), scene.theme, italic=False) if caption else []
+    return overlaid(row, items, scale)
 
 
 def _painted(
@@ -116,12 +128,14 @@ def _painted(
     scale: float = 1.0,
     *,
     caption: bool = True,
+    driver: bool = True,
 ) -> list[Image]:
     drawing = None if motion is None else linkage_drawing(scene.bracket, motion)
     found = []
     for phase in phases:
         scene.set_phase(float(phase))
-        items = scene.items(caption=caption)
+        drawn = None if drawing is None else linkage_places(drawing, scene.camera, scene.moved, _WORDS_PX)
+        items = scene.items(caption=caption, driver=driver, clear_of=drawn)
         if drawing is not None:
             items += linkage_items(drawing, scene.camera, scene.theme, scene.moved, _WORDS_PX)
         found.append(overlaid(by.paint(scene.frame(), scale), items, scale))

@@ -209,12 +209,24 @@ class Scene:
         """Return the faces and lines to paint."""
         return self._assembly.frame(self.camera, self._motion, self._now())
 
-    def items(self, *, draft: bool = False, caption: bool = True) -> list[Item]:
-        """Return what goes over the picture; a draft leaves out what takes time to place."""
+    def items(
+        self,
+        *,
+        draft: bool = False,
+        caption: bool = True,
+        driver: bool = True,
+        clear_of: Floats | None = None,
+    ) -> list[Item]:
+        """Return what goes over the picture; a draft leaves out what takes time to place.
+
+        Balloons stand clear of the places (n, 2) in the picture that others draw over it.
+        """
         case = self.case if self._forces_on else None
         arrows, along = force_arrows(
             () if case is None else case.sheets, self.camera, self.theme, self._units
         )
+        if clear_of is not None:
+            along = np.concatenate([along, clear_of])
         self._layout.settle(
             self._placed("balloon"), self.camera.size_px, along, self._words_px(), anew=not draft
         )
@@ -224,7 +236,8 @@ class Scene:
         found += arrows
         pins = [(*self.camera.project(at)[0, :2], words) for at, words in self._pins]
         found += labels.pinned([(float(x), float(y), words) for x, y, words in pins], self.theme)
-        found += labels.driver_rim(self.camera, self.theme)
+        if driver:
+            found += labels.driver_rim(self.camera, self.theme)
         if not caption:
             return found
         return found + labels.caption(self._short_words(), self.theme, italic=self._pencil)

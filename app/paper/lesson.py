@@ -14,14 +14,14 @@ from app.lesson.steps import steps_of
 from app.mounted.drawing import png_bytes
 from app.mounted.picture import kept_painter
 from app.paper.job import PaperJob, computed_words, dressed, portrait
-from app.paper.mounted import ON_WHITE, mounted_picture
+from app.paper.mounted import FINER, ON_WHITE, PX_PER_MM, mounted_picture
 from app.paper.page import SMALL_MM, Figure, Mark, Measure, Page, Picture, Words, box
 from app.paper.tables import Column, Table
 from app.wording.figures import Units, percent, plain, sentence_in_units
 
-_STRIP_PX: Final = (280, 300)
-_STRIP_MM: Final = (182.0, 39.0)
-_FINER: Final = 2.0
+_STRIP_SHARES: Final = (-1.0, 0.0, 1.0)
+"""Both ends of the swing and rest: of five pictures in the width of a page nobody could read the words."""
+_STRIP_MM: Final = (182.0, 56.0)
 _LETTERS: Final = "abcd"
 _MOST_CHECKS: Final = 6
 
@@ -48,8 +48,13 @@ def handout_pages(job: PaperJob, measure: Measure) -> tuple[Page, ...]:
     )
     strip = _strip(job)
     if strip is not None:
-        flow.figure(strip)
-        flow.paragraph("From one end of the swing to the other; the middle one is at rest.", size_mm=SMALL_MM)
+        figure, shows = strip
+        flow.figure(figure)
+        flow.paragraph(
+            "Seen from the driver, from one end of the swing to the other; the middle one is at rest;"
+            f" {shows}.",
+            size_mm=SMALL_MM,
+        )
     flow.turn()
     flow.heading("What this bracket shows")
     for step in _steps(job):
@@ -108,15 +113,19 @@ def _drawn_words(job: PaperJob) -> str:
     return f"Drawn as bars and pins: {words}."
 
 
-def _strip(job: PaperJob) -> Figure | None:
-    """Return the motion as a strip; None where nothing is known to move."""
+def _strip(job: PaperJob) -> tuple[Figure, str] | None:
+    """Return the motion as a strip, and in words what it shows; None where nothing is known to move."""
+    width, height = _STRIP_MM
+    size_px = round(width * PX_PER_MM / len(_STRIP_SHARES)), round(height * PX_PER_MM)
     try:
-        scene, motion = motion_scene(job.bracket, job.results, MotionAsked(), ON_WHITE, _STRIP_PX)
+        scene, motion = motion_scene(job.bracket, job.results, MotionAsked(), ON_WHITE, size_px)
     except MotionError:
         return None
-    width, height = _STRIP_MM
-    image = strip_image(scene, motion, kept_painter(), _FINER)
-    return Figure(width, height, (Picture(png_bytes(image), (0.0, 0.0, width, height)),))
+    image = strip_image(scene, motion, kept_painter(), FINER, _STRIP_SHARES, caption=False)
+    # what moves is told above the picture already
+    told = scene.words().splitlines()[0 if motion is None else -1 :]
+    figure = Figure(width, height, (Picture(png_bytes(image), (0.0, 0.0, width, height)),))
+    return figure, plain("; ".join(told))
 
 
 def _checks(job: PaperJob) -> Table:

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
+from app.lesson import motion_pictures
 from app.lesson.steps import steps_of
 from app.lesson.turned import turned_of
+from app.mounted import labels, overlay
+from app.mounted.drawing import overlaid
+from app.mounted.frame import Image
+from app.mounted.overlay import Item
 from app.paper.job import PaperJob
 from app.paper.lesson import handout_pages, question_pages
 from app.paper.page import Page, Picture, Stroke, Words
@@ -42,6 +49,37 @@ def test_the_hand_out_has_two_pages_with_its_pictures() -> None:
     assert "The casing turns about the shaft" in text
     assert "FAIL" in text
     assert "It is no approval" in text
+
+
+def test_words_in_the_strip_are_printed_at_seven_points_and_no_balloon_lies_on_the_centre(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    laid: list[tuple[tuple[int, ...], list[Item], float]] = []
+
+    def watched(image: Image, items: Sequence[Item], scale: float) -> Image:
+        laid.append((image.shape, list(items), scale))
+        return overlaid(image, items, scale)
+
+    monkeypatch.setattr(motion_pictures, "overlaid", watched)
+    pages = handout_pages(job(), measure)
+    strip = [mark for mark in pages[0].marks if isinstance(mark, Picture)][-1]
+    across_px = sum(shape[1] for shape, items, _ in laid if items)
+    mm_per_px = strip.box[2] / across_px
+    for _, items, scale in laid:
+        told = [item for item in items if isinstance(item, overlay.Words)]
+        assert all(item.size_px * scale * mm_per_px * 72.0 / 25.4 >= 7.0 for item in told)
+        for centre in (item for item in told if item.words == "centre"):
+            balloons = [
+                item
+                for item in items
+                if isinstance(item, overlay.Disc) and item.half_height_px == labels.BALLOON_PX
+            ]
+            assert balloons
+            cross = (centre.x_px - 19.0, centre.y_px - centre.size_px)
+            assert all(np.hypot(b.x_px - cross[0], b.y_px - cross[1]) > labels.BALLOON_PX for b in balloons)
+    assert sum(getattr(item, "words", "") == "centre" for _, items, _ in laid for item in items) == 3
+    assert "Seen from the driver" in words(pages)
+    assert "driven by" in words(pages)
 
 
 def test_a_check_a_hair_above_its_limit_is_not_printed_as_on_it() -> None:
