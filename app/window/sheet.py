@@ -52,8 +52,8 @@ class Sheet(QScrollArea):
         row = QHBoxLayout(self._lists)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(14)
-        row.addWidget(parts.parts_list, 40)
-        row.addWidget(parts.notes, 33)
+        row.addWidget(parts.parts_list, 44)
+        row.addWidget(parts.notes, 29)
         row.addWidget(parts.title_block, 27)
         # its own words would claim more and leave the parts list none
         parts.title_block.setMinimumWidth(_LEAST_TITLE_PX)

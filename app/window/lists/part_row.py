@@ -36,6 +36,7 @@ class PartRow(QWidget):
         super().__init__(parent)
         self._entries, self._theme, self._row = entries, theme, row
         self._widths: tuple[int, ...] = ()
+        self._seen = 0
         self._edits: list[FieldEdit] = []
         self._chosen = self._placing = False
         self._state_look = "ink"
@@ -137,16 +138,17 @@ class PartRow(QWidget):
         self._state_look = look
         self.update()
 
-    def set_widths(self, widths: tuple[int, ...]) -> None:
-        """Take the widths of the columns in pixels."""
-        self._widths = widths
+    def set_widths(self, widths: tuple[int, ...], seen: int) -> None:
+        """Take the widths of the columns in pixels, and how much of the row is seen at once."""
+        self._widths, self._seen = widths, seen
         self.place()
 
     def natural_widths(self) -> list[int]:
         """Return the room each column would like."""
         metrics = self.fontMetrics()
         widths = [self._mark.sizeHint().width() - PAD_PX, metrics.horizontalAdvance(str(self._row.off))]
-        widths.append(metrics.horizontalAdvance(self._row.part))
+        # one more: an advance is rounded, and what is a hair too long is cut
+        widths.append(metrics.horizontalAdvance(self._row.part) + 1)
         edits = iter(self._edits)
         for cell in self._row.cells:
             wide = 0
@@ -175,16 +177,20 @@ class PartRow(QWidget):
         below = high
         self._fault_box = QRect()
         if fault:
-            room = QRect(PAD_PX, 0, max(self.width() - 2 * PAD_PX, 60), 4000)
+            room = QRect(PAD_PX, 0, max(self._across() - 2 * PAD_PX, 60), 4000)
             told = metrics.boundingRect(room, int(Qt.TextFlag.TextWordWrap), fault)
             self._fault_box = QRect(PAD_PX, below, room.width(), told.height() + 2)
             below += told.height() + 4
         if self._chosen and self._row.rest is not None:
             indent = self._widths[0] if self._widths else PAD_PX
-            below += self._rest.place(indent, below, max(self.width() - indent - PAD_PX, 60)) + 3
+            below += self._rest.place(indent, below, max(self._across() - indent - PAD_PX, 60)) + 3
         if below != self.minimumHeight() or below != self.maximumHeight():
             self.setFixedHeight(below)
         self.update()
+
+    def _across(self) -> int:
+        """Return how far sentences may run: nobody scrolls to and fro for every line of them."""
+        return min(self.width(), self._seen) if self._seen else self.width()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Select the row."""

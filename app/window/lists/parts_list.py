@@ -13,17 +13,16 @@ from app.window.door import Door
 from app.window.lists.caption import small
 from app.window.lists.entries import Entries
 from app.window.lists.field import Path
-from app.window.lists.list_head import ListHead
+from app.window.lists.part_columns import PartsHead, widths_in
 from app.window.lists.part_row import PAD_PX, PartRow
 from app.window.lists.part_rows import part_rows
-from app.window.lists.rows import COLUMNS, Row
+from app.window.lists.rows import Row
 from app.window.lists.scrolled import Scrolled, draw_frame
 from app.window.selection import Pick
 from geometry.bracket import Bracket
 from geometry.finding import Finding
 from solver.results import BoltResult, QuickAnswer, Results
 
-_PART = 2
 _SIZE = 0.94
 """Of the words in the table beside those of the notes: seven columns stand side by side."""
 
@@ -42,7 +41,7 @@ class PartsList(QFrame):
         self._look = "ink"
         self._state = "none"
         self.setFont(small(self.font(), _SIZE))
-        self._head = ListHead(theme)
+        self._head = PartsHead(theme)
         self._scroll = Scrolled()
         self._column = self._scroll.column
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -58,6 +57,7 @@ class PartsList(QFrame):
         self._fit.setInterval(0)
         self._fit.timeout.connect(self.fit_columns)
         self._scroll.viewport().installEventFilter(self)
+        self._scroll.horizontalScrollBar().valueChanged.connect(self._head.scroll_to)
         door.opened.connect(self._begin_anew)
         door.changed.connect(self._show)
         door.picked.connect(self._choose)
@@ -132,26 +132,22 @@ class PartsList(QFrame):
         """Share the width among the columns.
 
         What decides, bolts and plates, is shown whole first; then the names of parts; then all the rest.
+        Where not even the first has room all is shown whole, and scrolled.
         """
         room = self._scroll.viewport().width()
-        heads = self._head.natural_widths()
-        whole = _widest([row.natural_widths() for row in self._rows], heads)
-        widths = _widest([row.natural_widths() for row in self._rows if row.row.decides], heads)
-        widths[:_PART] = whole[:_PART]
         metrics = (self._rows[0] if self._rows else self).fontMetrics()
-        widths[_PART] = min(whole[_PART], metrics.horizontalAdvance("bolt to dash bar") + 2 * PAD_PX)
-        spare = room - sum(widths)
-        if spare < 0:
-            widths[_PART:] = _capped(widths[_PART:], room - sum(widths[:_PART]))
-        for column in (_PART, *range(_PART + 1, len(COLUMNS))):
-            more = min(max(spare, 0), max(whole[column] - widths[column], 0))
-            widths[column] += more
-            spare -= more
-        widths[_PART] += max(spare, 0)
-        fitted = tuple(widths)
+        fitted = widths_in(
+            room,
+            heads=self._head.natural_widths(),
+            rows=[row.natural_widths() for row in self._rows],
+            deciding=[row.natural_widths() for row in self._rows if row.row.decides],
+            part=metrics.horizontalAdvance("bolt to dash bar") + 2 * PAD_PX + 1,
+        )
+        wide = sum(fitted)
+        self._scroll.set_least_width(wide if wide > room else 0)
         self._head.set_widths(fitted)
         for row in self._rows:
-            row.set_widths(fitted)
+            row.set_widths(fitted, room)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """Share the width anew when the table gets another, as it does when a scroll bar comes or goes."""
@@ -217,12 +213,17 @@ class PartsList(QFrame):
         """Bring a row into view; of one too high for it, what is typed or the top."""
         self._column.activate()
         if row.height() <= self._scroll.viewport().height():
-            self._scroll.ensureWidgetVisible(row, 0, 2)
-            return
-        self._scroll.verticalScrollBar().setValue(row.y())
+            across = self._scroll.horizontalScrollBar().value()
+            half = row.height() // 2
+            self._scroll.ensureVisible(across + 1, row.y() + half, 0, half + 2)
+        else:
+            self._scroll.verticalScrollBar().setValue(row.y())
         here = self.focusWidget()
         if here is not None and row.isAncestorOf(here):
-            self._scroll.ensureWidgetVisible(here, 0, 2)
+            # not ensureWidgetVisible, which looks at the place of the cursor alone
+            middle = here.rect().center()
+            x, y = row.x() + here.mapTo(row, middle).x(), row.y() + here.mapTo(row, middle).y()
+            self._scroll.ensureVisible(x, y, middle.x() + PAD_PX, middle.y() + 2)
 
     def _mark_chosen(self, chosen: PartRow | None) -> None:
         for row in self._rows:
@@ -248,20 +249,3 @@ class PartsList(QFrame):
             if x and e.geometry().left() - 2 * PAD_PX <= x <= e.geometry().right() + 60
         ]
         (near[-1] if near else target.mark).setFocus(Qt.FocusReason.TabFocusReason)
-
-
-def _widest(rows: list[list[int]], heads: list[int]) -> list[int]:
-    return [max(column) for column in zip(*rows, heads, strict=True)]
-
-
-def _capped(widths: list[int], room: int) -> list[int]:
-    """Return the widths with the widest cut, all to the same, so that together they fit the room."""
-    cap, left = 0, room
-    for place, wide in enumerate(sorted(widths)):
-        share = left // (len(widths) - place)
-        cap = share
-        if wide > share:
-            break
-        left -= wide
-        cap = wide
-    return [min(wide, max(cap, 20)) for wide in widths]

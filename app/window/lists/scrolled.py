@@ -25,6 +25,12 @@ class Scrolled(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
+    def set_least_width(self, wide_px: int) -> None:
+        """Keep the lines at least so wide, scrolled to the side where less is seen; 0 for never."""
+        self._body.setMinimumWidth(wide_px)
+        never, needed = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAsNeeded
+        self.setHorizontalScrollBarPolicy(needed if wide_px else never)
+
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         for widget in (self._body, self.viewport()):
@@ -33,7 +39,8 @@ class Scrolled(QScrollArea):
                 palette.setColor(role, QColor(theme.ground))
             widget.setPalette(palette)
             widget.setAutoFillBackground(True)
-        self.verticalScrollBar().setStyleSheet(thin_bar(theme))
+        for bar in (self.verticalScrollBar(), self.horizontalScrollBar()):
+            bar.setStyleSheet(thin_bar(theme))
 
 
 def draw_frame(widget: QWidget, theme: Theme) -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from app.theme import PAPER
@@ -152,6 +153,30 @@ def test_numbers_of_bolts_and_plates_are_shown_whole_at_1280(qtbot: QtBot) -> No
     for row in parts.rows:
         if row.row.decides:
             assert all(edit.width() >= edit.sizeHint().width() for edit in row.edits), row.row.key
+
+
+def test_what_has_no_room_is_whole_and_scrolled_to(qtbot: QtBot) -> None:
+    """At a window of 1024 pixels all was cut to a letter or two, with nothing to bring it into view."""
+    parts, _ = _list(qtbot, width=290)
+    qtbot.wait(10)
+    for row in parts.rows:
+        assert all(edit.width() >= edit.sizeHint().width() for edit in row.edits), row.row.key
+    first = _row(parts, "bolts 1")
+    torque = first.edit_at(("bolts", "1", "tightening_nm"))
+    assert torque is not None
+    sheet = parts.findChild(QScrollArea)
+    assert sheet is not None
+    assert not sheet.viewport().rect().contains(torque.mapTo(sheet.viewport(), torque.rect().center()))
+    torque.setFocus()
+    seen = sheet.viewport().rect()
+    assert seen.contains(torque.mapTo(sheet.viewport(), torque.rect().topLeft()))
+    assert seen.contains(torque.mapTo(sheet.viewport(), torque.rect().bottomRight()))
+    first.mark.setFocus()
+    assert sheet.horizontalScrollBar().value() <= 3
+    # with room it is not scrolled to the side at all
+    parts.resize(480, 240)
+    qtbot.wait(10)
+    assert sheet.horizontalScrollBar().maximum() == 0
 
 
 def test_states_are_those_of_the_newest_answer(qtbot: QtBot) -> None:

@@ -1,6 +1,8 @@
-"""The head of the parts list: the names of its columns, ruled as the rows are."""
+"""The columns of the parts list: how wide each is, and their names above them."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
@@ -11,20 +13,57 @@ from app.window.lists.caption import small
 from app.window.lists.part_row import PAD_PX
 from app.window.lists.rows import COLUMNS
 
+_PART = 2
+_LEAST_PART = 0.6
+"""Share of the longest usual name of a part that is still read as what it is."""
 
-class ListHead(QWidget):
+
+def widths_in(
+    room: int, *, heads: list[int], rows: Sequence[list[int]], deciding: Sequence[list[int]], part: int
+) -> tuple[int, ...]:
+    """Return the widths of the columns in a room, all in pixels; where they have none in it they are wider.
+
+    Each of `rows` has the widths its cells would like; those of the `deciding` are never cut. A name of
+    a part may be cut, but from `part` pixels down to no less than tells what it is.
+    """
+    whole, widths = _widest(rows, heads), _widest(deciding, heads)
+    widths[:_PART] = whole[:_PART]
+    widths[_PART] = min(whole[_PART], part)
+    spare = room - sum(widths)
+    if -spare > (1.0 - _LEAST_PART) * widths[_PART]:
+        return tuple(whole)
+    widths[_PART] += min(spare, 0)
+    for column in (_PART, *range(_PART + 1, len(COLUMNS))):
+        more = min(max(spare, 0), max(whole[column] - widths[column], 0))
+        widths[column] += more
+        spare -= more
+    widths[_PART] += max(spare, 0)
+    return tuple(widths)
+
+
+def _widest(rows: Sequence[list[int]], heads: list[int]) -> list[int]:
+    return [max(column) for column in zip(*rows, heads, strict=True)]
+
+
+class PartsHead(QWidget):
     """The names of the columns."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
         self._widths: tuple[int, ...] = ()
+        self._left = 0
         self.setFont(small(self.font()))
         self.setFixedHeight(self.fontMetrics().height() + 4)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
+        self.update()
+
+    def scroll_to(self, left_px: int) -> None:
+        """Stand over columns that are scrolled so far to the left."""
+        self._left = left_px
         self.update()
 
     def set_widths(self, widths: tuple[int, ...]) -> None:
@@ -44,7 +83,7 @@ class ListHead(QWidget):
         painter = QPainter(self)
         metrics = self.fontMetrics()
         base = (self.height() + metrics.ascent() - metrics.descent()) / 2.0
-        x = 0
+        x = -self._left
         for name, wide in zip(COLUMNS, self._widths, strict=False):
             painter.setPen(QColor(self._theme.pencil))
             text = metrics.elidedText(self._word(name), Qt.TextElideMode.ElideRight, wide - PAD_PX)
