@@ -105,7 +105,7 @@ class Pane(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another look."""
         self._theme = theme
-        for part in (self.view, self.stamp, self.go):
+        for part in (self.view, self.stamp, self.go, self._words):
             part.set_theme(theme)
         self._name.setStyleSheet(f"color: {theme.ink}")
 

@@ -65,6 +65,11 @@ class Lines(QWidget):
         """Return all the words."""
         return self._text
 
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another look."""
+        self._theme = theme
+        self.update()
+
     def say(self, text: str, theme: Theme, *, pencil: bool) -> None:
         """Show other words, in ink or in pencil."""
         self._text, self._theme, self._pencil = text, theme, pencil

@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.editing.variants import with_variant
 from app.files.settings import Settings
+from app.theme import SLATE
 from app.window.beside.beside_judge import BesideJudge, StillBesideJudge
 from app.window.main_window import PAGES, MainWindow
 from app.window.side_by_side_page import INVITATION, SideBySidePage
@@ -234,6 +236,14 @@ def test_every_part_is_reached_by_the_keyboard(desk: Desk, qtbot: QtBot) -> None
     assert all(w.accessibleName() or w.accessibleDescription() or getattr(w, "text", str)() for w in seen)
 
 
+def _lightest(widget: QWidget) -> int:
+    """Return how light the lightest pixel of a widget is drawn, of 255."""
+    image = widget.grab().toImage()
+    return max(
+        image.pixelColor(x, y).lightness() for x in range(image.width()) for y in range(image.height())
+    )
+
+
 def test_at_1280_by_720_nothing_is_cut_and_both_looks_are_taken(desk: Desk) -> None:
     desk.put(with_thin())
     desk.turn()
@@ -244,6 +254,9 @@ def test_at_1280_by_720_nothing_is_cut_and_both_looks_are_taken(desk: Desk) -> N
     assert page.panes[0].view.height() > 150
     assert page.figures.height() > 120
     assert {pane.view.scene.theme.name for pane in page.panes} == {"slate"}
+    assert page.panes[0]._words.text
+    chalk = QColor(SLATE.pencil).lightness()
+    assert all(_lightest(pane._words) > 0.9 * chalk for pane in page.panes)
     right = max(p.mapTo(desk.window, QPoint(p.width(), 0)).x() for p in page.panes)
     assert right <= desk.window.width()
 
