@@ -20,6 +20,10 @@ _MOST: Final = 5000.0
 _STEPS: Final = 200
 _NONE: Final = "-"
 _TIMES: Final = "\u00d7"
+_MOVES_MOST: Final = "moves most"
+_OPENS: Final = "\u25be"
+_ROUND_PX: Final = 8
+"""What a word's button has round it, both sides together."""
 
 
 class Mounted(Protocol):
@@ -85,6 +89,8 @@ class MountedControls(QWidget):
         self._true.setMinimumWidth(QFontMetrics(bold).horizontalAdvance(self._true.text()) + 8)
         self._cases = _word("", "Load case or free motion that is shown", self._offer)
         self._cases.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        usual = f"{_MOVES_MOST} {_OPENS}"
+        self._cases.setMinimumWidth(QFontMetrics(self._cases.font()).horizontalAdvance(usual) + _ROUND_PX + 2)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 3, 0, 0)
         row.setSpacing(8)
@@ -240,8 +246,8 @@ class MountedControls(QWidget):
 
     def _fit(self) -> None:
         """Cut the words of the case to the room there is."""
-        words = f"{self._case_words()} \u25be" if self._results is not None else ""
-        room = max(self._cases.width() - 8, 20)
+        words = f"{self._case_words()} {_OPENS}" if self._results is not None else ""
+        room = max(self._cases.width() - _ROUND_PX, 20)
         self._cases.setText(self.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room))
         self._cases.setAccessibleName(words)
 
@@ -249,7 +255,7 @@ class MountedControls(QWidget):
         if self._motion is not None:
             return f"free motion {self._motion + 1}"
         if self._case is None or self._results is None:
-            return "moves most"
+            return _MOVES_MOST
         case = self._results.cases[self._case]
         return f"case: {case.words}, {case.state}"
 

@@ -57,6 +57,17 @@ def row(qtbot: QtBot) -> tuple[MountedControls, View]:
     return controls, view
 
 
+def test_the_usual_choice_is_written_whole_in_the_narrowest_inset(
+    row: tuple[MountedControls, View], qtbot: QtBot
+) -> None:
+    controls, _ = row
+    controls.set_results(example_results(), "ink")
+    controls.resize(346, controls.sizeHint().height())  # as wide as it is in a window of 1024 pixels
+    controls.show()
+    qtbot.waitExposed(controls)
+    assert controls._cases.text() == "moves most \u25be"
+
+
 def test_without_results_there_is_nothing_to_choose(row: tuple[MountedControls, View]) -> None:
     controls, _ = row
     assert controls.case_choices() == []
