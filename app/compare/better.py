@@ -115,11 +115,11 @@ def _against(judged: Judged) -> str:
 
 def _all_fail(ordered: Sequence[Judged]) -> str:
     best, second = ordered[0], ordered[1]
-    lead = f"{_names(ordered)} fail: none is better."
+    lead = f"{_names(ordered)} fail: none is better"
     if _holds(best) > 0.0 and _apart(_holds(best), _holds(second)):
-        return f"{lead} {best.name} comes nearest: it holds to {_couple(best)}{_then(best)}."
+        return f"{lead}; {best.name} comes nearest: it holds to {_couple(best)}{_then(best)}."
     motion = _casing_motion(best)
-    return f"{lead} In {best.name} {motion.words}." if motion is not None else lead
+    return f"{lead}. In {best.name} {motion.words}." if motion is not None else f"{lead}."
 
 
 def _even(best: Judged, second: Judged) -> str:

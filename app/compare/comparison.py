@@ -24,6 +24,10 @@ from solver.results import CasingMovement, Check, FrictionShare
 
 Less = Literal["less is better", "more is better", ""]
 
+_ALIKE = 1e-5
+"""Share by which figures differ that come from the same sizes by another way: rounding, and no more."""
+_NOUGHT = 1e-9
+
 
 @dataclass(frozen=True)
 class Figure:
@@ -61,7 +65,7 @@ class Figure:
         by = value - first
         if not math.isfinite(by):
             return ""
-        if abs(by) < 1e-9 * max(abs(first), 1.0):
+        if abs(by) < _ALIKE * max(abs(first), abs(value)) or abs(by) < _NOUGHT:
             return "same"
         sign = "+" if by > 0 else "\u2212"
         size = abs(by)

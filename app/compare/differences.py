@@ -158,13 +158,21 @@ def _kind(called: str) -> Kind:
 
 
 def _listed(called: Sequence[str]) -> str:
-    """Return `bolts 5, 6 and 7` for bolt 5, bolt 6, bolt 7."""
+    """Return `bolts 5, 6 and 7` for bolt 5, bolt 6, bolt 7; what is named after its kind is not called it."""
     if len(called) == 1:
-        return called[0]
+        return _not_twice(called[0])
     kind = called[0].split()[0]
     owner = called[0].partition(" of ")[2]
     bare = [re.sub(rf"^{kind} ", "", one.removesuffix(f" of {owner}")) for one in called]
-    return f"{kind if kind.endswith('s') else kind + 's'} {_and(bare)}" + (f" of {owner}" if owner else "")
+    of_it = f" of {owner}" if owner else ""
+    if kind == "plate" and all("plate" in one.split() for one in bare):
+        return _and(bare) + of_it
+    return f"{kind if kind.endswith('s') else kind + 's'} {_and(bare)}{of_it}"
+
+
+def _not_twice(called: str) -> str:
+    """Return `bar plate` for plate bar plate, which is what its owner's name begins with as well."""
+    return re.sub(r"\bplate (?=(?:\S+ )*plate\b)", "", called)
 
 
 def _and(words: Sequence[str]) -> str:

@@ -20,6 +20,7 @@ from geometry.fit_up import FitUp
 from geometry.installation import Installation
 from solver import movement_checks
 from tests.app.example_results import STRESS, example_bracket, example_results
+from tests.app.lesson.samples import sample
 from tests.brackets import one_piece, straps
 
 
@@ -122,6 +123,19 @@ def test_how_bolts_are_locked_is_an_input() -> None:
         "locking of bolt 4: lock plate in A, locking nut in B",
         "prevailing torque of its nut of bolt 4: blank in A, 2 N.m in B",
     ]
+
+
+def test_rounding_is_no_difference() -> None:
+    """A lash of 3.52 deg beside one of 3.52 deg was told as +0.00000251."""
+    assert Figure("lash", "deg", (3.52, 3.52 + 2.51e-6)).difference(1) == "same"
+    assert Figure("holds to", "N.m", (54.9, 54.94)).difference(1) == "+0.0400 N.m"
+    assert Figure("turn", "deg", (2e-6, 3e-6)).difference(1) != "same"
+
+
+def test_a_plate_named_one_is_not_called_so_twice() -> None:
+    two = sample("two_piece_bolted")
+    told_of = [s for s in told(two, sawn_twin(two)) if s.startswith("only in ")]
+    assert told_of == ["only in A: bar plate", "only in B: bar plate a and bar plate b"]
 
 
 def test_things_that_are_in_one_alone_are_named_once() -> None:
