@@ -115,13 +115,19 @@ CAPTION_LEFT_PX: Final = 12.0
 
 
 def words_with_room(words: str, size_px: tuple[int, int]) -> str:
-    """Return the words there is room for in a picture: a small one has only the first of them.
+    """Return the words there is room for: a small picture has only the first of them.
 
-    A narrow one has long lines in two.
+    A narrow one has long lines in two; one that has not room to its end is left out.
     """
     across = max(12, int((size_px[0] - CAPTION_LEFT_PX) / LETTER_PX))
-    lines = [part for line in words.splitlines() for part in textwrap.wrap(line, across)]
-    return "\n".join(lines[: max(1, int(size_px[1] * MOST_WORDS / LINE_PX))])
+    most = max(1, int(size_px[1] * MOST_WORDS / LINE_PX))
+    found: list[str] = []
+    for line in words.splitlines():
+        parts = textwrap.wrap(line, across)
+        if found and len(found) + len(parts) > most:
+            break
+        found += parts[:most]
+    return "\n".join(found)
 
 
 def caption(words: str, theme: Theme, *, italic: bool) -> list[Item]:

@@ -103,6 +103,14 @@ def test_words_say_factor_case_and_allowable(scene: Scene) -> None:
     assert "so far" in scene.words().splitlines()[0]
 
 
+@pytest.mark.parametrize("size_px", [(241, 460), (346, 272), (700, 450)])
+def test_no_line_of_the_caption_ends_in_the_middle(scene: Scene, size_px: tuple[int, int]) -> None:
+    scene.camera = replace(scene.camera, size_px=size_px)
+    lines = scene.words().splitlines()
+    written = " ".join(scene._short_words().split())
+    assert written in [" ".join(lines[: k + 1]) for k in range(len(lines))]
+
+
 @pytest.mark.parametrize(
     ("largest", "factor"), [(0.04, 200.0), (0.4, 20.0), (5.0, 2.0), (50.0, 1.0), (0, 1.0)]
 )
