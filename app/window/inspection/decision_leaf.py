@@ -106,7 +106,7 @@ class DecisionLeaf(QWidget):
             self.choices[record.decision].setChecked(True)
         count = len(self._desk.items)
         self._why.setText(
-            self.tr("{0} open: it cannot be accepted while anything is").replace("{0}", str(count))
+            self.tr("{0} open: it cannot be accepted while anything is open").replace("{0}", str(count))
             if count
             else self.tr("Nothing is open.")
         )

@@ -175,6 +175,7 @@ def test_accepting_with_open_items_is_refused_with_a_sentence(desk: Desk) -> Non
     desk.judged()
     desk.page.desk.change(lambda r: r.with_item(LAMP, state="open"))
     desk.page.turn_to(5)
+    assert desk.page.decision._why.text() == "1 open: it cannot be accepted while anything is open"
     desk.qtbot.mouseClick(desk.page.decision.choices["accept"], Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
     assert desk.page.said.sentence.startswith("It cannot be accepted: warning lamp:")
     assert desk.page.desk.record.decision == "undecided"
