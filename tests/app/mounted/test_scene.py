@@ -103,7 +103,7 @@ def test_words_say_factor_case_and_allowable(scene: Scene) -> None:
     assert "so far" in scene.words().splitlines()[0]
 
 
-@pytest.mark.parametrize("size_px", [(241, 460), (346, 272), (700, 450)])
+@pytest.mark.parametrize("size_px", [(150, 260), (180, 360), (346, 272), (700, 450)])
 def test_no_line_of_the_caption_ends_in_the_middle(scene: Scene, size_px: tuple[int, int]) -> None:
     scene.camera = replace(scene.camera, size_px=size_px)
     lines = scene.words().splitlines()
