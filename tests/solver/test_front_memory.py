@@ -21,9 +21,9 @@ NO_BORDER = np.zeros(0, dtype=np.int64)
 def fixed(request: pytest.FixtureRequest) -> Fixed:
     mesh = mesh_plate(one_piece().plates[0], size_mm=30.0)
     plan = dissect(mesh, 28 if request.param == "a plate" else len(mesh.tets))
-    # two border nodes, one tied to a node in the middle and one to the first
-    ties = np.array([plan.node_count // 2, 0]), plan.node_count + np.array([0, 1])
-    return plan, plan.rims(mesh.tets, *ties)
+    # border nodes, each tied to a node, from one in the middle and the first to many over all of the plate
+    tied = [plan.node_count // 2, 0, *range(1, plan.node_count, plan.node_count // 30)]
+    return plan, plan.rims(mesh.tets, np.array(tied), plan.node_count + np.arange(len(tied)))
 
 
 def front(plan: Dissection, rims: list[np.ndarray], piece: int) -> list[int]:
