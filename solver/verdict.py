@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from geometry.digits import percent_apart
 from geometry.finding import Finding
 from geometry.finding_words import sentence
 from geometry.loads import Limits
@@ -86,12 +87,13 @@ def _margins(
     limits: Limits,
 ) -> list[str]:
     found = [
-        f"{c.name} uses {c.used_upper:.0%} of its allowable{_of_band(c, limits.marginal_used)}, {c.where}"
+        f"{c.name} uses {percent_apart(c.used_upper, limits.marginal_used)}% of its"
+        f" allowable{_of_band(c, limits.marginal_used)}, {c.where}"
         for c in sorted(checks, key=lambda c: -c.used_upper)
         if c.kind != "share" and c.used_upper > limits.marginal_used
     ]
     found += [
-        f"{c.name} uses {c.used_upper:.0%}: {c.note}, {c.where}"
+        f"{c.name} uses {percent_apart(c.used_upper, 1.0)}%: {c.note}, {c.where}"
         for c in checks
         if c.kind == "share" and c.used_upper > 1.0
     ]
@@ -101,8 +103,8 @@ def _margins(
     ]
     if share is not None and share.share > limits.friction_share:
         found.append(
-            f"{share.share:.0%} of the resistance to the couple rests on bolt friction, more than"
-            f" {limits.friction_share:.0%}"
+            f"{percent_apart(share.share, limits.friction_share)}% of the resistance to the couple rests on"
+            f" bolt friction, more than {limits.friction_share:.0%}"
         )
     return found + [sentence(f) for f in findings if f.severity == "rule"]
 
@@ -132,7 +134,8 @@ def _over(check: Check) -> str:
     if check.used_upper == float("inf"):
         return f"{check.name} of {check.where}: {check.note or 'nothing holds it'}"
     band = f" ({_band_words(check)})" if check.used <= 1.0 else ""
-    return f"{check.name} uses {check.used_upper:.0%} of its allowable{band}, {check.where}; {check.case}"
+    used = percent_apart(check.used_upper, 1.0)
+    return f"{check.name} uses {used}% of its allowable{band}, {check.where}; {check.case}"
 
 
 def _within(checks: Sequence[Check], limits: Limits) -> str:
@@ -141,7 +144,8 @@ def _within(checks: Sequence[Check], limits: Limits) -> str:
     nearest = governing(checks)
     if nearest is None:
         return words
-    return f"{words}; nearest is {nearest.name}, {nearest.used_upper:.0%} ({_band_words(nearest)})"
+    used = percent_apart(nearest.used_upper, limits.marginal_used)
+    return f"{words}; nearest is {nearest.name}, {used}% ({_band_words(nearest)})"
 
 
 def _list(names: Sequence[str]) -> str:

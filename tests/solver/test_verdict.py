@@ -151,3 +151,18 @@ def test_a_demand_that_is_no_number_never_passes() -> None:
     word, reasons = verdict(replace(FINE, demand=float("nan")))
     assert word == "no verdict"
     assert "no number" in reasons[0]
+
+
+def test_what_is_a_hair_past_a_limit_is_told_with_digits_enough_to_see_it() -> None:
+    over = verdict(replace(FINE, demand=100.3, band=0.0))
+    assert over[0] == "fail"
+    assert "uses 100.3% of its allowable" in over[1][0]
+    close = verdict(replace(FINE, demand=80.2, band=0.0))
+    assert close[0] == "marginal"
+    assert "uses 80.2% of its allowable" in close[1][0]
+    within = verdict(replace(FINE, demand=79.96, band=0.0))
+    assert within[0] == "pass"
+    assert "nearest is stress, plate, 79.96% " in within[1][0]
+    shared = verdict(replace(FINE, band=0.0), share=FrictionShare(0.502, 10.0, 4.98))
+    assert "50.2% of the resistance" in shared[1][0]
+    assert "uses 150% of its allowable" in verdict(replace(FINE, demand=150.0, band=0.0))[1][0]
