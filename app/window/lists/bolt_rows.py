@@ -185,7 +185,7 @@ def _rest(bracket: Bracket, bolts: list[Bolt], item: str) -> Iterator[Piece]:
     yield "; preload within "
     usual, looser = off_default(first.scatter, WRENCH_SCATTER, higher_is_looser=False, share=True)
     yield _field(bolts, "scatter", "preload scatter", kind="share", usual=usual, looser=looser)
-    yield from _preload(bolts)
+    yield from _preload(bracket, bolts)
     yield "; locked by "
     yield _field(
         bolts, "locking", "locking", kind="words", choices=LOCKINGS, may_be_empty=True, instead="nothing said"
@@ -268,23 +268,24 @@ def _washer_words(bolt: Bolt) -> str:
     return f" ({standard_sizes(size)})"
 
 
-def _hole(bracket: Bracket, bolts: list[Bolt]) -> Field | None:
+def _hole_mm(bracket: Bracket, bolt: Bolt) -> float | None:
     """Return the clearance hole in the plate that the bolt's head lies on, if there is a round one."""
-    holes = []
-    for bolt in bolts:
-        plate = next((p for p in bracket.plates if p.name == bolt.plate), None)
-        opening = (
-            next((o for o in plate.openings if o.name == bolt.hole), None) if plate is not None else None
-        )
-        if not isinstance(opening, Hole):
-            return None
-        holes.append(opening)
+    plate = next((p for p in bracket.plates if p.name == bolt.plate), None)
+    opening = next((o for o in plate.openings if o.name == bolt.hole), None) if plate is not None else None
+    return opening.diameter_mm if isinstance(opening, Hole) else None
+
+
+def _hole(bracket: Bracket, bolts: list[Bolt]) -> Field | None:
+    """Return the field of the bolts' clearance hole; None where one of them has none."""
+    holes = [_hole_mm(bracket, bolt) for bolt in bolts]
+    if None in holes:
+        return None
     return Field(
         tuple(("plates", b.plate, "openings", b.hole, "diameter_mm") for b in bolts),
         f"clearance hole of {_names(bolts)}",
-        holes[0].diameter_mm,
+        holes[0],
         unit="mm",
-        varies=len({hole.diameter_mm for hole in holes}) > 1,
+        varies=len(set(holes)) > 1,
     )
 
 
@@ -301,8 +302,11 @@ def _fit_words(bolt: Bolt, hole: Field) -> str:
     return f" (medium is {size.hole_medium_mm:g} mm)"
 
 
-def _preload(bolts: list[Bolt]) -> Iterator[Piece]:
-    """Tell what preload the torque gives before settling, and let a measured one be stated instead."""
+def _preload(bracket: Bracket, bolts: list[Bolt]) -> Iterator[Piece]:
+    """Tell what preload the torque gives before settling, and let a measured one be stated instead.
+
+    A head rubs where its hole lets it, so the hole has a part in this.
+    """
     first = bolts[0]
     try:
         size, grade = bolt_size(first.size), bolt_grade(first.grade or "")
@@ -310,16 +314,22 @@ def _preload(bolts: list[Bolt]) -> Iterator[Piece]:
         pass
     else:
         if first.preload_n is None and first.tightening_nm is not None and first.scatter < 1.0:
-            made = tighten(
-                size,
-                grade,
-                first.tightening_nm,
-                first.thread_friction,
-                first.scatter,
-                prevailing_nm=prevailing_nm(first),
-            )
-            low, high = (figure(force / 1000.0) for force in (made.low_n, made.high_n))
-            used = "" if made.yield_used <= 1.0 else f", up to {percent(made.yield_used)} of its yield"
+            made = [
+                tighten(
+                    size,
+                    grade,
+                    first.tightening_nm,
+                    first.thread_friction,
+                    first.scatter,
+                    prevailing_nm=prevailing_nm(first),
+                    hole_mm=hole_mm,
+                )
+                for hole_mm in {_hole_mm(bracket, bolt) for bolt in bolts}
+            ]
+            low = figure(min(m.low_n for m in made) / 1000.0)
+            high = figure(max(m.high_n for m in made) / 1000.0)
+            most = max(m.yield_used for m in made)
+            used = "" if most <= 1.0 else f", up to {percent(most)} of its yield"
             yield f" of what the torque gives: {low} to {high} kN before settling{used}"
     yield "; preload measured "
     yield _field(bolts, "preload_n", "measured preload", kind="range", unit="N", may_be_empty=True)

@@ -11,7 +11,10 @@ from app.window.lists.part_rows import part_rows
 from app.window.lists.rows import Row, item_numbers
 from app.window.lists.typed import shown
 from app.window.selection import Pick
+from app.wording.figures import figure
 from geometry.bracket import Bracket
+from geometry.placing import place_bolts
+from solver.clamped_bolt import clamped_bolts
 from solver.results import BoltResult
 from tests.app.window.lists.samples import one_piece, sample
 
@@ -108,3 +111,29 @@ def test_words_about_a_bolt_have_inches_for_an_inch_reader() -> None:
     assert clamps is not None, told
     assert "(20 x 10.5 x 2 mm = 0.787 x 0.413 x 0.0787 in)" in told
     assert float(clamps[2]) == pytest.approx(float(clamps[1]) / 25.4, rel=5e-3)
+
+
+def _preload_words(bracket: Bracket, key: str) -> str:
+    rest = _row(bracket, key).rest
+    assert rest is not None
+    words = "".join(piece for piece in rest.pieces if isinstance(piece, str))
+    return re.search(r"\d[\d.]* to \d[\d.]* kN before settling", words)[0]  # type: ignore[index]
+
+
+def test_the_preload_told_is_of_the_hole_as_drawn_and_that_the_analysis_takes() -> None:
+    """A head over a wider hole rubs further out, so that the same torque clamps less."""
+    told = {}
+    for hole_mm in (10.5, 12.0, 14.0):
+        bracket = one_piece()
+        for name in ("1", "2", "3"):
+            hole = bracket.bolt(name).hole
+            bracket = put(bracket, ("plates", "plate", "openings", hole, "diameter_mm"), hole_mm)
+        told[hole_mm] = _preload_words(bracket, "bolts 1")
+        taken = clamped_bolts(bracket, place_bolts(bracket))["1"].preload_high_n
+        assert taken is not None
+        assert told[hole_mm].split(" to ")[1] == f"{figure(taken / 1000.0)} kN before settling"
+    assert len(set(told.values())) == 3
+    mixed = put(one_piece(), ("plates", "plate", "openings", one_piece().bolt("2").hole, "diameter_mm"), 14.0)
+    low, high = _preload_words(mixed, "bolts 1").split(" to ")
+    assert low == told[14.0].split(" to ")[0]
+    assert high == _preload_words(one_piece(), "bolts 1").split(" to ")[1]
