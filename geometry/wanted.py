@@ -9,7 +9,10 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from typing import ParamSpec, TypeVar
 
+_Given = ParamSpec("_Given")
+_Answer = TypeVar("_Answer")
 Asker = Callable[[], None]
 """Raises what is to end the work, once nobody waits for it."""
 
@@ -34,6 +37,17 @@ def still_wanted() -> None:
 def this_threads_asker() -> Asker | None:
     """Return what this thread asks, to be handed to threads that work for it."""
     return _ASKING.asker
+
+
+def asking_as_here(work: Callable[_Given, _Answer]) -> Callable[_Given, _Answer]:
+    """Return the work for another thread to do, asking there whom this thread asks now."""
+    asker = this_threads_asker()
+
+    def there(*given: _Given.args, **named: _Given.kwargs) -> _Answer:
+        with while_wanted(asker):
+            return work(*given, **named)
+
+    return there
 
 
 @contextmanager

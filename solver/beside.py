@@ -7,7 +7,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from types import TracebackType
 from typing import Self, TypeVar
 
-from geometry.wanted import Asker, this_threads_asker, while_wanted
+from geometry.wanted import asking_as_here
 from solver.cores import CORES
 from solver.piece_threads import no_thread_is_no_memory
 
@@ -42,10 +42,5 @@ class Beside:
             done = work()
             return lambda: done
         with no_thread_is_no_memory():
-            begun: Future[T] = self._pool.submit(_asking, this_threads_asker(), work)
+            begun: Future[T] = self._pool.submit(asking_as_here(work))
         return begun.result
-
-
-def _asking(asker: Asker | None, work: Callable[[], T]) -> T:
-    with while_wanted(asker):
-        return work()

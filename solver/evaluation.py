@@ -22,6 +22,7 @@ from geometry.stiffness_ranges import HighEnds, ends_together
 from solver.condensed_plate import CondensedPlate
 from solver.connections import ConnectionForces, forces_from_local, local_wrenches
 from solver.dash_bar import bar_stress_mpa
+from solver.elasticity import chunks
 from solver.free_motions import DRIVES, null_motions
 from solver.linkage import Linkage, column_taken
 from solver.load_cases import UNIT_LOADS, LoadCase
@@ -35,8 +36,6 @@ from solver.structure import (
 )
 from solver.structure_assembly import build_structures
 
-_ROWS_AT_ONCE = 2048
-"""A product of a very long matrix and a narrow one is far quicker in parts."""
 Taken = Literal["stuck", "all slipped", "sliding"]
 
 
@@ -140,8 +139,8 @@ def unit_movements(states: Sequence[State], plate: int, modes: Floats) -> list[F
         # All at once: the modes are many, and reading them takes longer than the products.
         amounts = np.hstack([state.amounts[plate] for state in unknown])
         moved = np.empty((len(modes), amounts.shape[1]))
-        for first in range(0, len(modes), _ROWS_AT_ONCE):
-            part = slice(first, first + _ROWS_AT_ONCE)
+        # a product of a very long matrix and a narrow one is far quicker in parts
+        for part in chunks(len(modes)):
             moved[part] = modes[part] @ amounts
         for state, own in zip(unknown, np.split(moved, len(unknown), axis=1), strict=True):
             state.moved[plate] = modes, own

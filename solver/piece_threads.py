@@ -14,7 +14,7 @@ from functools import partial
 from scipy.linalg import cython_blas
 from threadpoolctl import ThreadpoolController
 
-from geometry.wanted import Asker, still_wanted, this_threads_asker, while_wanted
+from geometry.wanted import asking_as_here, still_wanted
 from solver.cores import CORES
 from solver.dissection import Dissection
 
@@ -66,13 +66,8 @@ def in_pieces(
         _run(reversed(steps) if backward else steps, lambda ranges: list(map(job, ranges)), after)
     else:
         with no_thread_is_no_memory(), ThreadPoolExecutor(CORES) as pool:
-            asked = partial(_asking, this_threads_asker(), job)
-            _run(reversed(steps) if backward else steps, partial(_side_by_side, pool, asked), after)
-
-
-def _asking(asker: Asker | None, job: Callable[[range], None], pieces: range) -> None:
-    with while_wanted(asker):
-        job(pieces)
+            side_by_side = partial(_side_by_side, pool, asking_as_here(job))
+            _run(reversed(steps) if backward else steps, side_by_side, after)
 
 
 def _side_by_side(pool: ThreadPoolExecutor, job: Callable[[range], None], ranges: list[range]) -> None:

@@ -112,14 +112,15 @@ class Judge(QObject):
             # Its answer is of no use to anybody.
             self._worker.drop()
         alone = self._alone() and other_plates
-        if alone and not self._held:
+        at_once = alone and not self._held
+        if at_once:
             # Before anything is drawn: the process works meanwhile.
             self._pause.stop()
             self._ask()
         if self._told_key not in ("", key):
             self._told_key = ""
             self.out_of_date.emit()
-        self._enter("working" if alone and not self._held else "waiting")
+        self._enter("working" if at_once else "waiting")
         if not alone:
             self._pause.start()
         self.follow(bracket)

@@ -31,7 +31,7 @@ class Judges(Protocol):
     out_of_date: SignalInstance
 
     def set_bracket(self, bracket: Bracket) -> None:
-        """Judge this bracket once drawing pauses."""
+        """Judge this bracket: at once, or after the last of several changes."""
 
     def hold(self) -> None:
         """Wait: a gesture is in progress."""
